@@ -1,0 +1,1 @@
+"""Icons, sounds and other data; README.md beside this file states where each comes from."""

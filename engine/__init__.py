@@ -1,0 +1,1 @@
+"""The rules engine of Lone East: tiles, sheets, rules, advice, seats, practice. No pygame here."""

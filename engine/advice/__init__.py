@@ -1,0 +1,1 @@
+"""Advice from one seat's knowledge: tiles missing, exact odds, what to let go and why."""

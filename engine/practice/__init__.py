@@ -1,0 +1,1 @@
+"""Practice: saved deals, drills, the season's ledger."""

@@ -1,0 +1,1 @@
+"""The rules of play: wall, passes, turns, faults, outcomes, and what one seat may know."""

@@ -1,0 +1,46 @@
+"""House rules: what a group plays its own way, as one frozen value."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+SEATS = ("east", "south", "west", "north")
+"""Seat names in turn order; a seat is 0 to 3. The next seat to the right is (seat + 1) % 4."""
+
+QUIET = "quiet"
+FULL = "full"
+
+
+@dataclass(frozen=True)
+class House:
+    """The rules of one table. Raises ValueError, with what to choose instead, for a setting out of range."""
+
+    table: str = QUIET
+    """QUIET: only the player draws and discards. FULL: three simulated seats play too."""
+    jokers: int = 8
+    """Jokers in the set, 0 to 10."""
+    picks: int = 0
+    """On the quiet table, how many tiles the player may draw, 1 to 99; 0 for all of the wall."""
+    seat: int = 0
+    """The player's seat; 0 is East."""
+    passes: int = 0
+    """How many of the six passes may be played, 0 to 6: 3 leaves out the second round."""
+    courtesy: bool = False
+    """Whether the courtesy pass follows the passes."""
+    blind: bool = True
+    """Whether tiles coming in may be passed on unseen on the last pass of a round."""
+    slips: bool = False
+    """Whether the game lets mistakes happen (a wrong mahjong, an exposure that fits no hand) instead of refusing."""
+
+    def __post_init__(self) -> None:
+        for field, low, high in (("jokers", 0, 10), ("picks", 0, 99), ("seat", 0, 3), ("passes", 0, 6)):
+            value = getattr(self, field)
+            if not low <= value <= high:
+                raise ValueError(f"{field} is {value}; choose {low} to {high}")
+        if self.table not in (QUIET, FULL):
+            raise ValueError(f"table is “{self.table}”; choose {QUIET} or {FULL}")
+
+
+def seat_name(seat: int) -> str:
+    """`east` for 0."""
+    return SEATS[seat]

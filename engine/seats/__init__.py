@@ -1,0 +1,1 @@
+"""The simulated players: each is a function from an Observation to an action."""

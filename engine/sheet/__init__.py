@@ -1,0 +1,1 @@
+"""Hand sheets: the notation, what it means, reading and writing it."""

@@ -1,0 +1,136 @@
+"""What a sheet is once read: sections, hands, their patterns and clauses, and the variants that make them."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Collection
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+from engine.tiles import Counts, Kind, counts_of
+
+SIZES = ("single", "pair", "pung", "kong", "quint", "sextet")
+"""Names of groups of 1 to 6 tiles alike."""
+
+HAND_TILES = 14
+"""Tiles in a finished hand."""
+
+
+def size_name(size: int) -> str:
+    """`pung` for 3."""
+    return SIZES[size - 1]
+
+
+@dataclass(frozen=True, order=True)
+class Group:
+    """So many tiles of one kind, as one variant needs them. Singles and pairs take no joker."""
+
+    size: int
+    kind: Kind
+
+    @property
+    def takes_jokers(self) -> bool:
+        """Jokers may stand in groups of three or more."""
+        return self.size >= 3
+
+
+@dataclass(frozen=True)
+class Variant:
+    """One way to make a hand: its groups in the order the sheet gives them, 14 tiles in all."""
+
+    groups: tuple[Group, ...]
+
+    @cached_property
+    def key(self) -> tuple[Group, ...]:
+        """Groups in sorted order: two variants of equal keys are one."""
+        return tuple(sorted(self.groups))
+
+    @cached_property
+    def real(self) -> Counts:
+        """Per kind, tiles in singles and pairs, which no joker can fill."""
+        return counts_of(g.kind for g in self.groups if not g.takes_jokers for _ in range(g.size))
+
+    @cached_property
+    def loose(self) -> Counts:
+        """Per kind, tiles in groups of three or more, where jokers may stand."""
+        return counts_of(g.kind for g in self.groups if g.takes_jokers for _ in range(g.size))
+
+    @cached_property
+    def total(self) -> Counts:
+        """Per kind, tiles in all groups."""
+        return tuple(r + q for r, q in zip(self.real, self.loose, strict=True))
+
+
+@dataclass(frozen=True)
+class Line:
+    """One alternative of a hand as the sheet writes it: its groups' texts and their parsed patterns."""
+
+    patterns: tuple[object, ...]  # notation.Pattern; typed there, since the model stands below the notation
+    text: str
+
+
+@dataclass(frozen=True)
+class Hand:
+    """One named hand of a sheet."""
+
+    name: str
+    section: str
+    lines: tuple[Line, ...]
+    where: tuple[object, ...]  # notation.Clause
+    where_text: str
+    concealed: bool
+    points: int
+    wording: str
+    """What may vary, in words, generated from the clauses: "any five numbers in a row, one suit"."""
+    variants: tuple[Variant, ...]
+    """Every variant that the full set (8 jokers) can supply, in a fixed order."""
+
+
+@dataclass(frozen=True)
+class Section:
+    """A named run of hands."""
+
+    name: str
+    hands: tuple[Hand, ...]
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A sheet of permitted hands."""
+
+    name: str
+    season: str
+    """As written, digits only, such as "2026"."""
+    maker: str
+    sections: tuple[Section, ...]
+    canonical: str = field(repr=False)
+    """The whole sheet (uncut) written out in our plain form: `writer.write` made it, `reader.read` takes it."""
+    chosen: tuple[str, ...] | None = None
+    """Section names when this is a sheet cut to some sections, else None."""
+
+    @cached_property
+    def hands(self) -> tuple[Hand, ...]:
+        """All hands in sheet order."""
+        return tuple(hand for section in self.sections for hand in section.hands)
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """16 hexadecimal digits that tell this edition of the sheet from every other; the same for a cut sheet."""
+        return hashlib.sha256(self.canonical.encode()).hexdigest()[:16]
+
+    def hand(self, name: str) -> Hand:
+        """The hand of that name. Raises KeyError."""
+        for hand in self.hands:
+            if hand.name == name:
+                return hand
+        raise KeyError(name)
+
+    def cut(self, names: Collection[str]) -> Sheet:
+        """This sheet with the named sections only, in sheet order. Raises ValueError for an unknown or empty choice."""
+        known = [section.name for section in self.sections]
+        unknown = [name for name in names if name not in known]
+        if unknown or not names:
+            what = f"there is no section “{unknown[0]}”" if unknown else "no section is chosen"
+            raise ValueError(f"{what} on {self.name}; choose from: {', '.join(known)}")
+        kept = tuple(section for section in self.sections if section.name in names)
+        return replace(self, sections=kept, chosen=tuple(section.name for section in kept))

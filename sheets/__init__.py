@@ -1,0 +1,1 @@
+"""The invented sheets that ship with Lone East, as YAML data."""
