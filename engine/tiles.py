@@ -85,9 +85,7 @@ def kind_of(text: str) -> Kind:
     clean = text.translate(_VARIATION_SELECTORS).strip()
     found = _KIND_OF_CODE.get(clean.lower(), _KIND_OF_CHARACTER.get(clean))
     if found is None:
-        raise TileError(
-            f"“{text[:20]}” is no tile; write a code such as 5d, 3b, 9c, we, dr, fl or jk"
-        )
+        raise TileError(f"“{text[:20]}” is no tile; write a code such as 5d, 3b, 9c, we, dr, fl or jk")
     return found
 
 

@@ -12,11 +12,11 @@ from engine.sheet.model import SIZES, size_name
 from engine.tiles import Kind, TileError, code, kind_of, parse_tiles, write_tiles
 
 
-class MalformedAction(ValueError):
+class MalformedActionError(ValueError):
     """A text or value that is no action at all."""
 
 
-class IllegalAction(ValueError):
+class IllegalActionError(ValueError):
     """An action that the rules do not allow now."""
 
 
@@ -133,7 +133,7 @@ _PLAIN: dict[str, Action] = {"mahjong": Mahjong(), "agree": Agree(), "stop": Sto
 
 
 def parse_action(text: str) -> Action:
-    """The action that a line written by `str` names. Raises MalformedAction, quoting the line."""
+    """The action that a line written by `str` names. Raises MalformedActionError, quoting the line."""
     words = text.split()
     plain = _PLAIN.get(" ".join(words))
     if plain is not None:
@@ -159,5 +159,5 @@ def parse_action(text: str) -> Action:
             case ["exchange", tile, "seat", seat, "exposure", exposure]:
                 return Exchange(int(seat), int(exposure), kind_of(tile))
     except (TileError, ValueError) as error:
-        raise MalformedAction(f"“{text[:60]}” is no action: {error}") from error
-    raise MalformedAction(f"“{text[:60]}” is no action; write one such as “discard 5d” or “pass 1b 2c we”")
+        raise MalformedActionError(f"“{text[:60]}” is no action: {error}") from error
+    raise MalformedActionError(f"“{text[:60]}” is no action; write one such as “discard 5d” or “pass 1b 2c we”")
