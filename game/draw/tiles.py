@@ -1,0 +1,258 @@
+"""Whole tiles at any size: body, corner mark and picture, built once per size and kept.
+
+A tile is 100 units wide and 138 high; the last 10 are its thickness. Its corner mark (number and suit, or a name) is
+part of the picture; the lettering recorded while it was built is replayed whenever it is drawn.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from dataclasses import dataclass
+
+import pygame
+
+from engine.tiles import (
+    BAMS,
+    CRAKS,
+    DOTS,
+    DRAGON_NAMES,
+    DRAGONS,
+    FLOWER,
+    JOKER,
+    SUITS,
+    WIND_NAMES,
+    WINDS,
+    Kind,
+    rank_of,
+    suit_of,
+)
+from game.draw.canvas import Canvas
+from game.draw.faces import Box, draw_bams, draw_craks, draw_dots
+from game.draw.letters import Lettering, Letters, Recorder, Room
+from game.draw.pictures import draw_bird, draw_dragon, draw_flower, draw_joker, draw_wind
+from game.draw.theme import BAM, CARD, CRAK, DOT, EDGE, INK, IVORY, PAPER, SOFT, TEAL, Colour, mix
+
+WIDE, HIGH, THICK = 100.0, 138.0, 10.0
+SMALL_UNDER = 52
+"""Pixels of width under which a tile is drawn plainly, with a larger mark."""
+KEPT = 900
+
+BODY = (199, 181, 146)
+BACK = (38, 98, 96)
+
+SOLID = "solid"
+SLOT = "slot"
+"""An outline for a tile that is still to come."""
+TURNED = "turned"
+"""The back."""
+
+
+@dataclass(frozen=True)
+class Face:
+    """What to draw: a kind (None for the back or an empty slot), and as what."""
+
+    kind: Kind | None
+    look: str = SOLID
+    joker: bool = False
+    """A joker that stands for `kind`: the joker's picture under the kind's mark."""
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A finished tile and the lettering on it, placed from its own corner."""
+
+    surface: pygame.Surface
+    lettering: tuple[Lettering, ...]
+
+
+def height_for(width: int) -> int:
+    """Pixels of height of a tile so many pixels wide."""
+    return round(width * HIGH / WIDE)
+
+
+def width_for(height: int) -> int:
+    """Pixels of width of the widest tile at most so many pixels high."""
+    width = int(height * WIDE / HIGH)
+    return width + 1 if height_for(width + 1) <= height else width
+
+
+class Tiles:
+    """Every tile picture asked for so far, the least used dropped first."""
+
+    def __init__(self, letters: Letters) -> None:
+        self._letters = letters
+        self._kept: OrderedDict[tuple[Face, int], Picture] = OrderedDict()
+
+    def picture(self, face: Face, width: int) -> Picture:
+        """The tile at a width in pixels."""
+        key = (face, max(width, 8))
+        found = self._kept.get(key)
+        if found is None:
+            found = self._kept[key] = self._build(*key)
+            if len(self._kept) > KEPT:
+                self._kept.popitem(last=False)
+        else:
+            self._kept.move_to_end(key)
+        return found
+
+    def draw(self, surface: pygame.Surface, face: Face, rect: pygame.Rect, room: Room) -> None:
+        """The tile with its upper left corner at the rectangle's, as wide as the rectangle."""
+        picture = self.picture(face, rect.width)
+        surface.blit(picture.surface, rect.topleft)
+        inside = Room(picture.surface.get_rect(topleft=rect.topleft), room.unit, room.scrolled)
+        self._letters.replay(picture.lettering, rect.topleft, inside, surface.get_clip())
+
+    def _build(self, face: Face, width: int) -> Picture:
+        pixels = (width, height_for(width))
+        canvas = Canvas(pixels, WIDE, BODY)
+        plain = width < SMALL_UNDER
+        if face.look == TURNED:
+            _body(canvas, plain)
+            _back(canvas)
+            return Picture(canvas.done(), ())
+        if face.look == SLOT:
+            canvas.panel(2, 2, WIDE - 4, HIGH - THICK - 2, 11, mix(EDGE, IVORY, 0.1), 0)
+            line = max(2.4, WIDE / width * 1.1)
+            canvas.panel(2 + line, 2 + line, WIDE - 4 - line * 2, HIGH - THICK - 2 - line * 2, 9, mix(CARD, PAPER, 0.6))
+        else:
+            _body(canvas, plain)
+            if face.kind is not None:
+                _face(canvas, JOKER if face.joker else face.kind, plain)
+        surface = canvas.done()
+        recorder = Recorder()
+        letters = Letters(self._letters.fonts, recorder)
+        if face.kind is not None:
+            marker = _slot_mark if face.look == SLOT else _mark
+            marker(letters, surface, face.kind, width, plain)
+            if face.look == SOLID and face.kind in WINDS and not face.joker:
+                _wind_letter(letters, surface, face.kind, width, plain)
+        return Picture(surface, tuple(recorder.taken))
+
+
+def _body(canvas: Canvas, plain: bool) -> None:
+    """A back, a bone side and an ivory face, with a soft edge."""
+    canvas.panel(0.6, 3, WIDE - 1.2, HIGH - 3.2, 12, mix(BODY, INK, 0.3))
+    canvas.panel(1.6, 4, WIDE - 3.2, HIGH - 5.4, 11.5, BACK)
+    canvas.panel(1.2, 1, WIDE - 2.4, HIGH - 6, 12, mix(BODY, INK, 0.06))
+    canvas.panel(0.6, 0, WIDE - 1.2, HIGH - THICK, 12, mix(BODY, INK, 0.14))
+    edge = 1.6 if not plain else 2.6
+    canvas.panel(edge, edge - 0.4, WIDE - 2 * edge, HIGH - THICK - 2 * edge + 0.4, 11, IVORY)
+
+
+def _back(canvas: Canvas) -> None:
+    canvas.panel(2, 2, WIDE - 4, HIGH - THICK - 4, 11, BACK)
+    canvas.panel(12, 12, WIDE - 24, HIGH - THICK - 24, 6, mix(BACK, IVORY, 0.45), 2.5)
+    for row in range(3):
+        for column in range(2):
+            x, y = 35 + column * 30, 34 + row * 30
+            canvas.shape([(x, y - 10), (x + 8, y), (x, y + 10), (x - 8, y)], mix(BACK, IVORY, 0.3))
+
+
+def _face(canvas: Canvas, kind: Kind, plain: bool) -> None:
+    box = Box(50, 86, 36, 36, plain=True) if plain else Box(50, 78.5, 36, 42)
+    rank = rank_of(kind) or 0
+    if kind == BAMS[0]:
+        draw_bird(canvas, box)
+    elif kind in BAMS:
+        draw_bams(canvas, rank, box)
+    elif kind in CRAKS:
+        draw_craks(canvas, rank, box)
+    elif kind in DOTS:
+        draw_dots(canvas, rank, box)
+    elif kind in WINDS:
+        draw_wind(canvas, kind - WINDS[0], box)
+    elif kind in DRAGONS:
+        draw_dragon(canvas, kind - DRAGONS[0], box)
+    elif kind == FLOWER:
+        draw_flower(canvas, box)
+    elif kind == JOKER:
+        draw_joker(canvas, box)
+
+
+SUIT_COLOURS = (BAM, CRAK, DOT)
+
+
+def mark_of(kind: Kind) -> tuple[str, str]:
+    """The corner mark: number and suit word, or nothing and a name."""
+    suit = suit_of(kind)
+    if suit is not None:
+        return str(rank_of(kind)), SUITS[suit]
+    if kind in WINDS:
+        return "", WIND_NAMES[kind - WINDS[0]]
+    if kind in DRAGONS:
+        return "", DRAGON_NAMES[kind - DRAGONS[0]]
+    return "", "flower" if kind == FLOWER else "joker"
+
+
+def mark_colour(kind: Kind) -> Colour:
+    """The colour of a number in the corner, and of a dragon's name."""
+    suit = suit_of(kind)
+    if suit is not None:
+        return SUIT_COLOURS[suit]
+    return SUIT_COLOURS[kind - DRAGONS[0]] if kind in DRAGONS else INK
+
+
+def _room(width: int) -> Room:
+    return Room(pygame.Rect(0, 0, width, height_for(width)), 1.0)
+
+
+def _mark(letters: Letters, surface: pygame.Surface, kind: Kind, width: int, plain: bool) -> None:
+    """Number at the left, suit at the right, on one base line; a name alone stands at the left."""
+    k = width / WIDE
+    number, word = mark_of(kind)
+    left, right = round((5 if plain else 9) * k), width - round((5 if plain else 9) * k)
+    fonts = letters.fonts
+    line = round((38 if plain else 29) * k)
+    if number:
+        size = round((48 if plain else 31) * k)
+        _put_on_line(letters, surface, number, left, line, size, True, mark_colour(kind), width)
+        text = word[0] if plain else word
+        size = round((40 if plain else 20) * k)
+        start = right - fonts.width(text, size, plain)
+        _put_on_line(letters, surface, text, start, line, size, plain, SOFT if not plain else mark_colour(kind), width)
+        return
+    size = fonts.fit(word, round((34 if plain else 20) * k), plain, right - left, 8)
+    start = left if not plain else (width - fonts.width(word, size, plain)) // 2
+    _put_on_line(letters, surface, word, start, line, size, plain, SOFT if not plain else mark_colour(kind), width)
+
+
+def _put_on_line(
+    letters: Letters,
+    surface: pygame.Surface,
+    text: str,
+    x: int,
+    line: int,
+    size: int,
+    bold: bool,
+    colour: Colour,
+    width: int,
+) -> None:
+    ascent = letters.fonts.font(size, bold).get_ascent()
+    letters.put(surface, text, (x, line - ascent), size, bold, colour, _room(width))
+
+
+def _slot_mark(letters: Letters, surface: pygame.Surface, kind: Kind, width: int, plain: bool) -> None:
+    """Number above suit in the middle of an outlined slot; a name alone in the middle."""
+    k = width / WIDE
+    number, word = mark_of(kind)
+    fonts = letters.fonts
+    middle = (HIGH - THICK) / 2 * k
+    size = fonts.fit(word, max(round((30 if plain else 23) * k), 9), False, round(width * 0.9), 8)
+    start = round((width - fonts.width(word, size)) / 2)
+    if not number:
+        _put_on_line(letters, surface, word, start, round(middle + size * 0.3), size, False, SOFT, width)
+        return
+    great = round((44 if plain else 40) * k)
+    at = round((width - fonts.width(number, great, True)) / 2)
+    _put_on_line(letters, surface, number, at, round(middle), great, True, SOFT, width)
+    _put_on_line(letters, surface, word, start, round(middle + size * 0.98), size, False, SOFT, width)
+
+
+def _wind_letter(letters: Letters, surface: pygame.Surface, kind: Kind, width: int, plain: bool) -> None:
+    k = width / WIDE
+    letter = WIND_NAMES[kind - WINDS[0]][0].upper()
+    size = round((34 if plain else 27) * k)
+    picture = letters.fonts.render(letter, size, True, TEAL).get_bounding_rect()
+    centre_x, centre_y = 50 * k, (86 if plain else 78.5) * k
+    at = (round(centre_x - picture.centerx), round(centre_y - picture.centery))
+    letters.put(surface, letter, at, size, True, TEAL, _room(width))
