@@ -6,10 +6,16 @@ The line does not name the seat: a record puts that in front.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from engine.sheet.model import SIZES, size_name
-from engine.tiles import Kind, TileError, code, kind_of, parse_tiles, write_tiles
+from engine.tiles import JOKER, KINDS, Kind, TileError, code, kind_of, parse_tiles, write_tiles
+
+PASS_TILES = 3
+"""Tiles that go out in every pass, and the most in a courtesy pass."""
+SMALLEST_CALL, LARGEST_CALL = 3, 6
+"""Sizes of a group that a discard may be called for, to expose it."""
 
 
 class MalformedActionError(ValueError):
@@ -55,6 +61,9 @@ class Pass:
     kinds: tuple[Kind, ...]
     blind: int = 0
 
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "kinds", tuple(sorted(self.kinds)))
+
     def __str__(self) -> str:
         return " ".join(filter(None, ["pass", write_tiles(self.kinds), f"blind {self.blind}" if self.blind else ""]))
 
@@ -90,6 +99,9 @@ class Give:
     """The tiles that go across in the courtesy pass, as many as were settled (sorted)."""
 
     kinds: tuple[Kind, ...]
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "kinds", tuple(sorted(self.kinds)))
 
     def __str__(self) -> str:
         return " ".join(filter(None, ["give", write_tiles(self.kinds)]))
@@ -130,6 +142,7 @@ class Exchange:
 Action = Draw | Discard | Mahjong | Pass | Agree | Stop | Ask | Give | LetGo | Call | Exchange
 
 _PLAIN: dict[str, Action] = {"mahjong": Mahjong(), "agree": Agree(), "stop": Stop(), "no call": LetGo()}
+_NUMBER = re.compile(r"[0-9]{1,3}")
 
 
 def parse_action(text: str) -> Action:
@@ -138,26 +151,75 @@ def parse_action(text: str) -> Action:
     plain = _PLAIN.get(" ".join(words))
     if plain is not None:
         return plain
+    quoted = f"“{text[:60]}” is no action"
     try:
-        match words:
-            case ["draw", tile]:
-                return Draw(kind_of(tile))
-            case ["discard", tile]:
-                return Discard(kind_of(tile))
-            case ["pass", *tiles, "blind", blind]:
-                return Pass(tuple(sorted(parse_tiles(" ".join(tiles)))), int(blind))
-            case ["pass", *tiles]:
-                return Pass(tuple(sorted(parse_tiles(" ".join(tiles)))))
-            case ["ask", number]:
-                return Ask(int(number))
-            case ["give", *tiles]:
-                return Give(tuple(sorted(parse_tiles(" ".join(tiles)))))
-            case ["call", size, "jokers", jokers]:
-                return Call(SIZES.index(size) + 1, int(jokers))
-            case ["call", size]:
-                return Call(SIZES.index(size) + 1)
-            case ["exchange", tile, "seat", seat, "exposure", exposure]:
-                return Exchange(int(seat), int(exposure), kind_of(tile))
-    except (TileError, ValueError) as error:
-        raise MalformedActionError(f"“{text[:60]}” is no action: {error}") from error
-    raise MalformedActionError(f"“{text[:60]}” is no action; write one such as “discard 5d” or “pass 1b 2c we”")
+        action = _read(words)
+    except TileError as error:
+        raise MalformedActionError(f"{quoted}: {error}") from error
+    if action is None:
+        raise MalformedActionError(f"{quoted}; write one such as “discard 5d” or “pass 1b 2c we”")
+    wrong = what_is_malformed(action)
+    if wrong:
+        raise MalformedActionError(f"{quoted}: {wrong}")
+    return action
+
+
+def _read(words: list[str]) -> Action | None:
+    match words:
+        case ["draw", tile]:
+            return Draw(kind_of(tile))
+        case ["discard", tile]:
+            return Discard(kind_of(tile))
+        case ["pass", *tiles, "blind", blind] if _NUMBER.fullmatch(blind):
+            return Pass(parse_tiles(" ".join(tiles)), int(blind))
+        case ["pass", *tiles]:
+            return Pass(parse_tiles(" ".join(tiles)))
+        case ["ask", number] if _NUMBER.fullmatch(number):
+            return Ask(int(number))
+        case ["give", *tiles]:
+            return Give(parse_tiles(" ".join(tiles)))
+        case ["call", size, "jokers", jokers] if size in SIZES and _NUMBER.fullmatch(jokers):
+            return Call(SIZES.index(size) + 1, int(jokers))
+        case ["call", size] if size in SIZES:
+            return Call(SIZES.index(size) + 1)
+        case ["exchange", tile, "seat", seat, "exposure", place] if _NUMBER.fullmatch(seat + place):
+            return Exchange(int(seat), int(place), kind_of(tile))
+    return None
+
+
+def what_is_malformed(action: object) -> str | None:
+    """Why a value is no action at all, whatever the moment: a wrong type, count or range. None when it is one."""
+    match action:
+        case Mahjong() | Agree() | Stop() | LetGo():
+            return None
+        case Draw(kind) | Discard(kind):
+            return _no_kind(kind)
+        case Pass(kinds, blind):
+            if not _in(blind, 0, PASS_TILES) or len(kinds) + blind != PASS_TILES:
+                return f"a pass is {PASS_TILES} tiles, those passed on unseen included"
+            return next(filter(None, map(_no_kind, kinds)), None)
+        case Ask(number):
+            return None if _in(number, 0, PASS_TILES) else f"a courtesy pass is 0 to {PASS_TILES} tiles"
+        case Give(kinds):
+            if len(kinds) > PASS_TILES:
+                return f"a courtesy pass is 0 to {PASS_TILES} tiles"
+            return next(filter(None, map(_no_kind, kinds)), None)
+        case Call(size, jokers):
+            if not _in(size, 1, len(SIZES)):
+                return f"a group has 1 to {len(SIZES)} tiles"
+            return None if _in(jokers, 0, size - 1) else "the called tile itself is no joker, all others at most are"
+        case Exchange(seat, exposure, kind):
+            if not _in(seat, 0, 3):
+                return "seats are 0 (east) to 3 (north)"
+            if not _in(exposure, 0, 3):
+                return "a seat's exposures are 0 to 3"
+            return "a joker is exchanged for a real tile" if kind == JOKER else _no_kind(kind)
+    return "it is none of the things that can be done at the table"
+
+
+def _in(value: object, low: int, high: int) -> bool:
+    return type(value) is int and low <= value <= high
+
+
+def _no_kind(kind: object) -> str | None:
+    return None if _in(kind, 0, KINDS - 1) else f"a kind of tile is a number from 0 to {KINDS - 1}"

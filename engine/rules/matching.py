@@ -1,0 +1,151 @@
+"""Which hands of a sheet fourteen tiles make, and which ones the exposures laid so far still allow.
+
+Every variant of a sheet is one bit of a whole number. For each kind of tile two tables of such numbers say which variants
+are content with so many real tiles of it and which have room for so many; a rack makes those that all agree on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+
+from engine.rules.table import Exposure
+from engine.sheet.model import HAND_TILES, Group, Hand, Sheet, Variant
+from engine.tiles import JOKER, KINDS
+
+
+class SheetIndex:
+    """The bit tables of one sheet. Bits stand for variants in sheet order."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.pairs: tuple[tuple[Hand, Variant], ...] = tuple(
+            (hand, variant) for hand in sheet.hands for variant in hand.variants
+        )
+        self.all = (1 << len(self.pairs)) - 1
+        self.open = 0
+        wants_more = [[0] * (HAND_TILES + 1) for _ in range(KINDS)]  # [kind][c]: needs more than c real ones
+        has_room = [[0] * (HAND_TILES + 1) for _ in range(KINDS)]  # [kind][c]: uses c or more
+        holds: dict[tuple[Group, int], int] = {}
+        for place, (hand, variant) in enumerate(self.pairs):
+            bit = 1 << place
+            self.open |= 0 if hand.concealed else bit
+            for kind, uses in enumerate(variant.total):
+                for count in range(variant.real[kind]):
+                    wants_more[kind][count] |= bit
+                for count in range(1, uses + 1):
+                    has_room[kind][count] |= bit
+            for group in set(variant.groups):
+                for times in range(1, variant.groups.count(group) + 1):
+                    holds[group, times] = holds.get((group, times), 0) | bit
+        self.holds = holds
+        self.room = tuple((self.all, *row[1:]) for row in has_room)
+        self.content = tuple(tuple(self.all & ~bits for bits in row) for row in wants_more)
+
+    def holding(self, exposures: Sequence[Exposure]) -> int:
+        """Variants, concealed hands too, among whose groups every exposure is one in size and kind."""
+        bits = self.all
+        groups = [Group(exposure.size, exposure.kind) for exposure in exposures]
+        for group in set(groups):
+            bits &= self.holds.get((group, groups.count(group)), 0)
+        return bits
+
+    def allowing(self, exposures: Sequence[Exposure]) -> int:
+        """Variants that the exposures still allow: all of them while nothing is exposed, then open hands only."""
+        return self.holding(exposures) & self.open if exposures else self.all
+
+    def fitting(self, counts: Sequence[int], exposures: Sequence[Exposure], among: int, strict: bool = True) -> int:
+        """Those of the bits `among` that rack and exposures, 14 tiles together, make.
+
+        With `strict` off a joker may stand for a single and in a pair too, to find out what is wrong.
+        """
+        if sum(counts) + sum(exposure.size for exposure in exposures) != HAND_TILES:
+            return 0
+        laid = [0] * KINDS
+        for exposure in exposures:
+            laid[exposure.kind] += exposure.size
+        bits = among
+        missing = []
+        for kind in range(JOKER):
+            count = counts[kind]
+            if not count:
+                missing.append(kind)
+                continue
+            bits &= self.room[kind][count + laid[kind]] if count + laid[kind] <= HAND_TILES else 0
+            if strict:
+                bits &= self.content[kind][count]
+            if not bits:
+                return 0
+        if strict:
+            for kind in missing:
+                bits &= self.content[kind][0]
+        return bits
+
+    def chosen(self, bits: int) -> Iterator[tuple[Hand, Variant]]:
+        """The hands and variants of the bits, in sheet order."""
+        while bits:
+            lowest = bits & -bits
+            yield self.pairs[lowest.bit_length() - 1]
+            bits ^= lowest
+
+
+class _Same:
+    """A sheet as a key that equals itself only: comparing two sheets hand by hand would cost more than the index."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+
+    def __hash__(self) -> int:
+        return id(self.sheet)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and self.sheet is other.sheet
+
+
+@lru_cache(maxsize=16)
+def _index(key: _Same) -> SheetIndex:
+    return SheetIndex(key.sheet)
+
+
+def index_of(sheet: Sheet) -> SheetIndex:
+    """The sheet's index, made when first asked for."""
+    return _index(_Same(sheet))
+
+
+def singles_and_pairs_only(variant: Variant) -> bool:
+    """Whether no group of the variant could take a joker."""
+    return not any(group.takes_jokers for group in variant.groups)
+
+
+def holds_no_joker(counts: Sequence[int], exposures: Sequence[Exposure]) -> bool:
+    """Whether rack and exposures are all real tiles."""
+    return counts[JOKER] == 0 and not any(exposure.jokers for exposure in exposures)
+
+
+def worth(hand: Hand, variant: Variant, jokerless: bool) -> int:
+    """The hand's points, doubled when made without any joker unless it is singles and pairs only."""
+    return hand.points * (2 if jokerless and not singles_and_pairs_only(variant) else 1)
+
+
+def match(sheet: Sheet, counts: Sequence[int], exposures: Sequence[Exposure] = ()) -> tuple[Hand, Variant] | None:
+    """The hand and variant that rack (36 counts) and exposures make, or None.
+
+    14 tiles in all; jokers stand in groups of three or more only; each exposure is a whole group of the variant; a
+    concealed hand takes no exposure. Of several the one that collects most, then the first on the sheet.
+    """
+    index = index_of(sheet)
+    bits = index.fitting(counts, exposures, index.allowing(exposures))
+    if not bits:
+        return None
+    jokerless = holds_no_joker(counts, exposures)
+    return max(index.chosen(bits), key=lambda pair: worth(pair[0], pair[1], jokerless))
+
+
+def allows(sheet: Sheet, exposures: Sequence[Exposure]) -> bool:
+    """Whether some hand of the sheet can still be made with these exposures on the table."""
+    return index_of(sheet).allowing(exposures) != 0
+
+
+def still_allowed(sheet: Sheet, exposures: Sequence[Exposure]) -> tuple[tuple[Hand, Variant], ...]:
+    """Every hand and variant that these exposures still allow, in sheet order."""
+    index = index_of(sheet)
+    return tuple(index.chosen(index.allowing(exposures)))

@@ -1,0 +1,263 @@
+"""Play: drawing, discarding, calling, exchanging jokers, and how a game ends.
+
+What the rules leave to a table is settled so (common practice, no source): a hand that dies keeps its tiles and its
+exposures, whose jokers may still be exchanged; it draws, discards and calls no more, and the next live seat draws.
+When a wrong call for mahjong kills a hand, the discard goes to the next best call.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from engine.rules.actions import (
+    LARGEST_CALL,
+    SMALLEST_CALL,
+    Action,
+    Call,
+    Discard,
+    Draw,
+    Exchange,
+    LetGo,
+    Mahjong,
+)
+from engine.rules.faults import call_rule, mahjong_rule
+from engine.rules.house import FULL, seat_name
+from engine.rules.matching import allows, match
+from engine.rules.refusal import refuse
+from engine.rules.scoring import won
+from engine.rules.table import CHANCE, NO_CHOICES, Discarded, Exposure, Outcome, Phase, State, take
+from engine.tiles import JOKER, Kind, counts_of, name
+
+
+def play_actions(state: State) -> tuple[Action, ...]:
+    """Every legal action in DRAWING, TURN and CALLING, in a fixed order."""
+    if state.phase is Phase.DRAWING:
+        return (Draw(state.wall[0]),)
+    if state.phase is Phase.CALLING:
+        return (LetGo(), *_calls(state, state.to_act, state.discards[-1].kind))
+    seat = state.turn
+    rack = state.racks[seat]
+    kinds = sorted(set(rack))
+    wins = _may_show(state, seat, rack)
+    return (
+        *((Mahjong(),) if wins else ()),
+        *(Discard(kind) for kind in kinds),
+        *(
+            Exchange(owner, place, laid.kind)
+            for owner, exposures in enumerate(state.exposures)
+            for place, laid in enumerate(exposures)
+            if laid.jokers and laid.kind in kinds
+        ),
+    )
+
+
+def _slips(state: State, seat: int) -> bool:
+    """Only the player may make mistakes, and only where the house lets them happen."""
+    return state.house.slips and seat == state.house.seat
+
+
+def _may_show(state: State, seat: int, rack: tuple[Kind, ...]) -> bool:
+    return _slips(state, seat) or match(state.sheet, counts_of(rack), state.exposures[seat]) is not None
+
+
+def _calls(state: State, seat: int, kind: Kind) -> tuple[Action, ...]:
+    """What the seat may call the discard for; nothing for a joker, for its own discard or for a dead hand."""
+    if kind == JOKER or state.dead[seat]:
+        return ()
+    rack = state.racks[seat]
+    like, jokers = rack.count(kind), rack.count(JOKER)
+    exposed = state.exposures[seat]
+    found: list[Action] = [Mahjong()] if _may_show(state, seat, (*rack, kind)) else []
+    for size in range(SMALLEST_CALL, LARGEST_CALL + 1):
+        rest = size - 1
+        if like + jokers < rest:
+            break
+        if _slips(state, seat) or allows(state.sheet, (*exposed, Exposure(size, kind))):
+            found += (Call(size, number) for number in range(max(0, rest - like), min(jokers, rest) + 1))
+    return tuple(found)
+
+
+def apply_play(state: State, action: Action) -> State:
+    """The state after a legal action in DRAWING, TURN or CALLING. Raises IllegalActionError."""
+    match state.phase, action:
+        case Phase.DRAWING, Draw(kind):
+            return _draw(state, action, kind)
+        case Phase.TURN, Discard(kind):
+            return _discard(state, action, kind)
+        case Phase.TURN, Mahjong():
+            return _show(state)
+        case Phase.TURN, Exchange():
+            return _exchange(state, action)
+        case Phase.CALLING, LetGo() | Mahjong() | Call():
+            return _choose_call(state, action)
+        case Phase.DRAWING | Phase.TURN, Call():
+            raise refuse(state, action, "a discard is called before the next tile is drawn, so this comes too late")
+        case Phase.DRAWING, _:
+            raise refuse(state, action, f"{seat_name(state.turn)} draws from the wall next")
+        case Phase.TURN, _:
+            raise refuse(state, action, "the seat in turn discards, exchanges a joker or shows mahjong")
+    raise refuse(state, action, "the discard is called or let go")
+
+
+def _draw(state: State, action: Draw, kind: Kind) -> State:
+    if kind != state.wall[0]:
+        raise refuse(state, action, f"the next tile of the wall is the {name(state.wall[0])}")
+    seat = state.turn
+    return replace(
+        state,
+        wall=state.wall[1:],
+        racks=_with_rack(state, seat, (*state.racks[seat], kind)),
+        phase=Phase.TURN,
+        to_act=seat,
+        drawn=kind,
+        picks=state.picks + (seat == state.house.seat),
+        called_from=None,
+    )
+
+
+def _with_rack(state: State, seat: int, rack: tuple[Kind, ...]) -> tuple[tuple[Kind, ...], ...]:
+    return (*state.racks[:seat], rack, *state.racks[seat + 1 :])
+
+
+def _discard(state: State, action: Discard, kind: Kind) -> State:
+    seat = state.turn
+    if kind not in state.racks[seat]:
+        raise refuse(state, action, f"{seat_name(seat)} holds no {name(kind)}")
+    rack, _ = take(state.racks[seat], (kind,))
+    state = replace(
+        state,
+        racks=_with_rack(state, seat, rack),
+        discards=(*state.discards, Discarded(seat, kind)),
+        drawn=None,
+        called_from=None,
+    )
+    if state.house.table == FULL:
+        others = ((seat + step) % 4 for step in (1, 2, 3))
+        asked = tuple(other for other in others if _calls(state, other, kind))
+        if asked:
+            return replace(state, phase=Phase.CALLING, to_act=asked[0], asked=asked)
+    return _next_draw(state, seat)
+
+
+def _next_draw(state: State, seat: int) -> State:
+    """The draw of the next live seat after `seat`, or the end of the game."""
+    cleared = replace(state, drawn=None, called_from=None, asked=(), chosen=NO_CHOICES, to_act=CHANCE)
+    if state.house.table == FULL:
+        live = [other for step in (1, 2, 3, 4) if not state.dead[other := (seat + step) % 4]]
+    else:
+        live = [] if state.dead[seat] else [seat]
+    if not live:
+        return _over(cleared, Outcome("dead"))
+    if not state.wall:
+        return _over(cleared, Outcome("wall"))
+    if state.house.table != FULL and state.house.picks and state.picks >= state.house.picks:
+        return _over(cleared, Outcome("picks"))
+    return replace(cleared, phase=Phase.DRAWING, turn=live[0])
+
+
+def _over(state: State, outcome: Outcome) -> State:
+    return replace(state, phase=Phase.OVER, to_act=CHANCE, outcome=outcome, chosen=NO_CHOICES, asked=())
+
+
+def _show(state: State) -> State:
+    """Mahjong in one's own turn."""
+    seat = state.turn
+    rack = state.racks[seat]
+    found = match(state.sheet, counts_of(rack), state.exposures[seat])
+    if found is None:
+        if not _slips(state, seat):
+            raise refuse(state, Mahjong(), mahjong_rule(state.sheet, counts_of(rack), state.exposures[seat]))
+        return _next_draw(_killed(state, seat), seat)
+    outcome = won(state.house.table, seat, found, rack, state.exposures[seat], state.called_from)
+    return _over(state, outcome)
+
+
+def _killed(state: State, seat: int) -> State:
+    return replace(state, dead=(*state.dead[:seat], True, *state.dead[seat + 1 :]))
+
+
+def _exchange(state: State, action: Exchange) -> State:
+    seat = state.turn
+    rack = state.racks[seat]
+    laid = state.exposures[action.seat]
+    if action.exposure >= len(laid):
+        raise refuse(state, action, f"{seat_name(action.seat)} has laid {len(laid)} exposures, counted from 0")
+    exposure = laid[action.exposure]
+    if exposure.kind != action.kind:
+        raise refuse(state, action, f"that exposure is of the {name(exposure.kind)}, which its jokers stand for")
+    if not exposure.jokers:
+        raise refuse(state, action, "there is no joker in that exposure")
+    if action.kind not in rack:
+        raise refuse(state, action, f"{seat_name(seat)} holds no {name(action.kind)} to give for the joker")
+    # A hand that the called tile had already completed stays won by that discard, whatever is swapped afterwards.
+    complete = state.called_from is not None and match(state.sheet, counts_of(rack), state.exposures[seat])
+    left, _ = take(rack, (action.kind,))
+    changed = (*laid[: action.exposure], replace(exposure, jokers=exposure.jokers - 1), *laid[action.exposure + 1 :])
+    return replace(
+        state,
+        racks=_with_rack(state, seat, (*left, JOKER)),
+        exposures=(*state.exposures[: action.seat], changed, *state.exposures[action.seat + 1 :]),
+        drawn=state.drawn if state.drawn in left else None,
+        called_from=state.called_from if complete else None,
+    )
+
+
+def _choose_call(state: State, action: LetGo | Mahjong | Call) -> State:
+    seat = state.to_act
+    _check_call(state, seat, action)
+    chosen = (*state.chosen[:seat], action, *state.chosen[seat + 1 :])
+    waiting = [other for other in state.asked if chosen[other] is None]
+    state = replace(state, chosen=chosen)
+    return replace(state, to_act=waiting[0]) if waiting else _settle_calls(state)
+
+
+def _check_call(state: State, seat: int, action: LetGo | Mahjong | Call) -> None:
+    kind = state.discards[-1].kind
+    if isinstance(action, LetGo) or action in _calls(state, seat, kind):
+        return
+    rack, exposed = state.racks[seat], state.exposures[seat]
+    if isinstance(action, Mahjong):
+        raise refuse(state, action, mahjong_rule(state.sheet, counts_of((*rack, kind)), exposed))
+    raise refuse(state, action, call_rule(state.sheet, rack, exposed, Exposure(action.size, kind, action.jokers)))
+
+
+def _settle_calls(state: State) -> State:
+    """Mahjong goes before an exposure; of two like calls, the next in turn order goes first."""
+    discarder = state.turn
+    kind = state.discards[-1].kind
+    for seat in state.asked:
+        if not isinstance(state.chosen[seat], Mahjong):
+            continue
+        rack = (*state.racks[seat], kind)
+        found = match(state.sheet, counts_of(rack), state.exposures[seat])
+        if found is not None:
+            outcome = won(state.house.table, seat, found, rack, state.exposures[seat], discarder)
+            return _over(replace(_called(state), turn=seat, racks=_with_rack(state, seat, rack)), outcome)
+        state = _killed(state, seat)
+    for seat in state.asked:
+        choice = state.chosen[seat]
+        if isinstance(choice, Call):
+            return _expose(state, seat, Exposure(choice.size, kind, choice.jokers))
+    return _next_draw(state, discarder)
+
+
+def _called(state: State) -> State:
+    return replace(state, discards=(*state.discards[:-1], replace(state.discards[-1], called=True)))
+
+
+def _expose(state: State, seat: int, exposure: Exposure) -> State:
+    needed = [exposure.kind] * (exposure.real - 1) + [JOKER] * exposure.jokers
+    rack, _ = take(state.racks[seat], needed)
+    laid = (*state.exposures[seat], exposure)
+    state = replace(
+        _called(state),
+        racks=_with_rack(state, seat, rack),
+        exposures=(*state.exposures[:seat], laid, *state.exposures[seat + 1 :]),
+        phase=Phase.TURN,
+        turn=seat,
+        to_act=seat,
+        called_from=state.turn,
+        asked=(),
+        chosen=NO_CHOICES,
+    )
+    return state if allows(state.sheet, laid) else _next_draw(_killed(state, seat), seat)
