@@ -6,8 +6,13 @@ import hashlib
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from engine.tiles import Counts, Kind, counts_of
+
+if TYPE_CHECKING:  # the notation stands above the model
+    from engine.sheet.clauses import Clause
+    from engine.sheet.notation import Pattern
 
 SIZES = ("single", "pair", "pung", "kong", "quint", "sextet")
 """Names of groups of 1 to 6 tiles alike."""
@@ -65,8 +70,9 @@ class Variant:
 class Line:
     """One alternative of a hand as the sheet writes it: its groups' texts and their parsed patterns."""
 
-    patterns: tuple[object, ...]  # notation.Pattern; typed there, since the model stands below the notation
+    patterns: tuple[Pattern, ...]
     text: str
+    """The groups in canonical form: `pair flower, kong a.x`."""
 
 
 @dataclass(frozen=True)
@@ -76,8 +82,9 @@ class Hand:
     name: str
     section: str
     lines: tuple[Line, ...]
-    where: tuple[object, ...]  # notation.Clause
+    where: tuple[Clause, ...]
     where_text: str
+    """The clauses in canonical form, empty when there are none."""
     concealed: bool
     points: int
     wording: str

@@ -1,0 +1,211 @@
+"""Reads a sheet file: YAML text to a Sheet, or every fault of the file with line, column and cure."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from os import PathLike
+from pathlib import Path
+
+from engine.sheet.checking import Fields, Judge, read_hand
+from engine.sheet.events import Listing, Mapping, Node, Places, Refused, tree
+from engine.sheet.model import Hand, Section, Sheet
+from engine.sheet.words import quoted
+from engine.sheet.writer import write_parts
+
+MOST_BYTES = 1 << 20
+
+
+@dataclass(frozen=True, order=True)
+class Fault:
+    """What is wrong at one place of a file, and what to write instead. Line and column count from 1."""
+
+    file: str
+    line: int
+    column: int
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}: {self.message}"
+
+
+@dataclass(frozen=True)
+class Reading:
+    """The sheet of a file, or its faults in the order of the file: exactly one of the two is there."""
+
+    sheet: Sheet | None
+    faults: tuple[Fault, ...]
+
+
+class SheetFaultsError(ValueError):
+    """A sheet that can't be used; `faults` holds all of its faults, and the message has a line for each."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        super().__init__("\n".join(map(str, faults)))
+        self.faults = faults
+
+
+SheetFaults = SheetFaultsError
+
+
+def load(path: str | PathLike[str]) -> Sheet:
+    """The sheet of a file. Raises SheetFaults holding every fault."""
+    return sheet_of(read_file(path))
+
+
+def sheet_of(reading: Reading) -> Sheet:
+    """The sheet of a reading. Raises SheetFaults holding every fault."""
+    if reading.sheet is None:
+        raise SheetFaultsError(reading.faults)
+    return reading.sheet
+
+
+def read_file(path: str | PathLike[str]) -> Reading:
+    """Read a file; one that can't be read is a fault too."""
+    source = str(path)
+    try:
+        file = Path(path)
+        if file.is_dir():
+            return _unread(source, "this is a folder; name a file")
+        if file.exists() and not file.is_file():
+            return _unread(source, "this is no ordinary file; name a sheet's YAML file")
+        with file.open("rb") as stream:
+            content = stream.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        return _unread(source, "there is no such file; check the name and the folder")
+    except PermissionError:
+        return _unread(source, "this file may not be read; change its permissions or copy it elsewhere")
+    except (OSError, ValueError) as error:
+        reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
+        return _unread(source, f"this file can't be read ({reason}); check its name")
+    return read(content, source)
+
+
+def _unread(source: str, message: str, line: int = 1, column: int = 1) -> Reading:
+    return Reading(None, (Fault(source, line, column, message),))
+
+
+def read(content: str | bytes, source: str = "sheet") -> Reading:
+    """Read a sheet from the text or the bytes of a YAML file; `source` names it in faults."""
+    data = content.encode("utf-8", "surrogatepass") if isinstance(content, str) else content
+    if len(data) > MOST_BYTES:
+        return _unread(
+            source, f"the file is larger than {MOST_BYTES:,} bytes; a sheet is far smaller, split it into several"
+        )
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return _unread(source, "the file is written in UTF-16; save it as UTF-8")
+    data = data.removeprefix(b"\xef\xbb\xbf")
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line, column = Places(data[: error.start].decode("utf-8")).of(len(data[: error.start].decode("utf-8")))
+        message = f"the byte {data[error.start]:#04x} is not UTF-8; save the file as plain text in UTF-8"
+        return _unread(source, message, line, column)
+    return _Reader(text, source).reading()
+
+
+_UNSEEN = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]+")
+_MOST_UNSEEN = 20
+_KEYS = ("sheet", "season", "maker", "sections")
+_FORM = "write sheet:, season: and sections: at the beginning of lines of their own"
+
+
+class _Reader:
+    """Reads one text, gathering faults on the way."""
+
+    def __init__(self, text: str, source: str) -> None:
+        self._source = source
+        self._found: list[tuple[int, str]] = []
+        self._places = Places(text)
+        self._text = text
+
+    def reading(self) -> Reading:
+        """The whole text, judged."""
+        sheet = self._sheet() if self._seen() else None
+        faults = {Fault(self._source, *self._places.of(offset), message) for offset, message in self._found}
+        return Reading(None, tuple(sorted(faults))) if faults else Reading(sheet, ())
+
+    def _report(self, offset: int, message: str) -> None:
+        self._found.append((offset, message))
+
+    def _seen(self) -> bool:
+        """Report characters that YAML has no place for and put spaces in their stead; False for a binary file."""
+        unseen = list(_UNSEEN.finditer(self._text))
+        for found in unseen[:_MOST_UNSEEN]:
+            self._report(
+                found.start(),
+                f"a character that can't be seen (U+{ord(found.group()[0]):04X}) stands here; take it out",
+            )
+        if len(unseen) > _MOST_UNSEEN:
+            self._report(unseen[_MOST_UNSEEN].start(), "this looks like no text at all; give a sheet's YAML file")
+            return False
+        self._text = _UNSEEN.sub(lambda found: " " * len(found.group()), self._text)
+        return True
+
+    def _sheet(self) -> Sheet | None:
+        root = tree(self._text, self._report)
+        if root is None:
+            self._report(0, f"the file holds no sheet; {_FORM}")
+        if not isinstance(root, Mapping):
+            if root is not None and not isinstance(root, Refused):
+                what = "a list" if isinstance(root, Listing) else "a single text"
+                self._report(root.start, f"the file is {what} and no sheet; {_FORM}")
+            return None
+        judge = Judge(self._text, self._report)
+        found = judge.fields(root, _KEYS, ("sheet", "season", "sections"), "a sheet")
+        name = judge.name(found["sheet"], "sheet") if "sheet" in found else None
+        judge.season = self._season(found, judge)
+        sections = self._sections(found["sections"], judge) if "sections" in found else ()
+        maker = self._maker(found, judge)
+        if self._found or name is None or judge.season is None:
+            return None
+        return Sheet(name, judge.season, maker, sections, write_parts(name, judge.season, maker, sections))
+
+    def _season(self, found: Fields, judge: Judge) -> str | None:
+        scalar = judge.string(found["season"], "season") if "season" in found else None
+        if scalar is None:
+            return None
+        text = scalar.value.strip()
+        if text.isascii() and text.isdigit() and len(text) <= 4:
+            return text
+        judge.report(scalar.start, f"season is {quoted(text)}; write 1 to 4 digits, such as season: 2026")
+        return None
+
+    def _maker(self, found: Fields, judge: Judge) -> str:
+        node = found.get("maker")
+        if node is None or (hasattr(node, "value") and not node.value.strip()):
+            return ""
+        return judge.name(node, "maker") or ""
+
+    def _sections(self, node: Node, judge: Judge) -> tuple[Section, ...]:
+        items = self._items(node, "sections", "section")
+        names: set[str] = set()
+        sections = []
+        for item in items:
+            if not isinstance(item, Mapping):
+                if not isinstance(item, Refused):
+                    self._report(item.start, "this is no section; write - section: and its name, and hands: below that")
+                continue
+            found = judge.fields(item, ("section", "hands"), ("section", "hands"), "a section")
+            name = judge.name(found["section"], "section") if "section" in found else None
+            if name is not None and name in names:
+                self._report(found["section"].start, f"there is a section {quoted(name)} already; give it another name")
+            names.add(name or "")
+            hands: list[Hand | None] = []
+            if "hands" in found:
+                hands = [read_hand(hand, name or "", judge) for hand in self._items(found["hands"], "hands", "hand")]
+            sections.append(Section(name or "", tuple(hand for hand in hands if hand is not None)))
+        return tuple(sections)
+
+    def _items(self, node: Node, key: str, item: str) -> tuple[Node, ...]:
+        """The items of a list that may not be empty."""
+        if isinstance(node, Refused):
+            return ()
+        if not isinstance(node, Listing):
+            self._report(node.start, f"{key} is no list; write each below it, beginning with - {item}: and its name")
+            return ()
+        if not node.items and node.complete:
+            self._report(
+                node.start, f"{key} is an empty list; write at least one, beginning with - {item}: and its name"
+            )
+        return node.items

@@ -1,0 +1,35 @@
+"""The sheets that ship with the game, by their files' stems, and any other sheet by its path."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from os import PathLike
+
+from engine.sheet.model import Sheet
+from engine.sheet.reader import Fault, Reading, read, read_file, sheet_of
+
+_SUFFIX = ".yaml"
+
+
+def shipped() -> tuple[str, ...]:
+    """The stems of the shipped sheets, in alphabetical order."""
+    names = (file.name for file in files("sheets").iterdir())
+    return tuple(sorted(name.removesuffix(_SUFFIX) for name in names if name.endswith(_SUFFIX)))
+
+
+def reading(name_or_path: str | PathLike[str]) -> Reading:
+    """Read a shipped sheet by its stem, or a file by its path."""
+    name = str(name_or_path)
+    if name in shipped():
+        return read(files("sheets").joinpath(name + _SUFFIX).read_bytes(), name)
+    found = read_file(name_or_path)
+    missing = any("no such file" in fault.message for fault in found.faults)
+    if missing and "/" not in name and "\\" not in name and not name.endswith((_SUFFIX, ".yml")):
+        message = f"there is no such file, and no sheet of that name ships; the shipped ones are {', '.join(shipped())}"
+        return Reading(None, (Fault(name, 1, 1, message),))
+    return found
+
+
+def find(name_or_path: str | PathLike[str]) -> Sheet:
+    """A shipped sheet by its stem, or a file's sheet by its path. Raises SheetFaults holding every fault."""
+    return sheet_of(reading(name_or_path))

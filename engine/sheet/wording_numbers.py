@@ -1,0 +1,276 @@
+"""The words for what numbers, winds and dragons may be: "any five numbers in a row", "any two different winds"."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from engine.sheet.clauses import Clause, Compare, Operand, Reckon, variables
+from engine.sheet.notation import Number, Pattern
+from engine.sheet.variants import RANKS, ranks_allowed
+from engine.sheet.words import in_words, listed
+
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+Name = Callable[[Operand], str]
+
+
+@dataclass(frozen=True)
+class Steps:
+    """The numbers that one letter makes in a line: their offsets, and the values that the lowest may have."""
+
+    letter: str
+    offsets: tuple[int, ...]
+    lowest: tuple[int, ...]
+    suits: int
+    """In how many suits they stand."""
+
+    @property
+    def count(self) -> int:
+        """How many different numbers the letter makes."""
+        return len(self.offsets)
+
+
+def steps_of(patterns: Sequence[Pattern], where: Sequence[Clause], letter: str) -> Steps:
+    """What a number letter makes in a line."""
+    tiles = [p.tile for p in patterns if isinstance(p.tile, Number) and p.tile.variable == letter]
+    offsets = tuple(sorted({tile.offset for tile in tiles}))
+    low = offsets[0]
+    lowest = tuple(value + low for value in ranks_allowed(patterns, where, letter))
+    return Steps(letter, offsets, lowest, len({tile.suit for tile in tiles}))
+
+
+def numbers_text(all_steps: Sequence[Steps], where: Sequence[Clause], hidden: dict[str, tuple[int, ...]]) -> str:
+    """All number letters of a line: what each may be and how they hang together. `hidden` are letters of other lines
+    that the clauses name, with the values they may have."""
+    shown = [steps.letter for steps in all_steps]
+    if len(all_steps) > 1 and all(steps.count == 1 for steps in all_steps):
+        return _several(all_steps, where, hidden)
+    texts = [single_text(steps) if steps.count == 1 else run_text(steps) for steps in all_steps]
+    bonds = bonds_text(shown, where, _names_by_run(all_steps, hidden))
+    return ", ".join([listed(texts, "and"), *bonds])
+
+
+def _several(all_steps: Sequence[Steps], where: Sequence[Clause], hidden: dict[str, tuple[int, ...]]) -> str:
+    """Two letters or more, each a single number: "any three numbers, the first two adding up to the third"."""
+    shown = [steps.letter for steps in all_steps]
+    noun, details = "numbers", []
+    values = {steps.lowest for steps in all_steps}
+    odd = _all_of(all_steps[0].lowest, (1, 3, 5, 7, 9))
+    even = _all_of(all_steps[0].lowest, (2, 4, 6, 8))
+    if len(values) == 1 and (odd or even):
+        noun = "odd numbers" if odd else "even numbers"
+    elif len(values) == 1 and all_steps[0].lowest != RANKS:
+        details = [f"each {values_text(all_steps[0].lowest)}"]
+    else:
+        details = [
+            f"{_ordinal(index, len(shown))} {values_text(steps.lowest)}"
+            for index, steps in enumerate(all_steps)
+            if steps.lowest != RANKS
+        ]
+    return collection_text(shown, noun, where, names_by_place(shown, hidden), details)
+
+
+def collection_text(
+    shown: Sequence[str], noun: str, where: Sequence[Clause], name: Name, details: Sequence[str] = ()
+) -> str:
+    """Two or more letters alike: "any two different winds", with what the clauses say of them."""
+    about = [clause for clause in where if len(variables(clause)) > 1 and any(v in shown for v in variables(clause))]
+    pairs = {frozenset(variables(clause)) for clause in about if isinstance(clause, Compare) and clause.sign == "!="}
+    every = {frozenset((a, b)) for i, a in enumerate(shown) for b in shown[i + 1 :]}
+    count = in_words(len(shown))
+    if every <= pairs:
+        rest = [
+            c for c in about if not (isinstance(c, Compare) and c.sign == "!=" and frozenset(variables(c)) in every)
+        ]
+        head = f"any {count} different {noun}"
+    elif about:
+        rest, head = about, f"any {count} {noun}"
+    else:
+        rest, head = [], f"any {count} {noun}, alike or different"
+    bonds = bonds_text(shown, rest, name)
+    if len(shown) == 2 and len(bonds) == 1 and bonds[0].startswith("the two "):
+        head, bonds = f"{head} {bonds[0].removeprefix('the two ')}", []
+    return ", ".join([head, *bonds, *details])
+
+
+def names_by_place(shown: Sequence[str], hidden: dict[str, tuple[int, ...]]) -> Name:
+    """Calls letters by their place among the numbers (or winds, or dragons): the first, the second."""
+
+    def name(operand: Operand) -> str:
+        if isinstance(operand, int):
+            return str(operand)
+        if operand in shown:
+            return _ordinal(list(shown).index(operand), len(shown))
+        return _some(hidden.get(operand, RANKS))
+
+    return name
+
+
+def _names_by_run(all_steps: Sequence[Steps], hidden: dict[str, tuple[int, ...]]) -> Name:
+    """Calls letters by the run they begin, or as the number beside the run."""
+    runs = [steps.letter for steps in all_steps if steps.count > 1]
+    lone = [steps.letter for steps in all_steps if steps.count == 1]
+    by_letter = {steps.letter: steps for steps in all_steps}
+
+    def name(operand: Operand) -> str:
+        if isinstance(operand, int):
+            return str(operand)
+        if operand not in by_letter:
+            return _some(hidden.get(operand, RANKS))
+        steps = by_letter[operand]
+        offset = min(steps.offsets, key=abs)
+        if operand in lone:
+            which = "" if len(lone) == 1 else f"{_ORDINALS[lone.index(operand)]} "
+            text = f"the {which}number beside"
+        else:
+            which = "" if len(runs) == 1 else f"{_ORDINALS[runs.index(operand)]} "
+            text = f"the {_ORDINALS[steps.offsets.index(offset)]} of the {which}row"
+        if offset == 0:
+            return text
+        return f"{in_words(abs(offset))} {'below' if offset > 0 else 'above'} {text}"
+
+    return name
+
+
+def bonds_text(shown: Sequence[str], where: Sequence[Clause], name: Name) -> list[str]:
+    """What the clauses say about two letters or more, at least one of them shown."""
+    said: list[tuple[str, list[str]]] = []
+    about = [clause for clause in where if len(variables(clause)) > 1 and any(v in shown for v in variables(clause))]
+    for clause in sorted(about, key=lambda c: not isinstance(c, Compare)):
+        subject, predicate = _bond(clause, shown, name)
+        for known, predicates in said:
+            if known == subject:
+                predicates.append(predicate)
+                break
+        else:
+            said.append((subject, [predicate]))
+    return [f"{subject} {listed(predicates, 'and')}" for subject, predicates in said]
+
+
+def _bond(clause: Clause, shown: Sequence[str], name: Name) -> tuple[str, str]:
+    match clause:
+        case Compare(left=left, sign="!=", right=right):
+            return _both(left, right, shown, name), "different"
+        case Compare(left=left, right=right):
+            return name(left), f"lower than {name(right)}"
+        case Reckon(left=left, sign="+", right=right, result=result):
+            if left == right:
+                return name(result), f"twice {name(left)}"
+            if isinstance(left, int) or isinstance(right, int):
+                amount, base = (left, right) if isinstance(left, int) else (right, left)
+                return name(result), f"{in_words(int(amount))} more than {name(base)}"
+            return _both(left, right, shown, name), f"adding up to {name(result)}"
+        case Reckon(left=left, right=right, result=result):
+            if left == right:
+                return name(result), f"{name(left)} times itself"
+            if isinstance(left, int) or isinstance(right, int):
+                amount, base = (left, right) if isinstance(left, int) else (right, left)
+                times = {1: "the same as", 2: "twice"}.get(int(amount), f"{in_words(int(amount))} times")
+                return name(result), f"{times} {name(base)}"
+            return _both(left, right, shown, name), f"making {name(result)} when multiplied"
+    raise TypeError(f"{clause} is about one letter only")
+
+
+def _both(left: Operand, right: Operand, shown: Sequence[str], name: Name) -> str:
+    pair = [name(left), name(right)]
+    places = list(shown)
+    if (
+        left in places
+        and right in places
+        and pair == [_ordinal(places.index(str(o)), len(places)) for o in (left, right)]
+    ):
+        spots = sorted((places.index(str(left)), places.index(str(right))))
+        if len(places) == 2:
+            return "the two"
+        if spots == [0, 1]:
+            return "the first two"
+        if spots == [len(places) - 2, len(places) - 1]:
+            return "the last two"
+        first, second = (_ordinal(spot, len(places)) for spot in spots)
+        return f"{first} and {second.removeprefix('the ')}"
+    return f"{pair[0]} and {pair[1]}"
+
+
+def _ordinal(index: int, count: int) -> str:
+    return "the last" if index == count - 1 and count > 3 else f"the {_ORDINALS[index]}"
+
+
+def _some(values: tuple[int, ...]) -> str:
+    return "some number" if values == RANKS else f"some number, {values_text(values)}"
+
+
+def single_text(steps: Steps) -> str:
+    """One number: "any number", "any odd number", "either 2 or 6"; "one number" when it stands in several suits."""
+    one = "one " if steps.suits > 1 else ""
+    values = steps.lowest
+    if values == RANKS:
+        return f"any {one}number"
+    if _all_of(values, (1, 3, 5, 7, 9)) or _all_of(values, (2, 4, 6, 8)):
+        return f"any {one}{'odd' if values[0] % 2 else 'even'} number"
+    if len(values) == 2:
+        return f"either {values[0]} or {values[1]}"
+    text = values_text(values)
+    return (
+        text if len(values) == 1 else f"any {one}number {text}" if "from" in text or "but" in text else f"any of {text}"
+    )
+
+
+def values_text(values: tuple[int, ...]) -> str:
+    """A set of numbers: "odd", "from 2 to 6", "any but 5", "3, 6 or 9"."""
+    if values == (1, 3, 5, 7, 9):
+        return "odd"
+    if values == (2, 4, 6, 8):
+        return "even"
+    if len(values) > 2 and values == tuple(range(values[0], values[-1] + 1)):
+        return f"from {values[0]} to {values[-1]}"
+    missing = [str(rank) for rank in RANKS if rank not in values]
+    if len(missing) <= 2:
+        return f"but {listed(missing)}"
+    return listed([str(value) for value in values])
+
+
+def _all_of(values: tuple[int, ...], wanted: tuple[int, ...]) -> bool:
+    return values == wanted
+
+
+def run_text(steps: Steps) -> str:
+    """Several numbers of one letter: "any five numbers in a row", "any three odd numbers in a row from 1 to 7"."""
+    ladder = tuple(offset - steps.offsets[0] for offset in steps.offsets)
+    span = ladder[-1]
+    possible = tuple(range(1, 10 - span))
+    count = in_words(len(ladder))
+    if len(steps.lowest) == 1:
+        return f"the numbers {listed([str(steps.lowest[0] + step) for step in ladder], 'and')}"
+    gaps = {high - low for low, high in pairwise(ladder)}
+    gap = gaps.pop() if len(gaps) == 1 else 0
+    parity = steps.lowest[0] % 2
+    if gap == 2 and all(value % 2 == parity for value in steps.lowest):
+        possible = tuple(value for value in possible if value % 2 == parity)
+        shape = f"{count} {'odd' if parity else 'even'} numbers in a row"
+    elif gap == 2 and len(ladder) > 2:
+        shape = f"{count} odd or {count} even numbers in a row"
+    elif gap == 1:
+        shape = f"{count} numbers in a row"
+    elif gap and len(ladder) == 2:
+        shape = f"two numbers {in_words(gap)} apart"
+    elif gap:
+        shape = f"{count} numbers, each {in_words(gap)} above the last"
+    else:
+        shape = f"{count} numbers spaced as shown"
+    return f"any {shape}{_where_it_begins(steps.lowest, possible, span)}"
+
+
+def _where_it_begins(lowest: tuple[int, ...], possible: tuple[int, ...], span: int) -> str:
+    if lowest == possible:
+        return ""
+    first = possible.index(lowest[0])
+    if lowest == possible[first : first + len(lowest)] and len(lowest) > 1:
+        return f" from {lowest[0]} to {lowest[-1] + span}"
+    for parity, word in ((1, "an odd"), (0, "an even")):
+        if lowest == tuple(value for value in possible if value % 2 == parity):
+            return f" beginning with {word} number"
+    missing = [str(value) for value in possible if value not in lowest]
+    if len(missing) <= 2 < len(lowest):
+        return f" not beginning with {listed(missing)}"
+    return f" beginning with {listed([str(value) for value in lowest])}"
