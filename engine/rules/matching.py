@@ -1,7 +1,8 @@
 """Which hands of a sheet fourteen tiles make, and which ones the exposures laid so far still allow.
 
-Every variant of a sheet is one bit of a whole number. For each kind of tile two tables of such numbers say which variants
-are content with so many real tiles of it and which have room for so many; a rack makes those that all agree on.
+Every variant of a sheet is one bit of a whole number. For each kind of tile two tables of such numbers say which
+variants are content with so many real tiles of it and which have room for so many; a rack makes those on which all
+tables agree.
 """
 
 from __future__ import annotations

@@ -107,5 +107,5 @@ def apply(state: State, action: Action) -> State:
     """
     wrong = what_is_malformed(action)
     if wrong:
-        raise MalformedActionError(f"“{str(action)[:60]}” is no action in {state.phase.value} or anywhere: {wrong}.")
+        raise MalformedActionError(f"“{repr(action)[:60]}” is no action in {state.phase.value} or anywhere: {wrong}.")
     return _PHASES[state.phase][1](state, action)

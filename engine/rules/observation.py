@@ -1,0 +1,152 @@
+"""What one seat may know: the only door from the table to advice and to the players.
+
+Nothing here depends on a tile that the seat can't see, so that permuting those leaves an observation equal.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from engine.rules.actions import Action, Give, Pass
+from engine.rules.house import FULL, House
+from engine.rules.state import legal_actions
+from engine.rules.table import CHANCE, Discarded, Exposure, Outcome, Phase, State
+from engine.sheet.model import Sheet
+from engine.tiles import JOKER, KINDS, Counts, Kind, counts_of, full_set
+
+
+@dataclass(frozen=True)
+class Observation:
+    """The table from one seat."""
+
+    sheet: Sheet = field(repr=False, hash=False)
+    house: House
+    seat: int
+    phase: Phase
+    """As this seat knows it: while others are asked for a call and it is not, the draw that would follow."""
+    to_act: int
+    """Whose choice is due, CHANCE for nobody's; whether another seat is asked for a call is not told."""
+    turn: int
+    rack: tuple[Kind, ...]
+    """In order of arrival. Tiles chosen for a pass stay in it until all have chosen."""
+    drawn: Kind | None
+    """The tile this seat has just drawn."""
+    exposures: tuple[tuple[Exposure, ...], ...]
+    discards: tuple[Discarded, ...]
+    wall_left: int
+    rack_sizes: tuple[int, ...]
+    picks: int
+    picks_left: int
+    """Draws this seat may still hope for: what its limit or the wall leaves on the quiet table, on the full table its
+    share of the wall if nobody calls."""
+    passes_done: int
+    """The index of the pass being chosen, or how many were played."""
+    passed: tuple[Pass | Give, ...]
+    """Own passes so far, courtesy included, as they were chosen."""
+    received: tuple[Kind, ...]
+    """What came in the last pass and stayed."""
+    settled: int
+    """How many tiles this seat exchanges in the courtesy pass, 0 before that is known."""
+    chosen: Action | None
+    """This seat's own choice while others still choose."""
+    elsewhere: Counts
+    """36 counts of tiles known to lie in other racks for good: on the quiet table those passed and not come back."""
+    dead: tuple[bool, ...]
+    legal: tuple[Action, ...] = field(repr=False)
+    """What this seat may do now, () when another is to act."""
+    outcome: Outcome | None
+
+    @cached_property
+    def counts(self) -> Counts:
+        """36 counts of the rack."""
+        return counts_of(self.rack)
+
+    @cached_property
+    def visible(self) -> Counts:
+        """36 counts of all tiles this seat sees: rack, discards that nobody called, exposures, a winner's hand."""
+        seen = list(self.counts)
+        for discard in self.discards:
+            seen[discard.kind] += not discard.called
+        for exposures in self.exposures:
+            for exposure in exposures:
+                seen[exposure.kind] += exposure.real
+                seen[JOKER] += exposure.jokers
+        if self.outcome is not None and self.outcome.winner != self.seat:
+            for kind in self.outcome.tiles:
+                seen[kind] += 1
+        return tuple(seen)
+
+    @cached_property
+    def unseen(self) -> Counts:
+        """36 counts of tiles that may still be drawn as far as this seat knows: the set less visible and elsewhere."""
+        whole = full_set(self.house.jokers)
+        return tuple(whole[kind] - self.visible[kind] - self.elsewhere[kind] for kind in range(KINDS))
+
+    @property
+    def last_discard(self) -> Kind | None:
+        """The tile let go last, if it may still be called or has just been passed over; None when it was called."""
+        return self.discards[-1].kind if self.discards and not self.discards[-1].called else None
+
+
+def observe(state: State, seat: int) -> Observation:
+    """What `seat` may know of the table."""
+    phase, turn, to_act = state.phase, state.turn, state.to_act
+    if phase is Phase.CALLING and to_act != seat:
+        to_act = CHANCE
+        if seat not in state.asked and state.wall:
+            phase, turn = Phase.DRAWING, _next_live(state, state.turn)
+    passes = state.handed[seat]
+    return Observation(
+        sheet=state.sheet,
+        house=state.house,
+        seat=seat,
+        phase=phase,
+        to_act=to_act,
+        turn=turn,
+        rack=state.racks[seat],
+        drawn=state.drawn if state.turn == seat else None,
+        exposures=state.exposures,
+        discards=state.discards,
+        wall_left=len(state.wall),
+        rack_sizes=tuple(map(len, state.racks)),
+        picks=state.picks,
+        picks_left=_picks_left(state, seat),
+        passes_done=state.passes_done,
+        passed=tuple(one.out for one in passes),
+        received=passes[-1].came if passes else (),
+        settled=state.settled[seat] if state.asked_for else 0,
+        chosen=state.chosen[seat],
+        elsewhere=_elsewhere(state, seat),
+        dead=state.dead,
+        legal=legal_actions(state) if state.to_act == seat else (),
+        outcome=state.outcome,
+    )
+
+
+def _next_live(state: State, seat: int) -> int:
+    return next(other for step in (1, 2, 3, 4) if not state.dead[other := (seat + step) % 4])
+
+
+def _picks_left(state: State, seat: int) -> int:
+    left = len(state.wall)
+    if state.phase is Phase.OVER or state.dead[seat]:
+        return 0
+    if state.house.table != FULL:
+        limit = state.house.picks - state.picks if state.house.picks else left
+        return min(left, limit) if seat == state.house.seat else 0
+    first = state.turn if state.phase is Phase.DRAWING else _next_live(state, state.turn)
+    order = [other for step in range(4) if not state.dead[other := (first + step) % 4]]
+    return max(0, -((order.index(seat) - left) // len(order)))
+
+
+def _elsewhere(state: State, seat: int) -> Counts:
+    """Which of like tiles come back can't be told: what came in is counted off first, so this is never too many."""
+    away = [0] * KINDS
+    if state.house.table != FULL:
+        for one in state.handed[seat]:
+            for kind in one.out.kinds:
+                away[kind] += 1
+            for kind in one.came:
+                away[kind] -= away[kind] > 0
+    return tuple(away)
