@@ -1,0 +1,1 @@
+"""The commands of `lone-east`: each module has `add_parser(subparsers)` and `run(args) -> int`."""
