@@ -1,0 +1,142 @@
+"""One plain sentence on why a tile is worth keeping, or why it may go, said from counted facts and nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.sheet.words import in_words
+from engine.tiles import FLOWER, JOKER, Kind, name
+
+NEAREST = 5
+"""A sentence looks at so many hands, best odds first."""
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What is known about letting one tile of a kind go. A hand needs the kind if its best variant uses every tile of
+    it that is held, so that letting one go would leave a gap."""
+
+    kind: Kind
+    held: int
+    nearest: int
+    """Hands looked at: five, or fewer if fewer are in reach."""
+    needing: int
+    """How many of them need the kind."""
+    as_pair: int
+    """How many of those would lose a piece of a pair."""
+    as_single: int
+    """How many of those would lose a single."""
+    further: int
+    """Hands in reach beyond the nearest that need the kind."""
+    unseen: int
+    """Copies still to come."""
+    lost: tuple[str, ...]
+    """Names of hands in reach that none of the draws could finish any more."""
+    cost: float
+    """Worth lost against the best tile to let go, a probability."""
+
+
+def why_keep(facts: Facts) -> str:
+    """Why a tile that is not the best one to let go should stay; or that it could go as well."""
+    if facts.cost <= 0 and not facts.needing:
+        return _sentence(f"{_the(facts)} could go as well: {_need(facts)}")
+    said = f"Keep {_tiles(facts)}: {_need(facts)}{_where(facts)}"
+    if facts.cost > 0 and not facts.needing and facts.nearest:
+        said += _beyond(facts)
+    if facts.needing and facts.kind != JOKER and facts.unseen <= 1:
+        said += "; no other is left to come" if facts.unseen == 0 else "; only one more can come"
+    return _sentence(said + _losing(facts) + f"; letting {_one(facts)} go {costs(facts.cost)}")
+
+
+def why_let_go(facts: Facts, least: float | None) -> str:
+    """Why the best tile to let go may go; `least` is the least cost among the other tiles, None without others."""
+    if not facts.needing:
+        return _sentence(_need(facts) + _losing(facts))
+    said = f"{_need(facts)}{_where(facts)}{_losing(facts)}, but "
+    if least is not None and least > 0:
+        return _sentence(f"{said}letting any other tile go {costs(least)} more")
+    return _sentence(f"{said}letting any other tile go costs no less")
+
+
+def why_finished(hand: str) -> str:
+    """What to say of the tile to let go when the rack is a finished hand."""
+    return f"{hand} is finished: there is no tile to let go, show it."
+
+
+def costs(cost: float) -> str:
+    """`costs 4.1 points of odds`, one decimal, never rounded to nothing."""
+    if cost <= 0:
+        return "costs nothing"
+    return "costs under 0.1 points of odds" if cost < 0.0005 else f"costs {100 * cost:.1f} points of odds"
+
+
+def _need(facts: Facts) -> str:
+    """How many of the nearest hands need the kind."""
+    nearest, needing = facts.nearest, facts.needing
+    needs, need = ("has", "have") if facts.kind == JOKER else ("needs", "need")
+    what = {1: "it", 2: "both"}.get(facts.held, f"all {in_words(facts.held)}")
+    if facts.kind == JOKER:
+        what = f"a place for {what} in a larger group"
+    if nearest == 0:
+        return "no hand is in reach of the draws to come"
+    if nearest == 1:
+        return f"the one hand in reach {needs} {what}" if needing else f"the one hand in reach {_not(facts)} {what}"
+    if needing == 0:
+        return f"none of your {in_words(nearest)} nearest hands {needs} {what}"
+    if needing == nearest:
+        return f"{'both' if nearest == 2 else 'all ' + in_words(nearest)} of your nearest hands {need} {what}"
+    return f"{in_words(needing)} of your {in_words(nearest)} nearest hands {needs if needing == 1 else need} {what}"
+
+
+def _not(facts: Facts) -> str:
+    return "doesn't have" if facts.kind == JOKER else "doesn't need"
+
+
+def _where(facts: Facts) -> str:
+    """Which of the hands need it as a pair or a single."""
+    parts = [(facts.as_pair, "as a pair"), (facts.as_single, "as a single")]
+    said = []
+    for number, what in parts:
+        if number:
+            who = "" if facts.needing == 1 else "each " if number == facts.needing else f"{in_words(number)} "
+            said.append(who + what)
+    return f", {' and '.join(said)}, which a joker can't fill" if said else ""
+
+
+def _beyond(facts: Facts) -> str:
+    """Who needs the kind if not the nearest hands."""
+    if facts.further == 0:
+        return f", but other ways to make a hand use {_them(facts)}"
+    return f", but {in_words(facts.further)} further {'hand does' if facts.further == 1 else 'hands do'}"
+
+
+def _losing(facts: Facts) -> str:
+    """The hands that go with it."""
+    if not facts.lost:
+        return ""
+    without = "without it" if facts.held == 1 else "with one fewer"
+    who = facts.lost[0] if len(facts.lost) == 1 else f"{in_words(len(facts.lost))} hands"
+    return f"; {without} {who} can't be made any more"
+
+
+def _tiles(facts: Facts) -> str:
+    if facts.held == 1:
+        return name(facts.kind) if facts.kind < 27 else f"the {name(facts.kind)}"
+    plural = f"{name(facts.kind)}s" if facts.kind in (FLOWER, JOKER) else f"{name(facts.kind)} tiles"
+    return f"{'both' if facts.held == 2 else 'all ' + in_words(facts.held)} {plural}"
+
+
+def _the(facts: Facts) -> str:
+    return f"{'the' if facts.held == 1 else 'one'} {name(facts.kind)}"
+
+
+def _one(facts: Facts) -> str:
+    return "it" if facts.held == 1 else "one"
+
+
+def _them(facts: Facts) -> str:
+    return {1: "it", 2: "both"}.get(facts.held, f"all {in_words(facts.held)}")
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:] + "."

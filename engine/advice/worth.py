@@ -1,0 +1,174 @@
+"""What a rack is worth over all hands of a sheet at once, and what it is worth after letting go each of its tiles.
+
+A variant's chance within a share p of the unseen tiles takes every unseen tile as coming independently (`arrivals`).
+The chances of the some thirty nearest variants are brought together as X = (sum of P^3)^(1/3): plain sums overrate a
+rack that is vaguely near to many overlapping variants. `made` turns X into the chance that some hand is made. The
+worth is the mean of that chance over eight equal steps through the draws to come: the chance, averaged over the draws
+to come, that some hand of the sheet is made by then.
+
+Many racks are weighed in one go (G of them, all with as many draws to come and tiles unseen).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.advice.arrivals import Arrivals, Numbers
+from engine.advice.needs import Needs, needs
+from engine.advice.reach import shortfalls
+from engine.advice.table import Bytes, Real, SheetTable, Truth, Whole
+from engine.tiles import JOKER, KINDS
+
+STEPS = 8
+"""Points in the draws to come at which the chance is taken."""
+NEAR = 30
+"""How many near variants count."""
+SPREAD = 8
+"""How far behind the nearest variant a near one may be, in halves of a tile."""
+RATE = 3.0
+SURE = 0.95
+"""The share of the unseen tiles that may come is taken as at most this."""
+SAME = 1e-12
+"""Worths that differ by less are equal: rounding makes no difference between tiles."""
+
+
+@dataclass(frozen=True, eq=False)
+class Weighed:
+    """G racks, weighed."""
+
+    here: Real
+    """[G] worth of the whole rack."""
+    left: Real
+    """[G, 36] worth after letting go one tile of each kind held; -1 where none is held."""
+
+
+def made(together: Real) -> Real:
+    """The chance that some hand is made, where the variants' chances together come to X."""
+    chance: Real = 1.0 - np.exp(-RATE * together)
+    return chance
+
+
+def possible(table: SheetTable, racks: Whole, unseen: Whole) -> Truth:
+    """[G, V] whether rack and unseen tiles together still hold the variant."""
+    jokers = np.minimum(racks[:, JOKER] + unseen[:, JOKER], len(table.closing) - 1)
+    result: Truth = table.closing[jokers[:, None], shortfalls(table, racks + unseen)] == 0
+    return result
+
+
+def weigh(
+    table: SheetTable,
+    racks: Whole,
+    unseen: Whole,
+    draws: int,
+    *,
+    short: Bytes | None = None,
+    alive: Truth | None = None,
+    jokers_too: bool = True,
+) -> Weighed:
+    """Weigh racks [G, 36] with `draws` tiles to come out of `unseen` [G, 36], whose sums are all alike. `short` and
+    `alive` are `shortfalls` and `possible` where the caller has them; letting a joker go is weighed if `jokers_too`."""
+    short = shortfalls(table, racks) if short is None else short
+    alive = possible(table, racks, unseen) if alive is None else alive
+    games, rows = near(short, alive, racks[:, JOKER])
+    steps = horizons(draws, int(unseen[0].sum()))
+    arrivals = Arrivals(steps, 1.0 - steps)
+    missed = needs(table, rows, racks, unseen, games)
+    plain, filled, changes = _chances(arrivals, missed, racks[games, JOKER], unseen[games, JOKER], jokers_too)
+    chances = plain * filled
+    cubes = chances**3
+    total = _summed(games, cubes, len(racks))
+
+    places, differences = [], []
+    at, ratio = changes.plain_at, changes.plain_ratio
+    pair = missed.plain_of[at]
+    places.append(games[pair] * KINDS + missed.plain_kind[at])
+    differences.append((chances[pair] * ratio) ** 3 - cubes[pair])
+    pair = changes.group_at // 4
+    places.append(games[pair] * KINDS + missed.kinds.ravel()[changes.group_at])
+    differences.append((plain[pair] * changes.group_filled) ** 3 - cubes[pair])
+    if changes.joker_filled is not None:
+        pair = changes.joker_at
+        places.append(games[pair] * KINDS + JOKER)
+        differences.append((plain[pair] * changes.joker_filled) ** 3 - cubes[pair])
+    lost = _summed(np.concatenate(places), np.concatenate(differences), len(racks) * KINDS)
+
+    game, kind = (racks > 0).nonzero()
+    after = np.maximum(total[game] + lost[game * KINDS + kind], 0.0)
+    left = np.full(racks.shape, -1.0)
+    left[game, kind] = made(np.cbrt(after)).mean(axis=1)
+    return Weighed(made(np.cbrt(total)).mean(axis=1), left)
+
+
+def horizons(draws: int, unseen: int) -> Real:
+    """[STEPS] the shares of the unseen tiles that have come in the middle of equal steps through the draws."""
+    share = draws / unseen if unseen else 0.0
+    return np.minimum((np.arange(STEPS) + 0.5) / STEPS * share, SURE)
+
+
+def near(short: Bytes, alive: Truth, jokers: Whole) -> tuple[Whole, Whole]:
+    """Game and row of every near variant, game by game. A tile missing from singles and pairs counts one and a half, as
+    no joker fills it. The reach is widened by halves until NEAR variants are in, or to SPREAD."""
+    value = np.arange(256)
+    distance = 3 * (value >> 4) + 2 * np.maximum((value & 15) - np.arange(15)[:, None], 0)
+    far = distance.astype(np.uint8)[jokers[:, None], short]
+    far[~alive] = 255
+    least = far.min(axis=1, initial=255)
+    cut = least.astype(np.int64)
+    for _ in range(SPREAD):
+        few = np.count_nonzero(far <= cut[:, None], axis=1) < NEAR
+        cut += few & (cut < 254)
+    games, rows = (far <= np.minimum(cut, 254)[:, None]).nonzero()
+    return games, rows
+
+
+@dataclass(frozen=True, eq=False)
+class _Changes:
+    """What letting go one tile does to the near variants: only those that use all copies held of it change."""
+
+    plain_at: Whole
+    """Places in the needs' plain lists."""
+    plain_ratio: Numbers
+    """[., Z] by what the variant's plain factor changes."""
+    group_at: Whole
+    """Places in the needs' [n, 4] lists, flattened."""
+    group_filled: Numbers
+    """[., Z] the new chance of the larger groups being filled."""
+    joker_at: Whole
+    """Variants that change when a joker goes."""
+    joker_filled: Numbers | None
+
+
+def _chances(
+    arrivals: Arrivals, missed: Needs, held: Whole, unseen: Whole, jokers_too: bool
+) -> tuple[Numbers, Numbers, _Changes]:
+    """[n, Z] chances of the plain kinds and of the larger groups, and what each tile let go makes of them."""
+    short = missed.plain_short
+    size = len(held)
+    plain = np.ones((size, arrivals.points))
+    factors = arrivals.at_least[missed.plain_unseen, short]
+    starts = np.flatnonzero(np.diff(missed.plain_of, prepend=-1))
+    if len(starts):
+        plain[missed.plain_of[starts]] = np.multiply.reduceat(factors, starts, axis=0)
+    plain_at = ((missed.plain_held > 0) & (missed.plain_held <= missed.plain_real)).nonzero()[0]
+    worse = arrivals.at_least[missed.plain_unseen[plain_at], short[plain_at] + 1]
+    ratio = np.divide(worse, factors[plain_at], out=np.zeros_like(worse), where=factors[plain_at] > 0)
+
+    elements = missed.elements
+    group_at = ((missed.held > 0) & (missed.held <= missed.real + missed.loose)).ravel().nonzero()[0]
+    fewer = elements[group_at // 4]
+    fewer[np.arange(len(group_at)), group_at % 4] = missed.elements_with(missed.held - 1).ravel()[group_at]
+    joker_at = (held > 0).nonzero()[0] if jokers_too else np.zeros(0, np.int64)
+    everything = arrivals.finished(
+        np.concatenate((elements, fewer, elements[joker_at])),
+        np.concatenate((held, held[group_at // 4], held[joker_at] - 1)),
+        np.concatenate((unseen, unseen[group_at // 4], unseen[joker_at])),
+    )
+    filled, group_filled, joker_filled = np.split(everything, (size, size + len(group_at)))
+    return plain, filled, _Changes(plain_at, ratio, group_at, group_filled, joker_at, joker_filled)
+
+
+def _summed(places: Whole, values: Numbers, size: int) -> Real:
+    """[size, Z] the values [n, Z] added up by place."""
+    return np.stack([np.bincount(places, column, size) for column in values.T], axis=1)
