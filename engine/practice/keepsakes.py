@@ -1,0 +1,178 @@
+"""What the store keeps beside the deals: notes, settings and the tallies of drills."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Iterable, Mapping
+from datetime import datetime
+from typing import TypeVar
+
+from engine.practice.keeper import Keeper
+from engine.practice.lineage import HIGHEST_ROW, ancestors, line_row
+from engine.practice.rows import (
+    LONGEST_TEXT,
+    Json,
+    Note,
+    Result,
+    Row,
+    StoreError,
+    UnsoundRowError,
+    clean,
+    from_json,
+    note_of,
+    result_of,
+    stamp,
+    to_json,
+)
+
+T = TypeVar("T")
+
+
+class Keepsakes:
+    """Notes, settings and results in an open store file. Every method may raise StoreError."""
+
+    def __init__(self, keeper: Keeper, now: Callable[[], datetime]) -> None:
+        self._keeper = keeper
+        self._now = now
+
+    # Notes
+
+    def note(self, line: int, text: str, moment: int | None = None) -> int:
+        """Keep a player's words on a line, or on one moment of it; the note's number."""
+        words, at = words_of_note(text), stamp(self._now())
+
+        def work(db: sqlite3.Connection) -> int:
+            entries = line_row(db, line)["entries"]
+            if moment is not None and not 0 <= moment <= entries:
+                raise StoreError(f"deal {line} has no moment {moment}; choose 0 to {entries}")
+            return _inserted(
+                db.execute("INSERT INTO notes (line, moment, text, at) VALUES (?, ?, ?, ?)", (line, moment, words, at))
+            )
+
+        return self._keeper.write(work)
+
+    def change_note(self, note: int, text: str) -> None:
+        """Put other words in a note's place."""
+        words, at = words_of_note(text), stamp(self._now())
+        self._change(note, "UPDATE notes SET text = :text, at = :at WHERE id = :note", {"text": words, "at": at})
+
+    def remove_note(self, note: int) -> None:
+        """Take a note away."""
+        self._change(note, "DELETE FROM notes WHERE id = :note", {})
+
+    def _change(self, note: int, statement: str, values: Mapping[str, object]) -> None:
+        def work(db: sqlite3.Connection) -> None:
+            if not 0 < note <= HIGHEST_ROW or db.execute(statement, {**values, "note": note}).rowcount != 1:
+                raise StoreError(f"there is no note numbered {note} here; it may have been taken away")
+
+        self._keeper.write(work)
+
+    def notes(self, line: int) -> tuple[Note, ...]:
+        """Notes on a line: on the deal as a whole first, then by moment. Those on the part that it shares with the
+        lines it was forked from are among them; `Note.line` tells.
+        """
+
+        def work(db: sqlite3.Connection) -> list[Row]:
+            query = "SELECT * FROM notes WHERE line = ? AND (moment IS NULL OR moment <= ?)"
+            return [row for owner, shared in ancestors(db, line) for row in db.execute(query, (owner, shared))]
+
+        found = self._sound(self._keeper.read(work), note_of)
+        return tuple(sorted(found, key=lambda note: (-1 if note.moment is None else note.moment, note.id)))
+
+    # Settings
+
+    def get(self, key: str, default: Json = None) -> Json:
+        """A setting's value, or the default where it was never set (or its text is damaged)."""
+        row = self._keeper.read(lambda db: db.execute("SELECT value FROM settings WHERE key = ?", (key,)).fetchone())
+        try:
+            value: Json = default if row is None else from_json(row["value"])
+        except UnsoundRowError:
+            value = default
+        return value
+
+    def set(self, key: str, value: Json) -> None:
+        """Keep a setting: any value that JSON has a form for."""
+        text = to_json(value, f"setting “{key}”")
+        name = clean(key)
+        if name != key or not name:
+            raise StoreError("a setting's name is plain text; choose other letters")
+
+        def kept(db: sqlite3.Connection) -> bool:
+            row = db.execute("SELECT value FROM settings WHERE key = ?", (name,)).fetchone()
+            return row is not None and row["value"] == text
+
+        def work(db: sqlite3.Connection) -> None:
+            db.execute(
+                "INSERT INTO settings (key, value) VALUES (?, ?) "
+                "ON CONFLICT (key) DO UPDATE SET value = excluded.value",
+                (name, text),
+            )
+
+        if not self._keeper.read(kept):  # a setting that stays as it is costs no writing
+            self._keeper.write(work)
+
+    def settings(self) -> dict[str, Json]:
+        """All settings by key."""
+        rows = self._keeper.read(lambda db: db.execute("SELECT key FROM settings ORDER BY key").fetchall())
+        return {row["key"]: self.get(row["key"]) for row in rows}
+
+    # Results
+
+    def add_result(
+        self, kind: str, figures: Mapping[str, Json], allowance: float | None = None, line: int | None = None
+    ) -> int:
+        """Keep the tally of one drill: `allowance` in seconds, None for an untimed one; the result's number."""
+        text, at, name = to_json(dict(figures), "a result"), stamp(self._now()), clean(kind)
+        if allowance is not None and not 0 < allowance < 1e9:
+            raise StoreError(f"an allowance of {allowance} seconds can't be; give more than 0, or None for no clock")
+
+        def work(db: sqlite3.Connection) -> int:
+            if line is not None:
+                line_row(db, line)
+            return _inserted(
+                db.execute(
+                    "INSERT INTO results (at, kind, allowance, figures, line) VALUES (?, ?, ?, ?, ?)",
+                    (at, name, allowance, text, line),
+                )
+            )
+
+        return self._keeper.write(work)
+
+    def results(
+        self, kind: str | None = None, timed: bool | None = None, limit: int | None = None
+    ) -> tuple[Result, ...]:
+        """Results, latest first: of one kind, only timed or only untimed ones, at most `limit`."""
+
+        def work(db: sqlite3.Connection) -> list[Row]:
+            query = """SELECT * FROM results WHERE (:kind IS NULL OR kind = :kind)
+                AND (:timed IS NULL OR (allowance IS NOT NULL) = :timed) ORDER BY id DESC LIMIT :limit"""
+            values = {"kind": kind, "timed": timed, "limit": -1 if limit is None else limit}
+            return db.execute(query, values).fetchall()
+
+        return tuple(self._sound(self._keeper.read(work), result_of))
+
+    def _sound(self, found: Iterable[Row], convert: Callable[[Row], T]) -> list[T]:
+        """Values of rows; one that is damaged is left out, and said so."""
+        values = []
+        for row in found:
+            try:
+                values.append(convert(row))
+            except (UnsoundRowError, TypeError):
+                self._keeper.notice(
+                    f"some of what is kept in {self._keeper.path} is damaged and left out; the rest is as it was"
+                )
+        return values
+
+
+def words_of_note(text: str) -> str:
+    """A note's text as it is kept. Raises StoreError for none and for too much of it."""
+    words = clean(text).strip()
+    if not words:
+        raise StoreError("a note needs words; write some, or take the note away")
+    if len(words) > LONGEST_TEXT:
+        raise StoreError(f"a note of {len(words)} characters is too long; keep it under {LONGEST_TEXT}")
+    return words
+
+
+def _inserted(cursor: sqlite3.Cursor) -> int:
+    return int(cursor.lastrowid or 0)

@@ -1,0 +1,92 @@
+"""Deals for the tests of the store: a shipped sheet, seeded walls, and legal play by lot."""
+
+import random
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from engine.practice.store import Store
+from engine.rules.deal import shuffle
+from engine.rules.house import House
+from engine.rules.record import Header, Record
+from engine.rules.state import apply, legal_actions, start
+from engine.sheet.shelf import find
+
+
+class Clock:
+    """A clock that goes on by a second whenever it is read."""
+
+    def __init__(self):
+        self.moment = datetime(2026, 1, 31, 12, 0, 0, tzinfo=UTC)
+
+    def __call__(self):
+        self.moment += timedelta(seconds=1)
+        return self.moment
+
+
+@pytest.fixture(scope="session")
+def sheet():
+    """A whole sheet."""
+    return find("first-steps")
+
+
+@pytest.fixture
+def path(tmp_path):
+    """Where the store's file goes."""
+    return tmp_path / "kept" / "lone-east.sqlite"
+
+
+@pytest.fixture
+def clock():
+    """A clock of the test's own."""
+    return Clock()
+
+
+@pytest.fixture
+def store(path, sheet, clock):
+    """An open store that knows the sheet."""
+    with Store(path, clock) as opened:
+        opened.keep_sheet(sheet)
+        yield opened
+
+
+@pytest.fixture(scope="session")
+def header(sheet):
+    """Makes the header of a seeded deal."""
+
+    def make(seed=1, house=None, sections=None):
+        house = house or House()
+        played_on = sheet if sections is None else sheet.cut(sections)
+        return Header.of(played_on, house, shuffle(seed, house.jokers), f"deal {seed}")
+
+    return make
+
+
+@pytest.fixture(scope="session")
+def played(sheet, header):
+    """Makes a record of legal play by lot, of so many entries at most."""
+
+    def make(seed=1, entries=40, house=None):
+        record = Record(header(seed, house))
+        state, lot = start(sheet, record.header.house, record.header.wall), random.Random(seed)
+        while len(record.entries) < entries and state.outcome is None:
+            actor = state.to_act
+            action = lot.choice(legal_actions(state))
+            record = record.plus(actor, action)
+            state = apply(state, action)
+        return record
+
+    return make
+
+
+@pytest.fixture(scope="session")
+def keep():
+    """Plays a record into a store; the line."""
+
+    def into(opened, record, **more):
+        line = opened.start_line(record.header, **more)
+        for seat, action in record.entries:
+            opened.append(line, seat, action)
+        return line
+
+    return into
