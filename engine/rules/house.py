@@ -35,8 +35,11 @@ class House:
     def __post_init__(self) -> None:
         for field, low, high in (("jokers", 0, 10), ("picks", 0, 99), ("seat", 0, 3), ("passes", 0, 6)):
             value = getattr(self, field)
-            if not low <= value <= high:
-                raise ValueError(f"{field} is {value}; choose {low} to {high}")
+            if type(value) is not int or not low <= value <= high:
+                raise ValueError(f"{field} is {value!r}; choose {low} to {high}")
+        for field in ("courtesy", "blind", "slips"):
+            if type(getattr(self, field)) is not bool:
+                raise ValueError(f"{field} is {getattr(self, field)!r}; choose True or False")
         if self.table not in (QUIET, FULL):
             raise ValueError(f"table is “{self.table}”; choose {QUIET} or {FULL}")
 
