@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from engine.sheet.clauses import Clause, any_use, parse_where, variables, write_where
 from engine.sheet.events import Listing, Mapping, Node, Refused, Report, Scalar, offset_of
-from engine.sheet.model import HAND_TILES, Hand, Line
+from engine.sheet.model import HAND_TILES, Hand, Line, Variant
 from engine.sheet.notation import DRAGON, RANK, WIND, Pattern, Season, parse_groups, write_groups
 from engine.sheet.variants import TooManyWaysError, Work, expand, why_none
 from engine.sheet.wording import wording
@@ -17,8 +17,10 @@ from engine.sheet.words import counted, nearest, quoted
 MOST_POINTS = 1000
 MOST_NAME = 60
 MOST_TEXT = 2000
-MOST_VARIANTS = 20_000
+MOST_LINES = 40
 _STEPS_A_HAND = 60_000
+_STEPS_A_SHEET = 200_000
+_STEPS_A_WORDING = 4_000
 _JOINERS = "\u200c\u200d"  # unseen, but part of words and signs in some scripts
 
 Fields = dict[str, Node]
@@ -32,7 +34,9 @@ class Judge:
     report: Report
     season: str | None = None
     """None when the file gives none that can be used; hands that need it are not expanded then."""
-    work: int = 200_000
+    work: int = _STEPS_A_SHEET
+    words: int = _STEPS_A_SHEET
+    """How much trying is left for the wording."""
     names: dict[str, int] = field(default_factory=dict)
 
     def fields(self, node: Mapping, known: Sequence[str], required: Sequence[str], what: str) -> Fields:
@@ -145,27 +149,35 @@ def read_hand(node: Node, section: str, judge: Judge) -> Hand | None:
         return None
     season = judge.season or ""
     model_lines = tuple(Line(line.patterns, write_groups(line.patterns)) for line in lines)
-    work = Work(min(_STEPS_A_HAND, judge.work))
-    given = work.left
-    try:
-        variants = expand(model_lines, clauses, season, work=work)
-    except TooManyWaysError:
-        judge.work -= given
-        judge.at(lines[0].scalar, 0, _too_many(judge.work))
+    variants = _variants(model_lines, clauses, lines[0].scalar, judge)
+    if not variants or name is None or points is None or concealed is None:
         return None
-    judge.work -= given - work.left
-    if not variants:
-        judge.at(lines[0].scalar, 0, why_none(model_lines, clauses, season))
-        return None
-    if name is None or points is None or concealed is None:
-        return None
-    words = wording(model_lines, clauses, season)
+    work = Work(max(0, min(_STEPS_A_WORDING, judge.words)))
+    judge.words -= work.left
+    words = wording(model_lines, clauses, season, work)
+    judge.words += max(0, work.left)
     return Hand(name, section, model_lines, clauses, write_where(clauses), concealed, points, words, variants)
 
 
-def _too_many(left: int) -> str:
-    what = "this hand can" if left > 0 else "the hands of this sheet, up to this one, can"
-    return f"{what} be made in too many ways; use fewer letters, or narrow them with where (n in 2..6, x < y)"
+def _variants(lines: Sequence[Line], where: Sequence[Clause], scalar: Scalar, judge: Judge) -> tuple[Variant, ...]:
+    """The variants; when there are none or too many, a fault is reported where the groups begin."""
+    if judge.work <= 0:
+        return ()  # that has been said at an earlier hand
+    work = Work(min(_STEPS_A_HAND, judge.work))
+    judge.work -= work.left
+    try:
+        variants = expand(lines, where, judge.season or "", work=work)
+    except TooManyWaysError:
+        what = "this hand" if judge.work > 0 else "this sheet, its hands up to this one,"
+        judge.at(scalar, 0, f"{what} can be made in too many ways; {_NARROW}")
+        return ()
+    judge.work += work.left
+    if not variants:
+        judge.at(scalar, 0, why_none(lines, where, judge.season or ""))
+    return variants
+
+
+_NARROW = "use fewer letters, or narrow them with where, as in where: n in 2..6; x < y"
 
 
 def _points(node: Node, judge: Judge) -> int | None:
@@ -214,6 +226,9 @@ def _lines(node: Mapping, found: Fields, judge: Judge) -> list[_Placed] | None:
             complete = either.complete
             if not either.items and complete:
                 judge.report(either.start, f"either is empty; write {_EXAMPLES['either']}")
+            if len(either.items) > MOST_LINES:
+                judge.report(either.start, f"either has {len(either.items)} lines; write at most {MOST_LINES}")
+                return None
         elif not isinstance(either, Refused):
             judge.report(either.start, f"either is no list; write {_EXAMPLES['either']}, or write groups: for one line")
     lines = [_line(item, key, judge) for item, key in nodes]

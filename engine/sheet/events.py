@@ -141,7 +141,7 @@ class _Builder:
         raise _StoppedError
 
     def _broken(self, error: yaml.MarkedYAMLError) -> None:
-        problem = error.problem or ""
+        problem = f"{error.context or ''}: {error.problem or ''}"
         char = self._text[self._at : self._at + 1]
         if char == "\t" and "cannot start any token" in problem:
             for found in re.compile(r"^[ ]*\t+(?=[^\s#])", re.MULTILINE).finditer(self._text, self._at + 1):
@@ -151,7 +151,7 @@ class _Builder:
             if re.search(pattern, problem):
                 self._stop(cure.format(char=quoted(char)) if char else cure.replace("{char}", "this"))
         self._stop(
-            f"this can't be read as YAML ({quoted(problem)}); write it more plainly, or put the text into quotes"
+            f"this can't be read as YAML ({quoted(error.problem or '')}); write it more plainly, or put the text into quotes"
         )
 
     def _take(self, event: yaml.Event) -> None:
@@ -218,6 +218,7 @@ def _index(mark: Any) -> int:
 _TAB = "a tab stands where the line is indented; write spaces instead"
 
 _YAML_CURES = (
+    ("directive|version", "a line that begins with % can't be read; take it out"),
     (
         "mapping values are not allowed",
         "a colon stands where none can; put the text into quotes, or indent the line as its neighbours are",
@@ -254,7 +255,6 @@ _YAML_CURES = (
         "unknown escape|escape sequence|hexdecimal",
         "a backslash in double quotes means something else here; use single quotes",
     ),
-    ("directive|version", "a line that begins with % can't be read; take it out"),
     ("<document start>", "the sheet ends before this; indent this line as the lines above, or take it out"),
     (
         "indentation|comment or a line break|chomping",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
@@ -106,8 +107,13 @@ def read(content: str | bytes, source: str = "sheet") -> Reading:
 
 _UNSEEN = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]+")
 _MOST_UNSEEN = 20
+_MOST_FAULTS = 1000
 _KEYS = ("sheet", "season", "maker", "sections")
 _FORM = "write sheet:, season: and sections: at the beginning of lines of their own"
+
+
+class _EnoughError(Exception):
+    """There are so many faults that more would help nobody."""
 
 
 class _Reader:
@@ -121,11 +127,18 @@ class _Reader:
 
     def reading(self) -> Reading:
         """The whole text, judged."""
-        sheet = self._sheet() if self._seen() else None
+        sheet = None
+        with suppress(_EnoughError):
+            sheet = self._sheet() if self._seen() else None
         faults = {Fault(self._source, *self._places.of(offset), message) for offset, message in self._found}
         return Reading(None, tuple(sorted(faults))) if faults else Reading(sheet, ())
 
     def _report(self, offset: int, message: str) -> None:
+        if len(self._found) == _MOST_FAULTS:
+            self._found.append(
+                (offset, f"there are more than {_MOST_FAULTS:,} faults; mend those above and check again")
+            )
+            raise _EnoughError
         self._found.append((offset, message))
 
     def _seen(self) -> bool:

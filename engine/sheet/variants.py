@@ -1,12 +1,13 @@
 """From patterns and clauses to variants: every way to make a hand that the set can supply.
 
 Letters are tried one after another, each over what it may stand for, and a branch is left as soon as a clause fails.
-Variables that stand in `where` only need one value that satisfies the clauses, so they make no variants of their own.
+Letters that stand in `where` only need one value that satisfies the clauses, so they make no variants of their own.
+While trying, a group is one number, SCALE * size + kind, so that sorted numbers are sorted groups.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import permutations
 
@@ -43,11 +44,11 @@ from engine.tiles import (
     dragon_of,
     number,
 )
-from engine.tiles import (
-    name as tile_name,
-)
+from engine.tiles import name as tile_name
 
 RANKS = tuple(range(1, 10))
+SCALE = 64
+_VARIANT_STEPS = 3  # keeping a variant takes about as long as three steps of the search
 
 
 class TooManyWaysError(ValueError):
@@ -56,15 +57,15 @@ class TooManyWaysError(ValueError):
 
 @dataclass
 class Work:
-    """How much trying is still allowed; `spend` raises TooManyWaysError when nothing is left."""
+    """How many steps of trying are still allowed; `spend` raises TooManyWaysError when none is left."""
 
     left: int = 200_000
 
-    def spend(self) -> None:
-        """Count one step."""
-        if self.left <= 0:
+    def spend(self, steps: int = 1) -> None:
+        """Count some steps."""
+        self.left -= steps
+        if self.left < 0:
             raise TooManyWaysError("the letters of this hand can be filled in too many ways")
-        self.left -= 1
 
 
 def expand(
@@ -75,17 +76,30 @@ def expand(
     work: Work | None = None,
 ) -> tuple[Variant, ...]:
     """All different variants of a hand that a set with so many jokers supplies, in a fixed order: by line, then by
-    the values of the letters as they come up. The sheet must have been checked: letters used in one way, known words,
+    the values of the letters as they come up. The hand must have been checked: letters used in one way, known words,
     14 tiles a line. Raises TooManyWaysError when `work` runs out."""
     work = work or Work()
-    found: dict[tuple[Group, ...], Variant] = {}
     uses = letter_uses([pattern for line in lines for pattern in line.patterns], where)
+    seen: set[tuple[int, ...]] = set()
+    found: list[Variant] = []
+    known: dict[int, Group] = {}
+
+    def keep(codes: list[int]) -> None:
+        key = tuple(sorted(codes))
+        if key in seen:
+            return
+        seen.add(key)
+        work.spend(_VARIANT_STEPS)
+        for code in key:
+            if code not in known:
+                known[code] = Group(*divmod(code, SCALE))
+        groups = tuple(known[code] for code in codes)
+        if _supplied(groups, jokers):
+            found.append(Variant(groups))
+
     for line in lines:
-        for groups in _ways(line.patterns, where, uses, season, work):
-            key = tuple(sorted(groups))
-            if key not in found and _supplied(key, jokers):
-                found[key] = Variant(groups)
-    return tuple(found.values())
+        _try_all(line.patterns, where, uses, season, work, keep)
+    return tuple(found)
 
 
 def supplied(variant: Variant, jokers: int = COPIES[JOKER]) -> bool:
@@ -99,23 +113,20 @@ def _supplied(groups: Sequence[Group], jokers: int) -> bool:
     for group in groups:
         tiles = loose if group.takes_jokers else real
         tiles[group.kind] = tiles.get(group.kind, 0) + group.size
-    for kind, count in real.items():
-        if count > COPIES[kind]:
-            return False
-    needed = 0
-    for kind, count in loose.items():
-        needed += max(0, count - (COPIES[kind] - real.get(kind, 0)))
-    return needed <= jokers
+    if any(count > COPIES[kind] for kind, count in real.items()):
+        return False
+    return sum(max(0, count + real.get(kind, 0) - COPIES[kind]) for kind, count in loose.items()) <= jokers
 
 
 def why_none(lines: Sequence[Line], where: Sequence[Clause], season: str, jokers: int = COPIES[JOKER]) -> str:
     """Why a hand has no variant, in one sentence that ends with what to do."""
     uses = letter_uses([pattern for line in lines for pattern in line.patterns], where)
+    ways: list[list[int]] = []
     for line in lines:
-        for groups in _ways(line.patterns, where, uses, season, Work()):
-            return (
-                f"the set can't supply this hand: {_shortage(groups, jokers)}; make a group smaller or change its tile"
-            )
+        _try_all(line.patterns, where, uses, season, Work(), ways.append)
+    if ways:
+        shortage = _shortage([Group(*divmod(code, SCALE)) for code in ways[0]], jokers)
+        return f"the set can't supply this hand: {shortage}; make a group smaller or change its tile"
     for letter, use in uses.items():
         if use == RANK and not any(ranks_allowed(line.patterns, where, letter) for line in lines):
             return (
@@ -162,24 +173,66 @@ def ranks_allowed(patterns: Sequence[Pattern], where: Sequence[Clause], variable
     )
 
 
-def _ways(
-    patterns: tuple[Pattern, ...], where: Sequence[Clause], uses: Mapping[str, str], season: str, work: Work
-) -> Iterator[tuple[Group, ...]]:
-    """The groups of every assignment of one line."""
+def _try_all(
+    patterns: Sequence[Pattern],
+    where: Sequence[Clause],
+    uses: Mapping[str, str],
+    season: str,
+    work: Work,
+    take: Callable[[list[int]], None],
+) -> None:
+    """Give `take` the groups of every assignment of one line, as numbers in sheet order."""
     here = list(dict.fromkeys(letter for pattern in patterns for letter, _ in pattern.letters))
     suits = [letter for letter in here if uses[letter] == SUIT]
-    shown = [letter for letter in here if uses[letter] != SUIT]
-    hidden = [letter for letter in uses if uses[letter] != SUIT and letter not in shown]
-    domains = {letter: _domain(letter, uses[letter], patterns, where) for letter in (*shown, *hidden)}
-    makers = [_maker(pattern, season) for pattern in patterns]
-    for values in _assignments(shown, hidden, domains, where, work):
-        for chosen in permutations(range(len(SUITS)), len(suits)):
+    bound = {letter for clause in where if len(variables(clause)) > 1 for letter in variables(clause)}
+    shown = sorted((letter for letter in here if uses[letter] != SUIT), key=lambda letter: letter not in bound)
+    hidden = [letter for letter in uses if uses[letter] != SUIT and letter not in here]
+    order = [*shown, *hidden]
+    domains = [_domain(letter, uses[letter], patterns, where) for letter in order]
+    due: list[list[Clause]] = [[] for _ in order]  # a clause is judged as soon as its last letter has a value
+    for clause in where:
+        if len(variables(clause)) > 1:  # the others have narrowed the domains
+            due[max(order.index(letter) for letter in variables(clause))].append(clause)
+    atoms = [atom for pattern in patterns for atom in _atoms(pattern, season)]
+    places = [shown.index(atom.variable) if atom.variable else -1 for atom in atoms]
+    rows = [
+        [
+            (atom.code + (atom.stride * chosen[suits.index(atom.suit)] if atom.suit else 0), place)
+            for atom, place in zip(atoms, places, strict=True)
+        ]
+        for chosen in permutations(range(len(SUITS)), len(suits))
+    ]
+    values: dict[str, int] = {}
+
+    def satisfiable(depth: int) -> bool:
+        """Whether the hidden letters from here on have values that make the clauses true."""
+        if depth == len(order):
+            return True
+        for value in domains[depth]:
             work.spend()
-            filled = {**values, **dict(zip(suits, chosen, strict=True))}
-            yield tuple(group for make in makers for group in make(filled))
+            values[order[depth]] = value
+            if all(holds(clause, values) for clause in due[depth]) and satisfiable(depth + 1):
+                return True
+        return False
+
+    def fill(depth: int) -> None:
+        if depth < len(shown):
+            for value in domains[depth]:
+                work.spend()
+                values[order[depth]] = value
+                if all(holds(clause, values) for clause in due[depth]):
+                    fill(depth + 1)
+        elif satisfiable(depth):
+            work.spend(len(rows))
+            filled = [*(values[letter] for letter in shown), 0]  # the last one serves atoms without a variable
+            for row in rows:
+                take([code + filled[place] for code, place in row])
+
+    fill(0)
 
 
 def _domain(letter: str, use: str, patterns: Sequence[Pattern], where: Sequence[Clause]) -> tuple[int, ...]:
+    """What a letter may stand for: ranks, or indices of winds or dragons."""
     if use == WIND:
         return tuple(range(len(WIND_NAMES)))
     if use == DRAGON:
@@ -187,66 +240,47 @@ def _domain(letter: str, use: str, patterns: Sequence[Pattern], where: Sequence[
     return ranks_allowed(patterns, where, letter)
 
 
-def _assignments(
-    shown: list[str],
-    hidden: list[str],
-    domains: Mapping[str, tuple[int, ...]],
-    where: Sequence[Clause],
-    work: Work,
-) -> Iterator[dict[str, int]]:
-    """Values of the shown letters for which some values of the hidden ones make all clauses true."""
-    order = [*shown, *hidden]
-    due: list[list[Clause]] = [[] for _ in order]  # a clause is judged as soon as its last letter has a value
-    for clause in where:
-        due[max(order.index(letter) for letter in variables(clause))].append(clause)
-    values: dict[str, int] = {}
+@dataclass(frozen=True)
+class _Atom:
+    """One group as a sum: its number is code + stride * (index of the suit letter) + (value of the variable)."""
 
-    def fill(depth: int, until: int) -> Iterator[None]:
-        if depth == until:
-            yield
-            return
-        letter = order[depth]
-        for value in domains[letter]:
-            work.spend()
-            values[letter] = value
-            if all(holds(clause, values) for clause in due[depth]):
-                yield from fill(depth + 1, until)
-
-    for _ in fill(0, len(shown)):
-        if any(True for _ in fill(len(shown), len(order))):
-            yield {letter: values[letter] for letter in shown}
+    code: int
+    suit: str = ""
+    stride: int = 0
+    variable: str = ""
 
 
-def _maker(pattern: Pattern, season: str) -> Callable[[Mapping[str, int]], tuple[Group, ...]]:
-    """A function from the letters' values to the groups that a pattern stands for."""
-    size = pattern.size
+def _atoms(pattern: Pattern, season: str) -> list[_Atom]:
+    """The groups that a pattern stands for."""
+    base = SCALE * pattern.size
+    match pattern.tile:
+        case Number(suit=suit, variable=variable, offset=offset):
+            return [_numbered(base + offset - 1, suit, variable or "")]
+        case Wind(name=name):
+            known = name in WIND_NAMES
+            return [_Atom(base + WINDS[WIND_NAMES.index(name) if known else 0], variable="" if known else name)]
+        case Dragon(name=name):
+            known = name in DRAGON_NAMES
+            return [_Atom(base + DRAGONS[DRAGON_NAMES.index(name) if known else 0], variable="" if known else name)]
+        case DragonOf(suit=suit) if suit in SUIT_LETTERS:
+            return [_Atom(base + dragon_of(0), suit, dragon_of(1) - dragon_of(0))]
+        case DragonOf(suit=suit):
+            return [_Atom(base + dragon_of(SUITS.index(suit)))]
+        case Flower():
+            return [_Atom(base + FLOWER)]
+        case Zero():
+            return [_Atom(base + WHITE)]
+        case EachWind():
+            return [_Atom(base + kind) for kind in WINDS]
+        case EachDragon():
+            return [_Atom(base + kind) for kind in DRAGONS]
+        case Season(suit=suit):
+            digits = [int(digit) for digit in season]
+            return [_numbered(base + digit - 1, suit, "") if digit else _Atom(base + WHITE) for digit in digits]
 
-    def suit_index(suit: str, values: Mapping[str, int]) -> int:
-        return values[suit] if suit in SUIT_LETTERS else SUITS.index(suit)
 
-    def make(values: Mapping[str, int]) -> tuple[Group, ...]:
-        match pattern.tile:
-            case Number(suit=suit, variable=variable, offset=offset):
-                rank = offset + (values[variable] if variable else 0)
-                kinds: tuple[Kind, ...] = (number(suit_index(suit, values), rank),)
-            case Wind(name=name):
-                kinds = (WINDS[WIND_NAMES.index(name) if name in WIND_NAMES else values[name]],)
-            case Dragon(name=name):
-                kinds = (DRAGONS[DRAGON_NAMES.index(name) if name in DRAGON_NAMES else values[name]],)
-            case DragonOf(suit=suit):
-                kinds = (dragon_of(suit_index(suit, values)),)
-            case Flower():
-                kinds = (FLOWER,)
-            case Zero():
-                kinds = (WHITE,)
-            case EachWind():
-                kinds = tuple(WINDS)
-            case EachDragon():
-                kinds = tuple(DRAGONS)
-            case Season(suit=suit):
-                kinds = tuple(
-                    WHITE if digit == "0" else number(suit_index(suit, values), int(digit)) for digit in season
-                )
-        return tuple(Group(size, kind) for kind in kinds)
-
-    return make
+def _numbered(code: int, suit: str, variable: str) -> _Atom:
+    stride = number(1, 1) - number(0, 1)
+    if suit in SUIT_LETTERS:
+        return _Atom(code, suit, stride, variable)
+    return _Atom(code + stride * SUITS.index(suit), variable=variable)

@@ -17,7 +17,7 @@ from engine.sheet.wording_numbers import collection_text, names_by_place, number
 from engine.sheet.words import in_words, listed
 
 AS_SHOWN = "just as shown"
-_STEPS = 4_000
+_STEPS = 4_000  # beyond so much trying, clauses are told as they are written
 _ORDINALS = ("first", "second", "third")
 
 
@@ -34,13 +34,15 @@ class _Said:
         return "; ".join(text for text in (tiles, self.honours) if text) or AS_SHOWN
 
 
-def wording(lines: Sequence[Line], where: Sequence[Clause], season: str) -> str:
-    """The words for a hand of these alternatives; "just as shown" when nothing may vary."""
+def wording(lines: Sequence[Line], where: Sequence[Clause], season: str, work: Work | None = None) -> str:
+    """The words for a hand of these alternatives; "just as shown" when nothing may vary. `work` bounds the trying."""
+    work = work or Work(_STEPS)
     said: list[_Said] = []
     for line in lines:
-        count = _count([line], where, season)
-        if count != 0:  # an alternative that can't be made is not spoken of
-            told = _Said("", "", "") if count == 1 else _line(lines, line, where, season)
+        ways = _keys(line, where, season, work)
+        if ways is None or ways:  # an alternative that can't be made is not spoken of
+            alone = ways is not None and len(ways) == 1
+            told = _Said("", "", "") if alone else _Teller(lines, line, where, season, work).said()
             if told not in said:
                 said.append(told)
     return _together(said)
@@ -59,88 +61,74 @@ def _together(said: list[_Said]) -> str:
     return "; or ".join(map(str, said))
 
 
-def _line(lines: Sequence[Line], line: Line, where: Sequence[Clause], season: str) -> _Said:
-    patterns = line.patterns
-    uses = letter_uses([pattern for each in lines for pattern in each.patterns], where)
-    here = list(dict.fromkeys(letter for pattern in patterns for letter, _ in pattern.letters))
-    clauses = _plainest(line, where, season)
-    ranks = [letter for letter in here if uses[letter] == RANK]
-    hidden = {
-        letter: ranks_allowed((), where, letter) for letter in uses if uses[letter] == RANK and letter not in here
-    }
-    numbers = _numbers(patterns, ranks, clauses, hidden, season)
-    honours = [
-        _collection([letter for letter in here if uses[letter] == use], noun, clauses)
-        for use, noun in ((WIND, "wind"), (DRAGON, "dragon"))
-    ]
-    suits, dragons = _suits(patterns, bool(numbers))
-    return _Said(numbers, suits, listed([text for text in (*honours, dragons) if text], "and"))
-
-
-def _count(lines: Sequence[Line], where: Sequence[Clause], season: str) -> int | None:
-    """How many variants; None when there are too many to count here."""
-    ways = _keys(lines, where, season)
-    return None if ways is None else len(ways)
-
-
-def _keys(lines: Sequence[Line], where: Sequence[Clause], season: str) -> set[tuple[Group, ...]] | None:
+def _keys(line: Line, where: Sequence[Clause], season: str, work: Work) -> set[tuple[Group, ...]] | None:
+    """What tells the variants of one alternative apart; None when there are too many to try here."""
     try:
-        return {variant.key for variant in expand(lines, where, season, work=Work(_STEPS))}
+        return {variant.key for variant in expand([line], where, season, work=work)}
     except TooManyWaysError:
         return None
 
 
-def _plainest(line: Line, where: Sequence[Clause], season: str) -> list[Clause]:
-    """The clauses with every `x < y` that only says "different" turned into `x != y`, and without those that say
-    nothing more than the others: both leave the line's variants as they are."""
-    clauses = list(where)
-    wanted = _keys([line], clauses, season)
-    if wanted is None:
+class _Teller:
+    """Finds the words for one alternative."""
+
+    def __init__(self, lines: Sequence[Line], line: Line, where: Sequence[Clause], season: str, work: Work) -> None:
+        self._line = line
+        self._season = season
+        self._work = work
+        self._uses = letter_uses([pattern for each in lines for pattern in each.patterns], where)
+        self._here = list(dict.fromkeys(letter for pattern in line.patterns for letter, _ in pattern.letters))
+        self._clauses = self._plainest(list(dict.fromkeys(where)))
+
+    def said(self) -> _Said:
+        """The words."""
+        numbers = self._numbers()
+        winds, dragons = self._collection(WIND), self._collection(DRAGON)
+        suits, suit_dragons = _suits(self._line.patterns, bool(numbers))
+        return _Said(numbers, suits, listed([text for text in (winds, dragons, suit_dragons) if text], "and"))
+
+    def _letters(self, use: str) -> list[str]:
+        return [letter for letter in self._here if self._uses[letter] == use]
+
+    def _plainest(self, clauses: list[Clause]) -> list[Clause]:
+        """The clauses with every `x < y` that only says "different" turned into `x != y`, and without comparisons
+        that say nothing more than the others: neither changes the line's variants."""
+        wanted = _keys(self._line, clauses, self._season, self._work)
+        for clause in list(clauses) if wanted is not None else []:
+            if not isinstance(clause, Compare) or len(variables(clause)) != 2:
+                continue
+            place = clauses.index(clause)
+            without = clauses[:place] + clauses[place + 1 :]
+            milder = [*clauses[:place], Compare(clause.left, "!=", clause.right), *clauses[place + 1 :]]
+            for plainer in (without, milder):
+                if _keys(self._line, plainer, self._season, self._work) == wanted:
+                    clauses = plainer
+                    break
         return clauses
-    for clause in where:
-        if not isinstance(clause, Compare) or len(variables(clause)) != 2:
-            continue
-        place = clauses.index(clause)
-        without = clauses[:place] + clauses[place + 1 :]
-        if (
-            set(variables(clause))
-            <= {letter for other in without for letter in variables(other)}
-            | {letter for pattern in line.patterns for letter, _ in pattern.letters}
-            and _keys([line], without, season) == wanted
-        ):
-            clauses = without
-            continue
-        milder = [*clauses[:place], Compare(clause.left, "!=", clause.right), *clauses[place + 1 :]]
-        if _keys([line], milder, season) == wanted:
-            clauses = milder
-    return clauses
 
+    def _numbers(self) -> str:
+        """Season digits, fixed numbers beside free ones, and the free ones."""
+        tiles = [pattern.tile for pattern in self._line.patterns]
+        texts = [f"the digits of {self._season}"] if any(isinstance(tile, Season) for tile in tiles) else []
+        letters = self._letters(RANK)
+        if letters:
+            fixed = sorted({tile.offset for tile in tiles if isinstance(tile, Number) and tile.variable is None})
+            texts += [str(rank) for rank in fixed]
+            hidden = {
+                letter: ranks_allowed((), self._clauses, letter)
+                for letter, use in self._uses.items()
+                if use == RANK and letter not in self._here
+            }
+            steps = [steps_of(self._line.patterns, self._clauses, letter) for letter in letters]
+            texts.append(numbers_text(steps, self._clauses, hidden))
+        return listed(texts, "and")
 
-def _numbers(
-    patterns: Sequence[Pattern],
-    ranks: Sequence[str],
-    clauses: Sequence[Clause],
-    hidden: dict[str, tuple[int, ...]],
-    season: str,
-) -> str:
-    """Season digits, fixed numbers beside free ones, and the free ones."""
-    texts = []
-    if any(isinstance(pattern.tile, Season) for pattern in patterns):
-        texts.append(f"the digits of {season}")
-    if ranks:
-        fixed = sorted({p.tile.offset for p in patterns if isinstance(p.tile, Number) and p.tile.variable is None})
-        texts += [str(rank) for rank in fixed]
-        texts.append(numbers_text([steps_of(patterns, clauses, letter) for letter in ranks], clauses, hidden))
-    return listed(texts, "and")
-
-
-def _collection(letters: Sequence[str], noun: str, clauses: Sequence[Clause]) -> str:
-    """Winds or dragons that a letter stands for."""
-    if not letters:
-        return ""
-    if len(letters) == 1:
-        return f"any {noun}"
-    return collection_text(letters, f"{noun}s", clauses, names_by_place(letters, {}))
+    def _collection(self, use: str) -> str:
+        """Winds or dragons that a letter stands for."""
+        letters = self._letters(use)
+        if len(letters) < 2:
+            return f"any {use}" if letters else ""
+        return collection_text(letters, f"{use}s", self._clauses, names_by_place(letters, {}))
 
 
 def _suits(patterns: Sequence[Pattern], numbers: bool) -> tuple[str, str]:
