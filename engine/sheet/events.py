@@ -150,9 +150,8 @@ class _Builder:
         for pattern, cure in _YAML_CURES:
             if re.search(pattern, problem):
                 self._stop(cure.format(char=quoted(char)) if char else cure.replace("{char}", "this"))
-        self._stop(
-            f"this can't be read as YAML ({quoted(error.problem or '')}); write it more plainly, or put the text into quotes"
-        )
+        what = quoted(error.problem or "")
+        self._stop(f"this can't be read as YAML ({what}); write it more plainly, or put the text into quotes")
 
     def _take(self, event: yaml.Event) -> None:
         if isinstance(event, yaml.AliasEvent):

@@ -136,7 +136,7 @@ class _Reader:
     def _report(self, offset: int, message: str) -> None:
         if len(self._found) == _MOST_FAULTS:
             self._found.append(
-                (offset, f"there are more than {_MOST_FAULTS:,} faults; mend those above and check again")
+                (offset, f"there are more than {_MOST_FAULTS:,} faults; mend the others and check again")
             )
             raise _EnoughError
         self._found.append((offset, message))

@@ -130,7 +130,7 @@ def why_none(lines: Sequence[Line], where: Sequence[Clause], season: str, jokers
     for letter, use in uses.items():
         if use == RANK and not any(ranks_allowed(line.patterns, where, letter) for line in lines):
             return (
-                f"no value of {letter} keeps its numbers in 1 to 9 and its clauses true; change its + or - or a clause"
+                f"no value of {letter} keeps its numbers in 1 to 9 and its clauses true; change an offset or a clause"
             )
     return "no choice of letters makes all its clauses true; ease or take out a clause"
 
@@ -209,7 +209,7 @@ def _try_all(
         if depth == len(order):
             return True
         for value in domains[depth]:
-            work.spend()
+            work.spend(1 + len(due[depth]))
             values[order[depth]] = value
             if all(holds(clause, values) for clause in due[depth]) and satisfiable(depth + 1):
                 return True
@@ -218,7 +218,7 @@ def _try_all(
     def fill(depth: int) -> None:
         if depth < len(shown):
             for value in domains[depth]:
-                work.spend()
+                work.spend(1 + len(due[depth]))
                 values[order[depth]] = value
                 if all(holds(clause, values) for clause in due[depth]):
                     fill(depth + 1)
