@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 
@@ -71,7 +72,7 @@ class Canvas:
     def stroke(self, points: Sequence[Point], widths: Sequence[float], colour: Colour, steps: int = 14) -> None:
         """A brush stroke through the points, its width changing from one to the next, with round ends."""
         path = list(zip(curve(points, steps), spread(widths, len(points), steps), strict=True))
-        for (point, width), (following, next_width) in zip(path, path[1:], strict=False):
+        for (point, width), (following, next_width) in itertools.pairwise(path):
             self._segment(point, following, width / 2, next_width / 2, colour)
         for point, width in path:
             self.disc(point, width / 2, colour)

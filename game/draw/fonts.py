@@ -16,7 +16,7 @@ STAND_IN = "?"
 KEPT_SURFACES = 3000
 
 
-class FontFault(RuntimeError):
+class FontFaultError(RuntimeError):
     """The font package lacks what the window must show."""
 
 
@@ -55,11 +55,11 @@ class Fonts:
         return "".join(dict.fromkeys(char for char in text if not char.isspace() and not self.has(char)))
 
     def demand(self, text: str) -> None:
-        """Raises FontFault when a character that the window needs is missing."""
+        """Raises FontFaultError when a character that the window needs is missing."""
         lacking = self.missing(text)
         if lacking:
-            raise FontFault(
-                f"the font lacks {' '.join(lacking)}; reinstall the package fontpkg-atkinson-hyperlegible (1.6 or later)"
+            raise FontFaultError(
+                f"the font lacks {' '.join(lacking)}; reinstall the package fontpkg-atkinson-hyperlegible"
             )
 
     def clean(self, text: str) -> str:

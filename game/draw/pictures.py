@@ -13,24 +13,31 @@ PETAL_LIGHT = (196, 116, 168)
 
 
 def draw_wind(canvas: Canvas, wind: int, box: Box) -> None:
-    """A compass whose long needle points to the wind (0 east, 1 south, 2 west, 3 north). The letter is put on later."""
+    """A compass whose long needle points to the wind (0 east, 1 south, 2 west, 3 north). The letter is put on later.
+
+    Plain, it is only the needle's tip beside the letter.
+    """
     centre = (box.x, box.y)
     radius = min(box.half_w, box.half_h) * 0.97
     degrees = (90, 180, 270, 0)[wind]
-    if not box.plain:
-        canvas.ring(centre, radius, radius * 0.055, mix(EDGE, INK, 0.35))
-        for index in range(16):
-            turn = index * 22.5
-            length = 0.13 if index % 4 == 0 else 0.07
-            ends = [around(centre, radius * 0.9, turn), around(centre, radius * (0.9 - length), turn)]
-            canvas.stroke(ends, [radius * 0.045], mix(EDGE, INK, 0.35), steps=2)
-        for index in range(4):
-            _needle(canvas, centre, radius * 0.66, radius * 0.2, index * 90 + 45, mix(EDGE, IVORY, 0.55))
+    if box.plain:
+        foot = around(centre, radius * 0.8, degrees)
+        sides = [around(foot, radius * 0.34, degrees - 90), around(foot, radius * 0.34, degrees + 90)]
+        canvas.shape([around(centre, radius * 1.12, degrees), *sides], TEAL)
+        return
+    brass = mix(EDGE, INK, 0.35)
+    canvas.ring(centre, radius, radius * 0.055, brass)
+    for index in range(16):
+        turn = index * 22.5
+        length = 0.13 if index % 4 == 0 else 0.07
+        ends = [around(centre, radius * 0.9, turn), around(centre, radius * (0.9 - length), turn)]
+        canvas.stroke(ends, [radius * 0.045], brass, steps=2)
+    for index in range(4):
+        _needle(canvas, centre, radius * 0.66, radius * 0.2, index * 90 + 45, mix(EDGE, IVORY, 0.55))
     for index in range(4):
         if index * 90 != degrees:
             _needle(canvas, centre, radius * 0.8, radius * 0.26, index * 90, mix(EDGE, IVORY, 0.15))
-    reach = 0.98 if box.plain else 1.0
-    _needle(canvas, centre, radius * reach, radius * 0.36, degrees, TEAL)
+    _needle(canvas, centre, radius, radius * 0.36, degrees, TEAL)
     canvas.disc(centre, radius * 0.5, IVORY)
     canvas.ring(centre, radius * 0.5, radius * 0.06, TEAL)
 
@@ -134,8 +141,8 @@ def draw_flower(canvas: Canvas, box: Box) -> None:
         for index in range(5):
             turn = index * 72
             canvas.disc(around(heart, size * 1.1, turn), size * 0.66, PETAL_LIGHT)
-            canvas.stroke([around(heart, size * 0.5, turn), around(heart, size * 1.35, turn)], [size * 0.12, size * 0.05],
-                          PETAL)  # fmt: skip
+            vein = [around(heart, size * 0.5, turn), around(heart, size * 1.35, turn)]
+            canvas.stroke(vein, [size * 0.12, size * 0.05], PETAL)
     canvas.disc(heart, size * 0.58, AMBER)
     if not box.plain:
         canvas.disc(heart, size * 0.46, (240, 200, 84))
@@ -146,17 +153,13 @@ def draw_flower(canvas: Canvas, box: Box) -> None:
 def draw_joker(canvas: Canvas, box: Box) -> None:
     """A jester's cap with three bells."""
     thick = box.half_w * 0.2
-    horns = (
-        ((-0.5, 0.34), (-0.62, -0.1), (-0.86, -0.34), (-0.98, 0.06), TEAL),
-        ((0.5, 0.34), (0.62, -0.1), (0.86, -0.34), (0.98, 0.06), PURPLE_TEXT),
-    )
-    for foot, bend, top, tip, colour in horns:
-        side = -1 if foot[0] < 0 else 1
+    for side, colour in ((-1, TEAL), (1, PURPLE_TEXT)):
         canvas.shape(
             curve(
                 [
-                    box.at(side * 0.62, 0.4), box.at(side * 0.74, 0.12), box.at(side * 0.86, 0.1), box.at(*tip),
-                    box.at(*top), box.at(side * 0.52, -0.5), box.at(side * 0.16, -0.1), box.at(0, 0.4),
+                    box.at(side * 0.62, 0.4), box.at(side * 0.74, 0.12),
+                    box.at(side * 0.86, 0.1), box.at(side * 0.98, 0.06),
+                    box.at(side * 0.86, -0.34), box.at(side * 0.52, -0.5), box.at(side * 0.16, -0.1), box.at(0, 0.4),
                 ],
                 8,
             ),

@@ -251,7 +251,7 @@ def _slot_mark(letters: Letters, surface: pygame.Surface, kind: Kind, width: int
 def _wind_letter(letters: Letters, surface: pygame.Surface, kind: Kind, width: int, plain: bool) -> None:
     k = width / WIDE
     letter = WIND_NAMES[kind - WINDS[0]][0].upper()
-    size = round((34 if plain else 27) * k)
+    size = round((54 if plain else 27) * k)
     picture = letters.fonts.render(letter, size, True, TEAL).get_bounding_rect()
     centre_x, centre_y = 50 * k, (86 if plain else 78.5) * k
     at = (round(centre_x - picture.centerx), round(centre_y - picture.centery))

@@ -1,0 +1,137 @@
+"""The window and its loop: events to the scene, a frame when something changed, and otherwise next to nothing."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+from collections.abc import Callable
+
+import pygame
+
+from engine.tiles import EAST
+from game.draw.theme import TEAL
+from game.draw.tiles import Face
+from game.ui.help import KeyHelp
+from game.ui.keys import key_of
+from game.ui.look import Look
+from game.ui.scene import Popup, Scene
+from game.worker import Worker
+
+TITLE = "Lone East"
+LEAST = (1024, 640)
+WANTED = (1440, 900)
+REST = 33
+"""Milliseconds between two looks at the events."""
+SCALES = (1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0)
+
+
+class App:
+    """The program's window. `scaled(scale)` is told when Ctrl and + or - change the scale."""
+
+    def __init__(self, look: Look, worker: Worker, scaled: Callable[[float], None] | None = None) -> None:
+        self.look = look
+        self.worker = worker
+        self._scaled = scaled
+        self._full = False
+        self._size = WANTED
+        self._hand = False
+
+    def run(self, scene: Scene) -> None:
+        """Shows the scene, and those that follow from it, until one is over or the window is closed."""
+        self.open()
+        before = pygame.time.get_ticks()
+        while not scene.over:
+            for event in pygame.event.get():
+                if event.type == pygame.QUIT:
+                    return
+                scene = self.step(scene, event)
+            now = pygame.time.get_ticks()
+            scene.update((now - before) / 1000)
+            before = now
+            if self.worker.poll():
+                scene.dirty = True
+            if scene.dirty:
+                self._show(scene)
+            pygame.time.wait(8 if scene.dirty else REST)
+
+    def step(self, scene: Scene, event: pygame.event.Event) -> Scene:
+        """One event in, the scene to show next out. A few keys mean the same everywhere."""
+        if event.type == pygame.KEYDOWN:
+            name = key_of(event)
+            if name in ("ctrl++", "ctrl+=", "ctrl+-", "ctrl+0"):
+                self._rescale(name[-1])
+                scene.dirty = True
+                return scene
+            if name in ("f11", "alt+return"):
+                self.toggle_fullscreen()
+                scene.dirty = True
+                return scene
+            if name == "f1" and not isinstance(scene, Popup):
+                return KeyHelp(scene)
+        following = scene.handle(event)
+        if following is not scene:
+            following.enter()
+            following.dirty = True
+        return following
+
+    def _show(self, scene: Scene) -> None:
+        surface = pygame.display.get_surface()
+        if surface is None:
+            return
+        scene.draw(surface)
+        pygame.display.flip()
+        if scene.ui.hand != self._hand:
+            self._hand = scene.ui.hand
+            with contextlib.suppress(pygame.error):  # a display without such cursors
+                pygame.mouse.set_cursor(pygame.SYSTEM_CURSOR_HAND if self._hand else pygame.SYSTEM_CURSOR_ARROW)
+
+    def _rescale(self, sign: str) -> None:
+        if sign == "0":
+            self.look.scale = 1.0
+        else:
+            larger = [scale for scale in SCALES if scale > self.look.scale + 0.01]
+            smaller = [scale for scale in SCALES if scale < self.look.scale - 0.01]
+            step = larger[:1] if sign in "+=" else smaller[-1:]
+            self.look.scale = step[0] if step else self.look.scale
+        if self._scaled is not None:
+            self._scaled(self.look.scale)
+
+    def open(self) -> None:
+        """Opens the window: resizable, no smaller than 1024 by 640, no larger than the desktop."""
+        prepare()
+        pygame.display.init()
+        pygame.font.init()
+        pygame.display.set_caption(TITLE)
+        pygame.display.set_icon(icon(self.look))
+        desktops = pygame.display.get_desktop_sizes()
+        room = desktops[0] if desktops else WANTED
+        self._size = (min(WANTED[0], round(room[0] * 0.94)), min(WANTED[1], round(room[1] * 0.88)))
+        pygame.display.set_mode(self._size, pygame.RESIZABLE)
+        with contextlib.suppress(pygame.error, AttributeError):  # the least size is a kindness, not a need
+            pygame.Window.from_display_module().minimum_size = (min(LEAST[0], room[0]), min(LEAST[1], room[1]))
+        pygame.key.set_repeat(350, 45)
+
+    def toggle_fullscreen(self) -> None:
+        """Fills the screen, or goes back to the window."""
+        self._full = not self._full
+        if self._full:
+            self._size = pygame.display.get_window_size()
+            pygame.display.set_mode((0, 0), pygame.FULLSCREEN)
+        else:
+            pygame.display.set_mode(self._size, pygame.RESIZABLE)
+
+
+def prepare() -> None:
+    """To be called before pygame starts: real pixels on Windows, no greeting on standard output."""
+    os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")
+    os.environ.setdefault("SDL_VIDEO_X11_NET_WM_BYPASS_COMPOSITOR", "0")
+    os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
+
+
+def icon(look: Look) -> pygame.Surface:
+    """The program's icon: an east wind on teal."""
+    surface = pygame.Surface((128, 128), pygame.SRCALPHA)
+    look.shapes.panel(surface, pygame.Rect(0, 0, 128, 128), TEAL, 28)
+    tile = look.tiles.picture(Face(EAST), 78).surface
+    surface.blit(tile, tile.get_rect(center=(64, 64)))
+    return surface

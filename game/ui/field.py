@@ -1,0 +1,80 @@
+"""Text fields: where the caret is and what keys do to the text. The text itself belongs to the scene."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import pygame
+
+if TYPE_CHECKING:
+    from game.ui.scene import Scene
+
+LONGEST = 2000
+"""Characters that a field takes at most."""
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A field in the last frame."""
+
+    text: str
+    change: Callable[[str], Scene | None]
+    enter: Callable[[], Scene | None] | None
+    longest: int
+
+
+class Fields:
+    """Carets by the fields' names."""
+
+    def __init__(self) -> None:
+        self.shown: dict[str, Shown] = {}
+        self._carets: dict[str, int] = {}
+
+    def caret(self, name: str, text: str) -> int:
+        """Where the caret stands, at the end of the text at first."""
+        return min(self._carets.get(name, len(text)), len(text))
+
+    def type(self, name: str | None, text: str) -> Scene | None:
+        """Text goes in at the caret; control characters are left out."""
+        field = self.shown.get(name or "")
+        if field is None or name is None:
+            return None
+        clean = "".join(char for char in text if char.isprintable())
+        at = self.caret(name, field.text)
+        clean = clean[: max(0, min(field.longest, LONGEST) - len(field.text))]
+        self._carets[name] = at + len(clean)
+        return field.change(field.text[:at] + clean + field.text[at:])
+
+    def key(self, name: str | None, key: str, event: pygame.event.Event) -> tuple[bool, Scene | None]:
+        """Whether a field took the key, and the scene that follows."""
+        field = self.shown.get(name or "")
+        if field is None or name is None:
+            return False, None
+        at, text = self.caret(name, field.text), field.text
+        moves = {"left": max(at - 1, 0), "right": min(at + 1, len(text)), "home": 0, "end": len(text)}
+        if key in moves:
+            self._carets[name] = moves[key]
+            return True, None
+        if key == "backspace":
+            self._carets[name] = max(at - 1, 0)
+            return True, field.change(text[: max(at - 1, 0)] + text[at:])
+        if key == "delete":
+            self._carets[name] = at
+            return True, field.change(text[:at] + text[at + 1 :])
+        if key == "ctrl+v":
+            return True, self.type(name, _pasted())
+        if key == "return" and field.enter is not None:
+            return True, field.enter()
+        typed = getattr(event, "unicode", "")
+        plain = not getattr(event, "mod", 0) & (pygame.KMOD_CTRL | pygame.KMOD_META)
+        return bool(typed) and typed.isprintable() and plain, None
+
+
+def _pasted() -> str:
+    """The clipboard's text on one line, or nothing where there is no clipboard."""
+    try:
+        return " ".join(pygame.scrap.get_text().split())
+    except pygame.error:
+        return ""

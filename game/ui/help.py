@@ -1,0 +1,98 @@
+"""A popup that lists every key of the screen under it, and one that asks a question."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from game.draw.theme import BODY, HEADING, SOFT
+from game.ui.layout import Rect, inset
+from game.ui.scene import Popup, Scene
+from game.ui.widgets import Press, Ui
+
+EVERYWHERE = (
+    (("tab",), "go to the next thing to press"),
+    (("left", "right", "up", "down"), "go to what lies there, or scroll"),
+    (("return",), "press it; if nothing has the focus, the main button"),
+    (("escape",), "back"),
+    (("page up", "page down"), "scroll"),
+    (("ctrl++",), "larger"),
+    (("ctrl+-",), "smaller"),
+    (("f11",), "fill the screen, or stop doing so"),
+    (("f1",), "this list"),
+)
+
+
+def box(ui: Ui, wide: float, high: float) -> Rect:
+    """Draws a popup's panel in the middle of the window, at most so many units; gives its inside."""
+    page = ui.page()
+    rect = Rect(0, 0, min(ui.u(wide), page.width), min(ui.u(high), page.height))
+    rect.center = ui.window.center
+    ui.look.shapes.shadow(ui.surface, rect, ui.u(16), ui.u(18))
+    ui.panel(rect, radius=16)
+    return inset(rect, ui.u(24), ui.u(20))
+
+
+class Question(Popup):
+    """Says something and offers a few buttons; Esc goes back without doing any of it."""
+
+    def __init__(self, parent: Scene, title: str, text: str, presses: Sequence[Press]) -> None:
+        super().__init__(parent)
+        self._title, self._text = title, text
+        self._presses = tuple(presses)
+
+    def paint(self, ui: Ui) -> None:
+        """The panel, as high as its text needs."""
+        wide = min(ui.u(560), ui.page().width) - 2 * ui.u(24) - ui.u(22)
+        rows = ui.tall(self._title, wide, HEADING) + ui.u(8) + ui.tall(self._text, wide, BODY) + ui.u(20)
+        presses = [*self._presses, Press("Back", lambda: self.parent, "escape")]
+        sizes = [ui.button_size(press.says, press.key)[0] + ui.u(12) for press in presses]
+        lines = max(1, -(-sum(sizes) // max(wide, 1)))
+        inside = box(ui, 560, (rows + lines * ui.u(54)) / ui.unit + 44)
+
+        def content(area: Rect) -> int:
+            y = ui.paragraph(self._title, area.topleft, area.width, HEADING) + ui.u(8)
+            y = ui.paragraph(self._text, (area.left, y), area.width, BODY) + ui.u(20)
+            return ui.buttons((area.left, y), area.width, presses)
+
+        with ui.within(inside):
+            ui.scroll("question", inside, content)
+
+
+class KeyHelp(Popup):
+    """Every key that means something on the screen under it."""
+
+    def paint(self, ui: Ui) -> None:
+        """Two groups: this screen's keys, then those that mean the same everywhere."""
+        here = [
+            (target.keys, target.says) for target in self.parent.ui.targets if target.keys and target.name != "back"
+        ]
+        inside = box(ui, 640, 700)
+
+        def content(area: Rect) -> int:
+            y = area.top
+            for title, rows in (("On this screen", here), ("Everywhere", EVERYWHERE)):
+                if not rows:
+                    continue
+                y = ui.paragraph(title, (area.left, y), area.width, HEADING) + ui.u(6)
+                for keys, says in rows:
+                    y = self._row(ui, Rect(area.left, y, area.width, 0), keys, says)
+                y += ui.u(16)
+            return ui.buttons((area.left, y), area.width, [Press("Back", lambda: self.parent, "escape", main=True)])
+
+        with ui.within(inside):
+            ui.scroll("keys", inside, content)
+
+    @staticmethod
+    def _row(ui: Ui, rect: Rect, keys: Sequence[str], says: str) -> int:
+        x, y, step = rect.left, rect.top, ui.u(34)
+        for key in keys:
+            if x > rect.left and x + ui.cap_width(key) > rect.right:
+                x, y = rect.left, y + step
+            x = ui.cap_at((x, y + step // 2), key).right + ui.u(6)
+        indent = min(ui.u(250), rect.width // 2)
+        if x > rect.left + indent:
+            indent, y = ui.u(12), y + step
+        room = rect.width - indent
+        high = max(ui.tall(says, room, BODY), step)
+        ui.paragraph(says, (rect.left + indent, y + (step - ui.line(BODY)) // 2), room, BODY, SOFT)
+        return y + high

@@ -1,0 +1,359 @@
+"""A `Pen` that also knows what can be pressed, pointed at, focused and scrolled.
+
+Targets are told anew in every frame, by name; what has to last between frames (focus, scroll, carets) is kept here
+under those names. Events act on the last frame's targets.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+import pygame
+
+from game.draw.theme import BLUE, CARD, EDGE, RULE
+from game.ui.field import Fields
+from game.ui.keys import key_of
+from game.ui.look import Look
+from game.ui.pen import Pen
+from game.ui.targets import Area, Do, Rect, Target, along, hit, named, towards
+
+if TYPE_CHECKING:
+    from game.ui.scene import Scene
+
+GUTTER = 22
+"""Units beside a scrolled area for its bar."""
+WHEEL = 64
+"""Units that one notch of the wheel scrolls."""
+GLIDE = 0.16
+"""Seconds that a movement takes."""
+ARROWS = ("left", "right", "up", "down")
+
+
+class Interaction(Pen):
+    """Targets, focus, pointing and scrolling."""
+
+    def __init__(self, look: Look) -> None:
+        super().__init__(look)
+        self.targets: list[Target] = []
+        self.areas: list[Area] = []
+        self.focus: str | None = None
+        self.by_keyboard = False
+        """Whether the focus was moved by a key, so that its ring is shown."""
+        self.changed = False
+        self.fields = Fields()
+        self._pointed: str | None = None
+        self._pressed: str | None = None
+        self._held_area: str | None = None
+        self._offsets: dict[str, int] = {}
+        self._area: str | None = None
+        self._again = False
+        self._glides: dict[str, tuple[float, float, float]] = {}
+
+    # Frames.
+
+    def begin(self, surface: pygame.Surface) -> None:
+        """Starts a frame: what could be pressed before is forgotten."""
+        super().begin(surface)
+        self.targets = []
+        self.areas = []
+        self._again = False
+        self.fields.shown = {}
+
+    def end(self) -> bool:
+        """Ends a frame: the focus ring. True if another frame is needed at once."""
+        target = named(self.targets, self.focus)
+        if target is not None and self.by_keyboard and target.rect.height:
+            self._ring(target)
+        return self._again
+
+    def _ring(self, target: Target) -> None:
+        rect = target.rect.inflate(self.u(8), self.u(8))
+        area = next((area for area in self.areas if area.name == target.area), None)
+        clip = self.surface.get_clip()
+        if area is not None:
+            self.surface.set_clip(area.rect.inflate(self.u(10), self.u(6)).clip(clip))
+        self.panel(rect.inflate(self.u(2), self.u(2)), None, CARD, target.radius + 5, 5)
+        self.panel(rect, None, BLUE, target.radius + 4, 3)
+        self.surface.set_clip(clip)
+
+    def tick(self, seconds: float) -> bool:
+        """Moves what is moving on; True if a frame is needed."""
+        moving = False
+        for name, (start, end, share) in list(self._glides.items()):
+            if share < 1:
+                self._glides[name] = (start, end, min(share + seconds / GLIDE, 1.0))
+                moving = True
+        return moving
+
+    def glide(self, name: str, value: float) -> float:
+        """A value that moves to where it is wanted in 0.16 s; at once if motion is off."""
+        if not self.look.motion:
+            self._glides[name] = (value, value, 1.0)
+            return value
+        start, end, share = self._glides.get(name, (value, value, 1.0))
+        eased = share * (2 - share)
+        now = start + (end - start) * eased
+        if end != value:
+            self._glides[name] = (now, value, 0.0)
+            self._again = True
+        return now
+
+    # Pressing.
+
+    def target(
+        self,
+        name: str,
+        rect: Rect,
+        do: Do | None,
+        says: str = "",
+        *,
+        keys: tuple[str, ...] | str = (),
+        enabled: bool = True,
+        main: bool = False,
+        radius: float = 10,
+        quiet: bool = False,
+    ) -> Target:
+        """Makes a rectangle something to press. Names are unique in a frame. `do` None: it can only be pointed at."""
+        seen = rect.clip(self.surface.get_clip())
+        one = Target(
+            name=name,
+            rect=seen,
+            whole=rect.copy(),
+            do=do,
+            says=says or name,
+            keys=(keys,) if isinstance(keys, str) else keys,
+            enabled=enabled,
+            main=main,
+            radius=radius,
+            area=self._area,
+            quiet=quiet,
+        )
+        self.targets.append(one)
+        return one
+
+    def lit(self, name: str) -> bool:
+        """Whether a target is pointed at, by the mouse or, if a key moved last, by the focus."""
+        return (self.focus if self.by_keyboard else self._pointed) == name
+
+    @property
+    def pointed(self) -> str | None:
+        """The name of the target that is `lit`."""
+        return self.focus if self.by_keyboard else self._pointed
+
+    def held(self, name: str) -> bool:
+        """Whether the mouse button is down on a target."""
+        return self._pressed == name and self._pointed == name
+
+    def to(self, name: str, by_keyboard: bool = False) -> None:
+        """Puts the focus on a target of the next frame."""
+        self.focus, self.by_keyboard, self.changed = name, by_keyboard or self.by_keyboard, True
+
+    # Scrolling.
+
+    def scroll(self, name: str, rect: Rect, paint: Callable[[Rect], int]) -> None:
+        """A rectangle whose content may be higher than it is.
+
+        `paint(area)` draws the content from `area.top` (which lies above the rectangle when scrolled) within
+        `area.width`, and gives the y under it. A bar appears at the right when there is more than fits.
+        """
+        wide = max(rect.width - self.u(GUTTER), 1)
+        outer_clip, outer_area = self.surface.get_clip(), self._area
+        offset = self._offsets.get(name, 0)
+        self.surface.set_clip(rect.clip(outer_clip))
+        self._area = name
+        with self.within(Rect(rect.left, -1_000_000, wide, 2_000_000), scrolled=True):
+            bottom = paint(Rect(rect.left, rect.top - offset, wide, rect.height))
+        self.surface.set_clip(outer_clip)
+        self._area = outer_area
+        content = bottom + offset - rect.top
+        area = Area(name, rect.copy(), content, min(offset, max(0, content - rect.height)))
+        self.areas.append(area)
+        if area.offset != offset:  # the content got shorter: once more, from where it ends now
+            self._offsets[name] = area.offset
+            self._again = True
+        if area.furthest:
+            self._bar(area)
+
+    def _bar(self, area: Area) -> None:
+        track, thumb = self._track(area)
+        self.panel(track, RULE, None, 5)
+        self.panel(thumb, EDGE, None, 5)
+
+    def _track(self, area: Area) -> tuple[Rect, Rect]:
+        wide = max(self.u(10), 4)
+        track = Rect(area.rect.right - wide - self.u(3), area.rect.top, wide, area.rect.height)
+        high = max(round(track.height * area.rect.height / area.content), self.u(28))
+        y = track.top + round((track.height - high) * area.offset / max(area.furthest, 1))
+        return track, Rect(track.left, y, wide, high)
+
+    def scroll_to(self, name: str, offset: int) -> None:
+        """Moves a scrolled area so that `offset` pixels of its content lie above it."""
+        area = next((area for area in self.areas if area.name == name), None)
+        kept = max(0, offset if area is None else min(offset, area.furthest))
+        if kept != self._offsets.get(name, 0):
+            self._offsets[name] = kept
+            self.changed = True
+
+    def offset(self, name: str) -> int:
+        """Pixels of a scrolled area's content that lie above it."""
+        return self._offsets.get(name, 0)
+
+    def _scroll_by(self, area: Area, pixels: int) -> None:
+        self.scroll_to(area.name, self._offsets.get(area.name, 0) + pixels)
+
+    def _reveal(self, target: Target) -> None:
+        """Scrolls so that all of a target can be seen."""
+        for area in self.areas:
+            if area.name == target.area:
+                margin = self.u(12)
+                if target.whole.top < area.rect.top + margin:
+                    self._scroll_by(area, target.whole.top - area.rect.top - margin)
+                elif target.whole.bottom > area.rect.bottom - margin:
+                    self._scroll_by(area, target.whole.bottom - area.rect.bottom + margin)
+
+    # Events.
+
+    def handle(self, event: pygame.event.Event, scene: Scene) -> Scene | None:
+        """Acts on one event; gives the next scene, or None to stay."""
+        if event.type == pygame.KEYDOWN:
+            return self._key(event, scene)
+        if event.type == pygame.TEXTINPUT:
+            return self._typed(event.text)
+        if event.type == pygame.MOUSEMOTION:
+            self._moved(event.pos)
+        elif event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
+            self._down(event.pos)
+        elif event.type == pygame.MOUSEBUTTONUP and event.button == 1:
+            return self._up(event.pos)
+        elif event.type == pygame.MOUSEWHEEL:
+            self._wheel(event)
+        elif event.type in (pygame.VIDEORESIZE, pygame.WINDOWEXPOSED, pygame.WINDOWSIZECHANGED):
+            self.changed = True
+        return None
+
+    def _moved(self, at: tuple[int, int]) -> None:
+        if self._held_area is not None:
+            self._drag_bar(at)
+            return
+        found = hit(self.targets, at)
+        name = found.name if found else None
+        if name != self._pointed or self.by_keyboard:
+            self._pointed, self.by_keyboard, self.changed = name, False, True
+
+    def _down(self, at: tuple[int, int]) -> None:
+        for area in self.areas:
+            if area.furthest and self._track(area)[0].inflate(self.u(14), 0).collidepoint(at):
+                self._held_area = area.name
+                self._drag_bar(at)
+                return
+        self._moved(at)
+        found = hit(self.targets, at)
+        self._pressed = found.name if found and found.enabled else None
+        self.focus = self._pressed if found is None or not found.quiet else self.focus
+        self.by_keyboard, self.changed = False, True
+
+    def _drag_bar(self, at: tuple[int, int]) -> None:
+        for area in self.areas:
+            if area.name == self._held_area:
+                track, thumb = self._track(area)
+                share = (at[1] - track.top - thumb.height / 2) / max(track.height - thumb.height, 1)
+                self.scroll_to(area.name, round(min(max(share, 0), 1) * area.furthest))
+
+    def _up(self, at: tuple[int, int]) -> Scene | None:
+        self._held_area = None
+        pressed, self._pressed, self.changed = self._pressed, None, True
+        found = hit(self.targets, at)
+        if found is None or found.name != pressed:
+            return None
+        return self._do(found)
+
+    def _wheel(self, event: pygame.event.Event) -> None:
+        at = pygame.mouse.get_pos()
+        under = [area for area in self.areas if area.furthest and area.rect.collidepoint(at)]
+        for area in under[-1:] or [area for area in self.areas if area.furthest][:1]:
+            self._scroll_by(area, round(-getattr(event, "precise_y", event.y) * self.u(WHEEL)))
+
+    def _do(self, target: Target) -> Scene | None:
+        if not target.enabled or target.do is None:
+            return None
+        self.changed = True
+        return target.do()
+
+    def _typed(self, text: str) -> Scene | None:
+        if self.focus in self.fields.shown:
+            self.changed = True
+            return self.fields.type(self.focus, text)
+        return None
+
+    def _key(self, event: pygame.event.Event, scene: Scene) -> Scene | None:
+        name = key_of(event)
+        if self.focus in self.fields.shown and named(self.targets, self.focus) is not None:
+            took, following = self.fields.key(self.focus, name, event)
+            if took:
+                self.changed = True
+                return following
+        focused = named(self.targets, self.focus)
+        if name in ("tab", "shift+tab"):
+            self._go(along(self.targets, self.focus, 1 if name == "tab" else -1))
+            return None
+        if name == "escape":
+            return scene.back()
+        for target in self.targets:
+            if name in target.keys and target.enabled:
+                return self._do(target)
+        if name in ("return", "space") and focused is not None and self.by_keyboard:
+            return self._do(focused)
+        following = scene.key(name)
+        if following is not None:
+            return following
+        if name == "return":
+            main = next((target for target in self.targets if target.main and target.enabled), None)
+            return self._do(main) if main else None
+        if name in ARROWS:
+            self._arrow(name, focused)
+        else:
+            self._page(name)
+        return None
+
+    def _arrow(self, name: str, focused: Target | None) -> None:
+        if focused is None:
+            if name not in ("up", "down") or not self._page(name):
+                self._go(along(self.targets, None, 1))
+            return
+        found = towards(self.targets, focused, name)
+        if found is None or (found.area is None and focused.area is not None and self._can_scroll(focused.area, name)):
+            self._page(name)
+        else:
+            self._go(found)
+
+    def _can_scroll(self, name: str, arrow: str) -> bool:
+        for area in self.areas:
+            if area.name == name:
+                return area.offset > 0 if arrow == "up" else area.offset < area.furthest and arrow == "down"
+        return False
+
+    def _page(self, name: str) -> bool:
+        """Keys that scroll; True if one did."""
+        focused = named(self.targets, self.focus)
+        areas = [area for area in self.areas if area.furthest]
+        area = next((area for area in areas if focused and area.name == focused.area), areas[0] if areas else None)
+        if area is None:
+            return False
+        steps = {"page up": -0.9, "page down": 0.9, "up": -0.12, "down": 0.12, "home": -1e6, "end": 1e6, "space": 0.9}
+        if name not in steps:
+            return False
+        before = self.offset(area.name)
+        self._scroll_by(area, round(min(max(steps[name] * area.rect.height, -area.content), area.content)))
+        return self.offset(area.name) != before
+
+    def _go(self, target: Target | None) -> None:
+        if target is not None:
+            self.focus, self.by_keyboard, self.changed = target.name, True, True
+            self._reveal(target)
+
+    @property
+    def hand(self) -> bool:
+        """Whether the mouse is over something that can be pressed."""
+        target = named(self.targets, self._pointed)
+        return target is not None and target.enabled and target.do is not None

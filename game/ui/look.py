@@ -1,0 +1,44 @@
+"""What all scenes share to look alike: fonts, tile pictures, shapes, the scale and whether things may move."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from game.draw.fonts import Fonts
+from game.draw.letters import Letters
+from game.draw.shapes import Shapes
+from game.draw.tiles import Tiles
+
+BASE = (1440, 900)
+"""At this window and scale 1 a unit is one pixel; a larger window enlarges it, a smaller one does not shrink it."""
+LEAST_ROOM = (500, 312)
+"""Units that a window always holds: in a small window a large scale is held back to keep it."""
+GREATEST_FIT = 3.0
+NEEDED = "·×−–—…“”‘’±"
+"""Typographic characters that the window's own texts use."""
+
+
+@dataclass
+class Look:
+    """Made once, by the program or a test, and handed to every scene."""
+
+    letters: Letters
+    tiles: Tiles
+    shapes: Shapes = field(default_factory=Shapes)
+    scale: float = 1.0
+    """1.0 to 3.0, as the player set it."""
+    motion: bool = True
+
+    @classmethod
+    def make(cls, scale: float = 1.0, motion: bool = True) -> Look:
+        """Loads the fonts. Raises FontFaultError if the font lacks a character that the window uses."""
+        fonts = Fonts()
+        fonts.demand(NEEDED)
+        letters = Letters(fonts)
+        return cls(letters, Tiles(letters), scale=scale, motion=motion)
+
+    def unit(self, window: tuple[int, int]) -> float:
+        """Pixels of one unit in a window of that size."""
+        wide, high = window
+        fit = min(max(min(wide / BASE[0], high / BASE[1]), 1.0), GREATEST_FIT)
+        return max(min(self.scale * fit, wide / LEAST_ROOM[0], high / LEAST_ROOM[1]), 0.2)

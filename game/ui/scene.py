@@ -1,0 +1,92 @@
+"""Scenes: what is on the window now. A scene gets events and answers with the scene that follows, often itself."""
+
+from __future__ import annotations
+
+import pygame
+
+from game.draw.theme import PAPER
+from game.ui.look import Look
+from game.ui.widgets import Ui
+
+
+class Scene:
+    """Base of all scenes: subclasses write `paint` and give `back`.
+
+    `paint(ui)` draws the frame and says, with every button, what pressing it does; it is called again whenever
+    something has changed, so it only reads the scene's fields. Nothing is drawn while nothing changes.
+    """
+
+    over = False
+    """The program ends when the current scene says so."""
+
+    def __init__(self, look: Look) -> None:
+        self.look = look
+        self.ui = Ui(look)
+        self.dirty = True
+
+    # To be written by each scene.
+
+    def paint(self, ui: Ui) -> None:
+        """Draws one frame."""
+        raise NotImplementedError
+
+    def back(self) -> Scene | None:
+        """Where Esc leads; None stays."""
+        return None
+
+    def enter(self) -> None:
+        """Called when the scene becomes the current one: look again at what may have changed."""
+
+    def key(self, name: str) -> Scene | None:  # noqa: ARG002 (for subclasses)
+        """A key that no target took. Gives the next scene, or None if it means nothing here."""
+        return None
+
+    # Called by the program.
+
+    def handle(self, event: pygame.event.Event) -> Scene:
+        """One event in, the scene to show next out."""
+        following = self.ui.handle(event, self)
+        self.dirty = self.dirty or self.ui.changed
+        self.ui.changed = False
+        return following or self
+
+    def update(self, seconds: float) -> None:
+        """Time has passed."""
+        if self.ui.tick(seconds):
+            self.dirty = True
+
+    def draw(self, surface: pygame.Surface) -> None:
+        """Paints the whole surface. A subclass that changes this must set `dirty` to False."""
+        self.dirty = False
+        self.ui.begin(surface)
+        surface.fill(PAPER)
+        self.paint(self.ui)
+        if self.ui.end():
+            self.dirty = True
+
+
+class Popup(Scene):
+    """A scene over a parent, which stays to be seen, dimmed, and comes back with Esc."""
+
+    def __init__(self, parent: Scene) -> None:
+        super().__init__(parent.look)
+        self.parent = parent
+
+    def back(self) -> Scene | None:
+        """The parent."""
+        return self.parent
+
+    def draw(self, surface: pygame.Surface) -> None:
+        """The parent, a veil over it, then the popup."""
+        self.dirty = False
+        self.parent.draw(surface)
+        veil = pygame.Surface(surface.get_size())
+        veil.fill((52, 44, 34))
+        veil.set_alpha(150)
+        surface.blit(veil, (0, 0))
+        if self.ui.recorder is not None:
+            self.ui.recorder.cover()
+        self.ui.begin(surface)
+        self.paint(self.ui)
+        if self.ui.end():
+            self.dirty = True

@@ -1,0 +1,324 @@
+"""The widgets: buttons, choices, ticks, steppers, fields, key caps, notices and a screen's header.
+
+Each is one call in `paint`: it draws itself and says what pressing it does. Those whose height depends on their text
+take a point and a width and give the y under them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeVar
+
+from game.draw.theme import (
+    BLUE,
+    BODY,
+    BODY_BOLD,
+    CARD,
+    EDGE,
+    INK,
+    IVORY,
+    LIT,
+    OFF_GROUND,
+    OFF_INK,
+    ON_TEAL,
+    ORANGE,
+    RULE,
+    SMALL,
+    SMALL_BOLD,
+    SOFT,
+    TEAL,
+    TEAL_DEEP,
+    TEAL_LIT,
+    TITLE,
+    TOUCH,
+    WARM,
+    Colour,
+    Style,
+)
+from game.ui.field import Shown
+from game.ui.interaction import Interaction
+from game.ui.keys import cap
+from game.ui.layout import Rect, flow, inset
+from game.ui.targets import Do
+
+if TYPE_CHECKING:
+    from game.ui.scene import Scene
+
+Value = TypeVar("Value")
+CAP = Style(14, bold=True)
+
+
+@dataclass(frozen=True)
+class Press:
+    """A button for a row of buttons."""
+
+    says: str
+    do: Do
+    key: str = ""
+    main: bool = False
+    enabled: bool = True
+
+
+class Ui(Interaction):
+    """What a scene paints with."""
+
+    # The page.
+
+    def page(self) -> Rect:
+        """The window less a margin."""
+        margin = min(self.u(24), self.window.width // 30)
+        return inset(self.window, margin, min(margin, self.window.height // 32))
+
+    def header(self, title: str, note: str = "", back: Do | None = None, says: str = "Back") -> Rect:
+        """Way back, title and a note at the top of the page; gives what is left under it."""
+        page = self.page()
+        high = self.u(TOUCH)
+        left = page.left
+        if back is not None:
+            wide = self.button_size(says)[0] + self.u(16)
+            rect = Rect(left, page.top, wide, high)
+            self.button(rect, says, back, name="back", key="escape", arrow=True)
+            left += wide + self.u(18)
+        room = page.right - left
+        title_wide = min(self.width(title, TITLE) + self.u(4), room)
+        self.fitted(title, Rect(left, page.top, title_wide, high), TITLE)
+        rest = Rect(left + title_wide + self.u(18), page.top, room - title_wide - self.u(18), high)
+        bottom = page.top + high
+        if note and rest.width >= min(self.width(note, BODY), self.u(150)):
+            self.fitted(note, rest.move(0, self.u(2)), BODY, SOFT)
+        elif note:
+            bottom = self.paragraph(note, (page.left, bottom + self.u(4)), page.width, BODY, SOFT)
+        top = bottom + self.u(14)
+        return Rect(page.left, top, page.width, max(page.bottom - top, 0))
+
+    # Buttons.
+
+    def button_size(self, says: str, key: str = "") -> tuple[int, int]:
+        """The natural size of a button, at least 44 units each way."""
+        wide = self.width(says, BODY_BOLD) + self.u(36)
+        if key:
+            wide += self.cap_width(key) + self.u(12)
+        return max(wide, self.u(TOUCH)), self.u(TOUCH)
+
+    def button(
+        self,
+        rect: Rect,
+        says: str,
+        do: Do,
+        *,
+        name: str = "",
+        key: str = "",
+        main: bool = False,
+        enabled: bool = True,
+        arrow: bool = False,
+        show_key: bool = False,
+    ) -> None:
+        """A button; `main` is the one obvious next step of the screen, filled teal, done by Enter too."""
+        name = name or says
+        fill, ink, edge = self._button_colours(name, main, enabled)
+        self.panel(rect, fill, edge, 10, 1.5)
+        self.target(name, rect, do, says, keys=key, enabled=enabled, main=main, radius=10)
+        label = inset(rect, self.u(10), self.u(4))
+        with self.within(rect):
+            if show_key and key:
+                label.width -= self.cap_width(key) + self.u(8)
+                self.cap_at((label.right + self.u(8), rect.centery), key)
+            if arrow:
+                self.mark("left", (label.left + self.u(8), label.centery), 14, ink)
+                label = Rect(label.left + self.u(18), label.top, label.width - self.u(18), label.height)
+            self.fitted(says, label, BODY_BOLD, ink, "middle")
+
+    def _button_colours(self, name: str, main: bool, enabled: bool) -> tuple[Colour, Colour, Colour]:
+        if not enabled:
+            return OFF_GROUND, OFF_INK, EDGE
+        if main:
+            fill = TEAL_DEEP if self.held(name) else TEAL_LIT if self.lit(name) else TEAL
+            return fill, ON_TEAL, fill
+        return (LIT if self.lit(name) or self.held(name) else CARD), TEAL, TEAL
+
+    def buttons(self, at: tuple[int, int], width: int, presses: Sequence[Press], show_keys: bool = True) -> int:
+        """Buttons in a row, wrapped to the width; gives the y under them."""
+        sizes = [self.button_size(press.says, press.key if show_keys else "") for press in presses]
+        sizes = [self._wrapped_size(press, size, width, show_keys) for press, size in zip(presses, sizes, strict=True)]
+        bottom = at[1]
+        for press, rect in zip(presses, flow(sizes, at, width, (self.u(12), self.u(10))), strict=True):
+            self.button(
+                rect, press.says, press.do, key=press.key, main=press.main, enabled=press.enabled, show_key=show_keys
+            )
+            bottom = max(bottom, rect.bottom)
+        return bottom
+
+    def _wrapped_size(self, press: Press, size: tuple[int, int], width: int, show_keys: bool) -> tuple[int, int]:
+        if size[0] <= width:
+            return size
+        room = width - self.u(36) - (self.cap_width(press.key) + self.u(12) if show_keys and press.key else 0)
+        return width, max(size[1], self.tall(press.says, max(room, 1), BODY_BOLD) + self.u(16))
+
+    # Keys.
+
+    def cap_width(self, key: str) -> int:
+        """Pixels of a key cap."""
+        return max(self.width(cap(key), CAP) + self.u(14), self.u(24))
+
+    def cap_at(self, at: tuple[int, int], key: str) -> Rect:
+        """A key cap, `at` the middle of its left edge."""
+        high = self.u(24)
+        rect = Rect(at[0], at[1] - high // 2, self.cap_width(key), high)
+        self.panel(rect, IVORY, EDGE, 5)
+        with self.within(rect):
+            self.fitted(cap(key), rect, CAP, INK, "middle")
+        return rect
+
+    def caps(self, at: tuple[int, int], width: int, hints: Sequence[tuple[str, str]]) -> int:
+        """Key caps, each with what the key does, wrapped to the width; gives the y under them."""
+        gap = self.u(8)
+        sizes = [(self.cap_width(key) + gap + self.width(says, SMALL), self.u(28)) for key, says in hints]
+        bottom = at[1]
+        for (key, says), rect in zip(hints, flow(sizes, at, width, (self.u(20), self.u(4))), strict=True):
+            drawn = self.cap_at((rect.left, rect.centery), key)
+            self.fitted(
+                says, Rect(drawn.right + gap, rect.top, rect.right - drawn.right - gap + 2, rect.height), SMALL, SOFT
+            )
+            bottom = max(bottom, rect.bottom)
+        return bottom
+
+    # Choices.
+
+    def choice(
+        self,
+        at: tuple[int, int],
+        width: int,
+        name: str,
+        options: Sequence[tuple[Value, str]],
+        value: Value,
+        pick: Callable[[Value], Scene | None],
+    ) -> int:
+        """One of several; the chosen one is filled, bold and ticked. Gives the y under them."""
+        tick = self.u(26)
+        sizes = [(min(self.width(says, BODY_BOLD) + self.u(34) + tick, width), self.u(TOUCH)) for _, says in options]
+        bottom = at[1]
+        for (option, says), rect in zip(options, flow(sizes, at, width, (self.u(8), self.u(8))), strict=True):
+            chosen = option == value
+            target = f"{name}: {says}"
+            fill = TEAL if chosen else LIT if self.lit(target) else CARD
+            self.panel(rect, fill, TEAL if chosen else EDGE, 22, 1.5)
+            self.target(target, rect, lambda option=option: pick(option), says, radius=22)  # type: ignore[misc]
+            ink = ON_TEAL if chosen else INK
+            label = Rect(rect.left + self.u(10) + tick, rect.top, rect.width - self.u(24) - tick, rect.height)
+            if chosen:
+                self.mark("tick", (rect.left + self.u(25), rect.centery), 16, ink)
+            else:
+                centre = Rect(0, 0, self.u(16), self.u(16))
+                centre.center = (rect.left + self.u(25), rect.centery)
+                self.panel(centre, None, EDGE, 8, 1.5)
+            with self.within(rect):
+                self.fitted(says, label, BODY_BOLD if chosen else BODY, ink)
+            bottom = max(bottom, rect.bottom)
+        return bottom
+
+    def check(
+        self, at: tuple[int, int], width: int, says: str, value: bool, change: Callable[[bool], Scene | None],
+        note: str = "", name: str = "", enabled: bool = True,
+    ) -> int:  # fmt: skip
+        """A box to tick, with a note under its words; gives the y under it."""
+        box = self.u(26)
+        text_wide = width - box - self.u(30)
+        high = self.tall(says, text_wide, BODY) + (self.tall(note, text_wide, SMALL) if note else 0) + self.u(14)
+        rect = Rect(at[0], at[1], width, max(high, self.u(TOUCH)))
+        name = name or says
+        if self.lit(name) and enabled:
+            self.panel(rect, LIT, None, 10)
+        self.target(name, rect, lambda: change(not value), says, enabled=enabled)
+        square = Rect(rect.left + self.u(8), rect.top + max(self.u(9), (self.u(TOUCH) - box) // 2), box, box)
+        self.panel(square, (TEAL if enabled else OFF_INK) if value else CARD, TEAL if enabled else EDGE, 6, 2)
+        if value:
+            self.mark("tick", square.center, 16, ON_TEAL)
+        with self.within(rect):
+            x = square.right + self.u(12)
+            used = self.tall(says, text_wide, BODY) + (self.tall(note, text_wide, SMALL) if note else 0)
+            y = rect.top + (rect.height - used) // 2
+            y = self.paragraph(says, (x, y), text_wide, BODY, INK if enabled else OFF_INK)
+            if note:
+                self.paragraph(note, (x, y), text_wide, SMALL, SOFT)
+        return rect.bottom
+
+    def stepper(
+        self, at: tuple[int, int], name: str, value: int, low: int, high: int, change: Callable[[int], Scene | None],
+        shown: str = "",
+    ) -> Rect:  # fmt: skip
+        """A number with a button to lower and one to raise it; gives its rectangle."""
+        side = self.u(TOUCH)
+        text = shown or str(value)
+        middle = max(self.width(text, BODY_BOLD) + self.u(20), self.u(56))
+        rect = Rect(at[0], at[1], side * 2 + middle, side)
+        for step, left in ((-1, rect.left), (1, rect.right - side)):
+            part = Rect(left, rect.top, side, side)
+            target = f"{name}: {'less' if step < 0 else 'more'}"
+            open_ = low <= value + step <= high
+            fill = (LIT if self.lit(target) else CARD) if open_ else OFF_GROUND
+            self.panel(part, fill, TEAL if open_ else EDGE, 10, 1.5)
+            self.target(target, part, lambda step=step: change(value + step), target, enabled=open_)  # type: ignore[misc]
+            ink = TEAL if open_ else OFF_INK
+            if step > 0:
+                self.mark("plus", part.center, 18, ink)
+            else:
+                self.panel(
+                    Rect(part.centerx - self.u(9), part.centery - self.u(1.5), self.u(18), self.u(3)), ink, None, 1
+                )
+        with self.within(rect):
+            self.fitted(text, Rect(rect.left + side, rect.top, middle, side), BODY_BOLD, INK, "middle")
+        return rect
+
+    # Fields and notices.
+
+    def field(
+        self,
+        rect: Rect,
+        name: str,
+        text: str,
+        change: Callable[[str], Scene | None],
+        *,
+        hint: str = "",
+        enter: Do | None = None,
+        longest: int = 200,
+    ) -> None:
+        """One line to type in. The part around the caret is shown when the text is longer than the field."""
+        focused = self.focus == name
+        self.panel(rect, IVORY, BLUE if focused else EDGE, 8, 2 if focused else 1.5)
+        self.target(name, rect, lambda: None, hint or name, radius=8)
+        self.fields.shown[name] = Shown(text, change, enter, longest)
+        inner = inset(rect, self.u(12), self.u(6))
+        fonts, size = self.look.letters.fonts, self.px(BODY)
+        caret = self.fields.caret(name, text)
+        start = 0
+        while start < caret and fonts.width(text[start:caret], size) > inner.width - self.u(4):
+            start += 1
+        end = len(text)
+        while end > caret and fonts.width(text[start:end], size) > inner.width:
+            end -= 1
+        y = rect.centery - fonts.height(size) // 2
+        with self.within(rect):
+            if text:
+                self.text(text[start:end], (inner.left, y), BODY)
+            elif hint:
+                self.fitted(hint, inner, BODY, SOFT)
+        if focused:
+            x = inner.left + (fonts.width(text[start:caret], size) if caret > start else 0)
+            self.panel(Rect(x, y, max(self.u(2), 1), fonts.height(size)), INK, None, 0)
+
+    def notice(self, text: str, at: tuple[int, int], width: int, fill: Colour = WARM) -> int:
+        """Something worth noticing, with a mark at its left; gives the y under it."""
+        pad, mark = self.u(16), self.u(26)
+        room = width - 2 * pad - mark
+        rect = Rect(at[0], at[1], width, self.tall(text, room, BODY) + 2 * self.u(12))
+        self.panel(rect, fill, RULE, 12)
+        strip = Rect(rect.left, rect.top + self.u(12), max(self.u(5), 2), rect.height - 2 * self.u(12))
+        self.panel(strip.move(self.u(12), 0), ORANGE, None, 2)
+        with self.within(rect):
+            self.paragraph(text, (rect.left + pad + mark - self.u(8), rect.top + self.u(12)), room, BODY)
+        return rect.bottom
+
+    def caption(self, text: str, at: tuple[int, int], width: int) -> int:
+        """A small heading over a group; gives the y under it."""
+        return self.paragraph(text, at, width, SMALL_BOLD, SOFT) + self.u(4)

@@ -1,0 +1,105 @@
+"""One thread beside the window, so that no frame waits for advice: the newest job counts, older ones are dropped."""
+
+from __future__ import annotations
+
+import queue
+import threading
+from collections.abc import Callable
+from typing import Any, Generic, TypeVar
+
+Result = TypeVar("Result")
+
+
+class Job(Generic[Result]):
+    """What a running job is given: whether to stop, and a way to tell a first answer before the last one."""
+
+    def __init__(self, done: Callable[[Result], None], told: queue.SimpleQueue[tuple[Job[Any], Any]]) -> None:
+        self._done = done
+        self._told = told
+        self._stop = threading.Event()
+
+    @property
+    def stopped(self) -> bool:
+        """A newer job was handed in, or the program ends: give up soon."""
+        return self._stop.is_set()
+
+    def tell(self, result: Result) -> None:
+        """Hands over an answer; `done` gets it on the window's thread unless the job was stopped by then."""
+        self._told.put((self, result))
+
+    def stop(self) -> None:
+        """No answer of this job counts any more."""
+        self._stop.set()
+
+    def deliver(self, result: Result) -> None:
+        """Called on the window's thread."""
+        self._done(result)
+
+
+class _Failure:
+    """What a job raised, on its way to the window's thread."""
+
+    def __init__(self, error: BaseException) -> None:
+        self.error = error
+
+
+class Worker:
+    """Runs jobs one at a time in the background. All methods are called from the window's thread."""
+
+    def __init__(self) -> None:
+        self._told: queue.SimpleQueue[tuple[Job[Any], Any]] = queue.SimpleQueue()
+        self._waiting: queue.SimpleQueue[tuple[Job[Any], Callable[[Job[Any]], Any]] | None] = queue.SimpleQueue()
+        self._newest: Job[Any] | None = None
+        self._thread: threading.Thread | None = None
+
+    def submit(self, fn: Callable[[Job[Result]], Result], done: Callable[[Result], None]) -> Job[Result]:
+        """Stops what runs and runs `fn(job)`; `done(result)` is called from a later `poll`."""
+        self.cancel()
+        job: Job[Result] = Job(done, self._told)
+        self._newest = job
+        self._waiting.put((job, fn))
+        if self._thread is None:
+            self._thread = threading.Thread(target=self._work, name="advice", daemon=True)
+            self._thread.start()
+        return job
+
+    def cancel(self) -> None:
+        """Whatever runs or waits gives no answer any more."""
+        if self._newest is not None:
+            self._newest.stop()
+            self._newest = None
+
+    def poll(self) -> bool:
+        """Delivers the answers that have come; True if there was one. An exception of the job is raised here."""
+        came = False
+        while True:
+            try:
+                job, result = self._told.get_nowait()
+            except queue.Empty:
+                return came
+            if isinstance(result, _Failure):
+                if not job.stopped:
+                    raise result.error
+            elif not job.stopped:
+                came = True
+                job.deliver(result)
+
+    @property
+    def busy(self) -> bool:
+        """Whether an answer may still come."""
+        return self._newest is not None and not self._newest.stopped
+
+    def close(self) -> None:
+        """Ends the thread once its present job has."""
+        self.cancel()
+        self._waiting.put(None)
+
+    def _work(self) -> None:
+        while (item := self._waiting.get()) is not None:
+            job, fn = item
+            if job.stopped:
+                continue
+            try:
+                job.tell(fn(job))
+            except Exception as error:  # it is raised again on the window's thread
+                job.tell(_Failure(error))
