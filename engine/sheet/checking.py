@@ -19,7 +19,8 @@ MOST_NAME = 60
 MOST_TEXT = 2000
 MOST_LINES = 40
 _STEPS_A_HAND = 60_000
-_STEPS_A_SHEET = 200_000
+_STEPS_A_SHEET = 150_000
+_WORDING_STEPS_A_SHEET = 60_000
 _STEPS_A_WORDING = 4_000
 _JOINERS = "\u200c\u200d"  # unseen, but part of words and signs in some scripts
 
@@ -35,7 +36,7 @@ class Judge:
     season: str | None = None
     """None when the file gives none that can be used; hands that need it are not expanded then."""
     work: int = _STEPS_A_SHEET
-    words: int = _STEPS_A_SHEET
+    words: int = _WORDING_STEPS_A_SHEET
     """How much trying is left for the wording."""
     names: dict[str, int] = field(default_factory=dict)
 

@@ -17,7 +17,7 @@ import yaml
 from engine.sheet.words import quoted
 
 MOST_DEPTH = 8
-MOST_EVENTS = 20_000
+MOST_EVENTS = 15_000
 
 Report = Callable[[int, str], None]
 """Takes a fault: where in the text, counted in characters, and what to say."""

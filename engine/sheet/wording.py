@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from engine.sheet.clauses import Clause, Compare, variables
 from engine.sheet.model import Group, Line
 from engine.sheet.notation import DRAGON, RANK, SUIT_LETTERS, WIND, DragonOf, Number, Pattern, Season
-from engine.sheet.variants import TooManyWaysError, Work, expand, letter_uses, ranks_allowed
-from engine.sheet.wording_numbers import collection_text, names_by_place, numbers_text, steps_of
+from engine.sheet.variants import TooManyWaysError, Work, expand, letter_uses
+from engine.sheet.wording_numbers import collection_text, hidden_letter, names_by_place, numbers_text, steps_of
 from engine.sheet.words import in_words, listed
 
 AS_SHOWN = "just as shown"
@@ -85,7 +85,9 @@ class _Teller:
         numbers = self._numbers()
         winds, dragons = self._collection(WIND), self._collection(DRAGON)
         suits, suit_dragons = _suits(self._line.patterns, bool(numbers))
-        return _Said(numbers, suits, listed([text for text in (winds, dragons, suit_dragons) if text], "and"))
+        honours = [text for text in (winds, dragons, suit_dragons) if text]
+        plain = not any("," in text for text in honours)
+        return _Said(numbers, suits, listed(honours, "and") if plain else "; ".join(honours))
 
     def _letters(self, use: str) -> list[str]:
         return [letter for letter in self._here if self._uses[letter] == use]
@@ -115,7 +117,7 @@ class _Teller:
             fixed = sorted({tile.offset for tile in tiles if isinstance(tile, Number) and tile.variable is None})
             texts += [str(rank) for rank in fixed]
             hidden = {
-                letter: ranks_allowed((), self._clauses, letter)
+                letter: hidden_letter(letter, self._clauses)
                 for letter, use in self._uses.items()
                 if use == RANK and letter not in self._here
             }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -40,9 +40,9 @@ def steps_of(patterns: Sequence[Pattern], where: Sequence[Clause], letter: str) 
     return Steps(letter, offsets, lowest, len({tile.suit for tile in tiles}))
 
 
-def numbers_text(all_steps: Sequence[Steps], where: Sequence[Clause], hidden: dict[str, tuple[int, ...]]) -> str:
+def numbers_text(all_steps: Sequence[Steps], where: Sequence[Clause], hidden: Mapping[str, Hidden]) -> str:
     """All number letters of a line: what each may be and how they hang together. `hidden` are letters of other lines
-    that the clauses name, with the values they may have."""
+    that the clauses name."""
     shown = [steps.letter for steps in all_steps]
     if len(all_steps) > 1 and all(steps.count == 1 for steps in all_steps):
         return _several(all_steps, where, hidden)
@@ -51,7 +51,7 @@ def numbers_text(all_steps: Sequence[Steps], where: Sequence[Clause], hidden: di
     return ", ".join([listed(texts, "and"), *bonds])
 
 
-def _several(all_steps: Sequence[Steps], where: Sequence[Clause], hidden: dict[str, tuple[int, ...]]) -> str:
+def _several(all_steps: Sequence[Steps], where: Sequence[Clause], hidden: Mapping[str, Hidden]) -> str:
     """Two letters or more, each a single number: "any three numbers, the first two adding up to the third"."""
     shown = [steps.letter for steps in all_steps]
     noun, details = "numbers", []
@@ -63,11 +63,9 @@ def _several(all_steps: Sequence[Steps], where: Sequence[Clause], hidden: dict[s
     elif len(values) == 1 and all_steps[0].lowest != RANKS:
         details = [f"each {values_text(all_steps[0].lowest)}"]
     else:
-        details = [
-            f"{_ordinal(index, len(shown))} {values_text(steps.lowest)}"
-            for index, steps in enumerate(all_steps)
-            if steps.lowest != RANKS
-        ]
+        for wanted in dict.fromkeys(steps.lowest for steps in all_steps if steps.lowest != RANKS):
+            places = [index for index, steps in enumerate(all_steps) if steps.lowest == wanted]
+            details.append(f"{_places(places, len(shown))} {values_text(wanted)}")
     return collection_text(shown, noun, where, names_by_place(shown, hidden), details)
 
 
@@ -75,26 +73,54 @@ def collection_text(
     shown: Sequence[str], noun: str, where: Sequence[Clause], name: Name, details: Sequence[str] = ()
 ) -> str:
     """Two or more letters alike: "any two different winds", with what the clauses say of them."""
-    about = [clause for clause in where if len(variables(clause)) > 1 and any(v in shown for v in variables(clause))]
-    pairs = {frozenset(variables(clause)) for clause in about if isinstance(clause, Compare) and clause.sign == "!="}
-    every = {frozenset((a, b)) for i, a in enumerate(shown) for b in shown[i + 1 :]}
+    about = _about(shown, where)
     count = in_words(len(shown))
-    if every <= pairs:
-        rest = [
-            c for c in about if not (isinstance(c, Compare) and c.sign == "!=" and frozenset(variables(c)) in every)
-        ]
-        head = f"any {count} different {noun}"
-    elif about:
-        rest, head = about, f"any {count} {noun}"
+    different = {frozenset(pair) for i, a in enumerate(shown) for pair in ((a, b) for b in shown[i + 1 :])}
+    rising = {frozenset(pair) for pair in pairwise(shown)} if len(shown) > 2 else set()
+    if different <= {frozenset(variables(clause)) for clause in about if _compares(clause, "!=")}:
+        said, head = different, f"any {count} different {noun}"
+    elif rising and all(Compare(low, "<", high) in about for low, high in pairwise(shown)):
+        said, head = rising, f"any {count} {noun} in rising order"
     else:
-        rest, head = [], f"any {count} {noun}, alike or different"
+        said, head = set(), f"any {count} {noun}" if about else f"any {count} {noun}, alike or different"
+    rest = [c for c in about if not (isinstance(c, Compare) and frozenset(variables(c)) in said)]
     bonds = bonds_text(shown, rest, name)
     if len(shown) == 2 and len(bonds) == 1 and bonds[0].startswith("the two "):
         head, bonds = f"{head} {bonds[0].removeprefix('the two ')}", []
     return ", ".join([head, *bonds, *details])
 
 
-def names_by_place(shown: Sequence[str], hidden: dict[str, tuple[int, ...]]) -> Name:
+def _compares(clause: Clause, sign: str) -> bool:
+    return isinstance(clause, Compare) and clause.sign == sign
+
+
+def _about(shown: Sequence[str], where: Sequence[Clause]) -> list[Clause]:
+    """The clauses of two letters or more that have to do with the shown ones, be it by way of hidden ones."""
+    reached = set(shown)
+    bonds = [clause for clause in where if len(variables(clause)) > 1]
+    for _ in bonds:
+        reached |= {letter for c in bonds if reached & set(variables(c)) for letter in variables(c)}
+    return [clause for clause in bonds if reached & set(variables(clause))]
+
+
+@dataclass(frozen=True)
+class Hidden:
+    """A letter of another line that the clauses name: the values it may have, and what to call it."""
+
+    values: tuple[int, ...]
+    name: str
+
+    def __str__(self) -> str:
+        return f"{self.name} {values_text(self.values)}"
+
+
+def hidden_letter(letter: str, where: Sequence[Clause]) -> Hidden:
+    """A hidden letter is "a number", and "a number z" when several clauses mean the same one."""
+    times = sum(1 for clause in where if len(variables(clause)) > 1 and letter in variables(clause))
+    return Hidden(ranks_allowed((), where, letter), f"a number {letter}" if times > 1 else "a number")
+
+
+def names_by_place(shown: Sequence[str], hidden: Mapping[str, Hidden]) -> Name:
     """Calls letters by their place among the numbers (or winds, or dragons): the first, the second."""
 
     def name(operand: Operand) -> str:
@@ -102,12 +128,12 @@ def names_by_place(shown: Sequence[str], hidden: dict[str, tuple[int, ...]]) -> 
             return str(operand)
         if operand in shown:
             return _ordinal(list(shown).index(operand), len(shown))
-        return _some(hidden.get(operand, RANKS))
+        return str(hidden.get(operand, "some other"))
 
     return name
 
 
-def _names_by_run(all_steps: Sequence[Steps], hidden: dict[str, tuple[int, ...]]) -> Name:
+def _names_by_run(all_steps: Sequence[Steps], hidden: Mapping[str, Hidden]) -> Name:
     """Calls letters by the run they begin, or as the number beside the run."""
     runs = [steps.letter for steps in all_steps if steps.count > 1]
     lone = [steps.letter for steps in all_steps if steps.count == 1]
@@ -117,12 +143,12 @@ def _names_by_run(all_steps: Sequence[Steps], hidden: dict[str, tuple[int, ...]]
         if isinstance(operand, int):
             return str(operand)
         if operand not in by_letter:
-            return _some(hidden.get(operand, RANKS))
+            return str(hidden.get(operand, "some other"))
         steps = by_letter[operand]
         offset = min(steps.offsets, key=abs)
         if operand in lone:
             which = "" if len(lone) == 1 else f"{_ORDINALS[lone.index(operand)]} "
-            text = f"the {which}number beside"
+            text = f"the {which}single number"
         else:
             which = "" if len(runs) == 1 else f"{_ORDINALS[runs.index(operand)]} "
             text = f"the {_ORDINALS[steps.offsets.index(offset)]} of the {which}row"
@@ -136,8 +162,7 @@ def _names_by_run(all_steps: Sequence[Steps], hidden: dict[str, tuple[int, ...]]
 def bonds_text(shown: Sequence[str], where: Sequence[Clause], name: Name) -> list[str]:
     """What the clauses say about two letters or more, at least one of them shown."""
     said: list[tuple[str, list[str]]] = []
-    about = [clause for clause in where if len(variables(clause)) > 1 and any(v in shown for v in variables(clause))]
-    for clause in sorted(about, key=lambda c: not isinstance(c, Compare)):
+    for clause in sorted(_about(shown, where), key=lambda c: not isinstance(c, Compare)):
         subject, predicate = _bond(clause, shown, name)
         for known, predicates in said:
             if known == subject:
@@ -163,7 +188,7 @@ def _bond(clause: Clause, shown: Sequence[str], name: Name) -> tuple[str, str]:
             return _both(left, right, shown, name), f"adding up to {name(result)}"
         case Reckon(left=left, right=right, result=result):
             if left == right:
-                return name(result), f"{name(left)} times itself"
+                return f"{name(left)} times itself", f"making {name(result)}"
             if isinstance(left, int) or isinstance(right, int):
                 amount, base = (left, right) if isinstance(left, int) else (right, left)
                 times = {1: "the same as", 2: "twice"}.get(int(amount), f"{in_words(int(amount))} times")
@@ -180,15 +205,7 @@ def _both(left: Operand, right: Operand, shown: Sequence[str], name: Name) -> st
         and right in places
         and pair == [_ordinal(places.index(str(o)), len(places)) for o in (left, right)]
     ):
-        spots = sorted((places.index(str(left)), places.index(str(right))))
-        if len(places) == 2:
-            return "the two"
-        if spots == [0, 1]:
-            return "the first two"
-        if spots == [len(places) - 2, len(places) - 1]:
-            return "the last two"
-        first, second = (_ordinal(spot, len(places)) for spot in spots)
-        return f"{first} and {second.removeprefix('the ')}"
+        return _places(sorted({places.index(str(left)), places.index(str(right))}), len(places))
     return f"{pair[0]} and {pair[1]}"
 
 
@@ -196,8 +213,14 @@ def _ordinal(index: int, count: int) -> str:
     return "the last" if index == count - 1 and count > 3 else f"the {_ORDINALS[index]}"
 
 
-def _some(values: tuple[int, ...]) -> str:
-    return "some number" if values == RANKS else f"some number, {values_text(values)}"
+def _places(spots: Sequence[int], count: int) -> str:
+    """What to call the numbers at these places of so many: "the first", "the first two", "the second and fourth"."""
+    size = len(spots)
+    if size == count == 2:
+        return "the two"
+    if 1 < size < count and list(spots) in (list(range(size)), list(range(count - size, count))):
+        return f"the {'first' if spots[0] == 0 else 'last'} {in_words(size)}"
+    return "the " + listed([_ordinal(spot, count).removeprefix("the ") for spot in spots], "and")
 
 
 def single_text(steps: Steps) -> str:
@@ -210,14 +233,14 @@ def single_text(steps: Steps) -> str:
         return f"any {one}{'odd' if values[0] % 2 else 'even'} number"
     if len(values) == 2:
         return f"either {values[0]} or {values[1]}"
+    if len(values) == 1:
+        return f"the number {values[0]}"
     text = values_text(values)
-    return (
-        text if len(values) == 1 else f"any {one}number {text}" if "from" in text or "but" in text else f"any of {text}"
-    )
+    return f"any {one}number {text}" if text.startswith(("from", "but")) else f"one of {text}"
 
 
 def values_text(values: tuple[int, ...]) -> str:
-    """A set of numbers: "odd", "from 2 to 6", "any but 5", "3, 6 or 9"."""
+    """A set of numbers: "odd", "from 2 to 6", "but 5" (any but that), "3, 6 or 9"."""
     if values == (1, 3, 5, 7, 9):
         return "odd"
     if values == (2, 4, 6, 8):
@@ -258,7 +281,9 @@ def run_text(steps: Steps) -> str:
         shape = f"{count} numbers, each {in_words(gap)} above the last"
     else:
         shape = f"{count} numbers spaced as shown"
-    return f"any {shape}{_where_it_begins(steps.lowest, possible, span)}"
+    begins = _where_it_begins(steps.lowest, possible, span)
+    comma = "," if begins and not shape.endswith(("row", "apart")) else ""
+    return f"any {shape}{comma}{begins}"
 
 
 def _where_it_begins(lowest: tuple[int, ...], possible: tuple[int, ...], span: int) -> str:
