@@ -151,6 +151,17 @@ class Kit:
             state = apply(state, LetGo())
         return state
 
+    def until_turn_of(self, state, seat):
+        """Everybody lets the newest tile go and calls nothing, until `seat` has drawn."""
+        while not (state.phase is Phase.TURN and state.turn == seat):
+            if state.phase is Phase.TURN:
+                state = apply(state, Discard(state.racks[state.turn][-1]))
+            elif state.phase is Phase.CALLING:
+                state = apply(state, LetGo())
+            else:
+                state = apply(state, legal_actions(state)[0])
+        return state
+
     def random_game(self, house, seed, choose=None):
         """Every (state, action) of a game of seeded random legal choices, and the last state."""
         chance = random.Random(seed)
