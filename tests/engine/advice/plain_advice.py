@@ -79,3 +79,90 @@ def random_rack(random, tiles=14, jokers=8, shown=0):
     for kind in wall[tiles + shown :]:
         unseen[kind] += 1
     return tuple(rack), tuple(unseen)
+
+
+def chance(variant, counts, unseen, share):
+    """The chance that a rack comes to hold the variant if every unseen tile comes with probability `share`, whatever
+    the others do: summed over the number of tiles left for jokers."""
+    left = {0: 1.0}
+    for kind in range(JOKER):
+        real, loose = variant.real[kind], variant.loose[kind]
+        if real + loose == 0:
+            continue
+        further = {}
+        for before, weight in left.items():
+            for come in range(unseen[kind] + 1):
+                held = counts[kind] + come
+                if held >= real:
+                    after = before + max(loose - (held - real), 0)
+                    further[after] = further.get(after, 0.0) + weight * binomial(unseen[kind], come, share)
+        left = further
+    total = 0.0
+    for short, weight in left.items():
+        for jokers in range(unseen[JOKER] + 1):
+            if short <= counts[JOKER] + jokers:
+                total += weight * binomial(unseen[JOKER], jokers, share)
+    return total
+
+
+def binomial(number, hits, share):
+    """The probability of just so many hits."""
+    return comb(number, hits) * share**hits * (1 - share) ** (number - hits)
+
+
+def can_still_be(variant, counts, unseen):
+    """Whether rack and unseen tiles together hold the variant."""
+    return missing(variant, [held + more for held, more in zip(counts, unseen, strict=True)]) == 0
+
+
+def near(variants, counts, unseen, number, spread):
+    """The near variants: those that miss least, a tile missing from a single or pair counting one and a half; widened
+    by halves of a tile until `number` are in or `spread` halves are reached."""
+
+    def distance(variant):
+        bare = [*counts[:JOKER], 0]
+        strict = sum(max(real - held, 0) for real, held in zip(variant.real, bare, strict=True))
+        return 3 * strict + 2 * max(missing(variant, bare) - strict - counts[JOKER], 0)
+
+    alive = [variant for variant in variants if can_still_be(variant, counts, unseen)]
+    if not alive:
+        return []
+    least = min(map(distance, alive))
+    for cut in range(least, least + spread + 1):
+        chosen = [variant for variant in alive if distance(variant) <= cut]
+        if len(chosen) >= number:
+            break
+    return chosen
+
+
+def worth(variants, counts, unseen, draws, made, steps, power=3.0):
+    """What a rack is worth over the near variants: the mean over equal steps of made((sum of P^power)^(1/power))."""
+    total = 0.0
+    for step in range(steps):
+        share = min((step + 0.5) / steps * draws / sum(unseen), 0.95)
+        cubes = sum(chance(variant, counts, unseen, share) ** power for variant in variants)
+        total += made(cubes ** (1 / power))
+    return total / steps
+
+
+def without(counts, kind):
+    """The counts with one tile of the kind less."""
+    return tuple(count - (place == kind) for place, count in enumerate(counts))
+
+
+def least_used(variants, counts, unseen, kinds):
+    """Of the kinds, the one used least by the variants: each that uses all copies held counts 4^-(missing beyond the
+    nearest)."""
+    alive = [variant for variant in variants if can_still_be(variant, counts, unseen)]
+    if not alive:
+        return min(kinds)
+    least = min(missing(variant, counts) for variant in alive)
+
+    def used(kind):
+        return sum(
+            Fraction(1, 4 ** (missing(variant, counts) - least))
+            for variant in alive
+            if variant.total[kind] >= counts[kind]
+        )
+
+    return min(kinds, key=lambda kind: (used(kind), kind))

@@ -1,0 +1,227 @@
+"""`lone-east advise`: the nearest hands of a rack, exact odds, what to let go and why."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from typing import TYPE_CHECKING, Any
+
+from engine.advice.keeps import Advice, advise
+from engine.advice.table import SheetTable
+from engine.rules.table import Exposure
+from engine.sheet import shelf
+from engine.sheet.model import HAND_TILES, SIZES, Sheet, size_name
+from engine.sheet.reader import SheetFaultsError
+from engine.sheet.words import quoted
+from engine.tiles import JOKER, KINDS, Counts, TileError, code, counts_of, full_set, kind_of, name, parse_tiles
+from game import words
+
+if TYPE_CHECKING:
+    Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]
+
+USUAL_DRAWS = 25
+"""About one seat's share of the wall: 99 tiles over four seats."""
+SHOWN_HANDS = 10
+SHOWN_HELPS = 8
+_EXPOSED = SIZES[2:]
+_EXAMPLE = "write groups such as “kong 5d; pung wn jokers 1”"
+
+
+class AdviseError(ValueError):
+    """Input that can't be advised on; the message is one sentence that says what to give."""
+
+
+def add_parser(subparsers: Subparsers) -> None:
+    """Add the command to the command line."""
+    parser = subparsers.add_parser(
+        "advise",
+        help="the nearest hands of a rack, exact odds, what to let go and why",
+        description=(
+            "Say which hands of a sheet are nearest for a rack, how likely further draws finish each, and, for a rack "
+            "of 14 tiles, what to let go and why. Tiles are 1b to 9b, 1c to 9c, 1d to 9d, we ws ww wn, dr dg dw, fl "
+            "and jk; 3x5d stands for three."
+        ),
+    )
+    parser.add_argument(
+        "sheet", metavar="SHEET", help=f"a shipped sheet ({', '.join(shelf.shipped())}) or a sheet's YAML file"
+    )
+    parser.add_argument(
+        "rack", metavar="RACK", nargs="+", help="13 or 14 tiles, less those in exposed groups, in quotes or not"
+    )
+    parser.add_argument("--shown", metavar="TILES", default="", help="tiles seen elsewhere, in quotes: “3x5d we”")
+    parser.add_argument(
+        "--exposed", metavar="GROUPS", default="", help="your exposed groups, in quotes: “kong 5d; pung wn jokers 1”"
+    )
+    parser.add_argument(
+        "--draws",
+        metavar="K",
+        help=(
+            f"how many tiles you may still draw, 0 to all tiles unseen; if not given, {USUAL_DRAWS}, about one seat's "
+            "share of the wall at a full table, or all tiles unseen if they are fewer"
+        ),
+    )
+    parser.add_argument("--json", action="store_true", help="print one JSON object instead")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the advice; 0, or 1 for input that can't be advised on."""
+    try:
+        sheet = shelf.find(args.sheet)
+        counts, exposures, unseen = read_tiles(" ".join(args.rack), args.shown, args.exposed)
+        draws = read_draws(args.draws, sum(unseen))
+    except SheetFaultsError as error:
+        for fault in error.faults:
+            print(fault, file=sys.stderr)
+        return 1
+    except AdviseError as error:
+        print(error, file=sys.stderr)
+        return 1
+    advice = advise(SheetTable.of(sheet), counts, unseen, draws, exposures)
+    if args.json:
+        print(json.dumps(_as_data(advice), indent=2))
+    else:
+        print("\n".join(_said(sheet, advice, sum(unseen))))
+    return 0
+
+
+def read_tiles(rack: str, shown: str, exposed: str) -> tuple[Counts, tuple[Exposure, ...], Counts]:
+    """Counts of the rack, exposed groups, counts of the tiles unseen. Raises AdviseError."""
+    counts = _tiles("The rack", rack)
+    seen = _tiles("--shown", shown)
+    exposures = tuple(_exposure(text) for text in exposed.split(";") if text.strip())
+    _check_size(sum(counts), exposures)
+    whole = full_set()
+    used = [counts[kind] + seen[kind] for kind in range(KINDS)]
+    for exposure in exposures:
+        used[exposure.kind] += exposure.real
+        used[JOKER] += exposure.jokers
+    for kind in range(KINDS):
+        if used[kind] > whole[kind]:
+            where = "the rack has" if counts[kind] == used[kind] else "rack, shown and exposed tiles together have"
+            raise AdviseError(
+                f"The set holds {whole[kind]} tiles of the kind {name(kind)} ({code(kind)}), but {where} "
+                f"{used[kind]}; take {used[kind] - whole[kind]} away."
+            )
+    return counts, exposures, tuple(whole[kind] - used[kind] for kind in range(KINDS))
+
+
+def read_draws(text: str | None, unseen: int) -> int:
+    """The number of draws to reckon with. Raises AdviseError."""
+    if text is None:
+        return min(USUAL_DRAWS, unseen)
+    plain = text.strip()
+    if not (plain.isascii() and plain.isdecimal()) or len(plain) > 4 or int(plain) > unseen:
+        raise AdviseError(f"--draws is {quoted(text)}; write a whole number from 0 to {unseen}, the tiles unseen.")
+    return int(plain)
+
+
+def _tiles(what: str, text: str) -> Counts:
+    try:
+        return counts_of(parse_tiles(text))
+    except TileError as error:
+        raise AdviseError(f"{what} can't be read: {error}.") from error
+
+
+def _exposure(text: str) -> Exposure:
+    """One exposed group: `kong 5d`, `pung wn jokers 1`."""
+    match text.lower().split():
+        case [size, tile]:
+            jokers = "0"
+        case [size, tile, "jokers", jokers]:
+            pass
+        case _:
+            raise AdviseError(f"--exposed has {quoted(text.strip())}, which is no group; {_EXAMPLE}.")
+    if size not in _EXPOSED:
+        raise AdviseError(
+            f"--exposed has {quoted(text.strip())}; an exposed group is a {words.listed(list(_EXPOSED), 'or')}."
+        )
+    tiles = SIZES.index(size) + 1
+    try:
+        kind = kind_of(tile)
+    except TileError as error:
+        raise AdviseError(f"--exposed can't be read: {error}.") from error
+    if kind == JOKER:
+        raise AdviseError(f"--exposed has {quoted(text.strip())}; name the tile that the jokers stand for: {_EXAMPLE}.")
+    if not (jokers.isascii() and jokers.isdecimal()) or len(jokers) > 2 or int(jokers) >= tiles:
+        raise AdviseError(
+            f"--exposed has {quoted(text.strip())}; a {size} was called with a real tile, "
+            f"so write 0 to {tiles - 1} jokers."
+        )
+    return Exposure(tiles, kind, int(jokers))
+
+
+def _check_size(tiles: int, exposures: tuple[Exposure, ...]) -> None:
+    """Refuse a rack that is not 13 or 14 tiles with what lies exposed."""
+    lying = sum(exposure.size for exposure in exposures)
+    low, high = HAND_TILES - 1 - lying, HAND_TILES - lying
+    if high < 1:
+        raise AdviseError(f"The exposed groups have {lying} tiles; a hand has {HAND_TILES}, so name fewer groups.")
+    if tiles not in (low, high):
+        besides = f" besides the {lying} exposed ones" if lying else ""
+        raise AdviseError(f"The rack has {words.count(tiles, 'tile')}; give {max(low, 0)} or {high}{besides}.")
+
+
+def _as_data(advice: Advice) -> dict[str, Any]:
+    """The JSON object."""
+    return {
+        "draws": advice.draws,
+        "hands": [
+            {
+                "hand": reach.hand.name,
+                "section": reach.hand.section,
+                "missing": reach.missing,
+                "odds": reach.odds,
+                "groups": [[size_name(group.size), code(group.kind)] for group in reach.variant.groups],
+            }
+            for reach in advice.hands
+        ],
+        "keeps": [{"tile": code(keep.kind), "cost": keep.cost, "because": keep.because} for keep in advice.keeps],
+    }
+
+
+def _said(sheet: Sheet, advice: Advice, unseen: int) -> list[str]:
+    """The advice in sentences and columns."""
+    draws = words.count(advice.draws, "draw")
+    lines = [
+        f"{sheet.name}, season {sheet.season}. Reckoned with {draws} out of {words.count(unseen, 'tile')} unseen.",
+    ]
+    if not advice.hands:
+        return [*lines, "No hand of this sheet can be finished with these tiles and draws."]
+    if advice.let_go is not None:
+        lines.append(f"Let go the {name(advice.let_go)}. {advice.keeps[-1].because}")
+    lines += ["", "Hands in reach, best odds first. Odds are exact, for going for that one hand alone."]
+    rows = [("Hand", "To come", "Odds", "Groups")]
+    for reach in advice.hands[:SHOWN_HANDS]:
+        groups = ", ".join(f"{size_name(group.size)} {code(group.kind)}" for group in reach.variant.groups)
+        rows.append((reach.hand.name, str(reach.missing), _percent(reach.odds), groups))
+    widths = [max(len(row[column]) for row in rows) for column in range(3)]
+    lines += [f"  {a:<{widths[0]}}  {b:>{widths[1]}}  {c:>{widths[2]}}  {d}" for a, b, c, d in rows]
+    more = len(advice.hands) - SHOWN_HANDS
+    if more > 0:
+        lines.append(
+            f"  {words.sentence(words.count(more, 'more hand'))} can still be finished; --json lists them all."
+        )
+    if len(advice.keeps) > 1:
+        lines += ["", "What to keep, dearest first."]
+        lines += [f"  {code(keep.kind)}  {keep.because}" for keep in advice.keeps[:-1]]
+    if advice.helps:
+        after = "" if advice.let_go is None else ", once that tile is let go"
+        lines += [
+            "",
+            f"The next draws that help most{after}. Worth is the chance, averaged over the draws to come, that some "
+            f"hand is made by then; now it is {_percent(advice.worth)}.",
+        ]
+        lines += [
+            f"  {code(one.kind)}  {one.unseen} unseen, worth {_percent(one.worth)}"
+            for one in advice.helps[:SHOWN_HELPS]
+        ]
+    return lines
+
+
+def _percent(chance: float) -> str:
+    """One decimal, and never 0% or 100% of what is merely unlikely or likely."""
+    if 0 < chance < 0.0005:
+        return "under 0.1%"
+    return "over 99.9%" if 0.9995 < chance < 1 else f"{chance:.1%}"
