@@ -17,26 +17,15 @@ from pathlib import Path
 from typing import TypeVar
 
 from engine.practice import rescue, schema
-from engine.practice.files import FOLDER_VARIABLE, sync_folder
+from engine.practice.files import FOLDER_VARIABLE
+from engine.practice.opening import BUSY, DAMAGED, FAILING, UNWRITABLE, DamagedError, code_of, open_file
 from engine.practice.rows import StoreError
 from engine.practice.salvage import salvage
 
 T = TypeVar("T")
 Work = Callable[[sqlite3.Connection], T]
 
-_DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
-_BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
-_UNWRITABLE = (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_AUTH)
-_FAILING = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_NOLFS, *_BUSY, *_UNWRITABLE)
-
 _NO_SPACE = (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC))
-
-CHECKED = 64 << 20
-"""Bytes up to which a file is checked page by page on opening; a larger one would hold up the start."""
-
-
-class _DamagedError(Exception):
-    """The file can't be used as it is."""
 
 
 class Keeper:
@@ -69,10 +58,10 @@ class Keeper:
         """Do work that only reads. Raises StoreError."""
         try:
             return work(self._db)
-        except sqlite3.Error as error:
-            if _code(error) in _DAMAGED and self.saving:
+        except schema.FAULTS as error:
+            if code_of(error) in DAMAGED and self.saving:
                 self._put_aside()
-                with contextlib.suppress(sqlite3.Error):
+                with contextlib.suppress(*schema.FAULTS):
                     return work(self._db)
             raise StoreError(f"{self.path} can't be read just now ({error}); try again") from error
 
@@ -88,11 +77,11 @@ class Keeper:
                 break
             try:
                 return _transact(self._db, work)
-            except sqlite3.Error as error:
-                code = _code(error)
-                if code in _FAILING:
+            except schema.FAULTS as error:
+                code = code_of(error)
+                if code in FAILING:
                     self._go_on_in_memory(self._why_unsaved(error), self._db)
-                elif code in _DAMAGED and attempt == 1:
+                elif code in DAMAGED and attempt == 1:
                     self._put_aside()
                 else:
                     raise StoreError(f"{self.path} can't take this ({error}); start the game again") from error
@@ -104,7 +93,7 @@ class Keeper:
         """Close the file; what waits in memory is tried once more."""
         if not self.saving:
             self._try_file_again()
-        with contextlib.suppress(sqlite3.Error):
+        with contextlib.suppress(*schema.FAULTS):
             self._db.close()
 
     # Opening
@@ -117,8 +106,8 @@ class Keeper:
                 with rescue.alone(path):
                     rescue.finish_swap(path)
                 self._notice = f"{path} was damaged; it is kept beside a new one that holds what could be read"
-            return self._open_file()
-        except _DamagedError:
+            return open_file(path)
+        except DamagedError:
             return self._swap(thorough=False)
         except schema.NewerFileError as error:
             self._may_return = False
@@ -127,41 +116,9 @@ class Keeper:
                 f"session is not saved; install the newer version, or set {FOLDER_VARIABLE} to another folder"
             )
             return self._memory(None)
-        except (sqlite3.Error, OSError) as error:
+        except (*schema.FAULTS, OSError) as error:
             self._unsaved = self._why_unsaved(error)
             return self._memory(path)
-
-    def _open_file(self, wait: float = 5.0, thorough: bool = False) -> sqlite3.Connection:
-        """Open and check the file. Raises _DamagedError, NewerFileError, sqlite3.Error, OSError."""
-        path = self.path
-        new = not path.exists()
-        if not new and not path.is_file():
-            raise _DamagedError
-        log = path.with_name(f"{path.name}-wal")
-        if not new and path.stat().st_size == 0 and log.exists() and log.stat().st_size > 0:
-            raise _DamagedError  # SQLite would throw the log away
-        db: sqlite3.Connection | None = None
-        try:
-            if not new and path.stat().st_size > 0:
-                _inspect_untouched(path)
-            db = schema.connect(path, wait)
-            schema.settle(db)
-            schema.bring_up_to_date(db)
-            if thorough or path.stat().st_size <= CHECKED:
-                check = "integrity_check" if thorough else "quick_check"
-                if db.execute(f"PRAGMA {check}(1)").fetchone()[0] != "ok":
-                    raise _DamagedError
-            if new:
-                sync_folder(path.parent)
-            return db
-        except BaseException as error:
-            if db is not None:
-                db.close()
-            if isinstance(error, schema.ForeignFileError | schema.MissingTableError):
-                raise _DamagedError from error
-            if isinstance(error, sqlite3.Error) and _code(error) in _DAMAGED:
-                raise _DamagedError from error
-            raise
 
     def _swap(self, thorough: bool) -> sqlite3.Connection:
         """Put the damaged file aside and open the fresh one; in memory where that can't be.
@@ -171,13 +128,13 @@ class Keeper:
         path = self.path
         try:
             with rescue.alone(path):
-                with contextlib.suppress(_DamagedError):  # another program may have put it right meanwhile
-                    db = self._open_file(thorough=thorough)
+                with contextlib.suppress(DamagedError):  # another program may have put it right meanwhile
+                    db = open_file(path, thorough=thorough)
                     self._notice = f"{path} was damaged and has been put right; what could be read is here"
                     return db
                 done = rescue.rescue(path, self._now().astimezone(UTC).strftime("%Y-%m-%d-%H%M%S"))
-            db = self._open_file()
-        except (_DamagedError, sqlite3.Error, OSError) as error:
+            db = open_file(path)
+        except (DamagedError, *schema.FAULTS, OSError) as error:
             self._unsaved = (
                 f"{path} is damaged and can't be put aside ({error}), so this session is not saved; "
                 f"move that file elsewhere yourself and start again"
@@ -192,7 +149,7 @@ class Keeper:
 
     def _put_aside(self) -> None:
         """Damage was met in the middle of the session."""
-        with contextlib.suppress(sqlite3.Error):
+        with contextlib.suppress(*schema.FAULTS):
             self._db.close()
         self._db = self._swap(thorough=True)
 
@@ -204,7 +161,7 @@ class Keeper:
         schema.bring_up_to_date(memory)
         if origin is not None:
             with (
-                contextlib.suppress(OSError, sqlite3.Error),
+                contextlib.suppress(OSError, *schema.FAULTS),
                 tempfile.TemporaryDirectory(prefix="lone-east-", ignore_cleanup_errors=True) as scratch,
             ):
                 salvage(origin, memory, Path(scratch))
@@ -214,9 +171,9 @@ class Keeper:
         self._unsaved = why
         try:
             self._db = _in_memory(source)
-        except sqlite3.Error:
+        except schema.FAULTS:
             self._db = self._memory(self.path)
-        with contextlib.suppress(sqlite3.Error):
+        with contextlib.suppress(*schema.FAULTS):
             source.close()
 
     def _try_file_again(self) -> None:
@@ -225,9 +182,9 @@ class Keeper:
             return
         db: sqlite3.Connection | None = None
         try:
-            db = self._open_file(wait=0.25)
+            db = open_file(self.path, wait=0.25)
             _transact(db, self._repeat_waiting)
-        except (sqlite3.Error, OSError, _DamagedError, schema.NewerFileError, StoreError) as error:
+        except (*schema.FAULTS, OSError, DamagedError, schema.NewerFileError, StoreError) as error:
             if db is not None:
                 db.close()
             if isinstance(error, StoreError):
@@ -248,37 +205,20 @@ class Keeper:
                 raise StoreError("other rows were given")
 
     def _why_unsaved(self, error: Exception) -> str:
-        code = _code(error) if isinstance(error, sqlite3.Error) else None
+        code = code_of(error)
         path = self.path
         again = "saving starts again by itself with the next action"
         on = "the game goes on, but only in memory"
         if code == sqlite3.SQLITE_FULL or getattr(error, "errno", None) in _NO_SPACE:
             return f"The disk is full, so {on}; free some space and {again}"
-        if code in _BUSY:
+        if code in BUSY:
             return f"Another program is holding {path}, so {on}; close that program and {again}"
-        if code in _UNWRITABLE or isinstance(error, OSError):
+        if code in UNWRITABLE or isinstance(error, OSError):
             return (
                 f"{path} can't be written, so {on}; allow writing there and {again}, "
                 f"or set {FOLDER_VARIABLE} to a folder that can be written and start anew"
             )
         return f"Writing to {path} fails ({error}), so {on}; see to the disk and {again}"
-
-
-def _inspect_untouched(path: Path) -> None:
-    """Refuse a file that is not ours or newer than we are, without leaving a trace beside it where that can be."""
-    with path.open("rb") as file:
-        head = file.read(100)
-    log = path.with_name(f"{path.name}-wal")
-    if len(head) == 100 and head.startswith(b"SQLite format 3\0") and not log.exists():
-        number = int.from_bytes(head[60:64], "big")
-        if number > len(schema.STEPS) and int.from_bytes(head[68:72], "big") == schema.APPLICATION:
-            raise schema.NewerFileError(f"format {number}; this version knows {len(schema.STEPS)}")
-        return
-    db = schema.connect_reading(path)
-    try:
-        schema.inspect(db)
-    finally:
-        db.close()
 
 
 def _in_memory(source: sqlite3.Connection) -> sqlite3.Connection:
@@ -295,13 +235,7 @@ def _transact(db: sqlite3.Connection, work: Work[T]) -> T:
         db.execute("COMMIT")
     except BaseException:
         if db.in_transaction:
-            with contextlib.suppress(sqlite3.Error):
+            with contextlib.suppress(*schema.FAULTS):
                 db.execute("ROLLBACK")
         raise
     return value
-
-
-def _code(error: sqlite3.Error) -> int | None:
-    """SQLite's primary result code."""
-    code = getattr(error, "sqlite_errorcode", None)
-    return None if code is None else int(code) & 0xFF

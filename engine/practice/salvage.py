@@ -2,7 +2,7 @@
 
 Rows are read by ranges of row numbers from both ends towards the damage, so one bad page costs the rows on it and no
 more. A first page that is destroyed is replaced, in a copy, by that of a new file: the tables of the two begin on the
-same pages. Whatever is read is checked before it is kept.
+same pages. What no table leads to any longer is carved out of the pages. All that is read is checked before it is kept.
 """
 
 from __future__ import annotations
@@ -15,18 +15,16 @@ from pathlib import Path
 from typing import Any
 
 from engine.practice import rows, schema
+from engine.practice.carve import carve
 from engine.practice.rows import UnsoundRowError
 
 LARGEST = 1 << 30
 """Bytes of the largest file that is read through; a larger one was never a store."""
 
-PAGE = 4096
-"""Bytes of a page of our files."""
-
 _FINEST = 4
 """Rows: a stretch shorter than this that can't be entered from either end is given up."""
 
-_PROBES = 20_000
+_PROBES = 1_000
 """How many stretches of one table are tried."""
 
 Found = dict[int, dict[str, Any]]
@@ -42,11 +40,11 @@ def salvage(damaged: Path, fresh: sqlite3.Connection, scratch: Path) -> int:
     found: dict[str, Found] = {table: {} for table in schema.WANTED}
     if damaged.is_file() and damaged.stat().st_size <= LARGEST:
         copy = _copy(damaged, scratch)
-        complete = _read_all(copy, found)
-        if not complete:
+        if not _read_all(copy, found):
             copy = _copy(damaged, scratch)  # anew: opening a file may have changed it
             _graft_first_page(copy, scratch)
-            _read_all(copy, found)
+            if not _read_all(copy, found):
+                _carve_rest(copy, found)
     return _keep(found, fresh)
 
 
@@ -72,18 +70,28 @@ def _graft_first_page(copy: Path, scratch: Path) -> None:
         schema.bring_up_to_date(db)
     finally:
         db.close()
-    page = bytearray(model.read_bytes()[:PAGE])
+    page = bytearray(model.read_bytes()[: schema.PAGE])
     page[92:96] = bytes(4)  # "valid for" another change: the length of the file counts, not what this page says of it
     with copy.open("r+b") as file:
         file.write(page)
 
 
+def _carve_rest(copy: Path, found: dict[str, Found]) -> None:
+    """Add rows that only the pages still hold. A row may be of any table with as many columns, if it is sound there."""
+    for number, values in carve(copy.read_bytes(), schema.PAGE):
+        for table, wanted in schema.WANTED.items():
+            if len(values) == len(wanted) and number not in found[table]:
+                row = {**dict(zip(wanted, values, strict=True)), "id": number}
+                if _sound(table, row):
+                    found[table][number] = row
+
+
 def _read_all(copy: Path, found: dict[str, Found]) -> bool:
-    """Read every table into `found`; whether all of them were there."""
+    """Read every table into `found`; whether no damage was met."""
     complete = True
     try:
         db = schema.connect(copy)
-    except sqlite3.Error:
+    except schema.FAULTS:
         return False
     try:
         size = sum(p.stat().st_size for p in (copy, copy.with_name(copy.name + "-wal")) if p.exists())
@@ -91,21 +99,24 @@ def _read_all(copy: Path, found: dict[str, Found]) -> bool:
         for table, wanted in schema.WANTED.items():
             try:
                 present = [column for column in schema.columns(db, table) if column in wanted]
-            except sqlite3.Error:
+            except schema.FAULTS:
                 present = []
             if "id" not in present:
                 complete = False
                 continue
-            for number, row in read_table(db, table, present, highest).items():
+            rows_read, whole = read_table(db, table, present, highest)
+            complete = complete and whole
+            for number, row in rows_read.items():
                 found[table].setdefault(number, row)
     finally:
         db.close()
     return complete
 
 
-def read_table(db: sqlite3.Connection, table: str, columns: list[str], highest: int) -> Found:
-    """Every row that can be read, by row number from 1 to `highest`, however the rest is damaged."""
+def read_table(db: sqlite3.Connection, table: str, columns: list[str], highest: int) -> tuple[Found, bool]:
+    """Every row that can be read, by row number from 1 to `highest`, and whether there was no damage on the way."""
     found: Found = {}
+    whole = True
     stretches = deque([(1, highest)])
     for _ in range(_PROBES):
         if not stretches:
@@ -114,12 +125,13 @@ def read_table(db: sqlite3.Connection, table: str, columns: list[str], highest: 
         up = _scan(db, table, columns, low, high, "ASC", found)
         if up is None:
             continue
+        whole = False
         down = _scan(db, table, columns, up + 1, high, "DESC", found)
         if down is None or down - up <= _FINEST:
             continue
         middle = (up + down) // 2
         stretches += [(up + 1, middle), (middle + 1, down - 1)]
-    return found
+    return found, whole
 
 
 def _scan(
@@ -138,7 +150,7 @@ def _scan(
                 return last  # a damaged page that leads astray
             found.setdefault(number, dict(row))
             last = number
-    except (sqlite3.Error, OverflowError):
+    except (*schema.FAULTS, OverflowError):
         return last
     return None
 
@@ -160,10 +172,10 @@ def _keep(found: Mapping[str, Found], fresh: sqlite3.Connection) -> int:
             continue  # what it shares with its parent is lost
         own = entries.get(number, {})
         length = start
-        while length in own and length < line["entries"]:
+        while length in own:
             _insert(fresh, "entries", {**own[length], "id": None})
             length += 1
-        if length < line["entries"]:
+        if length != line["entries"]:
             line = {**line, "outcome": None, "figures": None}  # its end is lost, so it may be played on
         lengths[number] = length
         _insert(fresh, "lines", {**line, "entries": length})

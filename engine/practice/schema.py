@@ -15,6 +15,9 @@ from pathlib import Path
 APPLICATION = 0x4C456173
 """Marks a SQLite file as ours (`application_id`)."""
 
+PAGE = 4096
+"""Bytes of a page of our files."""
+
 Step = tuple[str, ...]
 
 STEPS: tuple[Step, ...] = (
@@ -83,6 +86,10 @@ STEPS: tuple[Step, ...] = (
 )
 
 
+FAULTS = (sqlite3.Error, UnicodeDecodeError)
+"""What a statement raises: the second where a damaged schema stands in the message, and is no text."""
+
+
 class NewerFileError(Exception):
     """The file was written by a newer version of the game."""
 
@@ -118,6 +125,7 @@ def _text(raw: bytes) -> str:
 
 def settle(db: sqlite3.Connection) -> None:
     """Set a connection for writing: every commit is on the disk before it returns."""
+    db.execute(f"PRAGMA page_size = {PAGE}")  # of a new file; an old one keeps its own
     db.execute("PRAGMA trusted_schema = OFF")
     db.execute("PRAGMA cell_size_check = ON")
     # Two programs that open one file at the same moment: the switch to WAL doesn't wait by itself.

@@ -1,0 +1,123 @@
+"""Rows of a damaged SQLite file read straight from its pages, for when the trees that lead to them are destroyed.
+
+Follows "Database File Format" (https://www.sqlite.org/fileformat2.html): 1.6 B-tree Pages (leaves of tables, type 13),
+1.7 Cell Payload Overflow Pages, 2.1 Record Format. Which table a row is from is told by nothing but its values, so the
+caller has to check them.
+"""
+
+from __future__ import annotations
+
+import struct
+from collections.abc import Iterator
+
+TABLE_LEAF = 13
+_INTEGER_BYTES = (0, 1, 2, 3, 4, 6, 8)
+_MOST_COLUMNS = 40
+_LONGEST_ROW = 4 << 20  # bytes; a sheet's text is at most a quarter of that
+
+Value = int | float | str | bytes | None
+
+
+class _TornError(Exception):
+    """A cell that leads outside of its page or is longer than it can be."""
+
+
+def carve(content: bytes, page_size: int) -> Iterator[tuple[int, tuple[Value, ...]]]:
+    """Row number and values of every row in every leaf of a table, in the order of the pages; torn rows are left out.
+
+    The column that stands for the row number holds None in the file, and here.
+    """
+    usable = page_size - (content[20] if len(content) > 20 and content.startswith(b"SQLite format 3\0") else 0)
+    for start in range(0, len(content) - page_size + 1, page_size):
+        page = content[start : start + page_size]
+        head = 100 if start == 0 else 0
+        if page[head] != TABLE_LEAF:
+            continue
+        cells = int.from_bytes(page[head + 3 : head + 5], "big")
+        for cell in range(min(cells, page_size // 4)):
+            place = head + 8 + 2 * cell
+            try:
+                yield _row(content, page, int.from_bytes(page[place : place + 2], "big"), page_size, usable)
+            except (_TornError, IndexError, struct.error):
+                continue
+
+
+def _row(content: bytes, page: bytes, place: int, page_size: int, usable: int) -> tuple[int, tuple[Value, ...]]:
+    length, place = _varint(page, place)
+    number, place = _varint(page, place)
+    if not 0 < length <= min(len(content), _LONGEST_ROW):
+        raise _TornError
+    here = _bytes_here(length, usable)
+    payload = page[place : place + here]
+    if len(payload) < here:
+        raise _TornError
+    if here < length:
+        following = int.from_bytes(page[place + here : place + here + 4], "big")
+        payload += _overflow(content, following, length - here, page_size, usable)
+    return number, _values(payload)
+
+
+def _bytes_here(length: int, usable: int) -> int:
+    """How much of a payload lies in the leaf itself (1.7: X, M and K for leaves of tables)."""
+    most, least = usable - 35, (usable - 12) * 32 // 255 - 23
+    if length <= most:
+        return length
+    kept = least + (length - least) % (usable - 4)
+    return kept if kept <= most else least
+
+
+def _overflow(content: bytes, number: int, length: int, page_size: int, usable: int) -> bytes:
+    parts: list[bytes] = []
+    while length > 0:
+        start = (number - 1) * page_size
+        if number < 2 or start + page_size > len(content):
+            raise _TornError
+        part = content[start + 4 : start + 4 + min(length, usable - 4)]
+        number = int.from_bytes(content[start : start + 4], "big")
+        length -= len(part)
+        parts.append(part)
+    return b"".join(parts)
+
+
+def _values(payload: bytes) -> tuple[Value, ...]:
+    head, place = _varint(payload, 0)
+    if head > len(payload):
+        raise _TornError
+    types = []
+    while place < head:
+        kind, place = _varint(payload, place)
+        types.append(kind)
+        if len(types) > _MOST_COLUMNS:
+            raise _TornError
+    values = []
+    for kind in types:
+        value, place = _value(payload, kind, place)
+        values.append(value)
+    return tuple(values)
+
+
+def _value(payload: bytes, kind: int, place: int) -> tuple[Value, int]:
+    if kind == 0:
+        return None, place
+    if kind in (8, 9):
+        return kind - 8, place
+    if kind == 7:
+        return float(struct.unpack_from(">d", payload, place)[0]), place + 8
+    length = _INTEGER_BYTES[kind] if kind <= 6 else (kind - 12) // 2
+    raw = payload[place : place + length]
+    if kind in (10, 11) or len(raw) < length:
+        raise _TornError
+    if kind <= 6:
+        return int.from_bytes(raw, "big", signed=True), place + length
+    return (raw if kind % 2 == 0 else raw.decode("utf-8", "replace")), place + length
+
+
+def _varint(data: bytes, place: int) -> tuple[int, int]:
+    """A number of one to nine bytes, and the place behind it."""
+    number = 0
+    for count in range(8):
+        byte = data[place + count]
+        number = number << 7 | byte & 0x7F
+        if byte < 0x80:
+            return number, place + count + 1
+    return number << 8 | data[place + 8], place + 9
