@@ -145,9 +145,30 @@ class Interaction(Pen):
         """Whether the mouse button is down on a target."""
         return self._pressed == name and self._pointed == name
 
+    def release(self) -> None:
+        """Forgets a press that turned into something else, such as a drag: letting go presses nothing."""
+        self._pressed, self.changed = None, True
+
     def to(self, name: str, by_keyboard: bool = False) -> None:
         """Puts the focus on a target of the next frame."""
         self.focus, self.by_keyboard, self.changed = name, by_keyboard or self.by_keyboard, True
+
+    def measure(self, paint: Callable[[], int]) -> int:
+        """What a painter gives back, such as the y under it, without drawing anything or making targets."""
+        clip, targets, areas, shown = self.surface.get_clip(), self.targets, self.areas, self.fields.shown
+        recorder, self.look.letters.recorder = self.look.letters.recorder, None
+        self.surface.set_clip(Rect(0, 0, 0, 0))
+        self.targets, self.areas, self.fields.shown = [], [], {}
+        try:
+            return paint()
+        finally:
+            self.surface.set_clip(clip)
+            self.targets, self.areas, self.fields.shown = targets, areas, shown
+            self.look.letters.recorder = recorder
+
+    def forget_press(self) -> None:
+        """The mouse button that is down presses nothing when it comes up: something was dragged instead."""
+        self._pressed, self._held_area, self.changed = None, None, True
 
     # Scrolling.
 

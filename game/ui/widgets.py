@@ -16,6 +16,7 @@ from game.draw.theme import (
     BODY_BOLD,
     CARD,
     EDGE,
+    HEADING,
     INK,
     IVORY,
     LIT,
@@ -70,23 +71,33 @@ class Ui(Interaction):
         margin = min(self.u(24), self.window.width // 30)
         return inset(self.window, margin, min(margin, self.window.height // 32))
 
-    def header(self, title: str, note: str = "", back: Do | None = None, says: str = "Back") -> Rect:
-        """Way back, title and a note at the top of the page; gives what is left under it."""
+    def header(
+        self, title: str, note: str = "", back: Do | None = None, says: str = "Back", action: Press | None = None
+    ) -> Rect:
+        """Way back, title, a note and one action at the right; gives what is left of the page under it."""
         page = self.page()
-        high = self.u(TOUCH)
-        left = page.left
+        row = Rect(page.left, page.top, page.width, self.u(TOUCH))
         if back is not None:
             wide = self.button_size(says)[0] + self.u(16)
-            rect = Rect(left, page.top, wide, high)
-            self.button(rect, says, back, name="back", key="escape", arrow=True)
-            left += wide + self.u(18)
-        room = page.right - left
-        title_wide = min(self.width(title, TITLE) + self.u(4), room)
-        self.fitted(title, Rect(left, page.top, title_wide, high), TITLE)
-        rest = Rect(left + title_wide + self.u(18), page.top, room - title_wide - self.u(18), high)
-        bottom = page.top + high
-        if note and rest.width >= min(self.width(note, BODY), self.u(150)):
-            self.fitted(note, rest.move(0, self.u(2)), BODY, SOFT)
+            self.button(Rect(row.topleft, (wide, row.height)), says, back, name="back", key="escape", arrow=True)
+            row = Rect(row.left + wide + self.u(18), row.top, row.width - wide - self.u(18), row.height)
+        bottom = row.bottom
+        if action is not None:
+            wide = min(self.button_size(action.says, action.key)[0], page.width)
+            beside = row.width - wide - self.u(14) >= min(self.width(title, TITLE), self.u(120))
+            top = row.top if beside else bottom + self.u(8)
+            place = Rect((row.right if beside else page.left + wide) - wide, top, wide, row.height)
+            self.button(
+                place, action.says, action.do, key=action.key, main=action.main, enabled=action.enabled, show_key=True
+            )
+            row.width -= wide + self.u(14) if beside else 0
+            bottom = place.bottom
+        title_wide = min(self.width(title, TITLE) + self.u(4), row.width)
+        self.fitted(title, Rect(row.topleft, (title_wide, row.height)), TITLE)
+        left = row.left + title_wide + self.u(18)
+        rest = Rect(left, row.top + self.u(2), max(row.right - left, 0), row.height)
+        if note and rest.width >= self.width(note, BODY):
+            self.fitted(note, rest, BODY, SOFT)
         elif note:
             bottom = self.paragraph(note, (page.left, bottom + self.u(4)), page.width, BODY, SOFT)
         top = bottom + self.u(14)
@@ -155,6 +166,29 @@ class Ui(Interaction):
         room = width - self.u(36) - (self.cap_width(press.key) + self.u(12) if show_keys and press.key else 0)
         return width, max(size[1], self.tall(press.says, max(room, 1), BODY_BOLD) + self.u(16))
 
+    def row(self, name: str, rect: Rect, do: Do, *, says: str = "", key: str = "", here: bool = False) -> None:
+        """A card to press, for the caller to write on; `here` marks the one that is chosen."""
+        self.panel(rect, LIT if self.lit(name) else CARD, TEAL if here else EDGE, 10, 1.5 if here else 1)
+        if here:
+            self.panel(
+                Rect(rect.left, rect.top + self.u(8), max(self.u(5), 2), rect.height - self.u(16)), TEAL, None, 2
+            )
+        self.target(name, rect, do, says or name, keys=(key,) if key else ())
+
+    def titled(
+        self, at: tuple[int, int], width: int, title: str, inside: Callable[[Rect], int], gap: float = 16
+    ) -> int:
+        """A panel with a title, as high as what `inside(area)` puts in it; gives the y under it and a gap."""
+        pad = min(self.u(20), width // 24)
+        top = at[1] + pad + (self.tall(title, width - 2 * pad, HEADING) + self.u(2) if title else 0)
+        area = Rect(at[0] + pad, top, width - 2 * pad, 0)
+        rect = Rect(at[0], at[1], width, self.measure(lambda: inside(area)) + pad - at[1])
+        self.panel(rect)
+        if title:
+            self.paragraph(title, (rect.left + pad, rect.top + pad), width - 2 * pad, HEADING)
+        inside(area)
+        return rect.bottom + self.u(gap)
+
     # Keys.
 
     def cap_width(self, key: str) -> int:
@@ -205,12 +239,12 @@ class Ui(Interaction):
             self.panel(rect, fill, TEAL if chosen else EDGE, 22, 1.5)
             self.target(target, rect, lambda option=option: pick(option), says, radius=22)  # type: ignore[misc]
             ink = ON_TEAL if chosen else INK
-            label = Rect(rect.left + self.u(10) + tick, rect.top, rect.width - self.u(24) - tick, rect.height)
+            label = Rect(rect.left + self.u(11) + tick, rect.top, rect.width - self.u(22) - tick, rect.height)
             if chosen:
-                self.mark("tick", (rect.left + self.u(25), rect.centery), 16, ink)
+                self.mark("tick", (rect.left + self.u(22), rect.centery), 16, ink)
             else:
                 centre = Rect(0, 0, self.u(16), self.u(16))
-                centre.center = (rect.left + self.u(25), rect.centery)
+                centre.center = (rect.left + self.u(22), rect.centery)
                 self.panel(centre, None, EDGE, 8, 1.5)
             with self.within(rect):
                 self.fitted(says, label, BODY_BOLD if chosen else BODY, ink)

@@ -1,0 +1,106 @@
+"""A desk for tests: it keeps what scenes give it in its own fields and deals nothing."""
+
+from dataclasses import replace
+from datetime import UTC, datetime
+from types import MappingProxyType
+
+from engine.practice.rows import LineSummary
+from engine.rules.house import House
+from engine.sheet.reader import SheetFaults, read_file
+from engine.sheet.shelf import find, shipped
+from game.settings import Settings
+from game.ui.scene import Scene
+
+
+class Elsewhere(Scene):
+    """Where a desk for tests leads: says where that would be."""
+
+    def __init__(self, look, place):
+        super().__init__(look)
+        self.place = place
+
+    def paint(self, ui):
+        ui.header(self.place)
+
+
+def summary(number=1, finished=False, **changes):
+    """A line of play as the store would list it."""
+    moment = datetime(2026, 3, 14, 19, 30, tzinfo=UTC)
+    one = LineSummary(
+        id=number,
+        parent=None,
+        forked_at=0,
+        deal="K7Q2-M4X9-3TRB",
+        sheet_name="Lantern Street",
+        season="2026",
+        fingerprint="0" * 16,
+        chosen=None,
+        house=House(),
+        kind="game",
+        advice_hidden=False,
+        imported=False,
+        started=moment,
+        touched=moment,
+        entries=18,
+        notes=0,
+        outcome="The wall ran out." if finished else None,
+        figures=MappingProxyType({}),
+    )
+    return replace(one, **changes)
+
+
+class BareDesk:
+    """Everything a scene may ask, answered from fields that a test can set and read."""
+
+    def __init__(self, look, unfinished=None, told=()):
+        self.look = look
+        self.worker = None
+        self.settings = Settings()
+        self.house = House()
+        self.shelf = [find(name) for name in shipped()]
+        self.current_sheet = self.shelf[-1]
+        self.chosen = None
+        self.unfinished = unfinished
+        self.told = list(told)
+        self.first_start = True
+        self.refused = None
+
+    def save_settings(self, settings):
+        self.settings = settings
+        self.look.scale = settings.scale
+
+    def save_house(self, house):
+        self.house = house
+
+    def sheets(self):
+        return self.shelf
+
+    def choose_sheet(self, sheet, chosen):
+        self.current_sheet, self.chosen = sheet, chosen
+
+    def load_sheet(self, path):
+        reading = read_file(path)
+        if reading.sheet is None:
+            raise SheetFaults(reading.faults)
+        self.shelf.append(reading.sheet)
+        return reading.sheet
+
+    def lines(self):
+        return [self.unfinished] if self.unfinished else []
+
+    def resume(self, line):
+        return Elsewhere(self.look, f"line {line}")
+
+    def new_deal(self, code=None):
+        if self.refused:
+            raise ValueError(self.refused)
+        return Elsewhere(self.look, f"deal {code}")
+
+    def past_deals(self, back):  # noqa: ARG002
+        return Elsewhere(self.look, "past deals")
+
+    def heard(self):
+        self.told = []
+
+    def explained(self):
+        self.first_start = False
