@@ -1,6 +1,10 @@
 """Deals for the tests of the store: a shipped sheet, seeded walls, and legal play by lot."""
 
+import os
 import random
+import subprocess
+import sys
+import textwrap
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -90,3 +94,45 @@ def keep():
         return line
 
     return into
+
+
+CHILD_STARTS = """
+import os, signal, sys
+from pathlib import Path
+from engine.practice.store import Store
+from engine.rules.actions import Discard
+from engine.rules.deal import shuffle
+from engine.rules.house import House
+from engine.rules.record import Header
+from engine.sheet.shelf import find
+
+path = Path(sys.argv[1])
+sheet = find("first-steps")
+header = Header.of(sheet, House(), shuffle(1), "deal 1")
+"""
+
+
+@pytest.fixture
+def child(tmp_path):
+    """Starts another program that uses the store (`path` is its first argument): a Popen with text pipes."""
+    begun = []
+
+    def begin(code, path, *arguments, before=(), environment=None):
+        script = tmp_path / f"child{len(begun)}.py"
+        script.write_text(CHILD_STARTS + textwrap.dedent(code), encoding="utf-8")
+        process = subprocess.Popen(
+            [*before, sys.executable, str(script), str(path), *map(str, arguments)],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+            env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), **(environment or {})},
+        )
+        begun.append(process)
+        return process
+
+    yield begin
+    for process in begun:
+        if process.poll() is None:
+            process.kill()
+        process.communicate()
