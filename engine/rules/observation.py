@@ -141,9 +141,12 @@ def _picks_left(state: State, seat: int) -> int:
 
 
 def _elsewhere(state: State, seat: int) -> Counts:
-    """Which of like tiles come back can't be told: what came in is counted off first, so this is never too many."""
+    """Which of like tiles come back can't be told, so what came in counts as one that was passed: never too many.
+
+    Once the player discards, what another seat passed may be among the discards; such a seat plays no part any more.
+    """
     away = [0] * KINDS
-    if state.house.table != FULL:
+    if state.house.table != FULL and (seat == state.house.seat or not state.discards):
         for one in state.handed[seat]:
             for kind in one.out.kinds:
                 away[kind] += 1

@@ -99,7 +99,7 @@ def practice_sheet():
     )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Kit:
     """Helpers, as one fixture, since test modules can't import one another."""
 
