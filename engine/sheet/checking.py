@@ -20,8 +20,8 @@ MOST_TEXT = 2000
 MOST_LINES = 40
 _STEPS_A_HAND = 60_000
 _STEPS_A_SHEET = 150_000
-_WORDING_STEPS_A_SHEET = 60_000
-_STEPS_A_WORDING = 4_000
+_WORDING_STEPS_A_SHEET = 80_000
+_STEPS_A_WORDING = 20_000
 _JOINERS = "\u200c\u200d"  # unseen, but part of words and signs in some scripts
 
 Fields = dict[str, Node]

@@ -17,7 +17,7 @@ from engine.sheet.wording_numbers import collection_text, hidden_letter, names_b
 from engine.sheet.words import in_words, listed
 
 AS_SHOWN = "just as shown"
-_STEPS = 4_000  # beyond so much trying, clauses are told as they are written
+_STEPS = 20_000  # beyond so much trying, clauses are told as they are written
 _ORDINALS = ("first", "second", "third")
 
 
