@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
 from game.desk import Desk
-from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT, TOUCH
+from game.draw.theme import BODY, HEADING, SOFT, TOUCH
 from game.rack_order import AS_DRAWN, BY_HAND, BY_SUIT
 from game.settings import ALWAYS, HIDDEN, HINTED, KEY_USES, SCALES, KeyTakenError, KeyUse, Settings
 from game.ui.help import box
@@ -16,9 +15,6 @@ from game.ui.look import BASE
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Press, Ui
 
-NAMES = 260
-"""Units of the column of names, where there is room for two columns."""
-TWO_COLUMNS = 760
 WIDEST = 1100
 
 
@@ -55,29 +51,15 @@ class SettingsScene(Scene):
             y = ui.titled((area.left, y), area.width, title, partial(inside, ui))
         return y
 
-    def _row(
-        self, ui: Ui, area: Rect, y: int, name: str, note: str, control: Callable[[tuple[int, int], int], int]
-    ) -> int:
-        """A name with a note and its control, side by side or under one another."""
-        y += ui.u(12)
-        if area.width >= ui.u(TWO_COLUMNS):
-            names = ui.u(NAMES)
-            end = ui.paragraph(name, (area.left, y + ui.u(4)), names, BODY_BOLD)
-            end = ui.paragraph(note, (area.left, end), names, SMALL, SOFT)
-            return max(end, control((area.left + names + ui.u(24), y), area.width - names - ui.u(24))) + ui.u(4)
-        end = ui.paragraph(name, (area.left, y), area.width, BODY_BOLD)
-        end = ui.paragraph(note, (area.left, end), area.width, SMALL, SOFT) + ui.u(6)
-        return control((area.left, end), area.width) + ui.u(4)
-
     def _looks(self, ui: Ui, area: Rect) -> int:
         now = self.desk.settings
         sizes = [(scale, f"{scale:.0%}") for scale in SCALES]
-        y = self._row(
-            ui, area, area.top, "Size", self._size_note(ui),
+        y = ui.named(
+            area, area.top, "Size", self._size_note(ui),
             lambda at, width: ui.choice(at, width, "size", sizes, now.scale, lambda scale: self.change(scale=scale)),
         )  # fmt: skip
-        return self._row(
-            ui, area, y, "Motion", "tiles may glide, for less than a fifth of a second",
+        return ui.named(
+            area, y, "Motion", "tiles may glide, for less than a fifth of a second",
             lambda at, width: ui.choice(
                 at, width, "motion", [(True, "On"), (False, "Off")], now.motion, lambda on: self.change(motion=on)
             ),
@@ -95,18 +77,18 @@ class SettingsScene(Scene):
         now = self.desk.settings
         advice = [(ALWAYS, "Always shown"), (HINTED, "Only when asked"), (HIDDEN, "Hidden")]
         orders = [(BY_SUIT, "By suit"), (AS_DRAWN, "As drawn"), (BY_HAND, "By hand")]
-        y = self._row(
-            ui, area, area.top, "Advice", "a deal played with advice hidden is the one that counts",
+        y = ui.named(
+            area, area.top, "Advice", "a deal played with advice hidden is the one that counts",
             lambda at, width: ui.choice(at, width, "advice", advice, now.advice, lambda to: self.change(advice=to)),
         )  # fmt: skip
-        y = self._row(
-            ui, area, y, "Order of the rack", "by hand: where you put each tile it stays",
+        y = ui.named(
+            area, y, "Order of the rack", "by hand: where you put each tile it stays",
             lambda at, width: ui.choice(
                 at, width, "order", orders, now.rack_order, lambda to: self.change(rack_order=to)
             ),
         )  # fmt: skip
-        return self._row(
-            ui, area, y, "Sound", "tiles that click",
+        return ui.named(
+            area, y, "Sound", "tiles that click",
             lambda at, width: ui.choice(
                 at, width, "sound", [(True, "On"), (False, "Off")], now.sound, lambda on: self.change(sound=on)
             ),
