@@ -1,0 +1,97 @@
+"""`lone-east play`, and `lone-east` alone: the window, the text table, or a watched game where neither can be."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+
+from engine.practice.store import Store, StoreError, default_path
+from game.advisor import Advisor
+from game.commands import watch
+from game.commands.choosing import (
+    BadInputError,
+    add_deal_options,
+    chosen_deal,
+    chosen_sheet,
+    complain,
+)
+from game.keeping import USUAL_GAME, begin, line_of, resume
+from game.sitting import Sitting
+from game.text.table import TextTable
+
+
+def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """Add the command to the command line."""
+    parser = subparsers.add_parser("play", help="play a practice game (the window, or the text table)")
+    parser.add_argument("--text", action="store_true", help="play in the terminal, in sentences")
+    add_deal_options(parser)
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Open what can be opened here."""
+    try:
+        if args.text:
+            return play_in_text(args)
+        if not has_display():
+            print("There is no display here, so the game is played in sentences.", flush=True)
+            return play_in_text(args) if sys.stdin.isatty() else watch.run(args)
+        return play_in_window(args)
+    except BadInputError as error:
+        return complain(error)
+
+
+def has_display() -> bool:
+    """Whether a window can be opened: on Linux and the BSDs one of the display variables must be set."""
+    if os.environ.get("SDL_VIDEODRIVER"):
+        return True
+    if sys.platform in ("win32", "darwin"):
+        return True
+    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+
+
+def play_in_window(args: argparse.Namespace) -> int:
+    """Open the window; where the display refuses it, say so and play in sentences."""
+    from game.window import NoDisplayError, open_window  # late: pygame takes a while, and a terminal has no use for it
+
+    sheet = chosen_sheet(args.sheet, args.sections) if args.sheet or args.sections or args.deal else None
+    code = chosen_deal(sheet, args.deal, USUAL_GAME) if sheet is not None else None
+    try:
+        return open_window(sheet, code)
+    except NoDisplayError as error:
+        print(f"The display here can't be used ({error}), so the game is played in sentences.", flush=True)
+        return play_in_text(args) if sys.stdin.isatty() else watch.run(args)
+
+
+def play_in_text(args: argparse.Namespace) -> int:
+    """Play in the terminal: the deal asked for, the one left unfinished, or a new one."""
+    with Store(default_path()) as store:
+        if store.trouble:
+            print(store.trouble)
+        sitting = _text_sitting(args, store)
+        advisor = Advisor(sitting.state.sheet, sitting.state.house.jokers)
+
+        def keep_note(text: str) -> None:
+            line = line_of(sitting)
+            if line is not None:
+                store.note(line, text, sitting.cursor)
+
+        table = TextTable(sitting, advisor, sys.stdin, lambda text: print(text, flush=True), keep_note)
+        if not table.play():
+            print("The game is kept; it goes on from here next time.")
+        return 0
+
+
+def _text_sitting(args: argparse.Namespace, store: Store) -> Sitting:
+    asked_for = args.deal or args.sheet or args.sections
+    last = None if asked_for else store.last_line("game")
+    if last is not None:
+        try:
+            return resume(store, last)
+        except (StoreError, ValueError) as error:
+            print(f"The game left unfinished can't be resumed: {error}.")
+    sheet = chosen_sheet(args.sheet, args.sections)
+    code = chosen_deal(sheet, args.deal, USUAL_GAME)
+    print(f"A new deal, {code}.")
+    return begin(store, sheet, code)

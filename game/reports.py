@@ -1,0 +1,112 @@
+"""What just happened, how it ended and what it cost, as sentences for the window and the text table alike."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.rules.actions import Discard
+from engine.rules.house import QUIET, seat_name
+from engine.rules.observation import observe
+from engine.rules.state import Outcome, Phase, State
+from engine.tiles import Kind, name
+from game import words
+from game.advisor import Advisor
+from game.sitting import Sitting
+
+WORTH_NAMING = 0.0005
+"""Costs below this probability are the same choice for a player, and are not called a mistake."""
+
+
+@dataclass(frozen=True)
+class Costly:
+    """A choice of the player's that was worth less than the best one at that moment."""
+
+    index: int
+    """The state at which it was made."""
+    let_go: Kind
+    better: Kind
+    cost: float
+    """Probability lost."""
+    sentence: str
+
+
+def situation(sitting: Sitting) -> str:
+    """One sentence for where the player stands and what is asked of them."""
+    state = sitting.state
+    if state.phase is Phase.OVER:
+        return "The game is over."
+    if state.phase is Phase.TURN and state.to_act == sitting.player:
+        if state.drawn is None:
+            return "You start: let one tile go."
+        return f"Pick {state.picks}: you drew the {name(state.drawn)}. {_left(state)} Let one tile go."
+    return f"It is {seat_name(max(state.to_act, 0)).capitalize()}'s turn."
+
+
+def _left(state: State) -> str:
+    return f"{words.sentence(words.count(len(state.wall), 'tile'))} left in the wall."
+
+
+def headline(outcome: Outcome, player: int) -> str:
+    """How the game ended, in a few words."""
+    if outcome.kind == "mahjong":
+        return "Mahjong!" if outcome.winner == player else f"{seat_name(outcome.winner or 0).capitalize()} made mahjong"
+    return {"wall": "Wall game", "picks": "Out of picks", "dead": "Dead hand"}[outcome.kind]
+
+
+def outcome_sentences(state: State) -> list[str]:
+    """How a finished game ended: what was made, how, and what it pays."""
+    outcome = state.outcome
+    if outcome is None:
+        return []
+    if outcome.kind != "mahjong" or outcome.hand is None or outcome.winner is None:
+        reason = {
+            "wall": "The wall is used up and nobody has made a hand: a wall game, and nobody scores.",
+            "picks": f"All {state.house.picks} picks are used and no hand was made.",
+            "dead": "Your hand is dead: it can no longer be made into a hand of this sheet.",
+        }
+        return [reason[outcome.kind]]
+    mine = outcome.winner == state.house.seat
+    who = "You" if mine else seat_name(outcome.winner).capitalize()
+    how = "drawing the last tile" if outcome.self_drawn else "calling the last tile"
+    said = [
+        f"{who} made {outcome.hand.name}, in {outcome.hand.section}, by {how}"
+        + (f", at pick {state.picks}." if mine else ".")
+    ]
+    bare = ", made without a joker" if outcome.jokerless else ""
+    if state.house.table == QUIET:
+        said.append(
+            f"The hand counts {outcome.hand.points} points{bare}; at a full table you would collect {outcome.points}."
+        )
+    else:
+        said.append(f"The hand counts {outcome.hand.points} points{bare}; {who.lower()} collects {outcome.points}.")
+    return said
+
+
+def costs_of(sitting: Sitting, advisor: Advisor) -> list[Costly]:
+    """The player's discards that cost something, dearest first; ties in the order played."""
+    costly = []
+    for index in sitting.decisions:
+        action = sitting.entries[index].action
+        state = sitting.states[index]
+        if not isinstance(action, Discard) or state.phase is not Phase.TURN:
+            continue
+        advice = advisor.advise(observe(state, sitting.player))
+        cost = next((keep.cost for keep in advice.keeps if keep.kind == action.kind), 0.0)
+        if cost < WORTH_NAMING:
+            continue
+        better = advice.keeps[-1].kind
+        costly.append(
+            Costly(
+                index,
+                action.kind,
+                better,
+                cost,
+                f"{_moment(state)} you let the {name(action.kind)} go; "
+                f"the {name(better)} would have kept {words.points_of_odds(cost)} points of odds more.",
+            )
+        )
+    return sorted(costly, key=lambda one: -one.cost)
+
+
+def _moment(state: State) -> str:
+    return f"At pick {state.picks}" if state.picks else "At the start"

@@ -1,0 +1,1 @@
+"""The text table: the same game in a terminal, in whole sentences."""

@@ -1,0 +1,201 @@
+"""The text table: one deal played in a terminal, in whole sentences that a screen reader can speak."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from engine.advice.keeps import Advice
+from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong
+from engine.rules.state import Phase
+from engine.sheet.model import Hand
+from engine.tiles import TileError, kind_of, name, say_tiles
+from game import words
+from game.advisor import Advisor
+from game.rack_order import BY_SUIT, arranged
+from game.reports import costs_of, outcome_sentences, situation
+from game.sitting import Sitting
+
+HELP = (
+    "Type a tile, such as 5d or we, to let it go.",
+    "Type “why” and a tile to hear what keeping it is worth, “advice” for what to let go.",
+    "Type “hands” for the nearest hands, “sheet” for every hand of the sheet.",
+    "Type “rack” to hear your tiles, “discards” for what has gone.",
+    "Type “mahjong” to show a finished hand.",
+    "Type “back” or “forward” to step through your choices; choosing otherwise starts a fork of the deal.",
+    "Type “note” and some words to keep a note here, “costs” after the game for your costliest choices.",
+    "Type “quit” to stop; the game is kept and goes on from here next time.",
+)
+
+NEAREST = 5
+
+
+@dataclass
+class TextTable:
+    """Reads what the player types, line by line, and says what happens."""
+
+    sitting: Sitting
+    advisor: Advisor
+    lines: Iterable[str]
+    say: Callable[[str], None]
+    keep_note: Callable[[str], None] | None = None
+    always_advise: bool = False
+
+    def play(self) -> bool:
+        """Play until the player quits or the input ends; whether the game is over."""
+        self.say(f"You play {self.sitting.state.sheet.name} at a {self.sitting.state.house.table} table.")
+        self.say("Type “help” to hear what you can type.")
+        self._look()
+        for line in self.lines:
+            word, _, rest = line.strip().partition(" ")
+            if word.lower() in ("quit", "exit", "q"):
+                break
+            self._obey(word.lower(), rest.strip())
+        return self.sitting.over
+
+    def _obey(self, word: str, rest: str) -> None:
+        commands: dict[str, Callable[[str], None]] = {
+            "": lambda _: self._look(),
+            "help": lambda _: self._say_all(HELP),
+            "rack": lambda _: self.say(self._rack()),
+            "hands": lambda _: self._hands(),
+            "advice": lambda _: self._advice(),
+            "why": self._why,
+            "sheet": lambda _: self._sheet(),
+            "discards": lambda _: self._discards(),
+            "mahjong": lambda _: self._act(Mahjong()),
+            "back": lambda _: self._step(self.sitting.back, "This is your first choice of the deal."),
+            "forward": lambda _: self._step(self.sitting.forward, "This is the latest moment; choose what to do."),
+            "note": self._note,
+            "costs": lambda _: self._costs(),
+        }
+        if word in commands:
+            commands[word](rest)
+            return
+        tile = rest if word in ("let", "discard", "go") else word
+        tile = tile.removeprefix("go ").strip()
+        try:
+            self._act(Discard(kind_of(tile)))
+        except TileError:
+            typed = f"{word} {rest}".strip()[:40]
+            self.say(f"“{typed}” is no tile and no command; type a tile such as 5d, or “help”.")
+
+    def _act(self, action: Action) -> None:
+        if self.sitting.over and self.sitting.at_end:
+            self.say("This game is over; type “back” to step back and try another way, or “quit”.")
+            return
+        try:
+            self.sitting.act(action)
+        except IllegalActionError as error:
+            self.say(str(error))
+            return
+        if isinstance(action, Discard):
+            self.say(f"You let the {name(action.kind)} go.")
+        self._look()
+
+    def _look(self) -> None:
+        self.say(situation(self.sitting))
+        if self.sitting.state.phase is Phase.OVER:
+            self._say_all(outcome_sentences(self.sitting.state))
+            self.say("Type “costs” for your costliest choices, “back” to try another way, or “quit”.")
+            return
+        self.say(self._rack())
+        if self.always_advise:
+            self._advice()
+
+    def _rack(self) -> str:
+        rack = arranged(self.sitting.observation.rack, BY_SUIT)
+        return f"You hold {words.count(len(rack), 'tile')}: {say_tiles(rack)}."
+
+    def _advice_now(self) -> Advice | None:
+        if self.sitting.state.phase is Phase.OVER:
+            self.say("There is no more to advise: this game is over.")
+            return None
+        return self.advisor.advise(self.sitting.observation)
+
+    def _hands(self) -> None:
+        advice = self._advice_now()
+        if advice is None:
+            return
+        if not advice.hands:
+            self.say("No hand of this sheet can still be made.")
+        for reach in advice.hands[:NEAREST]:
+            self.say(
+                f"{reach.hand.name}, in {reach.hand.section}: {words.count(reach.missing, 'tile')} to come, "
+                f"odds {words.odds(reach.odds)} within {words.count(advice.draws, 'draw')}. {reach_tiles(reach.slots)}"
+            )
+
+    def _advice(self) -> None:
+        advice = self._advice_now()
+        if advice is None:
+            return
+        if not advice.keeps:
+            self.say("There is nothing to let go now.")
+            return
+        last = advice.keeps[-1]
+        self.say(f"Let go the {name(last.kind)}. {last.because}")
+
+    def _why(self, rest: str) -> None:
+        advice = self._advice_now()
+        if advice is None:
+            return
+        try:
+            kind = kind_of(rest)
+        except TileError as error:
+            self.say(f"{words.sentence(str(error))}.")
+            return
+        for keep in advice.keeps:
+            if keep.kind == kind:
+                self.say(keep.because)
+                return
+        self.say(f"The {name(kind)} is not in your rack, or there is nothing to let go now.")
+
+    def _sheet(self) -> None:
+        for section in self.sitting.state.sheet.sections:
+            self.say(f"Section {section.name}.")
+            for hand in section.hands:
+                self.say(hand_sentence(hand))
+
+    def _discards(self) -> None:
+        gone = [discard.kind for discard in self.sitting.state.discards if not discard.called]
+        self.say(f"Let go so far: {say_tiles(gone)}." if gone else "Nothing has been let go yet.")
+        self.say(f"{words.sentence(words.count(len(self.sitting.state.wall), 'tile'))} left in the wall.")
+
+    def _step(self, move: Callable[[], bool], otherwise: str) -> None:
+        if move():
+            self._look()
+        else:
+            self.say(otherwise)
+
+    def _note(self, rest: str) -> None:
+        if self.keep_note is None:
+            self.say("Notes are kept only where games are kept.")
+        elif not rest:
+            self.say("Type the note behind the word, as in “note I should have kept the flowers”.")
+        else:
+            self.keep_note(rest)
+            self.say("The note is kept.")
+
+    def _costs(self) -> None:
+        worst = costs_of(self.sitting, self.advisor)[:3]
+        if not worst:
+            self.say("No choice so far cost anything that can be measured.")
+        for costly in worst:
+            self.say(costly.sentence)
+
+    def _say_all(self, sentences: Iterable[str]) -> None:
+        for line in sentences:
+            self.say(line)
+
+
+def reach_tiles(slots: Iterable[Iterable[object]]) -> str:
+    """What is still to come, as a sentence: `Still to come: 4 dot, 7 dot and 7 dot.`"""
+    missing = [slot.kind for group in slots for slot in group if not slot.held]  # type: ignore[attr-defined]
+    return f"Still to come: {say_tiles(missing)}." if missing else "It is complete."
+
+
+def hand_sentence(hand: Hand) -> str:
+    """One hand of the sheet in a sentence."""
+    hold = "concealed" if hand.concealed else "open"
+    lines = " or ".join(line.text for line in hand.lines)
+    return f"{hand.name}, {hold}, {hand.points} points: {lines}; {hand.wording}."
