@@ -1,0 +1,252 @@
+"""The desk that the program gives its scenes: settings, sheets and deals, kept in the store."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Sequence
+from dataclasses import asdict, replace
+from pathlib import Path
+
+from engine.practice.store import LineSummary, Store, StoreError
+from engine.rules.deal import SEEDS, DealCode, DealCodeError
+from engine.rules.house import House
+from engine.sheet.model import Sheet
+from engine.sheet.reader import SheetFaults
+from engine.sheet.shelf import find, shipped
+from game.advisor import Advisor
+from game.keeping import USUAL_GAME, begin, line_of, resume
+from game.settings import HIDDEN, Settings
+from game.sitting import SeatPlayer, Sitting
+from game.ui.look import Look
+from game.ui.scene import Scene
+from game.worker import Worker
+
+FIRST_SHEET = "lantern-street"
+
+
+class Desktop:
+    """Implements `game.desk.Desk` over a store."""
+
+    def __init__(self, look: Look, worker: Worker, store: Store) -> None:
+        self.look = look
+        self.worker = worker
+        self.store = store
+        self._settings, notes = Settings.from_json(store.get("settings"))
+        self._told = [*([store.trouble] if store.trouble else []), *notes]
+        self._advisors: dict[tuple[str, tuple[str, ...] | None, int], Advisor] = {}
+        self._sheets: dict[str, Sheet] | None = None
+        self._follow()
+
+    # Settings.
+
+    @property
+    def settings(self) -> Settings:
+        """As the player has set things."""
+        return self._settings
+
+    def save_settings(self, settings: Settings) -> None:
+        """Keep the settings and let the look follow them."""
+        self._settings = settings
+        self._follow()
+        self._quietly(lambda: self.store.set("settings", settings.to_json()))  # type: ignore[arg-type]
+
+    def rescaled(self, scale: float) -> None:
+        """The scale was changed by a key: keep it."""
+        self.save_settings(replace(self._settings, scale=scale))
+
+    def _follow(self) -> None:
+        self.look.scale = self._settings.scale
+        self.look.motion = self._settings.motion
+
+    @property
+    def house(self) -> House:
+        """House rules of the next deal."""
+        kept = self.store.get("house")
+        try:
+            return House(**kept) if isinstance(kept, dict) else USUAL_GAME  # type: ignore[arg-type]
+        except (TypeError, ValueError):
+            return USUAL_GAME
+
+    def save_house(self, house: House) -> None:
+        """Keep the house rules for the next deal."""
+        self._quietly(lambda: self.store.set("house", asdict(house)))
+
+    # Sheets.
+
+    def sheets(self) -> Sequence[Sheet]:
+        """Every whole sheet there is: shipped ones first, then those that were loaded."""
+        if self._sheets is None:
+            found = [find(FIRST_SHEET), *(find(stem) for stem in shipped() if stem != FIRST_SHEET)]
+            for kept in self.store.sheets():
+                if all(sheet.fingerprint != kept.fingerprint for sheet in found):
+                    try:
+                        found.append(self.store.sheet(kept.fingerprint))
+                    except StoreError as error:
+                        self._told.append(f"{error}.")
+            self._sheets = {sheet.fingerprint: sheet for sheet in found}
+        return tuple(self._sheets.values())
+
+    @property
+    def current_sheet(self) -> Sheet:
+        """The whole sheet of the next deal."""
+        wanted = self.store.get("sheet")
+        sheets = self.sheets()
+        return next((sheet for sheet in sheets if sheet.fingerprint == wanted), sheets[0])
+
+    @property
+    def chosen(self) -> tuple[str, ...] | None:
+        """Names of the sections that the next deal is played with; None for all."""
+        kept = self.store.get("sections")
+        names = [section.name for section in self.current_sheet.sections]
+        if not isinstance(kept, list) or not kept or any(name not in names for name in kept):
+            return None
+        return tuple(name for name in names if name in kept)
+
+    def choose_sheet(self, sheet: Sheet, chosen: tuple[str, ...] | None) -> None:
+        """Keep the sheet and sections for the next deal."""
+
+        def keep() -> None:
+            self.store.keep_sheet(sheet)
+            self.store.set("sheet", sheet.fingerprint)
+            self.store.set("sections", None if chosen is None else list(chosen))
+
+        self._quietly(keep)
+
+    def load_sheet(self, path: Path) -> Sheet:
+        """Read a sheet's file and keep it among the sheets. Raises SheetFaults with every fault."""
+        sheet = find(str(path))
+        self._quietly(lambda: self.store.keep_sheet(sheet))
+        self.sheets()
+        if self._sheets is not None:
+            self._sheets.setdefault(sheet.fingerprint, sheet)
+        return sheet
+
+    # Deals.
+
+    @property
+    def unfinished(self) -> LineSummary | None:
+        """The deal that was left before its end, if there is one."""
+        line = self.store.last_line("game")
+        return self.store.line(line) if line is not None else None
+
+    def lines(self) -> Sequence[LineSummary]:
+        """Past deals, the latest first."""
+        return self.store.lines(limit=None)
+
+    def others(self, sheet: Sheet, house: House) -> SeatPlayer | None:  # noqa: ARG002 - the quiet table needs none
+        """The simulated players of the other seats."""
+        return None
+
+    def resume(self, line: int) -> Scene:
+        """The table with that deal as it was left."""
+        record_sheet = self.store.sheet_of(line)
+        house = self.store.line(line).house
+        return self._at_table(resume(self.store, line, others=self.others(record_sheet, house)))
+
+    def new_deal(self, code: str | None = None) -> Scene:
+        """The table with a new deal, or the one that a code names. Raises ValueError, a sentence for the player."""
+        whole = self.current_sheet
+        if code is None:
+            return self.deal(whole, self.chosen, self.house)
+        found = DealCode.parse(code)
+        for sheet in (whole, *self.sheets()):
+            if found.is_for(sheet):
+                cut = self.chosen if sheet is whole else None
+                return self._at_table(self._begin(sheet.cut(cut) if cut else sheet, found))
+        raise DealCodeError(
+            f"the code {found} was made for a sheet, or an edition of one, that isn't here; load that sheet first"
+        )
+
+    def deal(self, sheet: Sheet, chosen: tuple[str, ...] | None, house: House) -> Scene:
+        """The table with a new deal of this sheet by these house rules."""
+        cut = sheet.cut(chosen) if chosen else sheet
+        code = DealCode.of(sheet, house, random.SystemRandom().randrange(SEEDS))
+        return self._at_table(self._begin(cut, code))
+
+    def deal_of(self, sheet: Sheet, code: DealCode) -> Scene:
+        """The table with the deal that a code names, on this sheet."""
+        return self._at_table(self._begin(sheet, code))
+
+    def deal_like(self, sitting: Sitting) -> Scene:
+        """Another deal of the same sheet, sections and house rules as the one played."""
+        state = sitting.state
+        return self.deal(self._whole(state.sheet), state.sheet.chosen, state.house)
+
+    def _begin(self, sheet: Sheet, code: DealCode) -> Sitting:
+        hidden = self._settings.advice == HIDDEN
+        return begin(self.store, sheet, code, others=self.others(sheet, code.house), advice_hidden=hidden)
+
+    def _whole(self, sheet: Sheet) -> Sheet:
+        for whole in self.sheets():
+            if whole.fingerprint == sheet.fingerprint:
+                return whole
+        return self.store.sheet(sheet.fingerprint)
+
+    def code_of(self, sitting: Sitting) -> str:
+        """The deal code of what is played, as text."""
+        line = line_of(sitting)
+        return self.store.line(line).deal if line is not None else ""
+
+    def advisor(self, sheet: Sheet, jokers: int) -> Advisor:
+        """The advisor for a sheet, made once."""
+        key = (sheet.fingerprint, sheet.chosen, jokers)
+        if key not in self._advisors:
+            self._advisors[key] = Advisor(sheet, jokers)
+        return self._advisors[key]
+
+    # Scenes, imported late since they know the desk.
+
+    def _at_table(self, sitting: Sitting) -> Scene:
+        from game.scenes.table import TableScene
+
+        return TableScene(self, sitting)
+
+    def home(self) -> Scene:
+        """The home screen."""
+        from game.scenes.home import Home
+
+        return Home(self)
+
+    def past_deals(self, back: Scene) -> Scene:
+        """The screen of past deals."""
+        from game.scenes.deals import PastDeals
+
+        return PastDeals(self, back)
+
+    def look_back(self, line: int) -> Scene:
+        """The table with a past deal, at its first moment."""
+        from game.scenes.table import TableScene
+
+        scene = self.resume(line)
+        assert isinstance(scene, TableScene)
+        return scene.from_the_start()
+
+    # Starting.
+
+    @property
+    def told(self) -> Sequence[str]:
+        """Sentences that the player should read once at the start."""
+        return tuple(self._told)
+
+    def heard(self) -> None:
+        """The player has read them."""
+        self._told.clear()
+
+    @property
+    def first_start(self) -> bool:
+        """Whether the explanation of the first start has not been seen yet."""
+        return self.store.get("explained") is not True
+
+    def explained(self) -> None:
+        """The explanation has been seen."""
+        self._quietly(lambda: self.store.set("explained", True))
+
+    def _quietly(self, write: Callable[[], object]) -> None:
+        """Write a setting; where the file refuses, the store's `trouble` says so at the table."""
+        try:
+            write()
+        except StoreError as error:
+            self._told.append(f"{error}.")
+
+
+__all__ = ["Desktop", "SheetFaults"]

@@ -1,0 +1,195 @@
+"""The reach board: the nearest hands as rows of fourteen slots, filled where a tile is held, else outlined.
+
+Pointing at a hand lights the tiles that serve it, pointing at a tile lights the hands it serves; the scene that owns
+the board says what is lit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from engine.advice.answer import Advice, HandReach
+from engine.tiles import Kind
+from game import words
+from game.draw.theme import (
+    BLUE,
+    BLUE_TEXT,
+    BODY,
+    BODY_BOLD,
+    HEADING,
+    INK,
+    LIT,
+    RULE,
+    SMALL,
+    SOFT,
+    Style,
+)
+from game.draw.tiles import SLOT, SOLID, Face, height_for
+from game.ui.layout import Rect, Space, inset
+from game.ui.scene import Scene
+from game.ui.widgets import Ui
+
+ODDS = Style(22, bold=True)
+WIDE_ROW = 760
+"""Units of width from which a row has its name beside the tiles, not above them."""
+HEADING_FROM = 190
+"""Units of height from which the board has a heading."""
+MOST_GROUPS = 7
+ROW = "hand "
+"""Names of the board's targets start with this; the hand's place in the advice follows."""
+
+
+@dataclass(frozen=True)
+class BoardLook:
+    """What the board is to show besides the advice."""
+
+    tile: Kind | None = None
+    """The tile whose hands are lit."""
+    chosen: int | None = None
+    """The hand that the player has pressed: it stays lit."""
+
+
+def board(
+    ui: Ui,
+    rect: Rect,
+    advice: Advice,
+    look: BoardLook,
+    press: Callable[[int], Scene | None],
+    empty: str = "No hand of this sheet can still be made with the draws to come.",
+) -> None:
+    """Paint the board in its panel; a row is a target that `press(place)` answers."""
+    ui.panel(rect)
+    pad = ui.u(14)
+    inside = Space(inset(rect, pad, ui.u(8)))
+    with ui.within(rect):
+        if rect.height > ui.u(HEADING_FROM):
+            _heading(ui, inside.top(ui.u(34)), advice)
+        if not advice.hands:
+            ui.fitted(empty, inside.rect, BODY, SOFT, "middle")
+            return
+    ui.scroll("board", inside.rect, lambda area: _rows(ui, area, advice, look, press))
+
+
+def _heading(ui: Ui, rect: Rect, advice: Advice) -> None:
+    draws = words.count(advice.draws, "draw")
+    note = f"odds within {draws}, going for that hand alone"
+    title = ui.fitted("Within reach", rect, HEADING, across="left")
+    room = Rect(title.right + ui.u(16), rect.top, rect.right - title.right - ui.u(38), rect.height)
+    if room.width > ui.u(90):
+        ui.fitted(note, room, SMALL, SOFT, "right")
+
+
+def _rows(ui: Ui, area: Rect, advice: Advice, look: BoardLook, press: Callable[[int], Scene | None]) -> int:
+    wide = area.width >= ui.u(WIDE_ROW)
+    y = area.top
+    for place, reach in enumerate(advice.hands):
+        high = _row_height(ui, area, wide, reach)
+        row = Rect(area.left, y, area.width, high)
+        if ui.shows(row.inflate(0, high)):
+            _row(ui, row, wide, place, reach, look, press)
+        else:
+            ui.target(f"{ROW}{place}", row, lambda place=place: press(place), reach.hand.name)  # type: ignore[misc]
+        y += high + ui.u(4)
+    return y
+
+
+def _tile_width(ui: Ui, width: int, wide: bool) -> int:
+    room = width * 0.6 if wide else width - ui.u(20)
+    return max(min(int(room / (14 * 1.07 + MOST_GROUPS * 0.4)), ui.u(38)), 8)
+
+
+def _row_height(ui: Ui, area: Rect, wide: bool, reach: HandReach) -> int:
+    tiles = height_for(_tile_width(ui, area.width, wide))
+    if wide:
+        name_room = round(area.width * 0.22)
+        text = ui.tall(reach.hand.name, name_room, BODY_BOLD) + ui.tall(_under(reach), name_room, SMALL)
+        return max(tiles, text) + ui.u(12)
+    return tiles + ui.line(BODY_BOLD) + ui.tall(_under(reach), area.width - ui.u(20), SMALL) + ui.u(18)
+
+
+def _under(reach: HandReach) -> str:
+    hold = "concealed; " if reach.hand.concealed else ""
+    return f"{reach.hand.section}: {hold}{reach.hand.wording}"
+
+
+def _row(
+    ui: Ui,
+    row: Rect,
+    wide: bool,
+    place: int,
+    reach: HandReach,
+    look: BoardLook,
+    press: Callable[[int], Scene | None],
+) -> None:
+    name = f"{ROW}{place}"
+    uses = look.tile is not None and any(slot.kind == look.tile for group in reach.slots for slot in group)
+    lit = uses or ui.lit(name) or look.chosen == place
+    if lit:
+        ui.panel(row, LIT, None, 8)
+    edge = Rect(row.left, row.top + ui.u(4), max(ui.u(5), 2), row.height - ui.u(8))
+    ui.panel(edge, BLUE if lit else RULE, None, 2)
+    ui.target(name, row, lambda: press(place), f"look at {reach.hand.name}", radius=8)
+    inner = Space(inset(Rect(edge.right, row.top, row.right - edge.right, row.height), ui.u(8), ui.u(5)))
+    colour = BLUE_TEXT if lit else INK
+    with ui.within(row):
+        if wide:
+            odds = inner.right(ui.u(82))
+            missing = inner.right(ui.u(60), ui.u(4))
+            label = inner.left(round(row.width * 0.22), ui.u(10))
+            high = ui.tall(reach.hand.name, label.width, BODY_BOLD) + ui.tall(_under(reach), label.width, SMALL)
+            y = label.top + max((label.height - high) // 2, 0)
+            y = ui.paragraph(reach.hand.name, (label.left, y), label.width, BODY_BOLD)
+            ui.paragraph(_under(reach), (label.left, y), label.width, SMALL, SOFT)
+            _missing(ui, missing, reach)
+            ui.fitted(words.odds(reach.odds), odds, ODDS, colour, "right")
+        else:
+            top = inner.top(ui.line(BODY_BOLD))
+            figures = f"{reach.missing} to come"
+            odds_text = words.odds(reach.odds)
+            odds_wide = ui.width(odds_text, BODY_BOLD) + ui.u(2)
+            figures_wide = ui.width(figures, SMALL) + ui.u(2)
+            ui.fitted(
+                odds_text, Rect(top.right - odds_wide, top.top, odds_wide, top.height), BODY_BOLD, colour, "right"
+            )
+            ui.fitted(
+                figures,
+                Rect(top.right - odds_wide - figures_wide - ui.u(14), top.top, figures_wide, top.height),
+                SMALL,
+                INK,
+                "right",
+            )
+            room = top.width - odds_wide - figures_wide - ui.u(28)
+            ui.fitted(reach.hand.name, Rect(top.left, top.top, room, top.height), BODY_BOLD)
+            y = ui.paragraph(_under(reach), inner.rect.topleft, inner.rect.width, SMALL, SOFT)
+            inner.top(y - inner.rect.top, ui.u(4))
+        slots(ui, inner.rect, reach, _tile_width(ui, row.width, wide), look.tile)
+
+
+def _missing(ui: Ui, rect: Rect, reach: HandReach) -> None:
+    number = ui.line(ODDS)
+    both = number + ui.line(SMALL)
+    top = rect.top + max((rect.height - both) // 2, 0)
+    ui.fitted(str(reach.missing), Rect(rect.left, top, rect.width, number), ODDS, INK, "middle")
+    ui.fitted("to come", Rect(rect.left, top + number, rect.width, ui.line(SMALL)), SMALL, SOFT, "middle")
+
+
+def slots(ui: Ui, rect: Rect, reach: HandReach, width: int, tile: Kind | None) -> None:
+    """The fourteen slots of a hand in its groups, in the vertical middle of the rectangle."""
+    gap = max(round(width * 0.07), 1)
+    x, y = rect.left, rect.top + max((rect.height - height_for(width)) // 2, 0)
+    for group in reach.slots:
+        for slot in group:
+            place = Rect(x, y, width, height_for(width))
+            ui.tile(Face(slot.kind, SOLID if slot.held else SLOT, joker=slot.held and slot.joker), place)
+            if tile == slot.kind:
+                ui.panel(place.inflate(ui.u(3), ui.u(3)), None, BLUE, 5, 2)
+            x += width + gap
+        x += round(width * 0.4)
+
+
+def kinds_of(reaches: Sequence[HandReach], place: int | None) -> frozenset[Kind]:
+    """The kinds that a row's hand is made of; none for no row."""
+    if place is None or place >= len(reaches):
+        return frozenset()
+    return frozenset(slot.kind for group in reaches[place].slots for slot in group)

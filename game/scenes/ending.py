@@ -1,0 +1,116 @@
+"""The end of a game: what was made, what it counts, and the three costliest choices, each a way back to its moment."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from engine.tiles import name
+from game import words
+from game.draw.theme import BODY, GREAT, HEADING, LIT, SMALL, SOFT, TEAL
+from game.draw.tiles import Face, height_for
+from game.reports import Costly, headline, outcome_sentences
+from game.ui.layout import Rect
+from game.ui.scene import Scene
+from game.ui.widgets import Press, Ui
+
+if TYPE_CHECKING:
+    from game.scenes.table import TableScene
+
+COSTLIEST = 3
+
+
+def ending(ui: Ui, rect: Rect, table: TableScene) -> None:
+    """Paint the panel."""
+    ui.panel(rect)
+    pad = ui.u(22)
+    inner = rect.inflate(-2 * pad, -2 * ui.u(14))
+
+    def content(area: Rect) -> int:
+        state = table.sitting.state
+        outcome = state.outcome
+        assert outcome is not None
+        y = ui.paragraph(headline(outcome, table.sitting.player), area.topleft, area.width, GREAT, TEAL)
+        y = ui.paragraph(" ".join(outcome_sentences(state)), (area.left, y), area.width, BODY) + ui.u(10)
+        if outcome.variant is not None:
+            y = _variant(ui, area, y, table)
+        presses = [
+            Press("New deal", table.new_deal, "return", main=True),
+            Press("Same deal again", table.again, "g"),
+            Press("Step back", lambda: table.step(False), table.desk.settings.key("back")),
+            Press("Notes", table.note, table.desk.settings.key("note")),
+        ]
+        y = ui.buttons((area.left, y), area.width, presses) + ui.u(18)
+        return _costliest(ui, area, y, table)
+
+    with ui.within(rect):
+        ui.scroll("ending", inner, content)
+
+
+def _variant(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
+    """The hand as it was made, jokers where they stand, groups apart."""
+    state = table.sitting.state
+    assert state.outcome is not None
+    assert state.outcome.variant is not None
+    left = list(state.outcome.tiles)
+    groups = state.outcome.variant.groups
+    width = min(ui.u(46), int(area.width / (14 * 1.07 + len(groups) * 0.4)))
+    x = area.left
+    held: dict[int, list[bool]] = {}
+    for index in sorted(range(len(groups)), key=lambda i: groups[i].takes_jokers):
+        held[index] = []
+        for _ in range(groups[index].size):
+            real = groups[index].kind in left
+            if real:
+                left.remove(groups[index].kind)
+            held[index].append(real)
+    for index, group in enumerate(groups):
+        for real in held[index]:
+            place = Rect(x, y, width, height_for(width))
+            ui.tile(Face(group.kind, joker=not real), place)
+            x += width + max(width // 14, 1)
+        x += round(width * 0.35)
+    return y + height_for(width) + ui.u(14)
+
+
+def _costliest(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
+    y = ui.paragraph("Your costliest choices", (area.left, y), area.width, HEADING) + ui.u(4)
+    if table.costly is None:
+        return ui.paragraph("Looking through your choices…", (area.left, y), area.width, BODY, SOFT)
+    if not table.costly:
+        said = "Every tile you let go was the best one to let go, as far as the odds can tell."
+        return ui.paragraph(said, (area.left, y), area.width, BODY)
+    for costly in table.costly[:COSTLIEST]:
+        y = _choice(ui, Rect(area.left, y, area.width, 0), costly, table) + ui.u(8)
+    choices = len(table.sitting.decisions)
+    note = (
+        f"{words.sentence(words.count(len(table.costly), 'choice'))} of {choices} cost something. "
+        "Press one to go back there and try another way."
+    )
+    return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
+
+
+def _choice(ui: Ui, rect: Rect, costly: Costly, table: TableScene) -> int:
+    tile = ui.u(34)
+    room = rect.width - 2 * tile - ui.u(64)
+    high = max(ui.tall(costly.sentence, room, BODY), height_for(tile), ui.u(44)) + ui.u(12)
+    row = Rect(rect.left, rect.top, rect.width, high)
+    target = f"choice {costly.index}"
+
+    def visit() -> Scene | None:
+        return table.go_to(costly.index)
+
+    ui.panel(row, LIT if ui.lit(target) else None, radius=10)
+    ui.target(target, row, visit, f"go back to where the {name(costly.let_go)} went")
+    top = row.top + (high - height_for(tile)) // 2
+    ui.tile(Face(costly.let_go), Rect(row.left + ui.u(10), top, tile, height_for(tile)))
+    ui.mark("right", (row.left + ui.u(24) + tile, row.centery), 12)
+    ui.tile(Face(costly.better), Rect(row.left + ui.u(38) + tile, top, tile, height_for(tile)))
+    with ui.within(row):
+        text = Rect(row.right - room - ui.u(8), row.top, room, high)
+        ui.paragraph(
+            costly.sentence,
+            (text.left, row.top + (high - ui.tall(costly.sentence, room, BODY)) // 2),
+            room,
+            BODY,
+        )
+    return row.bottom

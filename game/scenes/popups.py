@@ -1,0 +1,176 @@
+"""Small popups over the table: the reasons, the discards, a note, and everything else that can be done."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from engine.advice.answer import Advice
+from engine.practice.store import Store, StoreError
+from engine.rules.house import QUIET, seat_name
+from engine.tiles import Kind
+from game import words
+from game.draw.theme import BODY, HEADING, SMALL, SOFT, TOUCH
+from game.draw.tiles import Face, height_for
+from game.scenes.reasons import reasons_text
+from game.sitting import Sitting
+from game.ui.help import box
+from game.ui.layout import Rect, flow
+from game.ui.scene import Popup, Scene
+from game.ui.widgets import Press, Ui
+
+if TYPE_CHECKING:
+    from game.scenes.table import TableScene
+
+
+class WhyPopup(Popup):
+    """The reasons for one tile, with room to read."""
+
+    def __init__(self, parent: Scene, advice: Advice, tile: Kind | None) -> None:
+        super().__init__(parent)
+        self.advice, self.tile = advice, tile
+
+    def paint(self, ui: Ui) -> None:
+        """The reasons and a way back."""
+        inside = box(ui, 620, 720)
+
+        def content(area: Rect) -> int:
+            y = reasons_text(ui, area, self.advice, self.tile) + ui.u(16)
+            return ui.buttons((area.left, y), area.width, [Press("Back", self.back, "escape", main=True)])
+
+        with ui.within(inside):
+            ui.scroll("why", inside, content)
+
+
+class DiscardsPopup(Popup):
+    """Every tile that has gone, in order."""
+
+    def __init__(self, parent: Scene, sitting: Sitting) -> None:
+        super().__init__(parent)
+        self.sitting = sitting
+
+    def paint(self, ui: Ui) -> None:
+        """All discards, large enough to tell apart."""
+        inside = box(ui, 760, 620)
+        state = self.sitting.state
+
+        def content(area: Rect) -> int:
+            y = ui.paragraph("Discards", area.topleft, area.width, HEADING) + ui.u(4)
+            gone = [discard for discard in state.discards if not discard.called]
+            said = f"{words.sentence(words.count(len(gone), 'tile'))} let go, the latest last."
+            y = ui.paragraph(said, (area.left, y), area.width, BODY, SOFT) + ui.u(10)
+            width = ui.u(44)
+            label = 0 if state.house.table == QUIET else ui.line(SMALL)
+            size = (width, height_for(width) + label)
+            for discard, rect in zip(
+                gone, flow([size] * len(gone), (area.left, y), area.width, (ui.u(6), ui.u(8))), strict=True
+            ):
+                ui.tile(Face(discard.kind), rect)
+                if label:
+                    below = Rect(rect.left - ui.u(3), rect.bottom - label, rect.width + ui.u(6), label)
+                    ui.fitted(seat_name(discard.seat), below, SMALL, SOFT, "middle")
+                y = rect.bottom
+            return ui.buttons((area.left, y + ui.u(16)), area.width, [Press("Back", self.back, "escape", main=True)])
+
+        with ui.within(inside):
+            ui.scroll("discards", inside, content)
+
+
+class NotePopup(Popup):
+    """A few words on one moment of a deal."""
+
+    def __init__(self, parent: Scene, store: Store, line: int, moment: int) -> None:
+        super().__init__(parent)
+        self.store, self.line, self.moment = store, line, moment
+        self.text, self.trouble = "", ""
+        self.ui.to("note")
+
+    def _write(self, text: str) -> Scene | None:
+        self.text = text
+        return None
+
+    def keep(self) -> Scene | None:
+        """Keep the note and go back."""
+        try:
+            self.store.note(self.line, self.text, self.moment)
+        except StoreError as error:
+            self.trouble = words.sentence(f"{error}.")
+            return None
+        return self.parent
+
+    def paint(self, ui: Ui) -> None:
+        """The notes of the deal so far, and a line to write in."""
+        inside = box(ui, 680, 520)
+        notes = self.store.notes(self.line)
+
+        def content(area: Rect) -> int:
+            y = ui.paragraph("Notes on this deal", area.topleft, area.width, HEADING) + ui.u(8)
+            for note in notes:
+                here = " (this moment)" if note.moment == self.moment else ""
+                when = f"{note.at:%Y-%m-%d}{here}"
+                y = ui.paragraph(when, (area.left, y), area.width, SMALL, SOFT)
+                y = ui.paragraph(note.text, (area.left, y), area.width, BODY) + ui.u(8)
+            if not notes:
+                y = ui.paragraph("None yet. Write one about this moment.", (area.left, y), area.width, BODY, SOFT)
+            y += ui.u(8)
+            field = Rect(area.left, y, area.width, ui.u(TOUCH))
+            ui.field(field, "note", self.text, self._write, hint="Write a note", enter=self.keep, longest=400)
+            y = field.bottom + ui.u(8)
+            if self.trouble:
+                y = ui.notice(self.trouble, (area.left, y), area.width) + ui.u(8)
+            presses = [Press("Keep the note", self.keep, main=True), Press("Back", self.back, "escape")]
+            return ui.buttons((area.left, y), area.width, presses)
+
+        with ui.within(inside):
+            ui.scroll("notes", inside, content)
+
+
+class MorePopup(Popup):
+    """Everything that can be done at the table besides letting a tile go."""
+
+    def __init__(self, parent: TableScene) -> None:
+        super().__init__(parent)
+        self.table = parent
+
+    def _then(self, scene: Scene | None) -> Scene:
+        return scene or self.parent
+
+    def paint(self, ui: Ui) -> None:
+        """One button a line."""
+        table = self.table
+        key = table.desk.settings.key
+        presses = [
+            Press("Step back", lambda: self._then(table.step(False)), key("back")),
+            Press("Step forward", lambda: self._then(table.step(True)), key("forward")),
+            Press(
+                "Hide the advice" if table.shown else "Show the advice",
+                lambda: self._then(table.toggle_advice()),
+                key("advice"),
+                enabled=table.may_advise,
+            ),
+            Press("Why?", lambda: self._then(table.why()), key("why")),
+            Press("Read the sheet", lambda: self._then(table.sheet()), key("sheet")),
+            Press("All discards", lambda: self._then(table.discards()), "d"),
+            Press("Notes", lambda: self._then(table.note()), key("note")),
+            Press(
+                f"Rack order: {table.desk.settings.rack_order}",
+                lambda: self._then(table.change_order()),
+                key("order"),
+            ),
+            Press("Move the tile left", lambda: self._then(table.move_tile(-1)), key("tile left")),
+            Press("Move the tile right", lambda: self._then(table.move_tile(1)), key("tile right")),
+            Press("First choice of the deal", lambda: self._then(table.again()), "home"),
+            Press("Latest moment", lambda: self._then(table.latest()), "end"),
+            Press("Back to the table", self.back, "escape", main=True),
+        ]
+        inside = box(ui, 480, 640)
+
+        def content(area: Rect) -> int:
+            y = ui.paragraph("At the table", area.topleft, area.width, HEADING) + ui.u(8)
+            for press in presses:
+                rect = Rect(area.left, y, area.width, ui.u(TOUCH))
+                ui.button(rect, press.says, press.do, key=press.key, main=press.main, show_key=True)
+                y = rect.bottom + ui.u(6)
+            return y
+
+        with ui.within(inside):
+            ui.scroll("more", inside, content)

@@ -1,0 +1,131 @@
+"""The rack on its ledge: tiles as large as the window lets them be, and under each what letting it go costs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from engine.advice.answer import Advice
+from engine.tiles import Kind, name
+from game import words
+from game.draw.theme import (
+    BLUE,
+    CLOTH,
+    INK,
+    ORANGE,
+    SMALL,
+    SMALL_BOLD,
+    SOFT,
+    VERMILION_TEXT,
+    WOOD,
+    WOOD_DEEP,
+    WOOD_LIT,
+)
+from game.draw.tiles import Face, height_for
+from game.ui.layout import Rect
+from game.ui.scene import Scene
+from game.ui.widgets import Ui
+
+TILE = "tile "
+"""Names of the rack's targets start with this; the tile's place from the left follows."""
+LIFT = 10
+ROOMY_FROM = 450
+"""Units of the window's height from which the rack has air about it."""
+
+
+@dataclass(frozen=True)
+class RackLook:
+    """How the rack is shown just now."""
+
+    chosen: int | None = None
+    """The tile that is chosen, from the left."""
+    lit: frozenset[Kind] = frozenset()
+    """Kinds that serve the hand pointed at."""
+    new: frozenset[int] = field(default_factory=frozenset)
+    """Places of tiles that have just come."""
+    advice: Advice | None = None
+    """Shown as costs under the tiles, if given."""
+
+
+def rack_height(ui: Ui, width: int, tiles: int) -> int:
+    """Pixels of height that the rack takes up in a strip of this width, its costs included."""
+    return height_for(tile_width(ui, width, tiles)) + _above(ui) + ui.u(3) + ledge_height(ui) + ui.line(SMALL) + ui.u(4)
+
+
+def ledge_height(ui: Ui) -> int:
+    """Pixels of the wooden ledge."""
+    return ui.u(18 if _roomy(ui) else 8)
+
+
+def _roomy(ui: Ui) -> bool:
+    return ui.window.height >= ui.u(ROOMY_FROM)
+
+
+def _above(ui: Ui) -> int:
+    """Pixels over the tiles, where a chosen one rises to and the mark of a new one is."""
+    return ui.u(LIFT + 10 if _roomy(ui) else LIFT // 2 + 5)
+
+
+def tile_width(ui: Ui, width: int, tiles: int) -> int:
+    """Pixels of a tile's width: as large as fits, but never over a sixth of the window's height."""
+    room = width - ui.u(24)
+    by_width = int(room / (max(tiles, 14) * 1.09))
+    by_height = int(ui.window.height * 0.165 / 1.38)
+    return max(min(by_width, by_height), 10)
+
+
+def rack(
+    ui: Ui,
+    rect: Rect,
+    kinds: Sequence[Kind],
+    look: RackLook,
+    press: Callable[[int], Scene | None],
+) -> None:
+    """Paint the rack at the bottom of the rectangle; a tile is a target that `press(place)` answers."""
+    width = tile_width(ui, rect.width, len(kinds))
+    gap = round(width * 0.09)
+    high = height_for(width)
+    total = len(kinds) * width + (len(kinds) - 1) * gap
+    left = rect.centerx - total // 2
+    top = rect.top + _above(ui)
+    lift = ui.u(LIFT if _roomy(ui) else LIFT // 2)
+    ledge = Rect(rect.left, top + high + ui.u(3), rect.width, ledge_height(ui))
+    ui.look.shapes.ledge(ui.surface, ledge, WOOD_LIT, WOOD, WOOD_DEEP)
+    for place, kind in enumerate(kinds):
+        target = f"{TILE}{place}"
+        raised = look.chosen == place or ui.lit(target)
+        up = ui.glide(target, 1.0 if raised else 0.0)
+        spot = Rect(left + place * (width + gap), top - round(up * lift), width, high)
+        ui.tile(Face(kind), spot)
+        if kind in look.lit or look.chosen == place:
+            ui.panel(spot.inflate(ui.u(5), ui.u(5)), None, BLUE, 9, 3)
+        if place in look.new:
+            mark = Rect(0, 0, width // 3, max(ui.u(5), 3))
+            mark.midtop = (spot.centerx, rect.top)
+            ui.panel(mark, ORANGE, None, 3)
+        ui.target(target, spot, lambda place=place: press(place), f"choose the {name(kind)}", radius=9)  # type: ignore[misc]
+        if look.advice is not None and look.advice.keeps:
+            under = Rect(spot.left - gap // 2, ledge.bottom + ui.u(2), width + gap, ui.line(SMALL))
+            _cost(ui, under, kind, look)
+
+
+def _cost(ui: Ui, rect: Rect, kind: Kind, look: RackLook) -> None:
+    """Points of odds lost by letting the tile go; for the best one to let go its name or, in little room, a mark."""
+    assert look.advice is not None
+    if kind == look.advice.let_go:
+        if ui.width("let go", SMALL_BOLD) <= rect.width:
+            ui.fitted("let go", rect, SMALL_BOLD, VERMILION_TEXT, "middle")
+        else:
+            ui.mark("up", rect.center, 14, VERMILION_TEXT)
+        return
+    cost = next((keep.cost for keep in look.advice.keeps if keep.kind == kind), 0.0)
+    text = "0" if cost <= 0 else "<0.1" if cost < 0.0005 else "−" + words.points_of_odds(cost)
+    if ui.width(text, SMALL) > rect.width - ui.u(4) and cost >= 0.0095:
+        text = f"−{cost * 100:.0f}"
+    served = kind in look.lit
+    ui.fitted(text, rect, SMALL_BOLD if served else SMALL, INK if cost else SOFT, "middle")
+
+
+def cloth(ui: Ui, rect: Rect) -> None:
+    """The strip of table that the rack stands on, across the whole window."""
+    ui.panel(Rect(0, rect.top, ui.window.width, ui.window.height - rect.top), CLOTH, None, 0)

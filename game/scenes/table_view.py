@@ -1,0 +1,242 @@
+"""How the quiet table is painted: header, hands in reach and reasons, discards, what to do, the rack on its ledge.
+
+All places come from the window's proportions. In a low or narrow window the reasons and the discards move into popups,
+so that the rack and the board always have room.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from engine.rules.actions import Mahjong
+from engine.tiles import name
+from game.draw.theme import BODY, BODY_BOLD, HEADING, INK, SOFT, TITLE, TOUCH, VERMILION_TEXT
+from game.draw.tiles import Face, height_for
+from game.reports import situation
+from game.scenes.board import BoardLook, board
+from game.scenes.ending import ending
+from game.scenes.rack import RackLook, cloth, rack, rack_height
+from game.scenes.reasons import reasons
+from game.ui.layout import Rect, Space, inset
+from game.ui.widgets import Press, Ui
+
+if TYPE_CHECKING:
+    from game.scenes.table import TableScene
+
+SIDE_FROM = 980
+"""Units of width from which the reasons stand beside the board."""
+LOW_UNDER = 450
+"""Units of height under which the header gives way to the buttons."""
+DISCARDS_FROM = 560
+"""Units of height from which the discards have a strip of their own."""
+
+
+def paint_table(table: TableScene, ui: Ui) -> None:
+    """One frame of the table."""
+    low = ui.window.height < ui.u(LOW_UNDER)
+    roomy = ui.window.height >= ui.u(DISCARDS_FROM)
+    here = table.rack
+    page = Space(ui.page()) if low else Space(_header(table, ui))
+    strip = page.top(ui.u(TOUCH), ui.u(6)) if low else None
+    bottom = page.bottom(rack_height(ui, page.rect.width, len(here)))
+    if strip is None:
+        strip = page.bottom(ui.u(TOUCH), ui.u(8))
+        cloth(ui, Rect(0, strip.top - ui.u(8), ui.window.width, ui.window.height))
+        page.bottom(ui.u(14))
+    else:
+        cloth(ui, Rect(0, bottom.top - ui.u(2), ui.window.width, ui.window.height))
+        page.bottom(ui.u(6))
+        home = strip.height
+        ui.button(Rect(strip.left, strip.top, home, home), "", table.back, name="back", key="escape", arrow=True)
+        strip = Rect(strip.left + home + ui.u(8), strip.top, strip.width - home - ui.u(8), strip.height)
+    _strip(table, ui, strip)
+    rack(ui, bottom, here, _rack_look(table), table.press_tile)
+    if roomy and not table.finished:
+        _discards(table, ui, page.bottom(ui.u(50), ui.u(10)))
+    if table.finished:
+        ending(ui, page.rect, table)
+    else:
+        _middle(table, ui, page.rect)
+    _quiet_keys(table, ui)
+
+
+def _header(table: TableScene, ui: Ui) -> Rect:
+    state = table.sitting.state
+    space = Space(ui.page())
+    row = space.top(ui.u(TOUCH), ui.u(10))
+    home = Rect(row.left, row.top, ui.button_size("Home")[0] + ui.u(16), row.height)
+    ui.button(home, "Home", table.back, name="back", key="escape", arrow=True)
+    left = home.right + ui.u(16)
+    wall = f"{len(state.wall)} left in the wall"
+    picks = f"pick {state.picks} of {state.house.picks}" if state.house.picks else f"pick {state.picks}"
+    wide = min(ui.width(wall, BODY_BOLD) + ui.u(4), (row.right - left) // 2)
+    ui.fitted(wall, Rect(row.right - wide, row.top, wide, row.height), BODY_BOLD, across="right")
+    room = row.right - wide - left - ui.u(16)
+    title = "Looking back" if table.looking_back else "Quiet table"
+    title_wide = min(ui.width(title, TITLE) + ui.u(2), room)
+    ui.fitted(title, Rect(left, row.top, title_wide, row.height), TITLE, VERMILION_TEXT if table.looking_back else INK)
+    left += title_wide + ui.u(16)
+    rest = Rect(left, row.top + ui.u(2), room - title_wide - ui.u(16), row.height - ui.u(2))
+    parts = [picks, f"{state.sheet.name} {state.sheet.season}", f"deal {table.code}"]
+    if state.sheet.chosen:
+        parts.insert(2, f"{len(state.sheet.chosen)} sections")
+    while parts and ui.width("  ·  ".join(parts), BODY) > rest.width:
+        parts.pop()
+    if parts:
+        ui.fitted("  ·  ".join(parts), rest, BODY, SOFT)
+    return space.rect
+
+
+def _rack_look(table: TableScene) -> RackLook:
+    here = table.rack
+    new: frozenset[int] = frozenset()
+    drawn = table.sitting.state.drawn
+    if drawn is not None and not table.finished and drawn in here:
+        new = frozenset({len(here) - 1 - here[::-1].index(drawn)})
+    return RackLook(None if table.finished else table.chosen, table.lit, new, table.advice_shown)
+
+
+def _strip(table: TableScene, ui: Ui, rect: Rect) -> None:
+    """What is asked of the player, and the buttons that answer."""
+    right = rect.right
+    for one in reversed(_presses(table)):
+        wide = ui.button_size(one.says, one.key)[0]
+        if right - wide < rect.left:
+            break
+        place = Rect(right - wide, rect.top, wide, rect.height)
+        ui.button(place, one.says, one.do, key=one.key, main=one.main, enabled=one.enabled, show_key=True)
+        right -= wide + ui.u(8)
+    room = Rect(rect.left, rect.top, right - rect.left - ui.u(8), rect.height)
+    if room.width > ui.u(110):
+        trouble = table.trouble
+        ui.fitted(
+            trouble or situation(table.sitting),
+            room,
+            BODY_BOLD if trouble else BODY,
+            VERMILION_TEXT if trouble else INK,
+        )
+
+
+def _presses(table: TableScene) -> list[Press]:
+    """From the least needed, which a narrow window leaves to the popup, to the main one."""
+    key = table.desk.settings.key
+    if table.finished:
+        return [Press("More", table.more, "e")]
+    presses = []
+    if table.may_advise:
+        presses.append(Press("Hide advice" if table.shown else "Advice", table.toggle_advice, key("advice")))
+    if table.looking_back:
+        presses.append(Press("Forward", lambda: table.step(True), key("forward")))
+    presses.append(Press("Step back", lambda: table.step(False), key("back"), enabled=bool(table.sitting.decisions)))
+    presses.append(Press("More", table.more, "e"))
+    if Mahjong() in table.sitting.legal():
+        presses.append(Press("Mahjong", table.mahjong, key("mahjong"), main=True))
+    else:
+        here = table.rack
+        tile = here[table.chosen] if table.chosen is not None and table.chosen < len(here) else None
+        says = "Let a tile go" if tile is None else f"Let go the {name(tile)}"
+        presses.append(Press(says, table.let_go, "return", main=True, enabled=tile is not None))
+    return presses
+
+
+def _quiet_keys(table: TableScene, ui: Ui) -> None:
+    """Keys that have no button on the table itself, only in the popup of everything else."""
+    key = table.desk.settings.key
+    corner = Rect(0, 0, 0, 0)
+    uses: list[tuple[str, str, str]] = [
+        ("advice", key("advice"), "show or hide the advice"),
+        ("back", key("back"), "step back"),
+        ("forward", key("forward"), "step forward"),
+        ("why", key("why"), "say why"),
+        ("sheet", key("sheet"), "read the sheet"),
+        ("discards", "d", "show all discards"),
+        ("note", key("note"), "write a note"),
+        ("order", key("order"), "change the order of the rack"),
+        ("tile left", key("tile left"), "move the tile to the left"),
+        ("tile right", key("tile right"), "move the tile to the right"),
+        ("first", "home", "go to the first choice of the deal"),
+        ("last", "end", "go to the latest moment"),
+    ]
+    does = {
+        "advice": table.toggle_advice,
+        "back": lambda: table.step(False),
+        "forward": lambda: table.step(True),
+        "why": table.why,
+        "sheet": table.sheet,
+        "discards": table.discards,
+        "note": table.note,
+        "order": table.change_order,
+        "tile left": lambda: table.move_tile(-1),
+        "tile right": lambda: table.move_tile(1),
+        "first": table.again,
+        "last": table.latest,
+    }
+    taken = {one for target in ui.targets for one in target.keys}
+    for use, cap, says in uses:
+        if cap not in taken:
+            do = does[use]
+            ui.target(f"key {use}", corner, lambda do=do: do(), says, keys=cap, quiet=True)  # type: ignore[misc]
+
+
+def _discards(table: TableScene, ui: Ui, rect: Rect) -> None:
+    """The latest discards in one strip; all of them are a press away."""
+    gone = [discard.kind for discard in table.sitting.state.discards if not discard.called]
+    name_of = "discards"
+    high = rect.height
+    tile = max(int(high / 1.38), 8)
+    label = f"Discards ({len(gone)})"
+    wide = ui.width(label, BODY_BOLD) + ui.u(28)
+    button = Rect(rect.left, rect.top + (high - ui.u(TOUCH)) // 2, wide, ui.u(TOUCH))
+    ui.button(button, label, table.discards, name=name_of, key="d")
+    x = button.right + ui.u(14)
+    step = tile + max(ui.u(4), 2)
+    fit = max((rect.right - x) // step, 0)
+    for kind in gone[-fit:] if fit else []:
+        ui.tile(Face(kind), Rect(x, rect.top + (high - height_for(tile)) // 2, tile, height_for(tile)))
+        x += step
+
+
+def _middle(table: TableScene, ui: Ui, rect: Rect) -> None:
+    """Board and reasons; or a calm place when advice isn't shown."""
+    advice = table.advice_shown
+    if advice is None:
+        _calm(table, ui, rect)
+        return
+    side = rect.width >= ui.u(SIDE_FROM)
+    space = Space(rect)
+    if side:
+        reasons(ui, space.right(max(round(rect.width * 0.3), ui.u(320)), ui.u(16)), advice, table.tile)
+    board(ui, space.rect, advice, BoardLook(table.tile, table.hand), table.press_hand)
+
+
+def _calm(table: TableScene, ui: Ui, rect: Rect) -> None:
+    ui.panel(rect)
+    key = table.desk.settings.key
+    if table.shown and table.may_advise:
+        lines = [("Working out the odds…", HEADING, INK)]
+    elif table.may_advise:
+        lines = [
+            ("Advice is there when you ask", HEADING, INK),
+            ("It shows the hands within reach, and what each tile is worth keeping for.", BODY, SOFT),
+        ]
+    else:
+        lines = [
+            ("Advice is hidden: this game counts", HEADING, INK),
+            ("Afterwards you can look back at every choice with its odds. The sheet is there to read.", BODY, SOFT),
+        ]
+    wide = min(rect.width - ui.u(60), ui.u(560))
+    high = sum(ui.tall(text, wide, style) + ui.u(8) for text, style, _ in lines) + ui.u(TOUCH + 16)
+    inner = inset(rect, (rect.width - wide) // 2, 4)
+
+    def content(area: Rect) -> int:
+        y = area.top + max((inner.height - high) // 2, 0)
+        for text, style, colour in lines:
+            y = ui.paragraph(text, (area.left, y), area.width, style, colour) + ui.u(8)
+        y += ui.u(8)
+        presses = [Press("Read the sheet", table.sheet, key("sheet"))]
+        if table.may_advise and not table.shown:
+            presses.insert(0, Press("Show advice", table.toggle_advice, key("advice")))
+        return ui.buttons((area.left, y), area.width, presses)
+
+    with ui.within(rect):
+        ui.scroll("calm", inner, content)

@@ -1,0 +1,53 @@
+"""Opening the window: store, look, desk, first scene, loop, and leaving everything kept behind."""
+
+from __future__ import annotations
+
+import pygame
+
+from engine.practice.store import Store, default_path
+from engine.rules.deal import DealCode
+from engine.sheet.model import Sheet
+from game.app import App, prepare
+from game.desktop import Desktop
+from game.ui.look import Look
+from game.ui.scene import Scene
+from game.worker import Worker
+
+
+class NoDisplayError(Exception):
+    """No window can be opened here."""
+
+
+def open_window(sheet: Sheet | None = None, code: DealCode | None = None) -> int:
+    """Run the window until the player leaves; with a sheet and a code, at once at that deal. Raises NoDisplayError."""
+    prepare()
+    worker = Worker()
+    try:
+        pygame.display.init()
+        pygame.font.init()
+    except pygame.error as error:
+        raise NoDisplayError(str(error)) from error
+    try:
+        with Store(default_path()) as store:
+            desk = Desktop(Look.make(), worker, store)
+            app = App(desk.look, worker, desk.rescaled)
+            try:
+                app.run(first_scene(desk, sheet, code))
+            except pygame.error as error:
+                raise NoDisplayError(str(error)) from error
+    finally:
+        worker.close()
+        pygame.quit()
+    return 0
+
+
+def first_scene(desk: Desktop, sheet: Sheet | None, code: DealCode | None) -> Scene:
+    """The explanation at a first start, the deal asked for, the deal left unfinished, or home."""
+    if sheet is not None and code is not None:
+        return desk.deal_of(sheet, code)
+    if desk.first_start:
+        from game.scenes.intro import Intro
+
+        return Intro(desk)
+    unfinished = desk.unfinished
+    return desk.resume(unfinished.id) if unfinished is not None and not desk.told else desk.home()
