@@ -24,7 +24,7 @@ def let_go(table: SheetTable, racks: Whole, short: Bytes, alive: Truth, left: Re
     if len(unsure) and len(table):
         weight = _weights(table, racks[unsure], short[unsure], alive[unsure])
         place, kind = tied[unsure].nonzero()
-        uses = (table.real.T[kind] + table.loose.T[kind]) >= racks[unsure[place], kind, None]
+        uses = table.total.T[kind] >= racks[unsure[place], kind, None]
         used = np.full((len(unsure), JOKER + 1), np.inf)
         used[place, kind] = np.einsum("nv,nv->n", weight[place], uses)
         chosen[unsure] = used.argmin(axis=1)

@@ -95,7 +95,7 @@ def _needing(table: SheetTable, counts: Sequence[int], rows: Whole, kind: Kind) 
     if kind == JOKER:
         needs: Truth = (shortfall(table, counts)[rows] & 15) >= counts[JOKER]
         return needs
-    uses: Truth = (table.real[rows, kind] + table.loose[rows, kind]) >= counts[kind]
+    uses: Truth = table.total[rows, kind] >= counts[kind]
     return uses
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Protocol
 
 import numpy as np
@@ -89,6 +90,11 @@ class SheetTable:
             if not concealed and not wanted - Counter(variant.groups)
         ]
         return _build(self.sheet, self.jokers, (*self.laid, *groups), kept)
+
+    @cached_property
+    def total(self) -> Bytes:
+        """[V, 36] tiles in all groups."""
+        return self.real + self.loose
 
     def __len__(self) -> int:
         return len(self.variants)

@@ -77,21 +77,21 @@ def weigh(
     missed = needs(table, rows, racks, unseen, games)
     plain, filled, changes = _chances(arrivals, missed, racks[games, JOKER], unseen[games, JOKER], jokers_too)
     chances = plain * filled
-    cubes = chances**3
+    cubes = _cubed(chances)
     total = _summed(games, cubes, len(racks))
 
     places, differences = [], []
     at, ratio = changes.plain_at, changes.plain_ratio
     pair = missed.plain_of[at]
     places.append(games[pair] * KINDS + missed.plain_kind[at])
-    differences.append((chances[pair] * ratio) ** 3 - cubes[pair])
+    differences.append(_cubed(chances[pair] * ratio) - cubes[pair])
     pair = changes.group_at // 4
     places.append(games[pair] * KINDS + missed.kinds.ravel()[changes.group_at])
-    differences.append((plain[pair] * changes.group_filled) ** 3 - cubes[pair])
+    differences.append(_cubed(plain[pair] * changes.group_filled) - cubes[pair])
     if changes.joker_filled is not None:
         pair = changes.joker_at
         places.append(games[pair] * KINDS + JOKER)
-        differences.append((plain[pair] * changes.joker_filled) ** 3 - cubes[pair])
+        differences.append(_cubed(plain[pair] * changes.joker_filled) - cubes[pair])
     lost = _summed(np.concatenate(places), np.concatenate(differences), len(racks) * KINDS)
 
     game, kind = (racks > 0).nonzero()
@@ -110,17 +110,18 @@ def horizons(draws: int, unseen: int) -> Real:
 def near(short: Bytes, alive: Truth, jokers: Whole) -> tuple[Whole, Whole]:
     """Game and row of every near variant, game by game. A tile missing from singles and pairs counts one and a half, as
     no joker fills it. The reach is widened by halves until NEAR variants are in, or to SPREAD."""
-    value = np.arange(256)
-    distance = 3 * (value >> 4) + 2 * np.maximum((value & 15) - np.arange(15)[:, None], 0)
-    far = distance.astype(np.uint8)[jokers[:, None], short]
-    far[~alive] = 255
-    least = far.min(axis=1, initial=255)
-    cut = least.astype(np.int64)
-    for _ in range(SPREAD):
-        few = np.count_nonzero(far <= cut[:, None], axis=1) < NEAR
-        cut += few & (cut < 254)
-    games, rows = (far <= np.minimum(cut, 254)[:, None]).nonzero()
-    return games, rows
+    held = jokers.astype(np.uint8)[:, None]
+    far = (short >> 4) * np.uint8(3) + np.maximum(short & 15, held) * np.uint8(2)
+    far |= (~alive).view(np.uint8) * np.uint8(255)
+    far -= far.min(axis=1, initial=255, keepdims=True)  # those that can't be made are far off, or all alike
+    at = np.flatnonzero((far <= SPREAD) & alive)
+    games, rows = np.divmod(at, max(short.shape[1], 1))
+    distance = far.ravel()[at].astype(np.int64)
+    number = np.bincount(games * (SPREAD + 1) + distance, minlength=len(short) * (SPREAD + 1))
+    within = np.cumsum(number.reshape(len(short), SPREAD + 1), axis=1)
+    cut = np.count_nonzero(within[:, :-1] < NEAR, axis=1)
+    kept = distance <= cut[games]
+    return games[kept], rows[kept]
 
 
 @dataclass(frozen=True, eq=False)
@@ -172,3 +173,7 @@ def _chances(
 def _summed(places: Whole, values: Numbers, size: int) -> Real:
     """[size, Z] the values [n, Z] added up by place."""
     return np.stack([np.bincount(places, column, size) for column in values.T], axis=1)
+
+
+def _cubed(values: Numbers) -> Numbers:
+    return values * values * values
