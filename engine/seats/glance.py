@@ -1,0 +1,84 @@
+"""Judging by tiles missing alone: every variant counts, the less the more tiles it lacks.
+
+This is how most people look at a rack. The sum over all variants of a power of the tiles missing prefers tiles that
+many near hands use. It knows that singles and pairs are harder to fill than groups that may be called for, and nothing
+of how many of a tile are left, except that a hand may have become impossible.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from engine.advice.reach import shortfall
+from engine.advice.table import MOST_ALIKE, Bytes, Real, SheetTable, Whole
+from engine.seats.groups import Groups
+from engine.seats.judging import Hold, no_keeps
+from engine.tiles import JOKER
+
+SINGLES = 1.7
+GROUPS = 1.2
+"""A variant counts e^-SINGLES for each tile it lacks in singles and pairs, e^-GROUPS for each in larger groups."""
+CONCEALED = 0.35
+"""A concealed hand counts so much less, since nothing but its last tile may be called."""
+
+
+class Glance:
+    """Judges racks of one sheet. With `breadth`, only so many of the nearest variants count (by fewest tiles missing,
+    then by `taste`, a number for every variant), and whether their tiles are gone is not looked at."""
+
+    def __init__(self, table: SheetTable, groups: Groups, breadth: int = 0, taste: Real | None = None) -> None:
+        self._table = table
+        self._groups = groups
+        self._breadth = breadth
+        self._taste = np.zeros(len(table)) if taste is None else taste
+        short = np.arange(256)
+        loose = np.maximum((short & 15) - np.arange(len(table.closing))[:, None], 0)
+        self._weights = np.exp(-SINGLES * (short >> 4) - GROUPS * loose)
+        self._factor = np.where(table.concealed, CONCEALED, 1.0)
+
+    def worth(self, hold: Hold) -> float:
+        """The sum over the variants that count."""
+        short = shortfall(self._table, _capped(hold.together).tolist())
+        weights = self._weights[hold.counts[JOKER]].take(short)
+        return float((weights * self._counting(hold, short)).sum())
+
+    def keeps(self, hold: Hold) -> Real:
+        """The same sums after letting go each kind."""
+        table = self._table
+        held = _capped(hold.together)
+        short = shortfall(table, held.tolist())
+        kinds = hold.plain_kinds
+        after = short + (table.rows[kinds, held[kinds] - 1] - table.rows[kinds, held[kinds]])
+        weights = self._weights[hold.counts[JOKER]].take(after)
+        result = no_keeps()
+        result[kinds] = np.einsum("kv,v->k", weights, self._counting(hold, short))
+        return result
+
+    def aim(self, hold: Hold) -> int | None:
+        """The variant that counts most."""
+        short = shortfall(self._table, _capped(hold.together).tolist())
+        weights = self._weights[hold.counts[JOKER]].take(short) * self._counting(hold, short)
+        best = int(weights.argmax())
+        return best if weights[best] > 0 else None
+
+    def _counting(self, hold: Hold, short: Bytes) -> Real:
+        """[V] how much each variant counts, whatever it lacks."""
+        open_now = self._groups.allowing(hold.laid)
+        missing = self._table.closing[hold.counts[JOKER]].take(short)
+        if self._breadth:
+            order = np.where(open_now, missing + self._taste, np.inf)
+            nearest = np.argpartition(order, min(self._breadth, len(order) - 1))[: self._breadth]
+            counting = np.zeros(len(order))
+            counting[nearest] = self._factor[nearest] * open_now[nearest]
+            return counting
+        coming = _capped(hold.together + hold.unseen).tolist()
+        jokers = min(int(hold.counts[JOKER] + hold.unseen[JOKER]), len(self._table.closing) - 1)
+        possible = self._table.closing[jokers].take(shortfall(self._table, coming)) == 0
+        result: Real = self._factor * (open_now & possible)
+        return result
+
+
+def _capped(counts: Whole) -> Whole:
+    """Counts as the table's rows know them; what lies beyond is of no use to any hand."""
+    result: Whole = np.minimum(counts, MOST_ALIKE)
+    return result

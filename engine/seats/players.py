@@ -1,0 +1,73 @@
+"""The simulated players: what sits at the other seats. Each sees its own Observation only and answers with an action.
+
+A player is a pure function: the same observation gets the same action, whatever was asked before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from engine.advice.table import SheetTable
+from engine.rules.actions import Action
+from engine.rules.observation import Observation
+from engine.rules.table import Phase
+from engine.seats.calling import choose_call
+from engine.seats.character import CHARACTERS, Strength
+from engine.seats.glance import Glance
+from engine.seats.groups import Groups
+from engine.seats.judging import Judge
+from engine.seats.passing import choose_before_play
+from engine.seats.turns import choose_turn
+
+__all__ = ["SeatPlayer", "Strength", "player", "table_of"]
+
+SeatPlayer = Callable[[Observation], Action]
+
+_BEFORE_PLAY = (Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING)
+
+
+def player(strength: Strength, table: SheetTable) -> SeatPlayer:
+    """A player of that strength for the sheet of `table`; it may sit at any seat and at several.
+
+    It raises ValueError when asked about another sheet, another number of jokers, or when nothing is to be chosen.
+    """
+    character = CHARACTERS[strength]
+    judge = _judge(strength, table)
+
+    def choose(observation: Observation) -> Action:
+        _check(observation, table)
+        if len(observation.legal) == 1:
+            return observation.legal[0]
+        if observation.phase in _BEFORE_PLAY:
+            return choose_before_play(observation, judge, character)
+        if observation.phase is Phase.CALLING:
+            return choose_call(observation, judge, character, table.concealed)
+        return choose_turn(observation, judge, character)
+
+    return choose
+
+
+def table_of(strengths: Sequence[Strength], table: SheetTable) -> SeatPlayer:
+    """One player for all seats, which plays each with its strength: four of them, East's first, or one for all.
+
+    Raises ValueError for another number of strengths.
+    """
+    if len(strengths) not in (1, 4):
+        raise ValueError(f"{len(strengths)} strengths were given; give four, East's first, or one for all seats")
+    players = {strength: player(strength, table) for strength in set(strengths)}
+    return lambda observation: players[strengths[observation.seat % len(strengths)]](observation)
+
+
+def _judge(strength: Strength, table: SheetTable) -> Judge:
+    groups = Groups(table)
+    return Glance(table, groups, CHARACTERS[strength].breadth)
+
+
+def _check(observation: Observation, table: SheetTable) -> None:
+    sheet, other = observation.sheet, table.sheet
+    if (sheet.fingerprint, sheet.chosen) != (other.fingerprint, other.chosen):
+        raise ValueError(f"this player knows the sheet {other.name}, not {sheet.name}; make one for that sheet")
+    if observation.house.jokers != table.jokers:
+        raise ValueError(f"this player counts on {table.jokers} jokers; make one for {observation.house.jokers}")
+    if not observation.legal:
+        raise ValueError("this seat has nothing to choose now; ask the seat to act")

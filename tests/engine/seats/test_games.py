@@ -1,0 +1,55 @@
+"""Whole games of simulated players: every action legal, all tiles there, no joker passed, and the same again."""
+
+import pytest
+
+from engine.rules.actions import Give, Mahjong, Pass
+from engine.rules.house import FULL, QUIET, House
+from engine.rules.state import CHANCE, Phase, legal_actions, tiles_in
+from engine.seats.players import Strength, table_of
+from engine.tiles import JOKER, full_set
+
+MIXED = (Strength.SHARP, Strength.BEGINNER, Strength.STEADY, Strength.BEGINNER)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_every_action_is_legal_and_no_tile_is_lost(salon, seed):
+    """At each step of a game the chosen action is one of those offered, and the set stays whole to the end."""
+    strengths = [MIXED[(seed + seat) % 4] for seat in range(4)]
+    steps, last = salon.game(table_of(strengths, salon.table), seed)
+    for state, action in steps:
+        assert action in legal_actions(state), (state.phase, action)
+        assert tiles_in(state) == full_set()
+        if isinstance(action, Pass | Give):
+            assert JOKER not in action.kinds
+    assert tiles_in(last) == full_set()
+    assert last.phase is Phase.OVER
+
+
+@pytest.mark.parametrize("strength", Strength)
+def test_mahjong_is_shown_whenever_it_is_legal(salon, strength):
+    """No player lets a finished hand go by, and only mahjong or the wall ends a game."""
+    choose = table_of([strength], salon.table)
+    for seed in range(6):
+        steps, last = salon.game(choose, seed)
+        for state, action in steps:
+            if state.to_act != CHANCE and Mahjong() in legal_actions(state):
+                assert action == Mahjong()
+        assert last.outcome.kind in ("mahjong", "wall")
+
+
+@pytest.mark.parametrize("strength", Strength)
+def test_passes_at_the_quiet_table_are_legal_under_any_house_rules(salon, strength):
+    """Rounds left out, no courtesy, no blind passes: the players keep to what is offered."""
+    choose = table_of([strength], salon.table)
+    for seed, (passes, courtesy, blind) in enumerate(((1, False, True), (3, True, False), (4, False, False))):
+        house = House(QUIET, passes=passes, courtesy=courtesy, blind=blind, picks=3)
+        steps, _ = salon.game(choose, seed, house)
+        assert all(action in legal_actions(state) for state, action in steps)
+
+
+@pytest.mark.parametrize("strength", Strength)
+def test_a_game_is_the_same_again(salon, strength):
+    """A new player of the same strength does the same in the same deal."""
+    first, _ = salon.game(table_of([strength], salon.table), 4, House(FULL, passes=6, courtesy=True))
+    again, _ = salon.game(table_of([strength], salon.table), 4, House(FULL, passes=6, courtesy=True))
+    assert [action for _, action in first] == [action for _, action in again]
