@@ -31,7 +31,7 @@ def walls():
 
 
 def play(table, wall, picks, choose):
-    """Pick and row of the variant made, or (0, -1): one game, step by step. `choose(rack, unseen, draws)` names a tile."""
+    """Pick and row of the variant made, or (0, -1), of one game. `choose(rack, unseen, draws)` names the tile to go."""
     rack = list(counts_of(wall[:DEALT]))
     unseen = list(counts_of(wall[DEALT:]))
     for pick in range(1, picks + 1):
