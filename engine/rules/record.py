@@ -1,7 +1,8 @@
 """A whole game as a small text that a person can read, and its replay from that log alone.
 
 First a line with format and version, then the header as `key: value`, an empty line, and one line for everything that
-happened, draws included: `east discard 5d`, `wall draw 3b`. The header holds the whole wall, so no shuffle is needed.
+happened, draws included: `east discard 5d`, `wall draw 3b`; the last line is `end`, so that a text cut short is found
+out. The header holds the whole wall, so no shuffle is needed.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from engine.tiles import Kind, TileError, counts_of, full_set, parse_tiles, writ
 VERSION = 1
 TITLE = "lone-east record"
 WALL = "wall"
+END = "end"
 _WALL_ROW = 38
 _LONGEST_TEXT = 1 << 20
 
@@ -91,6 +93,7 @@ def to_text(record: Record) -> str:
         *(f"wall: {row}" for row in wall),
         "",
         *(f"{WALL if seat == CHANCE else seat_name(seat)} {action}" for seat, action in record.entries),
+        END,
     ]
     return "\n".join(lines) + "\n"
 
@@ -154,13 +157,14 @@ def from_text(text: str) -> RecordReading:
     except _DamageError as damage:
         return RecordReading(None, str(damage))
     entries: list[Entry] = []
+    error = None
     try:
-        for number, line in lines:
-            if line.strip():
-                entries.append(_read_entry(number, line))
+        if not _read_entries(lines, entries):
+            last = text.count("\n") + 1
+            raise _DamageError(last, f"the record stops without its last line, “{END}”: it may be cut short")
     except _DamageError as damage:
-        return RecordReading(Record(header, tuple(entries)), str(damage))
-    return RecordReading(Record(header, tuple(entries)))
+        error = str(damage)
+    return RecordReading(Record(header, tuple(entries)), error)
 
 
 class _DamageError(Exception):
@@ -224,6 +228,19 @@ def _read_name(text: str) -> str:
     if not isinstance(name, str):
         raise ValueError(f"{text[:40]} should be one quoted text")
     return name
+
+
+def _read_entries(lines: Iterator[tuple[int, str]], entries: list[Entry]) -> bool:
+    """Add entries to the list as they are read, so that those before a damage are kept. Whether the end was reached."""
+    ended = False
+    for number, line in lines:
+        if line.strip() == END and not ended:
+            ended = True
+        elif line.strip():
+            if ended:
+                raise _DamageError(number, f"“{line[:40]}” stands after the record's last line")
+            entries.append(_read_entry(number, line))
+    return ended
 
 
 def _read_entry(number: int, line: str) -> Entry:

@@ -1,0 +1,163 @@
+"""Faults: each one found and said, all at once, with the hand of the sheet that it concerns."""
+
+import pytest
+
+from engine.rules.actions import Call
+from engine.rules.faults import HandFault, call_fault, concealed_hands_lost, faults_of, find_faults, say
+from engine.rules.table import Exposure
+from engine.tiles import JOKER, counts_of, kind_of, parse_tiles
+
+
+def found(kit, tiles, *exposures, **more):
+    """Faults of the tiles with the practice sheet, by name, and their sentences."""
+    faults = find_faults(kit.sheet, counts_of(parse_tiles(tiles)), exposures, **more)
+    assert faults_of(kit.sheet, counts_of(parse_tiles(tiles)), exposures, **more) == sum_of(one.fault for one in faults)
+    return {one.fault.name: one.sentence for one in faults}
+
+
+def sum_of(flags):
+    """All flags together."""
+    total = HandFault(0)
+    for flag in flags:
+        total |= flag
+    return total
+
+
+def kong(code, jokers=0):
+    """An exposed kong."""
+    return Exposure(4, kind_of(code), jokers)
+
+
+RIGHT = "2x3d 3x4d 4x5d 3x6d 2x7d"
+
+
+def test_a_right_hand_has_no_fault(kit):
+    """Open, concealed, with jokers and with exposures."""
+    assert found(kit, RIGHT) == {}
+    assert found(kit, "2x3d 4d 2xjk 3x6d 2x7d", kong("5d", 2)) == {}
+    assert found(kit, "we ws ww wn 3xdg 3xdr 4xfl") == {}
+
+
+def test_wrong_count(kit):
+    """Thirteen or fifteen tiles, exposures counted."""
+    assert found(kit, RIGHT + " 9b") == {"WRONG_COUNT": "A hand is 14 tiles, and this one has 15."}
+    assert found(kit, "2x3d 3x4d 3x6d 7d", kong("5d")) == {"WRONG_COUNT": "A hand is 14 tiles, and this one has 13."}
+
+
+def test_no_hand(kit):
+    """Fourteen tiles that make nothing."""
+    assert found(kit, "4x1b 4x2b 4x9d wn ws") == {"NO_HAND": "No hand on Copper Kettle matches these tiles."}
+
+
+def test_a_hand_of_another_loaded_sheet(kit):
+    """The commonest slip of a new season is named with that season."""
+    tiles = "4x1b 4x1c 4x1d 2x9d"
+    faults = found(kit, tiles, other_sheets=(kit.sheet, kit.other))
+    assert set(faults) == {"NO_HAND", "OTHER_SHEET"}
+    assert faults["OTHER_SHEET"] == "That is on the sheet of season 2030: “Ones and a pair” of Tin Kettle."
+    exposed = found(kit, "4x1c 4x1d 2x9d", kong("1b"), other_sheets=(kit.other,))
+    assert "OTHER_SHEET" in exposed
+    assert "OTHER_SHEET" not in found(kit, RIGHT, other_sheets=(kit.other,))
+
+
+def test_a_joker_in_a_single_or_pair(kit):
+    """The hand that is meant, and the tile it wants."""
+    faults = found(kit, "3d jk 3x4d 4x5d 3x6d 2x7d")
+    assert faults == {
+        "JOKER_IN_PAIR": "“Landing” needs 2 of the 3 dot without a joker, "
+        "since a joker can't stand for a single or in a pair."
+    }
+    assert set(found(kit, "we ws ww jk 3xdg 3xdr 4xfl")) == {"JOKER_IN_PAIR"}
+    assert set(found(kit, "3d jk 3x4d 3x6d 2x7d", kong("5d"))) == {"JOKER_IN_PAIR"}
+
+
+def test_exposed_on_a_concealed_hand(kit):
+    """The other common slip, named with the hand."""
+    faults = found(kit, "we ws ww wn 3xdg 3xdr", Exposure(4, 34))
+    assert faults == {"EXPOSED_CONCEALED": "“Vane” is concealed, so nothing of it may be exposed."}
+    assert set(found(kit, "we ws ww jk 3xdg 3xdr", Exposure(4, 34))) == {"EXPOSED_CONCEALED", "JOKER_IN_PAIR"}
+
+
+def test_an_exposure_that_no_hand_allows(kit):
+    """By itself, together with another, or in another size than the hand finally shown."""
+    faults = found(kit, "2x3d 3x4d 3x6d 2x7d 5d", Exposure(3, kind_of("wn")))
+    assert faults["EXPOSURE_FITS_NOTHING"] == "No open hand on Copper Kettle has a pung of north wind."
+    faults = found(kit, "5d", Exposure(3, kind_of("5d")), kong("we"))
+    assert faults["EXPOSURE_FITS_NOTHING"] == (
+        "No open hand on Copper Kettle has a pung of 5 dot and a kong of east wind together."
+    )
+    faults = found(kit, "2x3d 3x4d 5d 3x6d 2x7d", Exposure(3, kind_of("5d")))
+    assert faults == {"EXPOSURE_FITS_NOTHING": "“Landing” is made of other groups than those exposed."}
+
+
+def test_more_of_a_tile_than_the_set_holds(kit):
+    """Counted over rack and exposures, jokers by the house."""
+    assert found(kit, "5d 2x3d 3x4d 3x6d", kong("5d"))["TOO_MANY_ALIKE"] == (
+        "The set holds 4 of the 5 dot, and here are 5."
+    )
+    assert "TOO_MANY_ALIKE" in found(kit, "3x3b 3xjk 4xdg 4xfl", jokers=2)
+    assert found(kit, "3x3b 3xjk 4xdg 4xfl") == {}
+    assert "TOO_MANY_ALIKE" in found(kit, "9xfl")
+
+
+def test_calls_and_passes(kit):
+    """What was done on the way: a pair called for an exposure, a call too late, a joker passed."""
+    faults = found(kit, RIGHT, call=Call(2), late=True, passed=(0, JOKER, 1))
+    assert faults == {
+        "CALLED_PAIR": "A single or a pair is called only for mahjong.",
+        "CALLED_LATE": "A discard is called before the next tile is drawn, so this comes too late.",
+        "PASSED_JOKER": "Jokers are never passed.",
+    }
+    assert found(kit, RIGHT, call=Call(3), passed=(0, 1, 2)) == {}
+    assert set(found(kit, RIGHT, call=Call(1))) == {"CALLED_PAIR"}
+
+
+def test_all_faults_come_at_once(kit):
+    """Five of them in one look, each flag once."""
+    faults = found(
+        kit,
+        "5x1b 9b 9b 9c",
+        Exposure(3, kind_of("wn")),
+        Exposure(4, kind_of("wn")),
+        late=True,
+        passed=(JOKER,),
+        call=Call(2),
+    )
+    assert set(faults) == {
+        "WRONG_COUNT",
+        "TOO_MANY_ALIKE",
+        "EXPOSURE_FITS_NOTHING",
+        "CALLED_PAIR",
+        "CALLED_LATE",
+        "PASSED_JOKER",
+    }
+
+
+@pytest.mark.parametrize("fault", list(HandFault))
+def test_every_fault_has_a_sentence_of_its_own(fault):
+    """One clear sentence, and no two alike."""
+    sentence = say(fault)
+    assert sentence[0].isupper()
+    assert sentence.endswith(".")
+    assert [say(other) for other in HandFault].count(sentence) == 1
+
+
+def test_two_faults_are_not_one_sentence():
+    """`say` takes a single flag."""
+    for several in (HandFault(0), HandFault.WRONG_COUNT | HandFault.NO_HAND):
+        with pytest.raises(KeyError):
+            say(several)
+
+
+def test_a_call_can_be_judged_before_it_is_made(kit):
+    """Exposing for a concealed hand or for none is named with the line it breaks; a right one is None."""
+    assert call_fault(kit.sheet, (), kong("5d")) is None
+    concealed = call_fault(kit.sheet, (), Exposure(3, kind_of("dg")))
+    assert (concealed.fault, concealed.hand.name) == (HandFault.EXPOSED_CONCEALED, "Vane")
+    assert call_fault(kit.sheet, (Exposure(3, kind_of("5d")),), kong("we")).fault is HandFault.EXPOSURE_FITS_NOTHING
+
+
+def test_a_first_exposure_costs_the_concealed_hands(kit):
+    """Both of them; later exposures cost none."""
+    assert [hand.name for hand in concealed_hands_lost(kit.sheet, ())] == ["Vane", "Seven in a row"]
+    assert concealed_hands_lost(kit.sheet, (kong("5d"),)) == ()
