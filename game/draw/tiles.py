@@ -34,7 +34,7 @@ from game.draw.theme import BAM, CARD, CRAK, DOT, EDGE, INK, IVORY, PAPER, SOFT,
 
 WIDE, HIGH, THICK = 100.0, 138.0, 10.0
 SMALL_UNDER = 52
-"""Pixels of width under which a tile is drawn plainly, with a larger mark."""
+"""Width under which a tile has a larger mark (in units) and a plainer picture (in pixels)."""
 KEPT = 900
 
 BODY = (199, 181, 146)
@@ -81,11 +81,11 @@ class Tiles:
 
     def __init__(self, letters: Letters) -> None:
         self._letters = letters
-        self._kept: OrderedDict[tuple[Face, int], Picture] = OrderedDict()
+        self._kept: OrderedDict[tuple[Face, int, bool], Picture] = OrderedDict()
 
-    def picture(self, face: Face, width: int) -> Picture:
-        """The tile at a width in pixels."""
-        key = (face, max(width, 8))
+    def picture(self, face: Face, width: int, unit: float = 1.0) -> Picture:
+        """The tile at a width in pixels, where a unit is so many pixels."""
+        key = (face, max(width, 8), width < SMALL_UNDER * unit)
         found = self._kept.get(key)
         if found is None:
             found = self._kept[key] = self._build(*key)
@@ -97,12 +97,12 @@ class Tiles:
 
     def draw(self, surface: pygame.Surface, face: Face, rect: pygame.Rect, room: Room) -> None:
         """The tile with its upper left corner at the rectangle's, as wide as the rectangle."""
-        picture = self.picture(face, rect.width)
+        picture = self.picture(face, rect.width, room.unit)
         surface.blit(picture.surface, rect.topleft)
         inside = Room(picture.surface.get_rect(topleft=rect.topleft), room.unit, room.scrolled)
         self._letters.replay(picture.lettering, rect.topleft, inside, surface.get_clip())
 
-    def _build(self, face: Face, width: int) -> Picture:
+    def _build(self, face: Face, width: int, small: bool) -> Picture:
         pixels = (width, height_for(width))
         canvas = Canvas(pixels, WIDE, BODY)
         plain = width < SMALL_UNDER
@@ -117,15 +117,15 @@ class Tiles:
         else:
             _body(canvas, plain)
             if face.kind is not None:
-                _face(canvas, JOKER if face.joker else face.kind, plain)
+                _face(canvas, JOKER if face.joker else face.kind, small, plain)
         surface = canvas.done()
         recorder = Recorder()
         letters = Letters(self._letters.fonts, recorder)
         if face.kind is not None:
             marker = _slot_mark if face.look == SLOT else _mark
-            marker(letters, surface, face.kind, width, plain)
+            marker(letters, surface, face.kind, width, small)
             if face.look == SOLID and face.kind in WINDS and not face.joker:
-                _wind_letter(letters, surface, face.kind, width, plain)
+                _wind_letter(letters, surface, face.kind, width, small, plain)
         return Picture(surface, tuple(recorder.taken))
 
 
@@ -148,8 +148,9 @@ def _back(canvas: Canvas) -> None:
             canvas.shape([(x, y - 10), (x + 8, y), (x, y + 10), (x - 8, y)], mix(BACK, IVORY, 0.3))
 
 
-def _face(canvas: Canvas, kind: Kind, plain: bool) -> None:
-    box = Box(50, 86, 36, 36, plain=True) if plain else Box(50, 78.5, 36, 42)
+def _face(canvas: Canvas, kind: Kind, small: bool, plain: bool) -> None:
+    """The picture of a kind; under the larger mark of a small tile there is less room for it."""
+    box = Box(50, 86, 36, 36, plain) if small else Box(50, 78.5, 36, 42, plain)
     rank = rank_of(kind) or 0
     if kind == BAMS[0]:
         draw_bird(canvas, box)
@@ -196,24 +197,24 @@ def _room(width: int) -> Room:
     return Room(pygame.Rect(0, 0, width, height_for(width)), 1.0)
 
 
-def _mark(letters: Letters, surface: pygame.Surface, kind: Kind, width: int, plain: bool) -> None:
+def _mark(letters: Letters, surface: pygame.Surface, kind: Kind, width: int, small: bool) -> None:
     """Number at the left, suit at the right, on one base line; a name alone stands at the left."""
     k = width / WIDE
     number, word = mark_of(kind)
-    left, right = round((5 if plain else 9) * k), width - round((5 if plain else 9) * k)
+    left, right = round((5 if small else 9) * k), width - round((5 if small else 9) * k)
     fonts = letters.fonts
-    line = round((38 if plain else 29) * k)
+    line = round((38 if small else 29) * k)
     if number:
-        size = round((48 if plain else 31) * k)
+        size = round((48 if small else 31) * k)
         _put_on_line(letters, surface, number, left, line, size, True, mark_colour(kind), width)
-        text = word[0] if plain else word
-        size = round((40 if plain else 20) * k)
-        start = right - fonts.width(text, size, plain)
-        _put_on_line(letters, surface, text, start, line, size, plain, SOFT if not plain else mark_colour(kind), width)
+        text = word[0] if small else word
+        size = round((40 if small else 20) * k)
+        start = right - fonts.width(text, size, small)
+        _put_on_line(letters, surface, text, start, line, size, small, SOFT if not small else mark_colour(kind), width)
         return
-    size = fonts.fit(word, round((34 if plain else 20) * k), plain, right - left, 8)
-    start = left if not plain else (width - fonts.width(word, size, plain)) // 2
-    _put_on_line(letters, surface, word, start, line, size, plain, SOFT if not plain else mark_colour(kind), width)
+    size = fonts.fit(word, round((34 if small else 20) * k), small, right - left, 8)
+    start = left if not small else (width - fonts.width(word, size, small)) // 2
+    _put_on_line(letters, surface, word, start, line, size, small, SOFT if not small else mark_colour(kind), width)
 
 
 def _put_on_line(
@@ -231,28 +232,28 @@ def _put_on_line(
     letters.put(surface, text, (x, line - ascent), size, bold, colour, _room(width))
 
 
-def _slot_mark(letters: Letters, surface: pygame.Surface, kind: Kind, width: int, plain: bool) -> None:
+def _slot_mark(letters: Letters, surface: pygame.Surface, kind: Kind, width: int, small: bool) -> None:
     """Number above suit in the middle of an outlined slot; a name alone in the middle."""
     k = width / WIDE
     number, word = mark_of(kind)
     fonts = letters.fonts
     middle = (HIGH - THICK) / 2 * k
-    size = fonts.fit(word, max(round((30 if plain else 23) * k), 9), False, round(width * 0.9), 8)
+    size = fonts.fit(word, max(round((30 if small else 23) * k), 9), False, round(width * 0.9), 8)
     start = round((width - fonts.width(word, size)) / 2)
     if not number:
         _put_on_line(letters, surface, word, start, round(middle + size * 0.3), size, False, SOFT, width)
         return
-    great = round((44 if plain else 40) * k)
+    great = round((44 if small else 40) * k)
     at = round((width - fonts.width(number, great, True)) / 2)
     _put_on_line(letters, surface, number, at, round(middle), great, True, SOFT, width)
     _put_on_line(letters, surface, word, start, round(middle + size * 0.98), size, False, SOFT, width)
 
 
-def _wind_letter(letters: Letters, surface: pygame.Surface, kind: Kind, width: int, plain: bool) -> None:
+def _wind_letter(letters: Letters, surface: pygame.Surface, kind: Kind, width: int, small: bool, plain: bool) -> None:
     k = width / WIDE
     letter = WIND_NAMES[kind - WINDS[0]][0].upper()
-    size = round((54 if plain else 27) * k)
+    size = round((54 if plain else 23 if small else 27) * k)
     picture = letters.fonts.render(letter, size, True, TEAL).get_bounding_rect()
-    centre_x, centre_y = 50 * k, (86 if plain else 78.5) * k
+    centre_x, centre_y = 50 * k, (86 if small else 78.5) * k
     at = (round(centre_x - picture.centerx), round(centre_y - picture.centery))
     letters.put(surface, letter, at, size, True, TEAL, _room(width))

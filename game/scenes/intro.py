@@ -12,17 +12,17 @@ from game.draw.theme import (
     BLUE_TEXT,
     BODY,
     CLOTH,
+    GREAT,
     HEADING,
     RULE,
     SMALL,
     SOFT,
-    TITLE,
     WOOD,
     WOOD_DEEP,
     WOOD_LIT,
 )
 from game.draw.tiles import SLOT, Face, height_for, width_for
-from game.ui.layout import Rect, columns, grid, inset
+from game.ui.layout import Rect, columns, inset
 from game.ui.scene import Scene
 from game.ui.widgets import Press, Ui
 
@@ -42,8 +42,10 @@ RULES = (
     "A hand marked concealed may not be exposed; only its last tile may be called, for mahjong.",
     "When the wall is used up nobody scores: a wall game.",
 )
-PICTURE = 84
-CARD_LEAST = 290
+PICTURE, LARGEST_PICTURE = 84, 150
+"""Units of height of a card's picture: at least, and where the window has room to spare."""
+CARD_LEAST = 222
+GAP = 14
 
 
 @dataclass(frozen=True)
@@ -66,11 +68,11 @@ class IntroScene(Scene):
         self._home = home
         why = f"Press {desk.settings.key('why').upper()} to read why."
         self.cards = (
-            Card("A sheet of hands", "Fourteen tiles make one of the hands on the sheet. Three sheets of our own are "
+            Card("A sheet of hands", "Fourteen tiles make one of the hands on the sheet. Sheets of our own are "
                  "here to learn with; a new season’s sheet is loaded from a file.", _sheet_picture),
             Card("Draw one, let one go", "Choose a tile with the arrow keys and press Enter, or click it twice. "
                  "The rack is yours to order.", _rack_picture),
-            Card("See what each tile is worth", "Above the rack stand the hands within reach and their odds, under "
+            Card("What each tile is worth", "Above the rack stand the hands within reach and their odds, under "
                  f"it what it costs to let each tile go. {why}", _odds_picture),
             Card("Leave when you like", "Every choice is kept as you make it. Go on later, or step back and try "
                  "another way: both stay.", _fork_picture),
@@ -95,33 +97,50 @@ class IntroScene(Scene):
         ui.scroll("how it plays", below, lambda area: self._all(ui, area))
 
     def _all(self, ui: Ui, area: Rect) -> int:
+        """The whole page; pictures grow into spare room, and what is still spare goes above and below."""
         width = min(area.width, ui.u(1340))
-        left, y = area.centerx - width // 2, area.top
+        place = Rect(area.centerx - width // 2, area.top, width, area.height)
+        low = ui.measure(lambda: self._page(ui, place, PICTURE)) - area.top
+        rows = -(-len(self.cards) // self._across(ui, width))
+        spare = max(area.height - low, 0) / ui.unit
+        picture = min(PICTURE + spare / rows * 0.6, LARGEST_PICTURE)
+        left_over = max(area.height - low - ui.u((picture - PICTURE) * rows), 0) if self.first else 0
+        return max(self._page(ui, place.move(0, left_over * 2 // 5), picture), area.top + low)
+
+    @staticmethod
+    def _across(ui: Ui, width: int) -> int:
+        """How many cards stand side by side: four, two or one."""
+        fit = int((width + ui.u(GAP)) // (ui.u(CARD_LEAST) + ui.u(GAP)))
+        return 4 if fit >= 4 else 2 if fit >= 2 else 1
+
+    def _page(self, ui: Ui, place: Rect, picture: float) -> int:
+        left, y, width = place.left, place.top, place.width
         if self.first:
-            y = ui.paragraph("Welcome to Lone East", (left, y), width, TITLE)
+            y = ui.paragraph("Welcome to Lone East", (left, y), width, GREAT)
             text = "A quiet table to practise American-style mahjong at, on your own, with this season’s sheet."
-            y = ui.paragraph(text, (left, y), width, BODY, SOFT) + ui.u(14)
-        y = self._cards(ui, Rect(left, y, width, 0)) + ui.u(14)
-        y = ui.notice(ABOVE, (left, y), width) + ui.u(14)
+            y = ui.paragraph(text, (left, y), width, BODY, SOFT) + ui.u(GAP)
+        y = self._cards(ui, Rect(left, y, width, 0), picture) + ui.u(GAP)
+        y = ui.notice(ABOVE, (left, y), width) + ui.u(GAP)
         if self.first:
             presses = [Press("Deal me a rack", self._deal, main=True), Press("Look around first", self.back)]
             return ui.buttons((left, y), width, presses) + ui.u(4)
         return ui.titled((left, y), width, "The rules in short", lambda inside: self._rules(ui, inside))
 
-    def _cards(self, ui: Ui, area: Rect) -> int:
-        gap, pad = ui.u(14), ui.u(18)
-        across = grid(len(self.cards), area, ui.u(CARD_LEAST), gap)
-        room = across[0].width - 2 * pad
+    def _cards(self, ui: Ui, area: Rect, picture: float) -> int:
+        across, gap, pad = self._across(ui, area.width), ui.u(GAP), ui.u(18)
+        room = (area.width - gap * (across - 1)) // across - 2 * pad
         texts = max(ui.tall(card.title, room, HEADING) + ui.tall(card.text, room, BODY) for card in self.cards)
-        high = pad + ui.u(PICTURE) + ui.u(12) + texts + pad
+        high = pad + ui.u(picture) + ui.u(12) + texts + pad
         bottom = area.top
-        cells = grid(len(self.cards), Rect(area.left, area.top, area.width, high), ui.u(CARD_LEAST), gap)
-        for number, (card, cell) in enumerate(zip(self.cards, cells, strict=True), start=1):
+        for index, card in enumerate(self.cards):
+            row, column = divmod(index, across)
+            strip = Rect(area.left, area.top + row * (high + gap), area.width, high)
+            cell = columns(strip, [1] * across, gap)[column]
             ui.panel(cell)
             with ui.within(inset(cell, pad // 2, pad // 2)):
-                card.picture(ui, Rect(cell.left + pad, cell.top + pad, room, ui.u(PICTURE)))
-                y = cell.top + pad + ui.u(PICTURE) + ui.u(12)
-                y = ui.paragraph(f"{number}  {card.title}", (cell.left + pad, y), room, HEADING)
+                card.picture(ui, Rect(cell.left + pad, cell.top + pad, room, ui.u(picture)))
+                y = cell.top + pad + ui.u(picture) + ui.u(12)
+                y = ui.paragraph(card.title, (cell.left + pad, y), room, HEADING)
                 ui.paragraph(card.text, (cell.left + pad, y), room, BODY)
             bottom = cell.bottom
         return bottom
@@ -143,30 +162,32 @@ def _fit(rect: Rect, count: float, gap: int, most: int) -> int:
 
 def _sheet_picture(ui: Ui, rect: Rect) -> None:
     """A hand as the sheet shows it, in two rows."""
-    gap, between = ui.u(2), ui.u(9)
+    gap, between, apart = ui.u(2), ui.u(9), ui.u(10)
     rows = (("2d 2d", "3d 3d 3d", "4d 4d"), ("5d 5d 5d", "fl fl fl fl"))
-    line = Rect(rect.left, rect.top, rect.width, (rect.height - ui.u(8)) // 2)
-    width = _fit(line, 7.6, gap, ui.u(40))
-    for index, row in enumerate(rows):
+    width = _fit(Rect(rect.left, rect.top, rect.width, (rect.height - apart) // 2), 7.8, gap, ui.u(64))
+    y = rect.centery - height_for(width) - apart // 2
+    for row in rows:
         x = rect.left
         for group in row:
             faces = [Face(kind) for kind in parse_tiles(group)]
-            x = ui.tiles(faces, (x, rect.top + index * (line.height + ui.u(8))), width, gap).right + between
+            x = ui.tiles(faces, (x, y), width, gap).right + between
+        y += height_for(width) + apart
 
 
 def _rack_picture(ui: Ui, rect: Rect) -> None:
     """Five tiles on a ledge, one of them lifted."""
-    ledge = Rect(rect.left, rect.bottom - ui.u(14), rect.width, ui.u(14))
     kinds = parse_tiles("3d 4d 5b dg 7c")
-    lift = ui.u(9)
-    room = Rect(rect.left, rect.top, rect.width - ui.u(20), rect.height - ledge.height - lift)
-    gap = ui.u(6)
-    width = _fit(room, len(kinds), gap, ui.u(60))
+    lift, gap, wood = ui.u(9), ui.u(6), ui.u(14)
+    room = Rect(rect.left, rect.top, rect.width - ui.u(20), rect.height - wood - 2 * lift)
+    width = _fit(room, len(kinds), gap, ui.u(80))
+    high = height_for(width)
+    cloth = Rect(rect.left, 0, rect.width, high + wood + 2 * lift)
+    cloth.centery = rect.centery
+    ui.panel(cloth, CLOTH, None, 8)
     left = rect.centerx - (width * len(kinds) + gap * (len(kinds) - 1)) // 2
-    ui.panel(Rect(rect.left, rect.top + lift, rect.width, rect.height - lift), CLOTH, None, 8)
+    ledge = Rect(rect.left, cloth.bottom - wood, rect.width, wood)
     for index, kind in enumerate(kinds):
-        y = ledge.top - height_for(width) - (lift if index == 3 else 0)
-        place = Rect(left + index * (width + gap), y, width, height_for(width))
+        place = Rect(left + index * (width + gap), ledge.top - high - (lift if index == 3 else 0), width, high)
         ui.tile(Face(kind), place)
         if index == 3:
             ui.panel(place.inflate(ui.u(4), ui.u(4)), None, BLUE, 7, 2.5)
@@ -178,7 +199,7 @@ def _odds_picture(ui: Ui, rect: Rect) -> None:
     for index, (codes, share) in enumerate((("5d 5d", 0.8), ("fl fl", 0.45))):
         line = Rect(rect.left, rect.top + index * rect.height // 2, rect.width, rect.height // 2 - ui.u(6))
         kinds = parse_tiles(codes)
-        width = _fit(line, 8, ui.u(3), ui.u(40))
+        width = _fit(line, 6, ui.u(3), ui.u(60))
         faces = [*(Face(kind) for kind in kinds), Face(kinds[0], SLOT)]
         right = ui.tiles(faces, line.topleft, width, ui.u(3)).right
         bar = Rect(right + ui.u(14), line.centery - ui.u(6), line.right - right - ui.u(14), ui.u(12))

@@ -9,7 +9,7 @@ from game.desk import Desk
 from game.draw.theme import BODY, HEADING, SOFT, TOUCH
 from game.rack_order import AS_DRAWN, BY_HAND, BY_SUIT
 from game.settings import ALWAYS, HIDDEN, HINTED, KEY_USES, SCALES, KeyTakenError, KeyUse, Settings
-from game.ui.help import box
+from game.ui.help import pane
 from game.ui.layout import Rect
 from game.ui.look import BASE
 from game.ui.scene import Popup, Scene
@@ -152,7 +152,6 @@ class AskKey(Popup):
     def paint(self, ui: Ui) -> None:
         """What the key will do, what is wrong with the last one pressed, and the way back."""
         text = f"Press the key that is to {self.use.says}. Esc leaves it as it is."
-        inside = box(ui, 520, 300)
 
         def content(area: Rect) -> int:
             y = ui.paragraph("Another key", area.topleft, area.width, HEADING) + ui.u(8)
@@ -161,5 +160,4 @@ class AskKey(Popup):
                 y = ui.notice(self.fault, (area.left, y), area.width) + ui.u(14)
             return ui.buttons((area.left, y), area.width, [Press("Back", self.back, "escape")])
 
-        with ui.within(inside):
-            ui.scroll("another key", inside, content)
+        pane(ui, 520, "another key", content)

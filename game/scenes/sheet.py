@@ -24,7 +24,7 @@ from game.draw.theme import (
 )
 from game.draw.tiles import Face, height_for
 from game.sheet_rows import ShownGroup, hold_words, shown_rows
-from game.ui.help import box
+from game.ui.help import pane
 from game.ui.layout import Rect, Space, flow, inset
 from game.ui.look import Look
 from game.ui.scene import Popup, Scene
@@ -254,7 +254,5 @@ class SectionList(Popup):
 
     def paint(self, ui: Ui) -> None:
         """The list in a panel."""
-        inside = box(ui, 420, 720)
         now = self._sheet.now(self._sheet.ui)
-        with ui.within(inside):
-            ui.scroll("list", inside, lambda area: self._sheet.section_buttons(ui, area, self._sheet.go_to, now))
+        pane(ui, 420, "list", lambda area: self._sheet.section_buttons(ui, area, self._sheet.go_to, now))

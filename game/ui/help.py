@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from game.draw.theme import BODY, HEADING, SOFT
+from game.ui.interaction import GUTTER
 from game.ui.layout import Rect, inset
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Press, Ui
@@ -32,6 +33,19 @@ def box(ui: Ui, wide: float, high: float) -> Rect:
     return inset(rect, ui.u(24), ui.u(20))
 
 
+def pane(ui: Ui, wide: float, name: str, content: Callable[[Rect], int]) -> None:
+    """A popup's panel, at most so many units wide and as high as its content, which scrolls if that is too high.
+
+    `content(area)` draws from `area.top` within `area.width` and gives the y under it.
+    """
+    pad = ui.u(20)
+    room = min(ui.u(wide), ui.page().width) - 2 * ui.u(24) - ui.u(GUTTER)
+    high = ui.measure(lambda: content(Rect(0, 0, room, 0)))
+    inside = box(ui, wide, (high + 2 * pad) / ui.unit + 1)
+    with ui.within(inside):
+        ui.scroll(name, inside, content)
+
+
 class Question(Popup):
     """Says something and offers a few buttons; Esc goes back without doing any of it."""
 
@@ -42,20 +56,14 @@ class Question(Popup):
 
     def paint(self, ui: Ui) -> None:
         """The panel, as high as its text needs."""
-        wide = min(ui.u(560), ui.page().width) - 2 * ui.u(24) - ui.u(22)
-        rows = ui.tall(self._title, wide, HEADING) + ui.u(8) + ui.tall(self._text, wide, BODY) + ui.u(20)
         presses = [*self._presses, Press("Back", lambda: self.parent, "escape")]
-        sizes = [ui.button_size(press.says, press.key)[0] + ui.u(12) for press in presses]
-        lines = max(1, -(-sum(sizes) // max(wide, 1)))
-        inside = box(ui, 560, (rows + lines * ui.u(54)) / ui.unit + 44)
 
         def content(area: Rect) -> int:
             y = ui.paragraph(self._title, area.topleft, area.width, HEADING) + ui.u(8)
             y = ui.paragraph(self._text, (area.left, y), area.width, BODY) + ui.u(20)
             return ui.buttons((area.left, y), area.width, presses)
 
-        with ui.within(inside):
-            ui.scroll("question", inside, content)
+        pane(ui, 560, "question", content)
 
 
 class KeyHelp(Popup):
@@ -66,7 +74,6 @@ class KeyHelp(Popup):
         here = [
             (target.keys, target.says) for target in self.parent.ui.targets if target.keys and target.name != "back"
         ]
-        inside = box(ui, 640, 700)
 
         def content(area: Rect) -> int:
             y = area.top
@@ -79,8 +86,7 @@ class KeyHelp(Popup):
                 y += ui.u(16)
             return ui.buttons((area.left, y), area.width, [Press("Back", lambda: self.parent, "escape", main=True)])
 
-        with ui.within(inside):
-            ui.scroll("keys", inside, content)
+        pane(ui, 640, "keys", content)
 
     @staticmethod
     def _row(ui: Ui, rect: Rect, keys: Sequence[str], says: str) -> int:

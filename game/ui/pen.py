@@ -14,7 +14,7 @@ import pygame
 from game.draw.letters import Recorder, Room
 from game.draw.shapes import Mark
 from game.draw.theme import BLUE, CARD, INK, LEAST_TEXT, RULE, Colour, Style
-from game.draw.tiles import Face
+from game.draw.tiles import Face, height_for
 from game.ui.look import Look
 
 Rect = pygame.Rect
@@ -186,7 +186,7 @@ class Pen:
         x, y = at
         high = 0
         for face in faces:
-            rect = Rect(x, y, width, self.look.tiles.picture(face, width).surface.get_height())
+            rect = Rect(x, y, width, height_for(width))
             self.tile(face, rect)
             x, high = x + width + gap, rect.height
         return Rect(at[0], y, max(x - gap - at[0], 0), high)
