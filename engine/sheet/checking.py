@@ -303,7 +303,7 @@ def _misuse(clause: Clause, uses: dict[str, str]) -> str | None:
             "compare numbers with numbers, winds with winds, dragons with dragons"
         )
     if kinds <= {WIND, DRAGON} and not any_use(clause):
-        return f"{names[0]} is a {uses[names[0]]}, and “{clause}” is for numbers; winds and dragons only know u != v"
+        return f"{names[0]} is a {uses[names[0]]}, and “{clause}” is for numbers; write u != v, or take it out"
     return None
 
 

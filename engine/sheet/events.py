@@ -100,11 +100,15 @@ class _Builder:
         self._text = text
         self._report = report
         self._stack: list[_Open] = []
+        self._ending = 0  # of the lists and mappings on the stack, how many have ended; closed at the next event
         self._root: Node | None = None
         self._at = 0
 
     def so_far(self) -> Node:
-        """The tree as far as it was read."""
+        """The tree as far as it was read. What ended or was read just before the break may only seem whole."""
+        if self._stack and not self._ending and self._stack[-1].values:
+            last = self._stack[-1].values.pop()
+            self._stack[-1].values.append(Refused(last.start) if isinstance(last, Scalar) else last)
         while self._stack:
             self._add(self._stack.pop().close(complete=False))
         return self._root or Refused(self._at)
@@ -120,9 +124,17 @@ class _Builder:
                 documents += 1
                 if documents > 1:
                     self._stop("a second document begins here; put one sheet into one file and take out the line ---")
+            elif isinstance(event, yaml.CollectionEndEvent):
+                self._ending += 1
             else:
+                self._close_ended()
                 self._take(event)
         return self._root
+
+    def _close_ended(self) -> None:
+        for _ in range(self._ending):
+            self._add(self._stack.pop().close())
+        self._ending = 0
 
     def _events(self) -> Iterator[yaml.Event]:
         """PyYAML's events, its errors turned into faults. It lets several kinds of plain errors escape."""
@@ -131,9 +143,10 @@ class _Builder:
         except yaml.MarkedYAMLError as error:
             self._at = error.problem_mark.index if error.problem_mark else self._at
             self._broken(error)
-        except (yaml.YAMLError, ValueError, ArithmeticError, LookupError, AttributeError, TypeError) as error:
+        except (yaml.YAMLError, ValueError, ArithmeticError, LookupError, AttributeError, TypeError):
             self._stop(
-                f"from here on the file can't be read as YAML ({quoted(str(error))}); write this line more plainly"
+                "after this the file can't be read as YAML; "
+                "take out backslashes in double quotes, and lines that begin with %"
             )
 
     def _stop(self, message: str) -> None:
@@ -147,11 +160,26 @@ class _Builder:
             for found in re.compile(r"^[ ]*\t+(?=[^\s#])", re.MULTILINE).finditer(self._text, self._at + 1):
                 self._report(found.end() - 1, _TAB)
             self._stop(_TAB)
+        if char == "-" and self._text[self._at + 1 : self._at + 2].strip():
+            self._stop("a dash needs a space after it; write it as in - hand: Wide landing")
+        if "<document start>" in problem:
+            self._stop(self._why_ended())
         for pattern, cure in _YAML_CURES:
             if re.search(pattern, problem):
+                if error.context_mark and re.search(_BEGINS_EARLIER, pattern):
+                    self._at = error.context_mark.index
                 self._stop(cure.format(char=quoted(char)) if char else cure.replace("{char}", "this"))
         what = quoted(error.problem or "")
         self._stop(f"this can't be read as YAML ({what}); write it more plainly, or put the text into quotes")
+
+    def _why_ended(self) -> str:
+        """The file goes on where YAML takes the sheet to be over, or not begun."""
+        before = self._text[: self._at]
+        if re.search(r"^%", before, re.MULTILINE):
+            return "a line that begins with % stands above; take it out"
+        if re.search(r"^\.\.\.", before, re.MULTILINE):
+            return "the line ... above ends the sheet; put one sheet into one file, or take that line out"
+        return "the sheet ends before this; begin this line exactly below the first one, or take it out"
 
     def _take(self, event: yaml.Event) -> None:
         if isinstance(event, yaml.AliasEvent):
@@ -163,18 +191,18 @@ class _Builder:
         if isinstance(event, yaml.NodeEvent) and event.anchor is not None:
             self._report(self._at, f"anchors such as &{event.anchor[:20]} are not allowed in a sheet; take it out")
         if isinstance(event, (yaml.ScalarEvent, yaml.CollectionStartEvent)) and event.tag is not None:
-            self._report(self._at, f"tags such as {quoted(event.tag)} are not allowed in a sheet; take it out")
+            written = re.compile(r"![^\s,\[\]{}]*").search(self._text, self._at)
+            at, tag = (written.start(), written.group()) if written else (self._at, event.tag)
+            self._report(at, f"tags such as {quoted(tag)} are not allowed in a sheet; take it out")
         if isinstance(event, yaml.ScalarEvent):
             end = _index(event.end_mark)
             self._add(Scalar(event.value, self._after_properties(event), end, event.style))
         elif isinstance(event, yaml.CollectionStartEvent):
             if len(self._stack) >= MOST_DEPTH:
                 self._stop(
-                    "lists and mappings are nested too deeply here; a sheet holds sections, and these hold hands"
+                    "lists and mappings are nested too deeply; write sections with hands in them, and nothing deeper"
                 )
             self._stack.append(_Open(self._at, isinstance(event, yaml.MappingStartEvent)))
-        elif isinstance(event, yaml.CollectionEndEvent):
-            self._add(self._stack.pop().close())
 
     def _after_properties(self, event: yaml.ScalarEvent) -> int:
         """Where a scalar itself begins, after an anchor or a tag."""
@@ -216,6 +244,9 @@ def _index(mark: Any) -> int:
 
 _TAB = "a tab stands where the line is indented; write spaces instead"
 
+_BEGINS_EARLIER = "unexpected end of stream|unexpected document separator|could not find expected"
+"""Errors that are best shown where the text in question begins."""
+
 _YAML_CURES = (
     ("directive|version", "a line that begins with % can't be read; take it out"),
     (
@@ -225,10 +256,10 @@ _YAML_CURES = (
     ("cannot start any token", "{char} can't begin a text here; put the text into quotes"),
     (
         "unexpected end of stream",
-        "the closing quotation mark of a text is missing; write it, or take the opening one out",
+        "the closing quotation mark of this text is missing; write it, or take the opening one out",
     ),
     ("unexpected document separator", "a line of --- or ... stands inside a quoted text; close the quotes before it"),
-    ("could not find expected ':'", "a colon is missing after a key before this; write it as in points: 30"),
+    ("could not find expected ':'", "a colon with a space after it is missing here; write it as in points: 30"),
     (
         "expected ',' or '[\\]}]'",
         "a comma or a closing bracket is missing here; write it, or write the list line by line with dashes",
@@ -254,7 +285,6 @@ _YAML_CURES = (
         "unknown escape|escape sequence|hexdecimal",
         "a backslash in double quotes means something else here; use single quotes",
     ),
-    ("<document start>", "the sheet ends before this; indent this line as the lines above, or take it out"),
     (
         "indentation|comment or a line break|chomping",
         "after | or > the text begins on the next line, indented with spaces; write it so, or write it on one line",

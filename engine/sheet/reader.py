@@ -93,7 +93,7 @@ def read(content: str | bytes, source: str = "sheet") -> Reading:
         return _unread(
             source, f"the file is larger than {MOST_BYTES:,} bytes; a sheet is far smaller, split it into several"
         )
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")) or data.count(b"\0") * 3 > len(data) > 0:
         return _unread(source, "the file is written in UTF-16; save it as UTF-8")
     data = data.removeprefix(b"\xef\xbb\xbf")
     try:

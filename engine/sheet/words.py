@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import difflib
-import unicodedata
 from collections.abc import Iterable, Sequence
 
 _LONGEST_QUOTE = 30
-_UNSHOWN = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 _NUMBERS = (
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
     "thirteen", "fourteen",
@@ -16,7 +14,7 @@ _NUMBERS = (
 
 def quoted(text: str) -> str:
     """What was read, in quotation marks, cut to 30 characters and safe to print: what can't be seen becomes ?."""
-    shown = "".join("?" if unicodedata.category(char) in _UNSHOWN else char for char in text[:_LONGEST_QUOTE])
+    shown = "".join(char if char.isprintable() else "?" for char in text[:_LONGEST_QUOTE])
     return f"“{shown}…”" if len(text) > _LONGEST_QUOTE else f"“{shown}”"
 
 

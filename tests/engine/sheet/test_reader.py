@@ -1,0 +1,271 @@
+"""Reading sheet files: what is read, and every fault with its line, column and cure."""
+
+from __future__ import annotations
+
+import os
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+from broken_sheets import ALL, GOOD, RUN, Broken, swap
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from engine.sheet.events import Places
+from engine.sheet.reader import Fault, SheetFaults, load, read, read_file, sheet_of
+from engine.sheet.writer import write
+
+CURES = "write|take|put|save|give|use|keep|split|close|change|ease|make|mend|indent|move|add|turn|compare|begin"
+"""Words that tell a person what to do."""
+
+
+@cache
+def faults(content: str | bytes) -> list[tuple[int, int, str]]:
+    return [(fault.line, fault.column, fault.message) for fault in read(content).faults]
+
+
+def test_a_good_sheet_is_read_whole() -> None:
+    """Every part of a file arrives in the sheet."""
+    sheet = sheet_of(read(GOOD))
+    assert (sheet.name, sheet.season, sheet.maker) == ("Lamp Post", "2026", "invented for practice")
+    assert [section.name for section in sheet.sections] == ["Stairs"]
+    wide, sums = sheet.hands
+    assert (wide.name, wide.section, wide.points, wide.concealed) == ("Wide landing", "Stairs", 30, False)
+    assert (sums.name, sums.section, sums.points, sums.concealed) == ("Two sums", "Stairs", 35, True)
+    assert [line.text for line in wide.lines] == [RUN]
+    assert len(sums.lines) == 2
+    assert (wide.where_text, sums.where_text) == ("", "x + y = z; x < y")
+    assert (len(wide.variants), len(sums.variants)) == (15, 16 * 6 + 16 * 3)
+    assert wide.wording == "any five numbers in a row, one suit"
+
+
+@pytest.mark.parametrize("case", ALL, ids=lambda case: case.name)
+def test_broken_sheets(case: Broken) -> None:
+    """All faults of a broken file are found, none but these, each at its place and with its cure."""
+    found = faults(case.content)
+    assert [(line, column) for line, column, _ in found] == [(line, column) for line, column, _ in case.faults]
+    for (_, _, message), (_, _, part) in zip(found, case.faults, strict=True):
+        assert part in message
+
+
+@pytest.mark.parametrize("case", ALL, ids=lambda case: case.name)
+def test_faults_lie_inside_the_file(case: Broken) -> None:
+    """Line and column point at a character of the file, or just behind its last one."""
+    rows = re.split(r"\r\n|\r|\n", case.content.decode("utf-8", "replace"))
+    for line, column, _ in faults(case.content):
+        assert 1 <= line <= len(rows)
+        assert 1 <= column <= len(rows[line - 1]) + 1
+
+
+@pytest.mark.parametrize("case", ALL, ids=lambda case: case.name)
+def test_messages_are_one_printable_line(case: Broken) -> None:
+    """A message is one line that any terminal can print, and says more than that something is wrong."""
+    for _, _, message in faults(case.content):
+        assert message.isprintable()
+        assert len(message) < 250
+        assert re.search(rf"\b({CURES})\b", message), message
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        swap(
+            f"groups: {RUN}", "groups: pair a.n,\n          pong a.n+1,\n          kong a.n+2, pung a.n+3, pair a.n+4"
+        ),
+        swap(
+            f"groups: {RUN}",
+            "groups: >-\n          pair a.n,\n          pong a.n+1, kong a.n+2, pung a.n+3, pair a.n+4",
+        ),
+        swap(f"groups: {RUN}", "groups: |  # a remark\n          pair a.n,\n\n            pong a.n+1, kong a.n+2"),
+        swap(RUN, f"'{RUN.replace('pung a.n+1', 'pong a.n+1')}'"),
+        swap(RUN, f'"{RUN.replace("pung a.n+1", "pong a.n+1")}"'),
+        swap(RUN, '"pair a.n,\n            pong a.n+1, kong a.n+2, pung a.n+3, pair a.n+4"'),
+        "\ufeff" + swap("pung a.n+1", "pong a.n+1"),
+        swap("pung a.n+1", "pong a.n+1").replace("\n", "\r\n"),
+        swap("pung a.n+1", "pong a.n+1").replace("\n", "\r"),
+        swap("pung a.n+1", "pong a.n+1").replace("Wide", "𝕎ïdé 木"),
+    ],
+)
+def test_columns_are_true_however_the_text_is_written(text: str) -> None:
+    """A word is pointed at in plain, quoted, folded and block texts, and after any kind of line end."""
+    rows = re.split(r"\r\n|\r|\n", text.removeprefix("\ufeff"))
+    line = next(number for number, row in enumerate(rows, 1) if "pong" in row)
+    found = [(at, column) for at, column, message in faults(text) if "“pong” is no size" in message]
+    assert found == [(line, rows[line - 1].index("pong") + 1)]
+
+
+def test_escapes_in_double_quotes_point_at_the_text() -> None:
+    """Where escapes stand between file and text, the fault is shown where the text begins."""
+    text = swap(RUN, '"pair a.n,\\x20pong a.n+1, kong a.n+2, pung a.n+3, pair a.n+4"')
+    assert [(line, column) for line, column, _ in faults(text)] == [(8, 17)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        GOOD.replace("\n", "\r\n"),
+        GOOD.replace("\n", "\r"),
+        "\ufeff" + GOOD,
+        "--- # the sheet\n" + GOOD + "...\n",
+        "# first a remark\n\n" + GOOD.replace("points: 30", "points: 30   # few"),
+        GOOD.replace("Lamp Post", "'Lamp Post'").replace("Two sums", '"Two sums"'),
+        GOOD.replace("season: 2026", "season: '2026'").replace("30", "'30'"),
+        GOOD.replace(RUN, RUN.upper()).replace("concealed", "Concealed"),
+        GOOD.replace(RUN, RUN.replace(", ", ",\n            ")),
+        GOOD.replace("x + y = z; x < y", "x+y=z;x<y"),
+        GOOD.replace("points: 30", "hold: open\n        points: 030"),
+        GOOD.replace("maker: invented for practice\n", "").replace(
+            "sections:", "maker: invented for practice\nsections:"
+        ),
+    ],
+)
+def test_layout_does_not_change_the_edition(text: str) -> None:
+    """Comments, quotes, line ends, capitals and spaces leave the sheet and its fingerprint as they were."""
+    sheet, plain = sheet_of(read(text)), sheet_of(read(GOOD))
+    assert sheet == plain
+    assert sheet.fingerprint == plain.fingerprint
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("30", "31"),
+        ("2026", "2027"),
+        ("Stairs", "Steps"),
+        ("x < y", "y < x"),
+        ("concealed", "open"),
+        ("practice", "play"),
+    ],
+)
+def test_every_change_of_substance_changes_the_fingerprint(old: str, new: str) -> None:
+    """Another edition of a sheet is told from this one."""
+    assert sheet_of(read(GOOD.replace(old, new))).fingerprint != sheet_of(read(GOOD)).fingerprint
+
+
+def test_scalars_are_strings_as_written() -> None:
+    """What other readers take for numbers, dates and truth values stays a text here (YAML 1.1's implicit types)."""
+    text = GOOD.replace("Lamp Post", "no").replace("Stairs", "12:30:45").replace("Wide landing", "0123").replace(
+        "Two sums", "~").replace("2026", "0012")  # fmt: skip
+    sheet = sheet_of(read(text))
+    assert (sheet.name, sheet.season, sheet.sections[0].name) == ("no", "0012", "12:30:45")
+    assert [hand.name for hand in sheet.hands] == ["0123", "~"]
+
+
+def test_maker_may_be_left_out_or_empty() -> None:
+    """A sheet need not say who made it."""
+    for text in (
+        GOOD.replace("maker: invented for practice\n", ""),
+        GOOD.replace("maker: invented for practice", "maker:"),
+    ):
+        assert sheet_of(read(text)).maker == ""
+
+
+def test_text_and_bytes_read_alike() -> None:
+    """A text is read as its UTF-8 bytes are."""
+    assert read(GOOD) == read(GOOD.encode())
+    assert "not UTF-8" in read("sheet: \ud800").faults[0].message
+
+
+def test_fault_is_written_with_its_place() -> None:
+    """A fault's text is file, line, column and message, as compilers write them."""
+    assert str(Fault("a.yaml", 3, 7, "no good; write better")) == "a.yaml:3:7: no good; write better"
+
+
+def test_load_raises_all_faults(tmp_path: Path) -> None:
+    """A file's faults arrive in one exception, a line each."""
+    file = tmp_path / "bad.yaml"
+    file.write_text(GOOD.replace("30", "x").replace("35", "y"), encoding="utf-8")
+    with pytest.raises(SheetFaults) as caught:
+        load(file)
+    assert len(caught.value.faults) == 2
+    assert str(caught.value).splitlines() == [str(fault) for fault in caught.value.faults]
+    assert str(caught.value).startswith(f"{file}:9:17: points is “x”")
+
+
+def test_load_reads_a_file(tmp_path: Path) -> None:
+    """A good file gives its sheet."""
+    file = tmp_path / "good.yaml"
+    file.write_text(GOOD, encoding="utf-8")
+    assert load(file) == load(str(file)) == sheet_of(read(GOOD))
+
+
+def test_files_that_cannot_be_read(tmp_path: Path) -> None:
+    """A missing file, a folder, a device and a name that no file can have are faults like any other."""
+    cases = {str(tmp_path / "none.yaml"): "no such file", str(tmp_path): "this is a folder", "a\0b": "can't be read"}
+    if Path(os.devnull).exists():
+        cases[os.devnull] = "no ordinary file"
+    for path, part in cases.items():
+        (fault,) = read_file(path).faults
+        assert (fault.file, fault.line, fault.column) == (path, 1, 1)
+        assert part in fault.message
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may read everything")
+def test_file_without_permission(tmp_path: Path) -> None:
+    """A file that may not be read says so."""
+    file = tmp_path / "locked.yaml"
+    file.write_text(GOOD, encoding="utf-8")
+    file.chmod(0)
+    assert "may not be read" in read_file(file).faults[0].message
+
+
+DAMAGE = [
+    "",
+    "\t",
+    "- ",
+    ": ",
+    "[",
+    "}",
+    "'",
+    '"',
+    "&a ",
+    "*a",
+    "!x ",
+    "|",
+    "%",
+    "\n",
+    "\0",
+    "…",
+    ",",
+    ";",
+    "#",
+    "\\",
+    "? ",
+]
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.integers(0, len(GOOD)), st.sampled_from(DAMAGE), st.integers(0, 12))
+@example(0, "", len(GOOD))
+def test_any_small_damage_is_read_or_reported(at: int, added: str, cut: int) -> None:
+    """Whatever is put in or cut out, the outcome is a sheet that writes out and back, or faults inside the file."""
+    text = GOOD[:at] + added + GOOD[at + cut :]
+    reading = read(text)
+    assert (reading.sheet is None) == bool(reading.faults)
+    rows = text.split("\n")
+    for fault in reading.faults:
+        assert 1 <= fault.line <= len(rows)
+        assert 1 <= fault.column <= len(rows[fault.line - 1]) + 1
+    if reading.sheet is not None:
+        assert read(write(reading.sheet)).sheet == reading.sheet
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.binary(max_size=200))
+def test_any_bytes_are_reported(content: bytes) -> None:
+    """Bytes that are no sheet give faults, whatever they are."""
+    assert read(content).faults
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.text(alphabet="ab:-[]{}&*!|>'\"%@`#,? \n\t.~<=\\x", max_size=60))
+def test_any_text_of_yaml_signs_is_reported(content: str) -> None:
+    """Signs that mean something to YAML, in any order, give faults and nothing worse."""
+    assert read(content).faults
+
+
+def test_places_count_lines_as_editors_do() -> None:
+    """Lines end with LF, CRLF or CR; columns count characters from 1."""
+    places = Places("ab\ncd\r\nef\rg")
+    assert [places.of(offset) for offset in (0, 2, 3, 5, 7, 10)] == [(1, 1), (1, 3), (2, 1), (2, 3), (3, 1), (4, 1)]
