@@ -44,6 +44,7 @@ def open_file(path: Path, wait: float = 5.0, thorough: bool = False) -> sqlite3.
         if not new:
             _look(path)
         db = schema.connect(path, wait)
+        schema.inspect(db)
         schema.settle(db)
         schema.bring_up_to_date(db)
         if thorough or path.stat().st_size <= CHECKED:
@@ -74,7 +75,9 @@ def _look(path: Path) -> None:
         if log.exists() and log.stat().st_size > 0:
             raise DamagedError  # SQLite would throw the log away
         return
-    if not head.startswith(_MAGIC) and not path.with_name(f"{path.name}-journal").exists():
+    if path.with_name(f"{path.name}-journal").exists():
+        return  # a change was interrupted, and only a connection that may write can take it back
+    if not head.startswith(_MAGIC):
         raise DamagedError  # SQLite takes a very short file for an empty one
     number, mark = int.from_bytes(head[60:64], "big"), int.from_bytes(head[68:72], "big")
     if mark == schema.APPLICATION and not log.exists():
