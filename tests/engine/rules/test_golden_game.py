@@ -1,0 +1,62 @@
+"""One whole game at the full table as readable text, pinned: passes, calls, exposures, exchanges and a mahjong.
+
+The text was reviewed by reading it. When a rule changes on purpose, write what the failing test shows, and read it again.
+"""
+
+from pathlib import Path
+
+from engine.rules.actions import Call, Discard, Exchange, LetGo, Mahjong
+from engine.rules.house import FULL, SEATS, House
+from engine.rules.record import from_text, play_back, to_text
+from engine.rules.say import say_action, say_outcome, say_seat
+from engine.rules.state import CHANCE, Phase, apply, legal_actions, start
+from engine.rules.table import tiles_in
+from engine.tiles import full_set, write_tiles
+
+DATA = Path(__file__).parents[2] / "data"
+HOUSE = House(table=FULL, passes=6, courtesy=True)
+
+
+def narrated(steps, last):
+    """Sentences, with the rack that each choice was made from, exposures, and how many choices were legal."""
+    lines = []
+    for state, action in steps:
+        seat = state.to_act
+        if seat == CHANCE:
+            lines += ["", say_action(action, state.turn)]
+            continue
+        tile = state.discards[-1].kind if state.phase is Phase.CALLING else None
+        laid = "; ".join(map(str, state.exposures[seat]))
+        number = len(legal_actions(state))
+        held = f"{write_tiles(sorted(state.racks[seat]))}{f' | {laid}' if laid else ''}"
+        lines.append(f"{SEATS[seat]:5} holds {held} ({number} choice{'s' * (number != 1)})")
+        lines.append(say_action(action, seat, tile))
+    lines += ["", say_outcome(last.outcome)]
+    lines += [f"{say_seat(seat)}: {points:+d} points." for seat, points in enumerate(last.outcome.payments)]
+    return "\n".join(lines) + "\n"
+
+
+def test_the_golden_game_is_played_as_recorded(kit):
+    """The record replays to the end, and its narration is word for word the pinned one."""
+    text = (DATA / "full_table_game.record").read_text(encoding="utf-8")
+    reading = from_text(text)
+    assert reading.error is None
+    played = play_back(reading.record, kit.sheet)
+    assert played.error is None
+    assert to_text(reading.record) == text
+    actions = [action for _, action in reading.record.entries]
+    steps = list(zip(played.states, actions, strict=False))
+    assert narrated(steps, played.states[-1]) == (DATA / "full_table_game.txt").read_text(encoding="utf-8")
+
+
+def test_the_golden_game_has_what_it_is_to_show(kit):
+    """Both rounds of passes, calls made and let go, a joker exchange, and a mahjong by exchange or draw or call."""
+    record = from_text((DATA / "full_table_game.record").read_text(encoding="utf-8")).record
+    kinds = {type(action) for _, action in record.entries}
+    assert kinds >= {Call, LetGo, Exchange, Mahjong, Discard}
+    state = start(kit.sheet, record.header.house, record.header.wall)
+    for _, action in record.entries:
+        assert tiles_in(state) == full_set()
+        assert action in legal_actions(state)
+        state = apply(state, action)
+    assert (state.phase, state.outcome.kind, state.passes_done) == (Phase.OVER, "mahjong", 6)
