@@ -172,8 +172,10 @@ class _Checked:
 def _legal_part(store: Store, record: Record) -> _Checked:
     try:
         sheet = store.sheet(record.header.fingerprint)
-    except StoreError as error:
-        return _Checked(record, unchecked=str(error))
+    except StoreError:
+        header = record.header
+        named = f"“{header.sheet}” ({header.season}), fingerprint {header.fingerprint},"
+        return _Checked(record, unchecked=f"its sheet {named} isn't kept here; load its file to open this deal")
     try:
         played = play_back(record, sheet)
     except RecordError as error:
