@@ -2,114 +2,23 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from engine.sheet.clauses import Clause, any_use, parse_where, variables, write_where
-from engine.sheet.events import Listing, Mapping, Node, Refused, Report, Scalar, offset_of
+from engine.sheet.events import Listing, Mapping, Node, Refused, Scalar
+from engine.sheet.judge import EXAMPLES, Fields, Judge
 from engine.sheet.model import HAND_TILES, Hand, Line, Variant
-from engine.sheet.notation import DRAGON, RANK, WIND, Pattern, Season, parse_groups, write_groups
+from engine.sheet.notation import DRAGON, RANK, WIND, Pattern, Season, write_groups
+from engine.sheet.parsing import parse_groups
 from engine.sheet.variants import TooManyWaysError, Work, expand, why_none
 from engine.sheet.wording import wording
 from engine.sheet.words import counted, nearest, quoted
 
 MOST_POINTS = 1000
-MOST_NAME = 60
-MOST_TEXT = 2000
 MOST_LINES = 40
 _STEPS_A_HAND = 60_000
-_STEPS_A_SHEET = 150_000
-_WORDING_STEPS_A_SHEET = 80_000
 _STEPS_A_WORDING = 20_000
-_JOINERS = "\u200c\u200d"  # unseen, but part of words and signs in some scripts
-
-Fields = dict[str, Node]
-
-
-@dataclass
-class Judge:
-    """What all hands of a file share: where faults go, the text, and how much trying is left."""
-
-    text: str
-    report: Report
-    season: str | None = None
-    """None when the file gives none that can be used; hands that need it are not expanded then."""
-    work: int = _STEPS_A_SHEET
-    words: int = _WORDING_STEPS_A_SHEET
-    """How much trying is left for the wording."""
-    names: dict[str, int] = field(default_factory=dict)
-
-    def fields(self, node: Mapping, known: Sequence[str], required: Sequence[str], what: str) -> Fields:
-        """The values of a mapping by key; unknown and missing keys are faults."""
-        found: Fields = {}
-        meant: set[str] = set()
-        for key, value in node.items:
-            if key.value in known:
-                found[key.value] = value
-                continue
-            guess = nearest(key.value, known)
-            cure = f"write {guess}" if guess else f"take it out, or write one of {', '.join(known)}"
-            self.report(key.start, f"{quoted(key.value)} is no key of {what}; {cure}")
-            meant.add(guess or "")
-        for name in required:
-            if node.complete and name not in found and name not in meant:
-                self.report(node.start, f"{what} lacks its {name}; write {_EXAMPLES[name]}")
-        return found
-
-    def string(self, node: Node, key: str) -> Scalar | None:
-        """The node as a text that isn't empty, else a fault."""
-        if isinstance(node, Refused):
-            return None
-        if not isinstance(node, Scalar):
-            kind = "a list" if isinstance(node, Listing) else "a mapping"
-            self.report(node.start, f"{key} is {kind}; write it as one text, such as {_EXAMPLES[key]}")
-            return None
-        if not node.value.strip():
-            self.report(node.start, f"{key} is empty; write {_EXAMPLES[key]}")
-            return None
-        if len(node.value) > MOST_TEXT:
-            self.report(node.start, f"{key} is {len(node.value):,} characters long; write at most {MOST_TEXT:,}")
-            return None
-        return node
-
-    def name(self, node: Node, key: str) -> str | None:
-        """A name: trimmed, 1 to 60 characters that can be seen."""
-        scalar = self.string(node, key)
-        if scalar is None:
-            return None
-        name = scalar.value.strip()
-        if len(name) > MOST_NAME:
-            self.report(scalar.start, f"this name is {len(name)} characters long; write at most {MOST_NAME}")
-            return None
-        for char in name:
-            if unicodedata.category(char) in ("Cc", "Cf", "Cs", "Zl", "Zp") and char not in _JOINERS:
-                what = (
-                    "a line break or tab" if char in "\n\r\t" else f"a character that can't be seen (U+{ord(char):04X})"
-                )
-                self.report(scalar.start, f"the name {quoted(name)} holds {what}; take it out")
-                return None
-        return name
-
-    def at(self, scalar: Scalar, offset: int, message: str) -> None:
-        """Report a fault inside a scalar's value."""
-        self.report(offset_of(self.text, scalar, offset), message)
-
-
-_EXAMPLES = {
-    "sheet": "sheet: and the sheet's name",
-    "season": "season: and its year in digits, such as season: 2026",
-    "maker": "maker: and who made it",
-    "sections": "sections: and below it a list, each item beginning with - section:",
-    "section": "section: and the section's name",
-    "hands": "hands: and below it a list, each item beginning with - hand:",
-    "hand": "hand: and the hand's name",
-    "groups": "groups: pair flower, kong a.n, kong b.n, kong c.n",
-    "either": "either: and below it a list, each item one line of groups",
-    "where": "where: n odd, or leave it out",
-    "hold": "hold: open, or hold: concealed",
-    "points": "points: 30",
-}
 _KEYS = ("hand", "groups", "either", "where", "hold", "points")
 
 
@@ -216,7 +125,7 @@ def _lines(node: Mapping, found: Fields, judge: Judge) -> list[_Placed] | None:
             nearest(key.value, _KEYS) in ("groups", "either") for key, _ in node.items if key.value not in _KEYS
         )
         if node.complete and not misspelt:
-            judge.report(node.start, f"a hand lacks its groups; write {_EXAMPLES['groups']}")
+            judge.report(node.start, f"a hand lacks its groups; write {EXAMPLES['groups']}")
         return None
     nodes: list[tuple[Node, str]] = [(found["groups"], "groups")] if "groups" in found else []
     complete = True
@@ -226,12 +135,12 @@ def _lines(node: Mapping, found: Fields, judge: Judge) -> list[_Placed] | None:
             nodes += [(item, "groups") for item in either.items]
             complete = either.complete
             if not either.items and complete:
-                judge.report(either.start, f"either is empty; write {_EXAMPLES['either']}")
+                judge.report(either.start, f"either is empty; write {EXAMPLES['either']}")
             if len(either.items) > MOST_LINES:
                 judge.report(either.start, f"either has {len(either.items)} lines; write at most {MOST_LINES}")
                 return None
         elif not isinstance(either, Refused):
-            judge.report(either.start, f"either is no list; write {_EXAMPLES['either']}, or write groups: for one line")
+            judge.report(either.start, f"either is no list; write {EXAMPLES['either']}, or write groups: for one line")
     lines = [_line(item, key, judge) for item, key in nodes]
     whole = [line for line in lines if line is not None]
     if not whole or len(whole) < len(lines) or not complete or ("groups" in found and "either" in found):

@@ -6,7 +6,8 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from engine.sheet.notation import SUIT_LETTERS, NotationError, split
+from engine.sheet.notation import SUIT_LETTERS
+from engine.sheet.parsing import NotationError, split
 from engine.sheet.words import lowered, nearest, quoted
 
 Operand = str | int

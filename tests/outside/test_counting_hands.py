@@ -15,7 +15,7 @@ import pytest
 
 from engine.sheet.clauses import parse_where
 from engine.sheet.model import Line, Variant, size_name
-from engine.sheet.notation import parse_groups
+from engine.sheet.parsing import parse_groups
 from engine.sheet.variants import expand
 from engine.tiles import rank_of
 

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from engine.sheet.clauses import parse_where
 from engine.sheet.model import Line
-from engine.sheet.notation import parse_groups
+from engine.sheet.parsing import parse_groups
 from engine.sheet.variants import TooManyWaysError, Work, expand
 
 SIZE_WORDS = ("single", "pair", "pung", "kong", "quint", "sextet")

@@ -20,7 +20,7 @@ from engine.sheet.clauses import (
     variables,
     write_where,
 )
-from engine.sheet.notation import NotationError
+from engine.sheet.parsing import NotationError
 
 READ: list[tuple[str, Clause]] = [
     ("n odd", Parity("n", True)),

@@ -17,17 +17,14 @@ from engine.sheet.notation import (
     EachDragon,
     EachWind,
     Flower,
-    NotationError,
     Number,
     Pattern,
     Season,
     Wind,
     Zero,
-    parse_group,
-    parse_groups,
-    split,
     write_groups,
 )
+from engine.sheet.parsing import NotationError, parse_group, parse_groups, split
 
 READ = [
     ("single a.n", Pattern(1, Number("a", "n", 0))),

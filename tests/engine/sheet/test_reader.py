@@ -12,7 +12,7 @@ from broken_sheets import ALL, GOOD, RUN, Broken, swap
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from engine.sheet.events import Places
+from engine.sheet.places import Places
 from engine.sheet.reader import Fault, SheetFaults, load, read, read_file, sheet_of
 from engine.sheet.writer import write
 

@@ -11,7 +11,8 @@ from slow_variants import slow_variants
 
 from engine.sheet.clauses import parse_where
 from engine.sheet.model import HAND_TILES, Group, Line, Variant
-from engine.sheet.notation import parse_groups, write_groups
+from engine.sheet.notation import write_groups
+from engine.sheet.parsing import parse_groups
 from engine.sheet.shelf import find, shipped
 from engine.sheet.variants import TooManyWaysError, Work, expand, ranks_allowed, supplied, why_none
 from engine.tiles import COPIES, FLOWER, JOKER, code, kind_of

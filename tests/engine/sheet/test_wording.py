@@ -8,7 +8,8 @@ from sheets_made import MadeHand, hands
 
 from engine.sheet.clauses import parse_where
 from engine.sheet.model import Line
-from engine.sheet.notation import parse_groups, write_groups
+from engine.sheet.notation import write_groups
+from engine.sheet.parsing import parse_groups
 from engine.sheet.shelf import find, shipped
 from engine.sheet.variants import Work
 from engine.sheet.wording import wording
