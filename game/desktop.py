@@ -203,9 +203,9 @@ class Desktop:
 
     def home(self) -> Scene:
         """The home screen."""
-        from game.scenes.home import Home
+        from game.scenes.home import HomeScene
 
-        return Home(self)
+        return HomeScene(self)
 
     def past_deals(self, back: Scene) -> Scene:
         """The screen of past deals."""

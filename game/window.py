@@ -46,8 +46,8 @@ def first_scene(desk: Desktop, sheet: Sheet | None, code: DealCode | None) -> Sc
     if sheet is not None and code is not None:
         return desk.deal_of(sheet, code)
     if desk.first_start:
-        from game.scenes.intro import Intro
+        from game.scenes.intro import IntroScene
 
-        return Intro(desk)
+        return IntroScene(desk, desk.home(), first=True)
     unfinished = desk.unfinished
     return desk.resume(unfinished.id) if unfinished is not None and not desk.told else desk.home()

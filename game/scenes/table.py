@@ -45,6 +45,8 @@ class TableScene(Scene):
         self.advisor = desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
         self.code = desk.code_of(sitting)
         self.own: tuple[Kind, ...] = sitting.observation.rack
+        self._place: int | None = None
+        """Where on the rack the last choice was: the arrow keys go on from there."""
         self.chosen: int | None = None
         self.hand: int | None = None
         self.shown = False
@@ -117,6 +119,9 @@ class TableScene(Scene):
     def _arrive(self) -> None:
         """The cursor stands at another moment: begin its advice."""
         self.advice, self.hand, self.chosen, self.trouble = None, None, None, ""
+        if _place(self.ui.focus, TILE) is not None:  # so that one press too many lets nothing go
+            self._place = _place(self.ui.focus, TILE)
+            self.ui.focus = None
         self.shown = self.desk.settings.advice == ALWAYS or self.looking_back
         self.own = arranged(self.sitting.observation.rack, BY_HAND, self.own)
         sitting, advisor = self.sitting, self.advisor
@@ -296,7 +301,11 @@ class TableScene(Scene):
         if self.ui.by_keyboard and self.ui.focus is not None and focused is None:
             return None
         now = self.chosen if focused is None else focused
-        place = (now + step) % count if now is not None else (0 if step > 0 else count - 1)
+        if now is None and self._place is not None:
+            place = min(self._place, count - 1)
+        else:
+            place = (now + step) % count if now is not None else (0 if step > 0 else count - 1)
+        self._place = None
         self.chosen = place
         self.ui.to(f"{TILE}{place}", by_keyboard=True)
         return self
