@@ -1,22 +1,26 @@
-"""What the store keeps beside the deals: notes, settings and the tallies of drills."""
+"""What the store keeps beside the deals: sheets, notes, settings and the tallies of drills."""
 
 from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from datetime import datetime
 from typing import TypeVar
 
+from engine.practice.deals import insert_sheet, kept_sheet_of
 from engine.practice.keeper import Keeper
 from engine.practice.lineage import HIGHEST_ROW, ancestors, line_row
 from engine.practice.rows import (
     LONGEST_TEXT,
     Json,
+    KeptSheet,
     Note,
     Result,
     Row,
     StoreError,
     UnsoundRowError,
+    canonical_is_sound,
     clean,
     from_json,
     note_of,
@@ -24,16 +28,53 @@ from engine.practice.rows import (
     stamp,
     to_json,
 )
+from engine.sheet.model import Sheet
+from engine.sheet.reader import read
 
 T = TypeVar("T")
 
 
 class Keepsakes:
-    """Notes, settings and results in an open store file. Every method may raise StoreError."""
+    """Sheets, notes, settings and results in an open store file. Every method may raise StoreError."""
 
     def __init__(self, keeper: Keeper, now: Callable[[], datetime]) -> None:
         self._keeper = keeper
         self._now = now
+
+    # Sheets
+
+    def keep_sheet(self, sheet: Sheet) -> str:
+        """Keep a sheet's whole text, so that its deals can be opened for ever; its fingerprint."""
+        values = (sheet.fingerprint, sheet.name, sheet.season, sheet.maker, sheet.canonical, stamp(self._now()))
+
+        def kept(db: sqlite3.Connection) -> bool:
+            row = db.execute("SELECT canonical FROM sheets WHERE fingerprint = ?", (sheet.fingerprint,)).fetchone()
+            return row is not None and row["canonical"] == sheet.canonical
+
+        if not self._keeper.read(kept):
+            self._keeper.write(lambda db: insert_sheet(db, values))
+        return sheet.fingerprint
+
+    def sheets(self) -> tuple[KeptSheet, ...]:
+        """Every sheet that was kept, latest first."""
+        found = self._keeper.read(lambda db: db.execute("SELECT * FROM sheets ORDER BY id DESC").fetchall())
+        return tuple(self._sound(found, kept_sheet_of))
+
+    def sheet(self, fingerprint: str) -> Sheet:
+        """The kept sheet of that fingerprint, whole."""
+        row = self._keeper.read(
+            lambda db: db.execute("SELECT * FROM sheets WHERE fingerprint = ?", (fingerprint,)).fetchone()
+        )
+        if row is None:
+            raise StoreError(f"no sheet with the fingerprint {fingerprint} is kept here; load its file")
+        named = f"“{row['name']}” ({row['season']})"
+        if not canonical_is_sound(fingerprint, row["canonical"]):
+            raise StoreError(f"the sheet {named}, fingerprint {fingerprint}, isn't kept here; load its file")
+        sheet = read(row["canonical"], source=row["name"]).sheet
+        if sheet is None:
+            raise StoreError(f"the kept sheet {named} can't be read by this version; load its file again")
+        # A later version may write the plain form otherwise; the edition is still the one that was played.
+        return sheet if sheet.fingerprint == fingerprint else replace(sheet, canonical=row["canonical"])
 
     # Notes
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import errno
+import os
 import sqlite3
 from pathlib import Path
 
@@ -68,6 +70,8 @@ def _look(path: Path) -> None:
     """Refuse a file that is damaged, not ours or newer than we are, before anything of it can change."""
     if not path.is_file():
         raise DamagedError
+    if not os.access(path, os.W_OK):  # SQLite would open it for reading and fail only later
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
     with path.open("rb") as file:
         head = file.read(100)
     log = path.with_name(f"{path.name}-wal")

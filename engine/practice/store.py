@@ -9,13 +9,12 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from types import EllipsisType, TracebackType
 from typing import Any
 
-from engine.practice.deals import ending, header_columns, header_of, insert_line, insert_sheet, kept_sheet_of
+from engine.practice.deals import ending, header_columns, header_of, insert_line, insert_sheet
 from engine.practice.files import default_path
 from engine.practice.keeper import Keeper
 from engine.practice.keepsakes import Keepsakes, words_of_note
@@ -29,7 +28,6 @@ from engine.practice.rows import (
     StoreError,
     UnsoundRowError,
     action_of,
-    canonical_is_sound,
     chosen_of,
     chosen_text,
     clean,
@@ -39,7 +37,6 @@ from engine.practice.rows import (
 from engine.rules.actions import Action, parse_action
 from engine.rules.record import Header, Record
 from engine.sheet.model import Sheet
-from engine.sheet.reader import read
 
 __all__ = ["Json", "KeptSheet", "LineSummary", "Note", "Result", "Store", "StoreError", "default_path"]
 
@@ -83,52 +80,6 @@ class Store(Keepsakes):
     def saving(self) -> bool:
         """Whether what happens now reaches the file."""
         return self._keeper.saving
-
-    # Sheets
-
-    def keep_sheet(self, sheet: Sheet) -> str:
-        """Keep a sheet's whole text, so that its deals can be opened for ever; its fingerprint."""
-        values = (sheet.fingerprint, sheet.name, sheet.season, sheet.maker, sheet.canonical, stamp(self._now()))
-
-        def kept(db: sqlite3.Connection) -> bool:
-            row = db.execute("SELECT canonical FROM sheets WHERE fingerprint = ?", (sheet.fingerprint,)).fetchone()
-            return row is not None and row["canonical"] == sheet.canonical
-
-        if not self._keeper.read(kept):
-            self._keeper.write(lambda db: insert_sheet(db, values))
-        return sheet.fingerprint
-
-    def sheets(self) -> tuple[KeptSheet, ...]:
-        """Every sheet that was kept, latest first."""
-        found = self._keeper.read(lambda db: db.execute("SELECT * FROM sheets ORDER BY id DESC").fetchall())
-        return tuple(self._sound(found, kept_sheet_of))
-
-    def sheet(self, fingerprint: str) -> Sheet:
-        """The kept sheet of that fingerprint, whole."""
-        row = self._keeper.read(
-            lambda db: db.execute("SELECT * FROM sheets WHERE fingerprint = ?", (fingerprint,)).fetchone()
-        )
-        if row is None:
-            raise StoreError(f"no sheet with the fingerprint {fingerprint} is kept here; load its file")
-        named = f"“{row['name']}” ({row['season']})"
-        if not canonical_is_sound(fingerprint, row["canonical"]):
-            raise StoreError(f"the sheet {named}, fingerprint {fingerprint}, isn't kept here; load its file")
-        sheet = read(row["canonical"], source=row["name"]).sheet
-        if sheet is None:
-            raise StoreError(f"the kept sheet {named} can't be read by this version; load its file again")
-        # A later version may write the plain form otherwise; the edition is still the one that was played.
-        return sheet if sheet.fingerprint == fingerprint else replace(sheet, canonical=row["canonical"])
-
-    def sheet_of(self, line: int) -> Sheet:
-        """The sheet that a line is played on, cut to its chosen sections."""
-        row = self._keeper.read(lambda db: line_row(db, line))
-        sheet, chosen = self.sheet(row["sheet"]), chosen_of(row["chosen"])
-        try:
-            return sheet if chosen is None else sheet.cut(chosen)
-        except ValueError as error:
-            raise StoreError(f"deal {line} can't be opened: {error}") from error
-
-    # Lines of play
 
     def start_line(self, header: Header, kind: str = GAME, advice_hidden: bool = False) -> int:
         """Start a line of play of a deal whose sheet is kept; its number."""
@@ -283,6 +234,16 @@ class Store(Keepsakes):
                 f"deal {line} is damaged after entry {len(entries)}; what comes before can be played on from a fork"
             )
         return Record(header, tuple(entries))
+
+    def sheet_of(self, line: int) -> Sheet:
+        """The sheet that a line is played on, cut to its chosen sections."""
+        row = self._keeper.read(lambda db: line_row(db, line))
+        sheet = self.sheet(row["sheet"])
+        try:
+            chosen = chosen_of(row["chosen"])
+            return sheet if chosen is None else sheet.cut(chosen)
+        except ValueError as error:
+            raise StoreError(f"deal {line} can't be opened: {error}") from error
 
     def line(self, line: int) -> LineSummary:
         """The summary of one line."""

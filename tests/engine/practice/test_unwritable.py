@@ -1,5 +1,6 @@
 """Where nothing can be written the game goes on in memory, says so with what to do, and saves as soon as it can."""
 
+import os
 import shutil
 import sqlite3
 import subprocess
@@ -270,3 +271,38 @@ def test_work_that_is_refused_changes_nothing(store, header):
     with pytest.raises(StoreError):
         store.add_record(store.record(line), notes=[(None, "fine"), (0, "")])
     assert len(store.lines()) == 1
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="whoever may do anything may write")
+@pytest.mark.parametrize("what", ["file", "folder"])
+def test_a_file_or_folder_that_may_not_be_written_is_said_at_once(path, sheet, header, what):
+    """On opening, not only when the first action is lost; what is kept can be read."""
+    with Store(path) as store:
+        store.keep_sheet(sheet)
+        line = store.start_line(header())
+    locked = path if what == "file" else path.parent
+    locked.chmod(0o444 if what == "file" else 0o555)
+    try:
+        with Store(path) as store:
+            assert "can't be written" in store.trouble
+            assert store.append(line, 0, Discard(1)) == 1
+            locked.chmod(0o755)
+            assert store.append(line, 0, Discard(2)) == 2
+            assert store.trouble is None
+    finally:
+        locked.chmod(0o755)
+
+
+@pytest.mark.parametrize("name", ["a b#c?d%20é", "[x]*", "東"])
+def test_folders_with_odd_names_are_as_good_as_others(tmp_path, name):
+    """Opening, opening again beside a log, and putting aside, whatever the characters of the name."""
+    path = tmp_path / name / "lone-[e]ast?.sqlite"
+    first = Store(path)
+    first.set("a", 1)
+    with Store(path) as second:
+        assert (second.trouble, second.get("a")) == (None, 1)
+    first.close()
+    path.write_bytes(b"rubbish" * 1000)
+    with Store(path) as store:
+        assert "is kept as" in store.trouble
+    assert len([part for part in path.parent.iterdir() if ".damaged-" in part.name]) == 1
