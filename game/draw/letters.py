@@ -103,12 +103,14 @@ def grounds_under(surface: pygame.Surface, rect: pygame.Rect) -> tuple[Colour, .
     if not inside.width or not inside.height:
         return ()
     pixels = pygame.surfarray.array3d(surface.subsurface(inside)).reshape(-1, 3)
-    coarse, counts = np.unique(pixels >> 2, axis=0, return_counts=True)  # near-equal shades are one ground
+    coarse = (pixels >> 2).astype(np.int32) @ np.array(
+        [4096, 64, 1], dtype=np.int32
+    )  # near-equal shades are one ground
+    shades, counts = np.unique(coarse, return_counts=True)
     found = []
     for index in np.argsort(-counts):
         if counts[index] < SEEN_SHARE * len(pixels):
             break
-        alike = (pixels >> 2 == coarse[index]).all(axis=1)
-        red, green, blue = (int(part) for part in np.median(pixels[alike], axis=0))
+        red, green, blue = (int(part) for part in np.median(pixels[coarse == shades[index]], axis=0))
         found.append((red, green, blue))
     return tuple(found)

@@ -122,7 +122,7 @@ class Interaction(Pen):
             whole=rect.copy(),
             do=do,
             says=says or name,
-            keys=(keys,) if isinstance(keys, str) else keys,
+            keys=((keys,) if keys else ()) if isinstance(keys, str) else keys,
             enabled=enabled,
             main=main,
             radius=radius,
