@@ -139,9 +139,11 @@ class Desktop:
 
     def resume(self, line: int) -> Scene:
         """The table with that deal as it was left."""
-        record_sheet = self.store.sheet_of(line)
-        house = self.store.line(line).house
-        return self._at_table(resume(self.store, line, others=self.others(record_sheet, house)))
+        return self.at_table(self._resumed(line))
+
+    def _resumed(self, line: int) -> Sitting:
+        sheet, house = self.store.sheet_of(line), self.store.line(line).house
+        return resume(self.store, line, others=self.others(sheet, house))
 
     def new_deal(self, code: str | None = None) -> Scene:
         """The table with a new deal, or the one that a code names. Raises ValueError, a sentence for the player."""
@@ -152,7 +154,7 @@ class Desktop:
         for sheet in (whole, *self.sheets()):
             if found.is_for(sheet):
                 cut = self.chosen if sheet is whole else None
-                return self._at_table(self._begin(sheet.cut(cut) if cut else sheet, found))
+                return self.at_table(self._begin(sheet.cut(cut) if cut else sheet, found))
         raise DealCodeError(
             f"the code {found} was made for a sheet, or an edition of one, that isn't here; load that sheet first"
         )
@@ -161,11 +163,11 @@ class Desktop:
         """The table with a new deal of this sheet by these house rules."""
         cut = sheet.cut(chosen) if chosen else sheet
         code = DealCode.of(sheet, house, random.SystemRandom().randrange(SEEDS))
-        return self._at_table(self._begin(cut, code))
+        return self.at_table(self._begin(cut, code))
 
     def deal_of(self, sheet: Sheet, code: DealCode) -> Scene:
         """The table with the deal that a code names, on this sheet."""
-        return self._at_table(self._begin(sheet, code))
+        return self.at_table(self._begin(sheet, code))
 
     def deal_like(self, sitting: Sitting) -> Scene:
         """Another deal of the same sheet, sections and house rules as the one played."""
@@ -196,7 +198,8 @@ class Desktop:
 
     # Scenes, imported late since they know the desk.
 
-    def _at_table(self, sitting: Sitting) -> Scene:
+    def at_table(self, sitting: Sitting) -> Scene:
+        """The scene for the kind of moment at which a sitting stands."""
         from game.scenes.table import TableScene
 
         return TableScene(self, sitting)
@@ -214,12 +217,11 @@ class Desktop:
         return PastDeals(self, back)
 
     def look_back(self, line: int) -> Scene:
-        """The table with a past deal, at its first moment."""
-        from game.scenes.table import TableScene
-
-        scene = self.resume(line)
-        assert isinstance(scene, TableScene)
-        return scene.from_the_start()
+        """The table with a past deal, at its first choice."""
+        sitting = self._resumed(line)
+        decisions = sitting.decisions
+        sitting.go_to(decisions[0] if decisions else 0)
+        return self.at_table(sitting)
 
     # Starting.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Sequence
 
 from engine.advice.answer import Advice
 from engine.practice.store import Store, StoreError
@@ -17,9 +17,6 @@ from game.ui.help import box
 from game.ui.layout import Rect, flow
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Press, Ui
-
-if TYPE_CHECKING:
-    from game.scenes.table import TableScene
 
 
 class WhyPopup(Popup):
@@ -125,50 +122,31 @@ class NotePopup(Popup):
 
 
 class MorePopup(Popup):
-    """Everything that can be done at the table besides letting a tile go."""
+    """Everything that can be done at the table besides the choice itself, one button a line."""
 
-    def __init__(self, parent: TableScene) -> None:
+    def __init__(self, parent: Scene, presses: Callable[[], Sequence[Press]]) -> None:
         super().__init__(parent)
-        self.table = parent
-
-    def _then(self, scene: Scene | None) -> Scene:
-        return scene or self.parent
+        self._presses = presses
 
     def paint(self, ui: Ui) -> None:
         """One button a line."""
-        table = self.table
-        key = table.desk.settings.key
-        presses = [
-            Press("Step back", lambda: self._then(table.step(False)), key("back")),
-            Press("Step forward", lambda: self._then(table.step(True)), key("forward")),
-            Press(
-                "Hide the advice" if table.shown else "Show the advice",
-                lambda: self._then(table.toggle_advice()),
-                key("advice"),
-                enabled=table.may_advise,
-            ),
-            Press("Why?", lambda: self._then(table.why()), key("why")),
-            Press("Read the sheet", lambda: self._then(table.sheet()), key("sheet")),
-            Press("All discards", lambda: self._then(table.discards()), "d"),
-            Press("Notes", lambda: self._then(table.note()), key("note")),
-            Press(
-                f"Rack order: {table.desk.settings.rack_order}",
-                lambda: self._then(table.change_order()),
-                key("order"),
-            ),
-            Press("Move the tile left", lambda: self._then(table.move_tile(-1)), key("tile left")),
-            Press("Move the tile right", lambda: self._then(table.move_tile(1)), key("tile right")),
-            Press("First choice of the deal", lambda: self._then(table.again()), "home"),
-            Press("Latest moment", lambda: self._then(table.latest()), "end"),
-            Press("Back to the table", self.back, "escape", main=True),
-        ]
-        inside = box(ui, 480, 640)
+        inside = box(ui, 480, 680)
+        presses = [*self._presses(), Press("Back to the table", self.back, "escape", main=True)]
 
         def content(area: Rect) -> int:
             y = ui.paragraph("At the table", area.topleft, area.width, HEADING) + ui.u(8)
             for press in presses:
                 rect = Rect(area.left, y, area.width, ui.u(TOUCH))
-                ui.button(rect, press.says, press.do, key=press.key, main=press.main, show_key=True)
+                does = press.do
+                ui.button(
+                    rect,
+                    press.says,
+                    lambda does=does: does() or self.parent,  # type: ignore[misc]
+                    key=press.key,
+                    main=press.main,
+                    enabled=press.enabled,
+                    show_key=True,
+                )
                 y = rect.bottom + ui.u(6)
             return y
 

@@ -1,14 +1,10 @@
-"""The quiet table: what may be done at each moment of a deal, played now or looked back at.
+"""The quiet table: what may be done at each turn of a deal, played now or looked back at.
 
 How it looks is painted in `table_view`. The cursor of the sitting may stand anywhere in the line, so that the same
 scene steps through past deals, and choosing otherwise there starts a fork.
 """
 
 from __future__ import annotations
-
-from dataclasses import replace
-
-import pygame
 
 from engine.advice.answer import Advice
 from engine.practice.store import StoreError
@@ -17,65 +13,41 @@ from engine.rules.state import Phase
 from engine.tiles import Kind
 from game.desktop import Desktop
 from game.keeping import line_of
-from game.rack_order import BY_HAND, ORDERS, arranged, moved
 from game.reports import Costly, costs_of
 from game.scenes.board import ROW, kinds_of
-from game.scenes.popups import DiscardsPopup, MorePopup, NotePopup, WhyPopup
+from game.scenes.popups import MorePopup, WhyPopup
 from game.scenes.rack import TILE
-from game.scenes.table_view import paint_table
+from game.scenes.seat import CHOOSE_FIRST, SeatScene, place_of
+from game.scenes.table_view import more_presses, paint_table
 from game.settings import ALWAYS, HIDDEN
 from game.sitting import Sitting
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 
-DRAG_AFTER = 8
-"""Units that a tile is pulled before it counts as dragged."""
-FIRST_CHOICE = "This is the first choice of the deal."
-LATEST = "This is the latest moment of the deal."
-CHOOSE_FIRST = "Choose a tile first: press it, or move to it with the arrow keys."
+PHASES = (Phase.TURN, Phase.OVER)
 
 
-class TableScene(Scene):
-    """A deal being played, or looked back at."""
+class TableScene(SeatScene):
+    """A turn of a deal, or its end."""
 
     def __init__(self, desk: Desktop, sitting: Sitting) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
-        self.sitting = sitting
-        self.advisor = desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
-        self.code = desk.code_of(sitting)
-        self.own: tuple[Kind, ...] = sitting.observation.rack
-        self._place: int | None = None
-        """Where on the rack the last choice was: the arrow keys go on from there."""
-        self.chosen: int | None = None
+        super().__init__(desk, sitting)
         self.hand: int | None = None
         self.shown = False
         self.advice: Advice | None = None
         self.costly: list[Costly] | None = None
-        self.trouble = ""
-        self._grabbed: int | None = None
-        self._grabbed_at = (0, 0)
-        self._dragging = False
-        self._arrive()
-
-    def from_the_start(self) -> TableScene:
-        """This scene with the cursor at the player's first choice."""
-        decisions = self.sitting.decisions
-        self.sitting.go_to(decisions[0] if decisions else 0)
-        self._arrive()
-        return self
+        self._settle()
 
     def enter(self) -> None:
         """Settings may have changed while another scene was shown."""
         if self.advice is None and not self.finished:
-            self._arrive()
+            self.arrive()
+
+    def fits(self) -> bool:
+        """Turns and the end of the game."""
+        return self.sitting.state.phase in PHASES
 
     # What is to be seen.
-
-    @property
-    def rack(self) -> tuple[Kind, ...]:
-        """The rack from left to right."""
-        return arranged(self.sitting.observation.rack, self.desk.settings.rack_order, self.own)
 
     @property
     def finished(self) -> bool:
@@ -83,9 +55,9 @@ class TableScene(Scene):
         return self.sitting.state.phase is Phase.OVER
 
     @property
-    def looking_back(self) -> bool:
-        """Whether the cursor stands before the end of what was played."""
-        return not self.sitting.at_end
+    def picking(self) -> bool:
+        """Tiles can be chosen until the game is over."""
+        return not self.finished
 
     @property
     def may_advise(self) -> bool:
@@ -101,7 +73,7 @@ class TableScene(Scene):
     def tile(self) -> Kind | None:
         """The kind pointed at, or else the one chosen."""
         here = self.rack
-        place = _place(self.ui.pointed, TILE)
+        place = place_of(self.ui.pointed, TILE)
         if place is None or place >= len(here):
             place = self.chosen
         return here[place] if place is not None and place < len(here) else None
@@ -111,19 +83,15 @@ class TableScene(Scene):
         """Kinds of the hand that is pointed at or pressed."""
         if self.advice_shown is None:
             return frozenset()
-        place = _place(self.ui.pointed, ROW)
+        place = place_of(self.ui.pointed, ROW)
         return kinds_of(self.advice_shown.hands, self.hand if place is None else place)
 
     # Advice.
 
-    def _arrive(self) -> None:
-        """The cursor stands at another moment: begin its advice."""
-        self.advice, self.hand, self.chosen, self.trouble = None, None, None, ""
-        if _place(self.ui.focus, TILE) is not None:  # so that one press too many lets nothing go
-            self._place = _place(self.ui.focus, TILE)
-            self.ui.focus = None
+    def arrive(self) -> None:
+        """Begin the advice of this moment, or the list of costly choices at the end."""
+        self.advice, self.hand = None, None
         self.shown = self.desk.settings.advice == ALWAYS or self.looking_back
-        self.own = arranged(self.sitting.observation.rack, BY_HAND, self.own)
         sitting, advisor = self.sitting, self.advisor
         if self.finished:
             if self.costly is None:
@@ -151,7 +119,7 @@ class TableScene(Scene):
 
     def why(self) -> Scene | None:
         """The reasons for one tile, alone and large."""
-        if self.advice is None or self.finished:
+        if self.advice is None or self.finished or not self.may_advise:
             return None
         self.shown = True
         if self.tile is None and self.advice.let_go in self.rack:
@@ -195,160 +163,19 @@ class TableScene(Scene):
             self.trouble = str(error)
             return None
         self.costly = None
-        self._arrive()
+        following = self._settle()
         self.trouble = self.desk.store.trouble or ""
-        return None
+        return following
 
     def _note_advice_seen(self) -> None:
         line = line_of(self.sitting)
         if line is not None:
             self.desk.store.advice_seen(line)
 
-    def step(self, forward: bool) -> Scene | None:
-        """Step back to an earlier choice, or forward again."""
-        if self.sitting.forward() if forward else self.sitting.back():
-            self._arrive()
-        else:
-            self.trouble = LATEST if forward else FIRST_CHOICE
-        return None
-
-    def go_to(self, index: int) -> Scene | None:
-        """Look at one moment of the deal."""
-        self.sitting.go_to(index)
-        self._arrive()
-        return None
-
-    def again(self) -> Scene | None:
-        """The same deal from its first choice."""
-        return self.from_the_start()
-
-    def latest(self) -> Scene | None:
-        """The latest moment of the deal."""
-        self.sitting.go_to(len(self.sitting.entries))
-        self._arrive()
-        return None
-
-    # The rack's order.
-
-    def change_order(self) -> Scene | None:
-        """The next way to order the rack."""
-        now = self.desk.settings.rack_order
-        self._set_order(ORDERS[(ORDERS.index(now) + 1) % len(ORDERS)])
-        self.chosen = None
-        return None
-
-    def _set_order(self, order: str) -> None:
-        if order == BY_HAND:
-            self.own = self.rack
-        if order != self.desk.settings.rack_order:
-            self.desk.save_settings(replace(self.desk.settings, rack_order=order))
-
-    def move_tile(self, step: int) -> Scene | None:
-        """Move the chosen tile along the rack, which is then ordered by hand."""
-        if self.chosen is None:
-            self.trouble = CHOOSE_FIRST
-        else:
-            self._set_down(self.chosen, self.chosen + step)
-        return None
-
-    def _set_down(self, start: int, to: int) -> None:
-        here = self.rack
-        to = max(0, min(to, len(here) - 1))
-        self._set_order(BY_HAND)
-        self.own = moved(here, start, to)
-        self.chosen = to
-        if self.ui.by_keyboard:
-            self.ui.to(f"{TILE}{to}", by_keyboard=True)
-
-    # Elsewhere.
-
-    def note(self) -> Scene | None:
-        """Write a note on this moment."""
-        line = line_of(self.sitting)
-        return NotePopup(self, self.desk.store, line, self.sitting.cursor) if line is not None else None
-
-    def discards(self) -> Scene | None:
-        """Everything that has gone, in order."""
-        return DiscardsPopup(self, self.sitting)
-
     def more(self) -> Scene | None:
         """Everything else that can be done here."""
-        return MorePopup(self)
-
-    def sheet(self) -> Scene | None:
-        """The sheet, to read."""
-        from game.scenes.sheet import SheetScene
-
-        return SheetScene(self.look, self.sitting.state.sheet, self)
-
-    def new_deal(self) -> Scene | None:
-        """Another deal of the same kind."""
-        return self.desk.deal_like(self.sitting)
-
-    def back(self) -> Scene | None:
-        """Home; the game is kept."""
-        return self.desk.home()
-
-    # Keys, dragging, painting.
-
-    def key(self, name: str) -> Scene | None:
-        """The arrow keys start at the tile chosen, or at an end of the rack."""
-        count = len(self.rack)
-        if self.finished or not count or name not in ("left", "right"):
-            return None
-        step = 1 if name == "right" else -1
-        focused = _place(self.ui.focus, TILE) if self.ui.by_keyboard else None
-        if self.ui.by_keyboard and self.ui.focus is not None and focused is None:
-            return None
-        now = self.chosen if focused is None else focused
-        if now is None and self._place is not None:
-            place = min(self._place, count - 1)
-        else:
-            place = (now + step) % count if now is not None else (0 if step > 0 else count - 1)
-        self._place = None
-        self.chosen = place
-        self.ui.to(f"{TILE}{place}", by_keyboard=True)
-        return self
-
-    def handle(self, event: pygame.event.Event) -> Scene:
-        """A tile pulled aside moves along the rack; all else is as in every scene."""
-        if event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
-            self._grabbed, self._grabbed_at, self._dragging = self._tile_at(event.pos), event.pos, False
-        elif event.type == pygame.MOUSEMOTION and self._grabbed is not None and event.buttons[0]:
-            if abs(event.pos[0] - self._grabbed_at[0]) > self.ui.u(DRAG_AFTER):
-                self._dragging = True
-            over = self._tile_at(event.pos)
-            if self._dragging and over is not None and over != self._grabbed:
-                self._set_down(self._grabbed, over)
-                self._grabbed = over
-                self.dirty = True
-        elif event.type == pygame.MOUSEBUTTONUP and event.button == 1:
-            dragged, self._grabbed, self._dragging = self._dragging, None, False
-            if dragged:
-                self.ui.forget_press()
-                self.dirty = True
-                return self
-        focus = self.ui.focus
-        following = super().handle(event)
-        place = _place(self.ui.focus, TILE)
-        if self.ui.focus != focus and place is not None and self.ui.by_keyboard and place < len(self.rack):
-            self.chosen = place
-        return following
-
-    def _tile_at(self, at: tuple[int, int]) -> int | None:
-        for target in self.ui.targets:
-            place = _place(target.name, TILE)
-            if place is not None and target.rect.collidepoint(at):
-                return place
-        return None
+        return MorePopup(self, lambda: more_presses(self))
 
     def paint(self, ui: Ui) -> None:
         """One frame."""
         paint_table(self, ui)
-
-
-def _place(target: str | None, start: str) -> int | None:
-    """The number behind a target's name that begins with `start`."""
-    if target is None or not target.startswith(start):
-        return None
-    return int(target.removeprefix(start))

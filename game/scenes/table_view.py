@@ -6,6 +6,7 @@ so that the rack and the board always have room.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from engine.rules.actions import Mahjong
@@ -21,6 +22,7 @@ from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Press, Ui
 
 if TYPE_CHECKING:
+    from game.scenes.seat import SeatScene
     from game.scenes.table import TableScene
 
 SIDE_FROM = 980
@@ -57,7 +59,7 @@ def paint_table(table: TableScene, ui: Ui) -> None:
         ending(ui, page.rect, table)
     else:
         _middle(table, ui, page.rect)
-    _quiet_keys(table, ui)
+    quiet_keys(ui, more_presses(table))
 
 
 def _header(table: TableScene, ui: Ui) -> Rect:
@@ -139,43 +141,44 @@ def _presses(table: TableScene) -> list[Press]:
     return presses
 
 
-def _quiet_keys(table: TableScene, ui: Ui) -> None:
-    """Keys that have no button on the table itself, only in the popup of everything else."""
+def more_presses(table: TableScene) -> list[Press]:
+    """Everything that can be done besides the choice itself."""
     key = table.desk.settings.key
-    corner = Rect(0, 0, 0, 0)
-    uses: list[tuple[str, str, str]] = [
-        ("advice", key("advice"), "show or hide the advice"),
-        ("back", key("back"), "step back"),
-        ("forward", key("forward"), "step forward"),
-        ("why", key("why"), "say why"),
-        ("sheet", key("sheet"), "read the sheet"),
-        ("discards", "d", "show all discards"),
-        ("note", key("note"), "write a note"),
-        ("order", key("order"), "change the order of the rack"),
-        ("tile left", key("tile left"), "move the tile to the left"),
-        ("tile right", key("tile right"), "move the tile to the right"),
-        ("first", "home", "go to the first choice of the deal"),
-        ("last", "end", "go to the latest moment"),
+    return [
+        Press(
+            "Hide the advice" if table.shown else "Show the advice",
+            table.toggle_advice,
+            key("advice"),
+            enabled=table.may_advise,
+        ),
+        Press("Why?", table.why, key("why"), enabled=table.may_advise),
+        *moment_presses(table),
     ]
-    does = {
-        "advice": table.toggle_advice,
-        "back": lambda: table.step(False),
-        "forward": lambda: table.step(True),
-        "why": table.why,
-        "sheet": table.sheet,
-        "discards": table.discards,
-        "note": table.note,
-        "order": table.change_order,
-        "tile left": lambda: table.move_tile(-1),
-        "tile right": lambda: table.move_tile(1),
-        "first": table.again,
-        "last": table.latest,
-    }
+
+
+def moment_presses(scene: SeatScene) -> list[Press]:
+    """What can be done at every moment of a deal."""
+    key = scene.desk.settings.key
+    return [
+        Press("Step back", lambda: scene.step(False), key("back")),
+        Press("Step forward", lambda: scene.step(True), key("forward")),
+        Press("Read the sheet", scene.sheet, key("sheet")),
+        Press("All discards", scene.discards, "d"),
+        Press("Notes", scene.note, key("note")),
+        Press(f"Rack order: {scene.desk.settings.rack_order}", scene.change_order, key("order")),
+        Press("Move the tile left", lambda: scene.move_tile(-1), key("tile left")),
+        Press("Move the tile right", lambda: scene.move_tile(1), key("tile right")),
+        Press("First choice of the deal", scene.again, "home"),
+        Press("Latest moment", scene.latest, "end"),
+    ]
+
+
+def quiet_keys(ui: Ui, presses: Sequence[Press]) -> None:
+    """Let keys do what has no button on the table itself, only in the popup of everything else."""
     taken = {one for target in ui.targets for one in target.keys}
-    for use, cap, says in uses:
-        if cap not in taken:
-            do = does[use]
-            ui.target(f"key {use}", corner, lambda do=do: do(), says, keys=cap, quiet=True)  # type: ignore[misc]
+    for press in presses:
+        if press.key not in taken and press.enabled:
+            ui.target(f"key {press.key}", Rect(0, 0, 0, 0), press.do, press.says, keys=press.key, quiet=True)
 
 
 def _discards(table: TableScene, ui: Ui, rect: Rect) -> None:
