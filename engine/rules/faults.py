@@ -227,9 +227,7 @@ def mahjong_rule(sheet: Sheet, counts: Sequence[int], exposures: Sequence[Exposu
 
 
 def call_rule(sheet: Sheet, rack: Sequence[Kind], exposed: Sequence[Exposure], new: Exposure) -> str:
-    """Why a discard may not be called for the exposure `new`, as a clause."""
-    if new.kind == JOKER:
-        return "a discarded joker may not be called"
+    """Why a discard, no joker, may not be called for the exposure `new`, as a clause."""
     if new.size < SMALLEST_CALL:
         return _IN_GENERAL[HandFault.CALLED_PAIR]
     if rack.count(new.kind) < new.real - 1 or rack.count(JOKER) < new.jokers:

@@ -30,14 +30,18 @@ class SheetIndex:
         for place, (hand, variant) in enumerate(self.pairs):
             bit = 1 << place
             self.open |= 0 if hand.concealed else bit
-            for kind, uses in enumerate(variant.total):
-                for count in range(variant.real[kind]):
-                    wants_more[kind][count] |= bit
-                for count in range(1, uses + 1):
-                    has_room[kind][count] |= bit
-            for group in set(variant.groups):
-                for times in range(1, variant.groups.count(group) + 1):
-                    holds[group, times] = holds.get((group, times), 0) | bit
+            real, uses = [0] * KINDS, [0] * KINDS
+            seen: dict[Group, int] = {}
+            for group in variant.groups:
+                kind = group.kind
+                for _ in range(group.size):
+                    uses[kind] += 1
+                    has_room[kind][uses[kind]] |= bit
+                    if not group.takes_jokers:
+                        wants_more[kind][real[kind]] |= bit
+                        real[kind] += 1
+                seen[group] = times = seen.get(group, 0) + 1
+                holds[group, times] = holds.get((group, times), 0) | bit
         self.holds = holds
         self.room = tuple((self.all, *row[1:]) for row in has_room)
         self.content = tuple(tuple(self.all & ~bits for bits in row) for row in wants_more)

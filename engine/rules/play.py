@@ -90,7 +90,7 @@ def apply_play(state: State, action: Action) -> State:
             return _exchange(state, action)
         case Phase.CALLING, LetGo() | Mahjong() | Call():
             return _choose_call(state, action)
-        case Phase.DRAWING | Phase.TURN, Call():
+        case Phase.TURN, Call():
             raise refuse(state, action, "a discard is called before the next tile is drawn, so this comes too late")
         case Phase.DRAWING, _:
             raise refuse(state, action, f"{seat_name(state.turn)} draws from the wall next")
@@ -204,21 +204,28 @@ def _exchange(state: State, action: Exchange) -> State:
 
 def _choose_call(state: State, action: LetGo | Mahjong | Call) -> State:
     seat = state.to_act
-    _check_call(state, seat, action)
+    rule = rule_against_call(state, seat, action)
+    if rule:
+        raise refuse(state, action, rule)
     chosen = (*state.chosen[:seat], action, *state.chosen[seat + 1 :])
     waiting = [other for other in state.asked if chosen[other] is None]
     state = replace(state, chosen=chosen)
     return replace(state, to_act=waiting[0]) if waiting else _settle_calls(state)
 
 
-def _check_call(state: State, seat: int, action: LetGo | Mahjong | Call) -> None:
-    kind = state.discards[-1].kind
-    if isinstance(action, LetGo) or action in _calls(state, seat, kind):
-        return
+def rule_against_call(state: State, seat: int, action: LetGo | Mahjong | Call) -> str | None:
+    """Why the seat may not do that with the last discard, as a clause; None when it may."""
+    last = state.discards[-1]
+    if isinstance(action, LetGo) or action in _calls(state, seat, last.kind):
+        return None
+    if last.kind == JOKER:
+        return "a discarded joker may not be called"
+    if state.dead[seat]:
+        return f"{seat_name(seat)}'s hand is dead, and calls no more"
     rack, exposed = state.racks[seat], state.exposures[seat]
     if isinstance(action, Mahjong):
-        raise refuse(state, action, mahjong_rule(state.sheet, counts_of((*rack, kind)), exposed))
-    raise refuse(state, action, call_rule(state.sheet, rack, exposed, Exposure(action.size, kind, action.jokers)))
+        return mahjong_rule(state.sheet, counts_of((*rack, last.kind)), exposed)
+    return call_rule(state.sheet, rack, exposed, Exposure(action.size, last.kind, action.jokers))
 
 
 def _settle_calls(state: State) -> State:

@@ -1,6 +1,6 @@
 """One whole game at the full table as readable text, pinned: passes, calls, exposures, exchanges and a mahjong.
 
-The text was reviewed by reading it. When a rule changes on purpose, write what the failing test shows, and read it again.
+The text was reviewed by reading it. When a rule changes on purpose, write it anew, and read it again.
 """
 
 from pathlib import Path
