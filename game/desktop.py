@@ -9,7 +9,8 @@ from pathlib import Path
 
 from engine.practice.store import LineSummary, Store, StoreError
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
-from engine.rules.house import House
+from engine.rules.house import QUIET, House
+from engine.seats.players import Strength, table_of
 from engine.sheet.model import Sheet
 from engine.sheet.reader import SheetFaults
 from engine.sheet.shelf import find, shipped
@@ -133,9 +134,11 @@ class Desktop:
         """Past deals, the latest first."""
         return self.store.lines(limit=None)
 
-    def others(self, sheet: Sheet, house: House) -> SeatPlayer | None:  # noqa: ARG002 - the quiet table needs none
-        """The simulated players of the other seats."""
-        return None
+    def others(self, sheet: Sheet, house: House) -> SeatPlayer | None:
+        """The simulated players of the other seats; None where the player is alone from the first tile."""
+        if house.table == QUIET and house.passes == 0 and not house.courtesy:
+            return None
+        return table_of((Strength.STEADY,), self.advisor(sheet, house.jokers).table)
 
     def resume(self, line: int) -> Scene:
         """The table with that deal as it was left."""
