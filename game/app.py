@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import sys
 from collections.abc import Callable
 
 import pygame
@@ -45,6 +46,8 @@ class App:
                 if event.type == pygame.QUIT:
                     return
                 scene = self.step(scene, event)
+                if scene.over:
+                    return
             now = pygame.time.get_ticks()
             scene.update((now - before) / 1000)
             before = now
@@ -126,6 +129,8 @@ def prepare() -> None:
     os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")
     os.environ.setdefault("SDL_VIDEO_X11_NET_WM_BYPASS_COMPOSITOR", "0")
     os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
+    if sys.platform.startswith("linux"):  # everything is drawn in memory: a graphics library would only copy it again
+        os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
 
 
 def icon(look: Look) -> pygame.Surface:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import unicodedata
-from collections import OrderedDict
 
 import pygame
 from fontpkg_atkinson_hyperlegible import ROOT
 
+from game.draw.kept import Kept
 from game.draw.theme import Colour
 
 NO_GLYPH = "\ue000"
 """A private-use character: what the font draws for it is what it draws for any character that it lacks."""
 STAND_IN = "?"
-KEPT_SURFACES = 3000
+KEPT_BYTES = 16_000_000
+KEPT_WRAPS = 400_000
+"""Letters of wrapped texts."""
 
 
 class FontFaultError(RuntimeError):
@@ -28,8 +30,8 @@ class Fonts:
             pygame.font.init()
         self._fonts: dict[tuple[int, bool], pygame.font.Font] = {}
         self._glyphs: dict[str, bool] = {}
-        self._surfaces: OrderedDict[tuple[str, int, bool, Colour], pygame.Surface] = OrderedDict()
-        self._wrapped: OrderedDict[tuple[str, int, bool, int], tuple[str, ...]] = OrderedDict()
+        self._surfaces: Kept[tuple[str, int, bool, Colour], pygame.Surface] = Kept(KEPT_BYTES)
+        self._wrapped: Kept[tuple[str, int, bool, int], tuple[str, ...]] = Kept(KEPT_WRAPS)
 
     def font(self, size: int, bold: bool = False) -> pygame.font.Font:
         """The font of that pixel size."""
@@ -90,11 +92,7 @@ class Fonts:
         found = self._surfaces.get(key)
         if found is None:
             found = self.font(size, bold).render(self.clean(text), True, colour)
-            self._surfaces[key] = found
-            if len(self._surfaces) > KEPT_SURFACES:
-                self._surfaces.popitem(last=False)
-        else:
-            self._surfaces.move_to_end(key)
+            self._surfaces.put(key, found, found.get_width() * found.get_height() * 4)
         return found
 
     def wrap(self, text: str, size: int, bold: bool, width: int) -> tuple[str, ...]:
@@ -105,9 +103,7 @@ class Fonts:
             lines: list[str] = []
             for part in text.split("\n"):
                 lines += self._wrap_part(part, size, bold, max(width, 1))
-            found = self._wrapped[key] = tuple(lines)
-            if len(self._wrapped) > KEPT_SURFACES:
-                self._wrapped.popitem(last=False)
+            found = self._wrapped.put(key, tuple(lines), len(text) + 1)
         return found
 
     def _wrap_part(self, text: str, size: int, bold: bool, width: int) -> list[str]:

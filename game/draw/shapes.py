@@ -5,29 +5,26 @@ Corners and marks are drawn larger and smoothed down like everything else; the p
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from typing import Literal
 
 import pygame
 
 from game.draw.canvas import Canvas, around
+from game.draw.kept import Kept
 from game.draw.theme import Colour, mix
 
 Mark = Literal["tick", "cross", "star", "left", "right", "up", "down", "dot", "plus", "bang"]
-KEPT = 600
+KEPT_BYTES = 12_000_000
 
 
 class Shapes:
     """Smooth panels and marks, each built once per size and colour."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[tuple[object, ...], pygame.Surface] = OrderedDict()
+        self._kept: Kept[tuple[object, ...], pygame.Surface] = Kept(KEPT_BYTES)
 
     def _keep(self, key: tuple[object, ...], surface: pygame.Surface) -> pygame.Surface:
-        self._kept[key] = surface
-        if len(self._kept) > KEPT:
-            self._kept.popitem(last=False)
-        return surface
+        return self._kept.put(key, surface, surface.get_width() * surface.get_height() * 4)
 
     def panel(
         self,

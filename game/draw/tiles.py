@@ -6,7 +6,6 @@ part of the picture; the lettering recorded while it was built is replayed whene
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from dataclasses import dataclass
 
 import pygame
@@ -28,6 +27,7 @@ from engine.tiles import (
 )
 from game.draw.canvas import Canvas
 from game.draw.faces import Box, draw_bams, draw_craks, draw_dots
+from game.draw.kept import Kept
 from game.draw.letters import Lettering, Letters, Recorder, Room
 from game.draw.pictures import draw_bird, draw_dragon, draw_flower, draw_joker, draw_wind
 from game.draw.theme import BAM, CARD, CRAK, DOT, EDGE, INK, IVORY, PAPER, SOFT, TEAL, Colour, mix
@@ -35,7 +35,7 @@ from game.draw.theme import BAM, CARD, CRAK, DOT, EDGE, INK, IVORY, PAPER, SOFT,
 WIDE, HIGH, THICK = 100.0, 138.0, 10.0
 SMALL_UNDER = 52
 """Width under which a tile has a larger mark (in units) and a plainer picture (in pixels)."""
-KEPT = 900
+KEPT_BYTES = 24_000_000
 
 BODY = (199, 181, 146)
 BACK = (38, 98, 96)
@@ -81,18 +81,16 @@ class Tiles:
 
     def __init__(self, letters: Letters) -> None:
         self._letters = letters
-        self._kept: OrderedDict[tuple[Face, int, bool], Picture] = OrderedDict()
+        self._kept: Kept[tuple[Face, int, bool], Picture] = Kept(KEPT_BYTES)
 
     def picture(self, face: Face, width: int, unit: float = 1.0) -> Picture:
         """The tile at a width in pixels, where a unit is so many pixels."""
         key = (face, max(width, 8), width < SMALL_UNDER * unit)
         found = self._kept.get(key)
         if found is None:
-            found = self._kept[key] = self._build(*key)
-            if len(self._kept) > KEPT:
-                self._kept.popitem(last=False)
-        else:
-            self._kept.move_to_end(key)
+            found = self._build(*key)
+            wide, high = found.surface.get_size()
+            self._kept.put(key, found, wide * high * 4)
         return found
 
     def draw(self, surface: pygame.Surface, face: Face, rect: pygame.Rect, room: Room) -> None:
