@@ -2,10 +2,13 @@
 
 import os
 import random
+import shutil
 import subprocess
 import sys
+import tempfile
 import textwrap
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 import pytest
 
@@ -34,10 +37,20 @@ def sheet():
     return find("first-steps")
 
 
+@pytest.fixture(scope="session")
+def quick_folder(tmp_path_factory):
+    """Makes folders in memory where there is such a place: thousands of syncs to a disk would take minutes."""
+    memory = Path("/dev/shm")
+    within = memory if os.access(memory, os.W_OK) else tmp_path_factory.getbasetemp()
+    top = Path(tempfile.mkdtemp(prefix="lone-east-", dir=within))
+    yield lambda: Path(tempfile.mkdtemp(dir=top))
+    shutil.rmtree(top, ignore_errors=True)
+
+
 @pytest.fixture
-def path(tmp_path):
+def path(quick_folder):
     """Where the store's file goes."""
-    return tmp_path / "kept" / "lone-east.sqlite"
+    return quick_folder() / "kept" / "lone-east.sqlite"
 
 
 @pytest.fixture

@@ -3,7 +3,7 @@
 import sqlite3
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from engine.practice.carve import carve
@@ -24,12 +24,12 @@ def sorted_rows(rows):
     return sorted((number, tuple(map(repr, values))) for number, values in rows)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(rows=st.dictionaries(st.integers(1, 2**62), st.tuples(VALUES, VALUES, VALUES), max_size=40))
 @pytest.mark.parametrize("page_size", [512, 4096, 32768])
-def test_every_row_is_found_as_sqlite_gives_it(tmp_path_factory, rows, page_size):
+def test_every_row_is_found_as_sqlite_gives_it(quick_folder, rows, page_size):
     """All kinds of values, row numbers of any size, and texts that overflow their page."""
-    path = tmp_path_factory.mktemp("carve") / "a.sqlite"
+    path = quick_folder() / "a.sqlite"
     db = sqlite3.connect(path)
     db.execute(f"PRAGMA page_size = {page_size}")
     db.execute("CREATE TABLE t (id INTEGER PRIMARY KEY, a, b, c)")

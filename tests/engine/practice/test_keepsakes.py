@@ -15,9 +15,9 @@ VALUES = st.recursive(
 
 
 @pytest.fixture(scope="module")
-def shared(tmp_path_factory):
+def shared(quick_folder):
     """One store for many examples."""
-    with Store(tmp_path_factory.mktemp("shared") / "lone-east.sqlite") as store:
+    with Store(quick_folder() / "lone-east.sqlite") as store:
         yield store
 
 

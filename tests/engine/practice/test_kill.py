@@ -5,7 +5,6 @@ import random
 import shutil
 import subprocess
 import sys
-import tempfile
 from pathlib import Path
 
 import pytest
@@ -69,15 +68,6 @@ def told(process, seconds=300):
     out, complaints = process.communicate(timeout=seconds)
     assert process.returncode == 0, complaints
     return [int(line) for line in out.split()]
-
-
-@pytest.fixture
-def path(tmp_path):
-    """Where the store's file goes: in memory where there is such a folder, since hundreds of starts sync often."""
-    memory = Path("/dev/shm")
-    folder = Path(tempfile.mkdtemp(prefix="lone-east-", dir=memory if os.access(memory, os.W_OK) else tmp_path))
-    yield folder / "kept" / "lone-east.sqlite"
-    shutil.rmtree(folder, ignore_errors=True)
 
 
 @pytest.fixture(scope="session")
