@@ -10,13 +10,13 @@ from __future__ import annotations
 import numpy as np
 
 from engine.advice.reach import shortfall
-from engine.advice.table import MOST_ALIKE, Bytes, Real, SheetTable, Whole
+from engine.advice.table import Bytes, Real, SheetTable
 from engine.seats.groups import Groups
-from engine.seats.judging import Hold, no_keeps
+from engine.seats.judging import Hold, capped, no_keeps
 from engine.tiles import JOKER
 
-SINGLES = 1.7
-GROUPS = 1.2
+SINGLES = 3.0
+GROUPS = 2.0
 """A variant counts e^-SINGLES for each tile it lacks in singles and pairs, e^-GROUPS for each in larger groups."""
 CONCEALED = 0.35
 """A concealed hand counts so much less, since nothing but its last tile may be called."""
@@ -38,14 +38,14 @@ class Glance:
 
     def worth(self, hold: Hold) -> float:
         """The sum over the variants that count."""
-        short = shortfall(self._table, _capped(hold.together).tolist())
+        short = shortfall(self._table, capped(hold.together).tolist())
         weights = self._weights[hold.counts[JOKER]].take(short)
         return float((weights * self._counting(hold, short)).sum())
 
     def keeps(self, hold: Hold) -> Real:
         """The same sums after letting go each kind."""
         table = self._table
-        held = _capped(hold.together)
+        held = capped(hold.together)
         short = shortfall(table, held.tolist())
         kinds = hold.plain_kinds
         after = short + (table.rows[kinds, held[kinds] - 1] - table.rows[kinds, held[kinds]])
@@ -56,7 +56,7 @@ class Glance:
 
     def aim(self, hold: Hold) -> int | None:
         """The variant that counts most."""
-        short = shortfall(self._table, _capped(hold.together).tolist())
+        short = shortfall(self._table, capped(hold.together).tolist())
         weights = self._weights[hold.counts[JOKER]].take(short) * self._counting(hold, short)
         best = int(weights.argmax())
         return best if weights[best] > 0 else None
@@ -71,14 +71,8 @@ class Glance:
             counting = np.zeros(len(order))
             counting[nearest] = self._factor[nearest] * open_now[nearest]
             return counting
-        coming = _capped(hold.together + hold.unseen).tolist()
+        coming = capped(hold.together + hold.unseen).tolist()
         jokers = min(int(hold.counts[JOKER] + hold.unseen[JOKER]), len(self._table.closing) - 1)
         possible = self._table.closing[jokers].take(shortfall(self._table, coming)) == 0
         result: Real = self._factor * (open_now & possible)
         return result
-
-
-def _capped(counts: Whole) -> Whole:
-    """Counts as the table's rows know them; what lies beyond is of no use to any hand."""
-    result: Whole = np.minimum(counts, MOST_ALIKE)
-    return result

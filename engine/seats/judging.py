@@ -7,7 +7,7 @@ from typing import Protocol
 
 import numpy as np
 
-from engine.advice.table import Real, Whole
+from engine.advice.table import MOST_ALIKE, Real, Whole
 from engine.rules.observation import Observation
 from engine.rules.table import Exposure
 from engine.tiles import JOKER, KINDS, Kind
@@ -43,7 +43,7 @@ class Hold:
             np.array(observation.counts),
             observation.exposures[observation.seat],
             np.array(observation.unseen),
-            observation.picks_left,
+            draws_hoped_for(observation),
         )
 
     def changed(self, change: Whole, laid: Exposure | None = None) -> Hold:
@@ -62,6 +62,12 @@ class Hold:
         """The kinds in the rack, jokers left out."""
         kinds: Whole = self.counts[:JOKER].nonzero()[0]
         return kinds
+
+
+def draws_hoped_for(observation: Observation) -> int:
+    """Its share of the wall. At least one, as the last discards may still be called; and in the passes of the quiet
+    table, where the others draw nothing later, they choose as if they did."""
+    return max(observation.picks_left or observation.wall_left // 4, 1)
 
 
 class Judge(Protocol):
@@ -83,3 +89,9 @@ class Judge(Protocol):
 def no_keeps() -> Real:
     """[36] filled with -1."""
     return np.full(KINDS, -1.0)
+
+
+def capped(counts: Whole) -> Whole:
+    """Counts as the rows of a table know them; what lies beyond is of no use to any hand."""
+    result: Whole = np.minimum(counts, MOST_ALIKE)
+    return result

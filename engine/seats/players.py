@@ -12,11 +12,13 @@ from engine.rules.actions import Action
 from engine.rules.observation import Observation
 from engine.rules.table import Phase
 from engine.seats.calling import choose_call
-from engine.seats.character import CHARACTERS, Strength
+from engine.seats.character import CHARACTERS, Character, Strength
 from engine.seats.glance import Glance
 from engine.seats.groups import Groups
 from engine.seats.judging import Judge
 from engine.seats.passing import choose_before_play
+from engine.seats.reckoning import Reckoning
+from engine.seats.threat import Threats
 from engine.seats.turns import choose_turn
 
 __all__ = ["SeatPlayer", "Strength", "player", "table_of"]
@@ -32,7 +34,9 @@ def player(strength: Strength, table: SheetTable) -> SeatPlayer:
     It raises ValueError when asked about another sheet, another number of jokers, or when nothing is to be chosen.
     """
     character = CHARACTERS[strength]
-    judge = _judge(strength, table)
+    groups = Groups(table)
+    judge = _judge(character, table, groups)
+    threats = Threats(table, groups)
 
     def choose(observation: Observation) -> Action:
         _check(observation, table)
@@ -42,7 +46,7 @@ def player(strength: Strength, table: SheetTable) -> SeatPlayer:
             return choose_before_play(observation, judge, character)
         if observation.phase is Phase.CALLING:
             return choose_call(observation, judge, character, table.concealed)
-        return choose_turn(observation, judge, character)
+        return choose_turn(observation, judge, character, threats)
 
     return choose
 
@@ -58,9 +62,10 @@ def table_of(strengths: Sequence[Strength], table: SheetTable) -> SeatPlayer:
     return lambda observation: players[strengths[observation.seat % len(strengths)]](observation)
 
 
-def _judge(strength: Strength, table: SheetTable) -> Judge:
-    groups = Groups(table)
-    return Glance(table, groups, CHARACTERS[strength].breadth)
+def _judge(character: Character, table: SheetTable, groups: Groups) -> Judge:
+    if character.strength is Strength.SHARP:
+        return Reckoning(table, groups)
+    return Glance(table, groups, character.breadth)
 
 
 def _check(observation: Observation, table: SheetTable) -> None:

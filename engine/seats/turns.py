@@ -11,17 +11,22 @@ from engine.rules.observation import Observation
 from engine.seats.character import Character, whim
 from engine.seats.judging import Hold, Judge
 from engine.seats.passing import SAME
+from engine.seats.threat import Threats
 from engine.tiles import JOKER, KINDS, Kind, counts_of
 
 
-def choose_turn(observation: Observation, judge: Judge, character: Character) -> Action:
+def choose_turn(observation: Observation, judge: Judge, character: Character, threats: Threats) -> Action:
     """The action of a seat that holds fourteen tiles."""
     if makes_mahjong(observation, observation.rack):
         return Mahjong()
     hold = Hold.seen_by(observation)
     left = judge.keeps(hold)
     swap = _swap(observation, judge, character, hold, float(left.max()))
-    return swap or Discard(_let_go(observation, left))
+    if swap is not None:
+        return swap
+    if character.wary:
+        left = np.where(left >= 0, np.maximum(left - character.wary * threats.of(observation), 0.0), left)
+    return Discard(_let_go(observation, left))
 
 
 def makes_mahjong(observation: Observation, tiles: tuple[Kind, ...]) -> bool:
