@@ -197,7 +197,7 @@ def _variable(token: _Token) -> str:
 
 def _operand(token: _Token) -> Operand:
     at, word = token
-    if word[0].isdigit():
+    if word.isascii() and word.isdigit():
         if len(word) > 2:
             raise NotationError(at, f"{quoted(word)} is too large; write a number of at most two digits")
         return int(word)

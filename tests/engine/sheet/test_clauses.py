@@ -114,6 +114,8 @@ SLIPS = [
     ("nn odd", "nn", "is no variable"),
     ("2 < 3", "2", "says nothing about the hand"),
     ("u != east", "east", "is no variable"),
+    ("x < ²", "²", "is no variable"),
+    ("n in ² 3", "²", "no number from 1 to 9"),
 ]
 
 

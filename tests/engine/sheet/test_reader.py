@@ -152,6 +152,17 @@ def test_scalars_are_strings_as_written() -> None:
     assert [hand.name for hand in sheet.hands] == ["0123", "~"]
 
 
+def test_names_may_have_sixty_characters() -> None:
+    """A name of sixty characters is taken, and white space around it does not count."""
+    assert sheet_of(read(GOOD.replace("Lamp Post", f"'  {'L' * 60} '"))).name == "L" * 60
+
+
+def test_a_quote_at_the_beginning_is_no_part_of_the_text() -> None:
+    """In quoted groups that begin with a quotation mark the mark itself is pointed at, not YAML's own."""
+    text = swap(RUN, "'" + "''" + RUN + "'")
+    assert [(line, column) for line, column, message in faults(text) if "“'pair” is no size" in message] == [(8, 18)]
+
+
 def test_maker_may_be_left_out_or_empty() -> None:
     """A sheet need not say who made it."""
     for text in (

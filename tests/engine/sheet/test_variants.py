@@ -175,6 +175,12 @@ def test_work_runs_out() -> None:
         made(", ".join(f"single a.{letter}" for letter in "defghijklmnopq"))
 
 
+def test_letters_bound_by_clauses_are_tried_first() -> None:
+    """A clause that can't hold ends the trying at once, however many free letters the groups begin with."""
+    text = "single a.n, single a.m, single a.o, single b.p, single b.q, single b.r, kong c.y, kong c.z"
+    assert expand([line(text)], parse_where("z + y = 99").clauses, "2026", work=Work(1_000)) == ()
+
+
 @pytest.mark.parametrize(
     ("text", "where", "reason"),
     [

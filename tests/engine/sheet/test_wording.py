@@ -51,6 +51,11 @@ RUNS = [
         "n in 1 2 3 6 7 8",
         "any two numbers in a row not beginning with 4 or 5, one suit",
     ),
+    (
+        "kong a.n, kong a.n+1, sextet flower",
+        "n in 1 3 6 7 8",
+        "any two numbers in a row beginning with 1, 3, 6, 7 or 8, one suit",
+    ),
     ("kong a.n-1, kong a.n, sextet flower", "n < 4", "any two numbers in a row from 1 to 3, one suit"),
     ("kong bam.n, kong bam.n+1, sextet flower", "", "any two numbers in a row, in bams"),
     ("kong bam.n, kong crak.n+1, sextet flower", "", "any two numbers in a row, in bams and craks"),
