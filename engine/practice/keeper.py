@@ -101,7 +101,6 @@ class Keeper:
     def _open(self) -> sqlite3.Connection:
         path = self.path
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
             if rescue.pending(path):
                 with rescue.alone(path):
                     rescue.finish_swap(path)

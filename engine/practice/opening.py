@@ -35,11 +35,12 @@ def code_of(error: Exception) -> int | None:
 
 
 def open_file(path: Path, wait: float = 5.0, thorough: bool = False) -> sqlite3.Connection:
-    """Open the file for writing, making it or bringing it up to date where needed.
+    """Open the file for writing; it and its folder are made, or brought up to date, where needed.
 
     `wait` is seconds for a busy file; `thorough` looks into every row. Raises DamagedError, schema.NewerFileError,
     schema.FAULTS and OSError; a file that is refused is as it was.
     """
+    path.parent.mkdir(parents=True, exist_ok=True)
     new = not path.exists()
     db: sqlite3.Connection | None = None
     try:

@@ -191,7 +191,6 @@ def test_a_folder_that_cannot_be_made_leaves_a_game_in_memory(tmp_path, sheet, h
         line = store.start_line(header())
         store.append(line, 0, Discard(1))
         blocker.unlink()
-        path.parent.mkdir(parents=True)
         store.append(line, 0, Discard(2))
         assert store.trouble is None
     with Store(path) as store:
