@@ -42,6 +42,22 @@ def situation(sitting: Sitting) -> str:
     return f"It is {seat_name(max(state.to_act, 0)).capitalize()}'s turn."
 
 
+def prompt(sitting: Sitting) -> str:
+    """What happened and what is asked, shorter: where the pick and the wall are shown beside it.
+
+    Looking back it says what was chosen at that moment.
+    """
+    state = sitting.state
+    if state.phase is not Phase.TURN or state.to_act != sitting.player:
+        return situation(sitting)
+    drew = "" if state.drawn is None else f"You drew the {name(state.drawn)}"
+    if sitting.at_end:
+        return f"{drew}. Let one tile go." if drew else "You start: let one tile go."
+    action = sitting.entries[sitting.cursor].action
+    chose = f"let the {name(action.kind)} go" if isinstance(action, Discard) else "showed mahjong"
+    return f"{drew} and {chose}." if drew else f"You started and {chose}."
+
+
 def _left(state: State) -> str:
     return f"{words.sentence(words.count(len(state.wall), 'tile'))} left in the wall."
 

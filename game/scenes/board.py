@@ -6,7 +6,7 @@ the board says what is lit.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from engine.advice.answer import Advice, HandReach
@@ -23,6 +23,8 @@ from game.draw.theme import (
     RULE,
     SMALL,
     SOFT,
+    VERMILION_TEXT,
+    Colour,
     Style,
 )
 from game.draw.tiles import SLOT, SOLID, Face, height_for
@@ -36,6 +38,10 @@ WIDE_ROW = 760
 HEADING_FROM = 190
 """Units of height from which the board has a heading."""
 MOST_GROUPS = 7
+"""Groups that have their usual space between them; more stand closer."""
+GAP, BETWEEN = 0.07, 0.4
+"""Space between two tiles and between two groups, in widths of a tile."""
+ODDS_WIDE, MISSING_WIDE = 82, 60
 ROW = "hand "
 """Names of the board's targets start with this; the hand's place in the advice follows."""
 
@@ -48,6 +54,8 @@ class BoardLook:
     """The tile whose hands are lit."""
     chosen: int | None = None
     """The hand that the player has pressed: it stays lit."""
+    after: Mapping[str, float] | None = None
+    """Odds of each hand by its name once the tiles chosen have gone, where a pass is being chosen."""
 
 
 def board(
@@ -64,46 +72,66 @@ def board(
     inside = Space(inset(rect, pad, ui.u(8)))
     with ui.within(rect):
         if rect.height > ui.u(HEADING_FROM):
-            _heading(ui, inside.top(ui.u(34)), advice)
+            _heading(ui, inside.top(ui.u(34)), advice, look)
         if not advice.hands:
             ui.fitted(empty, inside.rect, BODY, SOFT, "middle")
             return
     ui.scroll("board", inside.rect, lambda area: _rows(ui, area, advice, look, press))
 
 
-def _heading(ui: Ui, rect: Rect, advice: Advice) -> None:
+def _heading(ui: Ui, rect: Rect, advice: Advice, look: BoardLook) -> None:
     draws = words.count(advice.draws, "draw")
     note = f"odds within {draws}, going for that hand alone"
+    if look.after is not None:
+        note += "; below them, after this pass"
     title = ui.fitted("Within reach", rect, HEADING, across="left")
     room = Rect(title.right + ui.u(16), rect.top, rect.right - title.right - ui.u(38), rect.height)
     if room.width > ui.u(90):
         ui.fitted(note, room, SMALL, SOFT, "right")
 
 
+@dataclass(frozen=True)
+class _Columns:
+    """How wide things are, alike in all rows; all in pixels."""
+
+    tile: int
+    label: int | None
+    """The name and its wording beside the tiles; None: they stand above them."""
+
+
+def _columns(ui: Ui, width: int) -> _Columns:
+    """As large as fits beside one another: tiles in groups, figures, and what is left for the words."""
+    wide = width >= ui.u(WIDE_ROW)
+    room = width * 0.58 if wide else width - ui.u(20)
+    tile = max(min(int(room / _tiles_across(MOST_GROUPS)), ui.u(34 if wide else 38)), 8)
+    if not wide:
+        return _Columns(tile, None)
+    return _Columns(tile, width - round(tile * _tiles_across(MOST_GROUPS)) - ui.u(ODDS_WIDE + MISSING_WIDE + 44))
+
+
+def _tiles_across(groups: int) -> float:
+    """Tiles' widths that fourteen tiles in so many groups take up."""
+    return 14 * (1 + GAP) + (groups - 1) * BETWEEN
+
+
 def _rows(ui: Ui, area: Rect, advice: Advice, look: BoardLook, press: Callable[[int], Scene | None]) -> int:
-    wide = area.width >= ui.u(WIDE_ROW)
+    columns = _columns(ui, area.width)
     y = area.top
     for place, reach in enumerate(advice.hands):
-        high = _row_height(ui, area, wide, reach)
+        high = _row_height(ui, area, columns, reach)
         row = Rect(area.left, y, area.width, high)
         if ui.shows(row.inflate(0, high)):
-            _row(ui, row, wide, place, reach, look, press)
+            _row(ui, row, columns, place, reach, look, press)
         else:
             ui.target(f"{ROW}{place}", row, lambda place=place: press(place), reach.hand.name)  # type: ignore[misc]
         y += high + ui.u(4)
     return y
 
 
-def _tile_width(ui: Ui, width: int, wide: bool) -> int:
-    room = width * 0.6 if wide else width - ui.u(20)
-    return max(min(int(room / (14 * 1.07 + MOST_GROUPS * 0.4)), ui.u(38)), 8)
-
-
-def _row_height(ui: Ui, area: Rect, wide: bool, reach: HandReach) -> int:
-    tiles = height_for(_tile_width(ui, area.width, wide))
-    if wide:
-        name_room = round(area.width * 0.22)
-        text = ui.tall(reach.hand.name, name_room, BODY_BOLD) + ui.tall(_under(reach), name_room, SMALL)
+def _row_height(ui: Ui, area: Rect, columns: _Columns, reach: HandReach) -> int:
+    tiles = height_for(columns.tile)
+    if columns.label is not None:
+        text = ui.tall(reach.hand.name, columns.label, BODY_BOLD) + ui.tall(_under(reach), columns.label, SMALL)
         return max(tiles, text) + ui.u(12)
     return tiles + ui.line(BODY_BOLD) + ui.tall(_under(reach), area.width - ui.u(20), SMALL) + ui.u(18)
 
@@ -116,7 +144,7 @@ def _under(reach: HandReach) -> str:
 def _row(
     ui: Ui,
     row: Rect,
-    wide: bool,
+    columns: _Columns,
     place: int,
     reach: HandReach,
     look: BoardLook,
@@ -133,20 +161,22 @@ def _row(
     inner = Space(inset(Rect(edge.right, row.top, row.right - edge.right, row.height), ui.u(8), ui.u(5)))
     colour = BLUE_TEXT if lit else INK
     with ui.within(row):
-        if wide:
-            odds = inner.right(ui.u(82))
-            missing = inner.right(ui.u(60), ui.u(4))
-            label = inner.left(round(row.width * 0.22), ui.u(10))
+        if columns.label is not None:
+            odds = inner.right(ui.u(ODDS_WIDE))
+            missing = inner.right(ui.u(MISSING_WIDE), ui.u(4))
+            label = inner.left(columns.label, ui.u(10))
             high = ui.tall(reach.hand.name, label.width, BODY_BOLD) + ui.tall(_under(reach), label.width, SMALL)
             y = label.top + max((label.height - high) // 2, 0)
             y = ui.paragraph(reach.hand.name, (label.left, y), label.width, BODY_BOLD)
             ui.paragraph(_under(reach), (label.left, y), label.width, SMALL, SOFT)
             _missing(ui, missing, reach)
-            ui.fitted(words.odds(reach.odds), odds, ODDS, colour, "right")
+            _odds(ui, odds, reach, look, colour)
         else:
             top = inner.top(ui.line(BODY_BOLD))
             figures = f"{reach.missing} to come"
             odds_text = words.odds(reach.odds)
+            if look.after is not None:
+                odds_text += f" to {words.odds(look.after.get(reach.hand.name, 0.0))}"
             odds_wide = ui.width(odds_text, BODY_BOLD) + ui.u(2)
             figures_wide = ui.width(figures, SMALL) + ui.u(2)
             ui.fitted(
@@ -163,7 +193,20 @@ def _row(
             ui.fitted(reach.hand.name, Rect(top.left, top.top, room, top.height), BODY_BOLD)
             y = ui.paragraph(_under(reach), inner.rect.topleft, inner.rect.width, SMALL, SOFT)
             inner.top(y - inner.rect.top, ui.u(4))
-        slots(ui, inner.rect, reach, _tile_width(ui, row.width, wide), look.tile)
+        slots(ui, inner.rect, reach, columns.tile, look.tile)
+
+
+def _odds(ui: Ui, rect: Rect, reach: HandReach, look: BoardLook, colour: Colour) -> None:
+    """The odds now and, where a pass is being chosen, after it."""
+    if look.after is None:
+        ui.fitted(words.odds(reach.odds), rect, ODDS, colour, "right")
+        return
+    after = look.after.get(reach.hand.name, 0.0)
+    step = ui.line(BODY_BOLD)
+    top = rect.top + max((rect.height - 2 * step) // 2, 0)
+    ui.fitted(words.odds(reach.odds), Rect(rect.left, top, rect.width, step), BODY, SOFT, "right")
+    tone = VERMILION_TEXT if after < reach.odds - 0.005 else BLUE_TEXT if after > reach.odds + 0.005 else INK
+    ui.fitted(words.odds(after), Rect(rect.left, top + step, rect.width, step), BODY_BOLD, tone, "right")
 
 
 def _missing(ui: Ui, rect: Rect, reach: HandReach) -> None:
@@ -176,7 +219,8 @@ def _missing(ui: Ui, rect: Rect, reach: HandReach) -> None:
 
 def slots(ui: Ui, rect: Rect, reach: HandReach, width: int, tile: Kind | None) -> None:
     """The fourteen slots of a hand in its groups, in the vertical middle of the rectangle."""
-    gap = max(round(width * 0.07), 1)
+    gap = max(round(width * GAP), 1)
+    between = round(width * BETWEEN * min(1.0, (MOST_GROUPS - 1) / max(len(reach.slots) - 1, 1)))
     x, y = rect.left, rect.top + max((rect.height - height_for(width)) // 2, 0)
     for group in reach.slots:
         for slot in group:
@@ -185,7 +229,7 @@ def slots(ui: Ui, rect: Rect, reach: HandReach, width: int, tile: Kind | None) -
             if tile == slot.kind:
                 ui.panel(place.inflate(ui.u(3), ui.u(3)), None, BLUE, 5, 2)
             x += width + gap
-        x += round(width * 0.4)
+        x += between
 
 
 def kinds_of(reaches: Sequence[HandReach], place: int | None) -> frozenset[Kind]:

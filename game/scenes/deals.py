@@ -1,4 +1,4 @@
-"""Past deals: every line of play, the latest first; look back at one, go on, take it out as a file or bring one in."""
+"""Past deals: every line of play, the latest first; look back at one, go on, write it to a file or read one in."""
 
 from __future__ import annotations
 
@@ -10,7 +10,8 @@ from engine.practice.store import LineSummary, StoreError
 from game import words
 from game.desktop import Desktop
 from game.draw.theme import BODY, BODY_BOLD, CARD, HEADING, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, TOUCH
-from game.ui.help import box
+from game.scenes.home import when
+from game.ui.help import pane
 from game.ui.layout import Rect
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Press, Ui
@@ -50,18 +51,18 @@ class PastDeals(Scene):
     def export(self, line: LineSummary) -> Scene | None:
         """Ask where to write the deal."""
         return FilePopup(
-            self, f"Take out deal {line.deal}", "Write it to this file", lambda path: self._write(line, path)
+            self, f"Write deal {line.deal or line.id} to a file", "Write it", lambda path: self._write(line, path)
         )
 
     def bring_in(self) -> Scene | None:
         """Ask for a deal's file."""
-        return FilePopup(self, "Bring in a deal", "Read this file", self._read)
+        return FilePopup(self, "Read a deal from a file", "Read it", self._read)
 
     def _write(self, line: LineSummary, path: Path) -> str:
         if path.is_dir():
             path = path / f"deal-{line.deal.lower() or line.id}.txt"
         export_file(self.desk.store, line.id, path)
-        self.said = f"Deal {line.deal} is written to {path}."
+        self.said = f"Deal {line.deal or line.id} is written to {path}."
         return ""
 
     def _read(self, path: Path) -> str:
@@ -71,13 +72,10 @@ class PastDeals(Scene):
         return ""
 
     def paint(self, ui: Ui) -> None:
-        """A scrolled list, and a way to bring a deal in."""
+        """A scrolled list, and a way to read a deal in."""
         count = len(self.lines)
         note = words.count(count, "deal") if count else "none yet"
-        rest = ui.header("Past deals", note, self.back)
-        wide = ui.button_size("Bring in a deal")[0]
-        corner = Rect(rest.right - wide, ui.page().top, wide, ui.u(TOUCH))
-        ui.button(corner, "Bring in a deal", self.bring_in)
+        rest = ui.header("Past deals", note, self.back, action=Press("Read in a deal", self.bring_in, "r"))
 
         def content(area: Rect) -> int:
             y = area.top
@@ -87,18 +85,18 @@ class PastDeals(Scene):
                 text = "No deal has been played yet. Every deal you play is kept here, move by move."
                 y = ui.paragraph(text, (area.left, y), area.width, BODY) + ui.u(12)
                 return ui.buttons((area.left, y), area.width, [Press("Back", self.back, main=True)])
-            for line in self.lines[:MOST]:
-                y = self._row(ui, Rect(area.left, y, area.width, 0), line) + ui.u(8)
+            for place, line in enumerate(self.lines[:MOST]):
+                y = self._row(ui, Rect(area.left, y, area.width, 0), line, latest=place == 0) + ui.u(8)
             if count > MOST:
                 y = ui.paragraph(f"{count - MOST} older ones are kept too.", (area.left, y), area.width, SMALL, SOFT)
             return y
 
         ui.scroll("deals", rest, content)
 
-    def _row(self, ui: Ui, at: Rect, line: LineSummary) -> int:
+    def _row(self, ui: Ui, at: Rect, line: LineSummary, latest: bool) -> int:
         pad = ui.u(14)
         title = f"{line.sheet_name} {line.season}"
-        parts = [f"{line.touched.astimezone():%d %b %Y, %H:%M}", f"deal {line.deal}"]
+        parts = [when(line.touched), *([f"deal {line.deal}"] if line.deal else [])]
         if line.chosen:
             parts.append(words.count(len(line.chosen), "section"))
         if line.parent is not None:
@@ -106,13 +104,16 @@ class PastDeals(Scene):
         if line.notes:
             parts.append(words.count(line.notes, "note"))
         if line.imported:
-            parts.append("brought in")
+            parts.append("read from a file")
         if line.advice_hidden:
             parts.append("without advice")
         under = "  ·  ".join(parts)
         says = line.outcome or "Not finished."
         opens = "Look back" if line.finished else "Go on"
-        buttons = [Press(opens, lambda: self.open(line)), Press("Take out", lambda: self.export(line))]
+        buttons = [
+            Press(opens, lambda: self.open(line), main=latest),
+            Press("Write to a file", lambda: self.export(line)),
+        ]
         wide = sum(ui.button_size(one.says)[0] for one in buttons) + ui.u(8)
         beside = at.width > wide + ui.u(420)
         room = at.width - 2 * pad - (wide + ui.u(16) if beside else 0)
@@ -120,7 +121,7 @@ class PastDeals(Scene):
         full = max(high, ui.u(TOUCH)) + 2 * ui.u(10) + (0 if beside else ui.u(TOUCH + 8))
         row = Rect(at.left, at.top, at.width, full)
         if not ui.shows(row):
-            self._targets(ui, row, line, buttons)
+            self._targets(ui, row, line, buttons, beside)
             return row.bottom
         ui.panel(row, LIT if ui.lit(f"{opens} {line.id}") else CARD, radius=10)
         with ui.within(row):
@@ -128,18 +129,18 @@ class PastDeals(Scene):
             y = ui.paragraph(title, (row.left + pad, y), room, BODY_BOLD, TEAL if not line.finished else INK)
             y = ui.paragraph(says, (row.left + pad, y), room, BODY)
             ui.paragraph(under, (row.left + pad, y), room, SMALL, SOFT)
-        self._targets(ui, row, line, buttons)
+        self._targets(ui, row, line, buttons, beside)
         return row.bottom
 
     @staticmethod
-    def _targets(ui: Ui, row: Rect, line: LineSummary, buttons: list[Press]) -> None:
+    def _targets(ui: Ui, row: Rect, line: LineSummary, buttons: list[Press], beside: bool) -> None:
         x, y = row.right - ui.u(14), row.bottom - ui.u(10 + TOUCH)
-        if row.height < ui.u(TOUCH * 2 + 40):
+        if beside:
             y = row.top + (row.height - ui.u(TOUCH)) // 2
         for one in reversed(buttons):
             wide = ui.button_size(one.says)[0]
             x -= wide
-            ui.button(Rect(x, y, wide, ui.u(TOUCH)), one.says, one.do, name=f"{one.says} {line.id}")
+            ui.button(Rect(x, y, wide, ui.u(TOUCH)), one.says, one.do, name=f"{one.says} {line.id}", main=one.main)
             x -= ui.u(8)
 
 
@@ -161,14 +162,13 @@ class FilePopup(Popup):
         """Do it; stay if it can't be done."""
         try:
             self.trouble = self.does(Path(self.text.strip()).expanduser())
-        except (OSError, ValueError) as error:
+        except (OSError, ValueError, RuntimeError) as error:  # the last for a user's folder that there is not
             reason = getattr(error, "strerror", None) or str(error)
-            self.trouble = words.sentence(f"{reason.rstrip('.')}: type the name of another file.")
+            self.trouble = words.sentence(f"{reason.rstrip('.')}.")
         return None if self.trouble else self.parent
 
     def paint(self, ui: Ui) -> None:
         """A line for the name, and a button."""
-        inside = box(ui, 680, 320)
 
         def content(area: Rect) -> int:
             y = ui.paragraph(self.title, area.topleft, area.width, HEADING) + ui.u(8)
@@ -183,5 +183,4 @@ class FilePopup(Popup):
             presses = [Press(self.says, self.go, main=True), Press("Back", self.back, "escape")]
             return ui.buttons((area.left, y), area.width, presses)
 
-        with ui.within(inside):
-            ui.scroll("file", inside, content)
+        pane(ui, 680, "file", content)

@@ -51,9 +51,10 @@ def _variant(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
     state = table.sitting.state
     assert state.outcome is not None
     assert state.outcome.variant is not None
-    left = list(state.outcome.tiles)
+    exposed = state.exposures[state.outcome.winner or 0]
+    left = [*state.outcome.tiles, *(one.kind for one in exposed for _ in range(one.real))]
     groups = state.outcome.variant.groups
-    width = min(ui.u(46), int(area.width / (14 * 1.07 + len(groups) * 0.4)))
+    width = min(ui.u(60), int(area.width / (14 * 1.07 + len(groups) * 0.4)))
     x = area.left
     held: dict[int, list[bool]] = {}
     for index in sorted(range(len(groups)), key=lambda i: groups[i].takes_jokers):
@@ -77,7 +78,7 @@ def _costliest(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
     if table.costly is None:
         return ui.paragraph("Looking through your choices…", (area.left, y), area.width, BODY, SOFT)
     if not table.costly:
-        said = "Every tile you let go was the best one to let go, as far as the odds can tell."
+        said = "No choice of yours cost anything that the odds can tell."
         return ui.paragraph(said, (area.left, y), area.width, BODY)
     for costly in table.costly[:COSTLIEST]:
         y = _choice(ui, Rect(area.left, y, area.width, 0), costly, table) + ui.u(8)

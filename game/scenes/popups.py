@@ -13,8 +13,8 @@ from game.draw.theme import BODY, HEADING, SMALL, SOFT, TOUCH
 from game.draw.tiles import Face, height_for
 from game.scenes.reasons import reasons_text
 from game.sitting import Sitting
-from game.ui.help import box
-from game.ui.layout import Rect, flow
+from game.ui.help import pane
+from game.ui.layout import Rect, columns, flow
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Press, Ui
 
@@ -28,14 +28,12 @@ class WhyPopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """The reasons and a way back."""
-        inside = box(ui, 620, 720)
 
         def content(area: Rect) -> int:
             y = reasons_text(ui, area, self.advice, self.tile) + ui.u(16)
             return ui.buttons((area.left, y), area.width, [Press("Back", self.back, "escape", main=True)])
 
-        with ui.within(inside):
-            ui.scroll("why", inside, content)
+        pane(ui, 620, "why", content)
 
 
 class DiscardsPopup(Popup):
@@ -47,7 +45,6 @@ class DiscardsPopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """All discards, large enough to tell apart."""
-        inside = box(ui, 760, 620)
         state = self.sitting.state
 
         def content(area: Rect) -> int:
@@ -68,8 +65,7 @@ class DiscardsPopup(Popup):
                 y = rect.bottom
             return ui.buttons((area.left, y + ui.u(16)), area.width, [Press("Back", self.back, "escape", main=True)])
 
-        with ui.within(inside):
-            ui.scroll("discards", inside, content)
+        pane(ui, 760, "discards", content)
 
 
 class NotePopup(Popup):
@@ -96,7 +92,6 @@ class NotePopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """The notes of the deal so far, and a line to write in."""
-        inside = box(ui, 680, 520)
         notes = self.store.notes(self.line)
 
         def content(area: Rect) -> int:
@@ -117,38 +112,37 @@ class NotePopup(Popup):
             presses = [Press("Keep the note", self.keep, main=True), Press("Back", self.back, "escape")]
             return ui.buttons((area.left, y), area.width, presses)
 
-        with ui.within(inside):
-            ui.scroll("notes", inside, content)
+        pane(ui, 680, "notes", content)
 
 
 class MorePopup(Popup):
-    """Everything that can be done at the table besides the choice itself, one button a line."""
+    """Everything that can be done at the table besides the choice itself."""
 
     def __init__(self, parent: Scene, presses: Callable[[], Sequence[Press]]) -> None:
         super().__init__(parent)
         self._presses = presses
 
     def paint(self, ui: Ui) -> None:
-        """One button a line."""
-        inside = box(ui, 480, 680)
+        """Two buttons a line, or one where the window is narrow."""
         presses = [*self._presses(), Press("Back to the table", self.back, "escape", main=True)]
 
         def content(area: Rect) -> int:
             y = ui.paragraph("At the table", area.topleft, area.width, HEADING) + ui.u(8)
-            for press in presses:
-                rect = Rect(area.left, y, area.width, ui.u(TOUCH))
-                does = press.do
-                ui.button(
-                    rect,
-                    press.says,
-                    lambda does=does: does() or self.parent,  # type: ignore[misc]
-                    key=press.key,
-                    main=press.main,
-                    enabled=press.enabled,
-                    show_key=True,
-                )
-                y = rect.bottom + ui.u(6)
+            across = 2 if area.width >= ui.u(560) else 1
+            for start in range(0, len(presses), across):
+                row = Rect(area.left, y, area.width, ui.u(TOUCH))
+                for press, rect in zip(presses[start:], columns(row, [1] * across, ui.u(10)), strict=False):
+                    does = press.do
+                    ui.button(
+                        rect,
+                        press.says,
+                        lambda does=does: does() or self.parent,  # type: ignore[misc]
+                        key=press.key,
+                        main=press.main,
+                        enabled=press.enabled,
+                        show_key=True,
+                    )
+                y = row.bottom + ui.u(8)
             return y
 
-        with ui.within(inside):
-            ui.scroll("more", inside, content)
+        pane(ui, 720, "more", content)

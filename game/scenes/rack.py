@@ -29,6 +29,8 @@ from game.ui.widgets import Ui
 TILE = "tile "
 """Names of the rack's targets start with this; the tile's place from the left follows."""
 LIFT = 10
+LET_GO = ("let go", "go")
+"""What stands under the tile that is best let go, the longer one where there is room."""
 ROOMY_FROM = 450
 """Units of the window's height from which the rack has air about it."""
 
@@ -45,6 +47,8 @@ class RackLook:
     """Places of tiles that have just come."""
     advice: Advice | None = None
     """Shown as costs under the tiles, if given."""
+    picked: frozenset[int] = field(default_factory=frozenset)
+    """Places of tiles that are chosen to go in a pass."""
 
 
 def rack_height(ui: Ui, width: int, tiles: int) -> int:
@@ -93,37 +97,50 @@ def rack(
     ui.look.shapes.ledge(ui.surface, ledge, WOOD_LIT, WOOD, WOOD_DEEP)
     for place, kind in enumerate(kinds):
         target = f"{TILE}{place}"
-        raised = look.chosen == place or ui.lit(target)
+        picked = place in look.picked
+        raised = look.chosen == place or ui.lit(target) or picked
         up = ui.glide(target, 1.0 if raised else 0.0)
         spot = Rect(left + place * (width + gap), top - round(up * lift), width, high)
         ui.tile(Face(kind), spot)
-        if kind in look.lit or look.chosen == place:
+        if picked:
+            ui.panel(spot.inflate(ui.u(6), ui.u(6)), None, VERMILION_TEXT, 9, 4)
+            ui.mark("up", (spot.centerx, ledge.centery), 14, VERMILION_TEXT)
+        elif kind in look.lit or look.chosen == place:
             ui.panel(spot.inflate(ui.u(5), ui.u(5)), None, BLUE, 9, 3)
         if place in look.new:
             mark = Rect(0, 0, width // 3, max(ui.u(5), 3))
-            mark.midtop = (spot.centerx, rect.top)
+            mark.midbottom = (spot.centerx, spot.top - ui.u(4))
             ui.panel(mark, ORANGE, None, 3)
         ui.target(target, spot, lambda place=place: press(place), f"choose the {name(kind)}", radius=9)  # type: ignore[misc]
-        if look.advice is not None and look.advice.keeps:
-            under = Rect(spot.left - gap // 2, ledge.bottom + ui.u(2), width + gap, ui.line(SMALL))
-            _cost(ui, under, kind, look)
+    if look.advice is not None and look.advice.keeps:
+        _costs(ui, [Rect(left + place * (width + gap), ledge.bottom + ui.u(2), width, ui.line(SMALL))
+                    for place in range(len(kinds))], kinds, look, look.advice)  # fmt: skip
 
 
-def _cost(ui: Ui, rect: Rect, kind: Kind, look: RackLook) -> None:
-    """Points of odds lost by letting the tile go; for the best one to let go its name or, in little room, a mark."""
-    assert look.advice is not None
-    if kind == look.advice.let_go:
-        if ui.width("let go", SMALL_BOLD) <= rect.width:
-            ui.fitted("let go", rect, SMALL_BOLD, VERMILION_TEXT, "middle")
-        else:
-            ui.mark("up", rect.center, 14, VERMILION_TEXT)
-        return
-    cost = next((keep.cost for keep in look.advice.keeps if keep.kind == kind), 0.0)
-    text = "0" if cost <= 0 else "<0.1" if cost < 0.0005 else "−" + words.points_of_odds(cost)
-    if ui.width(text, SMALL) > rect.width - ui.u(4) and cost >= 0.0095:
-        text = f"−{cost * 100:.0f}"
-    served = kind in look.lit
-    ui.fitted(text, rect, SMALL_BOLD if served else SMALL, INK if cost else SOFT, "middle")
+def _costs(ui: Ui, rects: Sequence[Rect], kinds: Sequence[Kind], look: RackLook, advice: Advice) -> None:
+    """Points of odds lost by letting each tile go; the one to let go by name. In little room all are shortened."""
+    costs = {keep.kind: keep.cost for keep in advice.keeps}
+    room = rects[0].width
+    widest = max(ui.width(_cost(cost, tight=False), SMALL_BOLD) for cost in costs.values())
+    let_go = next(text for text in LET_GO if ui.width(text, SMALL_BOLD) <= room or text == LET_GO[-1])
+    for rect, kind in zip(rects, kinds, strict=True):
+        if kind == advice.let_go:
+            ui.fitted(let_go, rect, SMALL_BOLD, VERMILION_TEXT, "middle")
+            continue
+        cost = costs.get(kind, 0.0)
+        style = SMALL_BOLD if kind in look.lit else SMALL
+        ui.fitted(_cost(cost, widest > room), rect, style, INK if cost else SOFT, "middle")
+
+
+def _cost(cost: float, tight: bool) -> str:
+    """`−3.9`; tight `3.9`, and `12` for 12.3."""
+    if cost <= 0:
+        return "0"
+    if cost < 0.0005:
+        return "<0.1"
+    if not tight:
+        return "−" + words.points_of_odds(cost)
+    return words.points_of_odds(cost) if cost < 0.0995 else f"{cost * 100:.0f}"
 
 
 def cloth(ui: Ui, rect: Rect) -> None:

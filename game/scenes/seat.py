@@ -63,7 +63,7 @@ class SeatScene(Scene):
     def _settle(self) -> Scene | None:
         """Stay, at the new moment, or go to the scene that it is for."""
         if not self.fits():
-            return self.desk.at_table(self.sitting)
+            return self.settled_elsewhere()
         self.chosen, self.trouble = None, ""
         place = place_of(self.ui.focus, TILE)
         if place is not None:  # so that one press too many lets nothing go
@@ -72,12 +72,21 @@ class SeatScene(Scene):
         self.arrive()
         return None
 
+    def settled_elsewhere(self) -> Scene:
+        """The scene for another kind of moment."""
+        return self.desk.at_table(self.sitting)
+
     # Moments.
 
     @property
     def looking_back(self) -> bool:
         """Whether the cursor stands before the end of what was played."""
         return not self.sitting.at_end
+
+    @property
+    def may_step_back(self) -> bool:
+        """Whether there is an earlier choice to step back to."""
+        return any(index < self.sitting.cursor for index in self.sitting.decisions)
 
     def step(self, forward: bool) -> Scene | None:
         """Step back to an earlier choice, or forward again."""
@@ -157,6 +166,18 @@ class SeatScene(Scene):
         from game.scenes.sheet import SheetScene
 
         return SheetScene(self.look, self.sitting.state.sheet, self)
+
+    def ways(self) -> Scene | None:
+        """The lines of this deal side by side."""
+        from game.scenes.ways import WaysScene
+
+        return WaysScene(self.desk, self.sitting, self)
+
+    def other_sections(self) -> Scene | None:
+        """Play the deal towards other sections from here."""
+        from game.scenes.ways import SectionsPopup
+
+        return SectionsPopup(self, self.desk.whole(self.sitting.state.sheet))
 
     def new_deal(self) -> Scene | None:
         """Another deal of the same kind."""

@@ -13,11 +13,12 @@ from engine.rules.actions import Mahjong
 from engine.tiles import name
 from game.draw.theme import BODY, BODY_BOLD, HEADING, INK, SOFT, TITLE, TOUCH, VERMILION_TEXT
 from game.draw.tiles import Face, height_for
-from game.reports import situation
+from game.reports import prompt
 from game.scenes.board import BoardLook, board
 from game.scenes.ending import ending
 from game.scenes.rack import RackLook, cloth, rack, rack_height
 from game.scenes.reasons import reasons
+from game.ui.interaction import GUTTER
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Press, Ui
 
@@ -31,12 +32,14 @@ LOW_UNDER = 450
 """Units of height under which the header gives way to the buttons."""
 DISCARDS_FROM = 560
 """Units of height from which the discards have a strip of their own."""
+BOTH_FROM = 700
+"""The same beside the board: in less height there is room for one hand more instead."""
 
 
 def paint_table(table: TableScene, ui: Ui) -> None:
     """One frame of the table."""
     low = ui.window.height < ui.u(LOW_UNDER)
-    roomy = ui.window.height >= ui.u(DISCARDS_FROM)
+    roomy = ui.window.height >= ui.u(DISCARDS_FROM if table.advice_shown is None else BOTH_FROM)
     here = table.rack
     page = Space(ui.page()) if low else Space(_header(table, ui))
     strip = page.top(ui.u(TOUCH), ui.u(6)) if low else None
@@ -51,7 +54,7 @@ def paint_table(table: TableScene, ui: Ui) -> None:
         home = strip.height
         ui.button(Rect(strip.left, strip.top, home, home), "", table.back, name="back", key="escape", arrow=True)
         strip = Rect(strip.left + home + ui.u(8), strip.top, strip.width - home - ui.u(8), strip.height)
-    _strip(table, ui, strip)
+    _strip(table, ui, strip, low)
     rack(ui, bottom, here, _rack_look(table), table.press_tile)
     if roomy and not table.finished:
         _discards(table, ui, page.bottom(ui.u(50), ui.u(10)))
@@ -79,7 +82,7 @@ def _header(table: TableScene, ui: Ui) -> Rect:
     ui.fitted(title, Rect(left, row.top, title_wide, row.height), TITLE, VERMILION_TEXT if table.looking_back else INK)
     left += title_wide + ui.u(16)
     rest = Rect(left, row.top + ui.u(2), room - title_wide - ui.u(16), row.height - ui.u(2))
-    parts = [picks, f"{state.sheet.name} {state.sheet.season}", f"deal {table.code}"]
+    parts = [picks, f"{state.sheet.name} {state.sheet.season}", *([f"deal {table.code}"] if table.code else [])]
     if state.sheet.chosen:
         parts.insert(2, f"{len(state.sheet.chosen)} sections")
     while parts and ui.width("  ·  ".join(parts), BODY) > rest.width:
@@ -98,25 +101,22 @@ def _rack_look(table: TableScene) -> RackLook:
     return RackLook(None if table.finished else table.chosen, table.lit, new, table.advice_shown)
 
 
-def _strip(table: TableScene, ui: Ui, rect: Rect) -> None:
-    """What is asked of the player, and the buttons that answer."""
+def _strip(table: TableScene, ui: Ui, rect: Rect, low: bool) -> None:
+    """What is asked of the player, and the buttons that answer: as many as leave room for the words."""
+    says = table.trouble or prompt(table.sitting)
+    style = BODY_BOLD if table.trouble else BODY
+    words_need = min(max(ui.width(says, style) * 0.62, ui.u(150)), ui.u(330))
     right = rect.right
-    for one in reversed(_presses(table)):
-        wide = ui.button_size(one.says, one.key)[0]
-        if right - wide < rect.left:
+    for place, one in enumerate(reversed(_presses(table))):
+        key = "" if low else one.key
+        wide = ui.button_size(one.says, key)[0]
+        if right - wide - (words_need if place >= 2 else 0) < rect.left:
             break
-        place = Rect(right - wide, rect.top, wide, rect.height)
-        ui.button(place, one.says, one.do, key=one.key, main=one.main, enabled=one.enabled, show_key=True)
+        button = Rect(right - wide, rect.top, wide, rect.height)
+        ui.button(button, one.says, one.do, key=one.key, main=one.main, enabled=one.enabled, show_key=not low)
         right -= wide + ui.u(8)
     room = Rect(rect.left, rect.top, right - rect.left - ui.u(8), rect.height)
-    if room.width > ui.u(110):
-        trouble = table.trouble
-        ui.fitted(
-            trouble or situation(table.sitting),
-            room,
-            BODY_BOLD if trouble else BODY,
-            VERMILION_TEXT if trouble else INK,
-        )
+    ui.fitted(says, room, style, VERMILION_TEXT if table.trouble else INK)
 
 
 def _presses(table: TableScene) -> list[Press]:
@@ -127,17 +127,21 @@ def _presses(table: TableScene) -> list[Press]:
     presses = []
     if table.may_advise:
         presses.append(Press("Hide advice" if table.shown else "Advice", table.toggle_advice, key("advice")))
-    if table.looking_back:
+    here = table.rack
+    tile = here[table.chosen] if table.chosen is not None and table.chosen < len(here) else None
+    mahjong = Mahjong() in table.sitting.legal()
+    onward = table.looking_back and tile is None and not mahjong
+    if table.looking_back and not onward:
         presses.append(Press("Forward", lambda: table.step(True), key("forward")))
-    presses.append(Press("Step back", lambda: table.step(False), key("back"), enabled=bool(table.sitting.decisions)))
+    presses.append(Press("Step back", lambda: table.step(False), key("back"), enabled=table.may_step_back))
     presses.append(Press("More", table.more, "e"))
-    if Mahjong() in table.sitting.legal():
+    if mahjong:
         presses.append(Press("Mahjong", table.mahjong, key("mahjong"), main=True))
+    elif onward:
+        presses.append(Press("Forward", lambda: table.step(True), key("forward"), main=True))
     else:
-        here = table.rack
-        tile = here[table.chosen] if table.chosen is not None and table.chosen < len(here) else None
         says = "Let a tile go" if tile is None else f"Let go the {name(tile)}"
-        presses.append(Press(says, table.let_go, "return", main=True, enabled=tile is not None))
+        presses.append(Press(says, table.let_go, "return", main=True))
     return presses
 
 
@@ -160,8 +164,10 @@ def moment_presses(scene: SeatScene) -> list[Press]:
     """What can be done at every moment of a deal."""
     key = scene.desk.settings.key
     return [
-        Press("Step back", lambda: scene.step(False), key("back")),
-        Press("Step forward", lambda: scene.step(True), key("forward")),
+        Press("Step back", lambda: scene.step(False), key("back"), enabled=scene.may_step_back),
+        Press("Step forward", lambda: scene.step(True), key("forward"), enabled=scene.looking_back),
+        Press("Play it another way", scene.other_sections, "v"),
+        Press("Lines of this deal", scene.ways, "l"),
         Press("Read the sheet", scene.sheet, key("sheet")),
         Press("All discards", scene.discards, "d"),
         Press("Notes", scene.note, key("note")),
@@ -227,19 +233,19 @@ def _calm(table: TableScene, ui: Ui, rect: Rect) -> None:
             ("Advice is hidden: this game counts", HEADING, INK),
             ("Afterwards you can look back at every choice with its odds. The sheet is there to read.", BODY, SOFT),
         ]
-    wide = min(rect.width - ui.u(60), ui.u(560))
-    high = sum(ui.tall(text, wide, style) + ui.u(8) for text, style, _ in lines) + ui.u(TOUCH + 16)
-    inner = inset(rect, (rect.width - wide) // 2, 4)
+    presses = [Press("Read the sheet", table.sheet, key("sheet"))]
+    if table.may_advise and not table.shown:
+        presses.insert(0, Press("Show advice", table.toggle_advice, key("advice")))
+    row = sum(ui.button_size(one.says, one.key)[0] for one in presses) + ui.u(12) * (len(presses) - 1)
+    natural = max(row, *(ui.width(text, style) for text, style, _ in lines)) + ui.u(GUTTER + 2)
+    inner = inset(rect, (rect.width - min(rect.width - ui.u(40), ui.u(720), natural)) // 2, ui.u(6))
 
     def content(area: Rect) -> int:
+        high = sum(ui.tall(text, area.width, style) + ui.u(8) for text, style, _ in lines) + ui.u(TOUCH + 8)
         y = area.top + max((inner.height - high) // 2, 0)
         for text, style, colour in lines:
             y = ui.paragraph(text, (area.left, y), area.width, style, colour) + ui.u(8)
-        y += ui.u(8)
-        presses = [Press("Read the sheet", table.sheet, key("sheet"))]
-        if table.may_advise and not table.shown:
-            presses.insert(0, Press("Show advice", table.toggle_advice, key("advice")))
-        return ui.buttons((area.left, y), area.width, presses)
+        return ui.buttons((area.left, y + ui.u(8)), area.width, presses)
 
     with ui.within(rect):
         ui.scroll("calm", inner, content)
