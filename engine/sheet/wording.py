@@ -42,7 +42,7 @@ def wording(lines: Sequence[Line], where: Sequence[Clause], season: str, work: W
         ways = _keys(line, where, season, work)
         if ways is None or ways:  # an alternative that can't be made is not spoken of
             alone = ways is not None and len(ways) == 1
-            told = _Said("", "", "") if alone else _Teller(lines, line, where, season, work).said()
+            told = _Said("", "", "") if alone else _Teller(lines, line, where, season, work, ways).said()
             if told not in said:
                 said.append(told)
     return _together(said)
@@ -72,13 +72,21 @@ def _keys(line: Line, where: Sequence[Clause], season: str, work: Work) -> set[t
 class _Teller:
     """Finds the words for one alternative."""
 
-    def __init__(self, lines: Sequence[Line], line: Line, where: Sequence[Clause], season: str, work: Work) -> None:
+    def __init__(
+        self,
+        lines: Sequence[Line],
+        line: Line,
+        where: Sequence[Clause],
+        season: str,
+        work: Work,
+        ways: set[tuple[Group, ...]] | None,
+    ) -> None:
         self._line = line
         self._season = season
         self._work = work
         self._uses = letter_uses([pattern for each in lines for pattern in each.patterns], where)
         self._here = list(dict.fromkeys(letter for pattern in line.patterns for letter, _ in pattern.letters))
-        self._clauses = self._plainest(list(dict.fromkeys(where)))
+        self._clauses = self._plainest(list(dict.fromkeys(where)), ways)
 
     def said(self) -> _Said:
         """The words."""
@@ -92,10 +100,9 @@ class _Teller:
     def _letters(self, use: str) -> list[str]:
         return [letter for letter in self._here if self._uses[letter] == use]
 
-    def _plainest(self, clauses: list[Clause]) -> list[Clause]:
+    def _plainest(self, clauses: list[Clause], wanted: set[tuple[Group, ...]] | None) -> list[Clause]:
         """The clauses with every `x < y` that only says "different" turned into `x != y`, and without comparisons
         that say nothing more than the others: neither changes the line's variants."""
-        wanted = _keys(self._line, clauses, self._season, self._work)
         for clause in list(clauses) if wanted is not None else []:
             if not isinstance(clause, Compare) or len(variables(clause)) != 2:
                 continue
