@@ -75,7 +75,7 @@ def test_permuting_unseen_tiles_leaves_every_observation_equal(kit, house, seed)
             same(observe(state, seat), observe(permuted(state, seat, chance), seat))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(SEEDS)
 def test_nothing_leaks_through_what_follows_a_discard(kit, seed):
     """After a discard in a permuted world, the discarder sees the same: whether others are asked is not told."""
@@ -127,7 +127,7 @@ def test_only_the_seat_in_turn_knows_what_it_drew(kit):
     assert observe(state, 0).wall_left == 98
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(HOUSES, SEEDS)
 def test_seen_unseen_and_elsewhere_make_up_the_set(kit, house, seed):
     """No count is ever negative; what is unseen on the quiet table covers the wall."""

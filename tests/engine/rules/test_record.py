@@ -135,8 +135,9 @@ def test_any_name_of_a_sheet_survives_the_text(kit, name, season, sections):
     assert from_text(to_text(record)).record == record
 
 
-def lines_of(kit):
-    """The lines of a full game's record, and how many belong to the header."""
+@pytest.fixture(scope="module")
+def written(kit):
+    """A full game's record, its lines, and how many of them belong to the header."""
     record, _ = recorded(kit, House(table=FULL, passes=3), 3, kit.choose_keenly)
     lines = to_text(record).split("\n")
     return record, lines, lines.index("") + 1
@@ -155,11 +156,10 @@ def lines_of(kit):
         ("x" * 100000, "does not start with"),
     ],
 )
-def test_a_damaged_line_gives_all_that_stands_before_it(kit, damage, said):
+def test_a_damaged_line_gives_all_that_stands_before_it(kit, written, damage, said):
     """The entries up to it are usable, and the error has its number."""
-    record, lines, head = lines_of(kit)
-    lines[head + 20] = damage
-    reading = from_text("\n".join(lines))
+    record, lines, head = written
+    reading = from_text("\n".join([*lines[: head + 20], damage, *lines[head + 21 :]]))
     assert reading.record == Record(record.header, record.entries[:20])
     assert reading.error.startswith(f"line {head + 21}: ")
     assert said in reading.error
@@ -167,9 +167,9 @@ def test_a_damaged_line_gives_all_that_stands_before_it(kit, damage, said):
     assert len(replay(reading.record, kit.sheet)) == 21
 
 
-def test_a_text_cut_anywhere_is_found_out_and_gives_its_whole_lines(kit):
+def test_a_text_cut_anywhere_is_found_out_and_gives_its_whole_lines(written):
     """In the header there is no record; later all whole lines are there. Either way the error says it is cut."""
-    record, lines, head = lines_of(kit)
+    record, lines, head = written
     text = "\n".join(lines).rstrip()
     for length in range(0, len(text), 7):
         reading = from_text(text[:length])
@@ -183,9 +183,9 @@ def test_a_text_cut_anywhere_is_found_out_and_gives_its_whole_lines(kit):
     assert from_text(text).record == record
 
 
-def test_nothing_may_stand_after_the_end(kit):
+def test_nothing_may_stand_after_the_end(written):
     """But empty lines."""
-    record, lines, _ = lines_of(kit)
+    record, lines, _ = written
     assert from_text("\n".join([*lines, "", ""])).error is None
     for more in ("east discard 1b", "end"):
         reading = from_text("\n".join([*lines, more]))
@@ -211,9 +211,9 @@ def test_nothing_may_stand_after_the_end(kit):
         (lambda lines: [*lines[:1], 'sheet: "a" 5', *lines[2:]], 2, "should be one quoted text"),
     ],
 )
-def test_a_damaged_header_is_no_record_and_says_where(kit, change, number, said):
+def test_a_damaged_header_is_no_record_and_says_where(written, change, number, said):
     """The line's number, what is wrong, and no record."""
-    _, lines, _ = lines_of(kit)
+    _, lines, _ = written
     reading = from_text("\n".join(change(lines)))
     assert reading.record is None
     assert reading.error.startswith(f"line {number}: ")
@@ -221,9 +221,9 @@ def test_a_damaged_header_is_no_record_and_says_where(kit, change, number, said)
     assert len(reading.error) < 300
 
 
-def test_windows_line_ends_and_a_byte_order_mark_are_read(kit):
+def test_windows_line_ends_and_a_byte_order_mark_are_read(written):
     """As an editor might leave them."""
-    record, lines, _ = lines_of(kit)
+    record, lines, _ = written
     assert from_text("\ufeff" + "\r\n".join(lines)).record == record
 
 
@@ -242,9 +242,9 @@ def test_any_text_at_all_is_read_without_a_traceback(text):
 
 @settings(max_examples=60, deadline=None)
 @given(st.integers(0, 60), st.text(max_size=30))
-def test_any_line_put_anywhere_is_read_without_a_traceback(kit, place, text):
+def test_any_line_put_anywhere_is_read_without_a_traceback(kit, written, place, text):
     """A foreign line in header or log never raises, neither in reading nor in replay."""
-    _, lines, _ = lines_of(kit)
+    _, lines, _ = written
     reading = from_text("\n".join([*lines[:place], text, *lines[place:]]))
     if reading.record is not None and reading.record.header.fingerprint == kit.sheet.fingerprint:
         play_back(replace(reading.record, header=replace(reading.record.header, sections=None)), kit.sheet)

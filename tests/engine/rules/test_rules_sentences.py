@@ -498,7 +498,9 @@ def test_the_full_table(kit):
         }
         done |= {"won"} if last.outcome.winner not in (None, 0) else set()
         done |= {"exposed"} if any(last.exposures[1:]) else set()
-    assert done >= {Draw, Discard, Call, LetGo, Exchange, Mahjong, "won", "exposed"}
+        if done >= {Draw, Discard, Call, LetGo, Exchange, Mahjong, "won", "exposed"}:
+            return
+    pytest.fail(f"thirty games show no more than {done}")
 
 
 def test_the_faults(kit):

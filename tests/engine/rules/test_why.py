@@ -71,7 +71,7 @@ def test_other_things_out_of_turn(kit):
     assert "is no action" in why_not(quiet, 0, Discard(99))
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(st.integers(0, 10**6))
 def test_the_seat_to_act_may_do_what_is_legal_and_others_nothing(kit, seed):
     """None exactly for the legal actions of the seat to act."""
