@@ -6,21 +6,28 @@ import random
 from collections.abc import Callable, Sequence
 from dataclasses import asdict, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from engine.practice.store import LineSummary, Store, StoreError
+from engine.practice.rehearsal import ALLOWANCES, KIND
+from engine.practice.store import GAME, LineSummary, Store, StoreError
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
 from engine.rules.house import QUIET, House
 from engine.seats.players import Strength, table_of
 from engine.sheet.model import Sheet
 from engine.sheet.reader import SheetFaults
 from engine.sheet.shelf import find, shipped
+from game import words
 from game.advisor import Advisor
 from game.keeping import USUAL_GAME, begin, line_of, resume
+from game.reports import BEFORE_PLAY
 from game.settings import HIDDEN, Settings
 from game.sitting import SeatPlayer, Sitting
 from game.ui.look import Look
 from game.ui.scene import Scene
 from game.worker import Worker
+
+if TYPE_CHECKING:
+    from game.scenes.rehearse import RehearseScene
 
 FIRST_SHEET = "lantern-street"
 
@@ -83,7 +90,7 @@ class Desktop:
                     try:
                         found.append(self.store.sheet(kept.fingerprint))
                     except StoreError as error:
-                        self._told.append(f"{error}.")
+                        self.tell(str(error))
             self._sheets = {sheet.fingerprint: sheet for sheet in found}
         return tuple(self._sheets.values())
 
@@ -127,7 +134,7 @@ class Desktop:
     @property
     def unfinished(self) -> LineSummary | None:
         """The deal that was left before its end, if there is one."""
-        line = self.store.last_line("game")
+        line = self.store.last_line(GAME)
         return self.store.line(line) if line is not None else None
 
     def lines(self) -> Sequence[LineSummary]:
@@ -138,7 +145,9 @@ class Desktop:
         """The simulated players of the other seats; None where the player is alone from the first tile."""
         if house.table == QUIET and house.passes == 0 and not house.courtesy:
             return None
-        return table_of((Strength.STEADY,), self.advisor(sheet, house.jokers).table)
+        whole = self.whole(sheet)  # the others don't know which sections the player has chosen
+        players = table_of((Strength.STEADY,), self.advisor(whole, house.jokers).table)
+        return lambda observation: players(replace(observation, sheet=whole))
 
     def resume(self, line: int) -> Scene:
         """The table with that deal as it was left."""
@@ -175,13 +184,16 @@ class Desktop:
     def deal_like(self, sitting: Sitting) -> Scene:
         """Another deal of the same sheet, sections and house rules as the one played."""
         state = sitting.state
-        return self.deal(self._whole(state.sheet), state.sheet.chosen, state.house)
+        return self.deal(self.whole(state.sheet), state.sheet.chosen, state.house)
 
-    def _begin(self, sheet: Sheet, code: DealCode) -> Sitting:
+    def _begin(self, sheet: Sheet, code: DealCode, kind: str = GAME) -> Sitting:
         hidden = self._settings.advice == HIDDEN
-        return begin(self.store, sheet, code, others=self.others(sheet, code.house), advice_hidden=hidden)
+        return begin(self.store, sheet, code, others=self.others(sheet, code.house), kind=kind, advice_hidden=hidden)
 
-    def _whole(self, sheet: Sheet) -> Sheet:
+    def whole(self, sheet: Sheet) -> Sheet:
+        """The whole sheet that a cut one was cut from."""
+        if sheet.chosen is None:
+            return sheet
         for whole in self.sheets():
             if whole.fingerprint == sheet.fingerprint:
                 return whole
@@ -203,6 +215,10 @@ class Desktop:
 
     def at_table(self, sitting: Sitting) -> Scene:
         """The scene for the kind of moment at which a sitting stands."""
+        if sitting.state.phase in BEFORE_PLAY:
+            from game.scenes.passes import PassScene
+
+            return PassScene(self, sitting)
         from game.scenes.table import TableScene
 
         return TableScene(self, sitting)
@@ -226,12 +242,57 @@ class Desktop:
         sitting.go_to(decisions[0] if decisions else 0)
         return self.at_table(sitting)
 
+    # Several ways from one deal.
+
+    def ways(self, line: int) -> list[tuple[LineSummary, Sitting]]:
+        """Every line of the same deal, the first one first, each at its end; damaged ones are left out."""
+        found = []
+        for one in self.store.branches(line):
+            try:
+                found.append((one, self._resumed(one.id)))
+            except (StoreError, ValueError):
+                continue
+        return found
+
+    def another_way(self, sitting: Sitting, at: int, sections: tuple[str, ...] | None) -> Scene:
+        """A fork of the same deal from one of its moments, played towards other sections of the sheet."""
+        line = line_of(sitting)
+        if line is None:
+            raise StoreError("this deal isn't kept, so it can't be forked")
+        return self.resume(self.store.fork(line, at, sections=sections))
+
+    # Rehearsing the passes.
+
+    @property
+    def rehearsal_allowance(self) -> float | None:
+        """Seconds for the passes of one deal; None without a clock."""
+        kept = self.store.get("rehearsal allowance", ALLOWANCES[0])
+        return float(kept) if isinstance(kept, int | float) and 0 < kept <= 3600 else None
+
+    def save_rehearsal_allowance(self, allowance: float | None) -> None:
+        """Keep the allowance for the next rehearsal."""
+        self._quietly(lambda: self.store.set("rehearsal allowance", allowance))
+
+    def rehearse(self, setup: RehearseScene) -> Scene:
+        """Deal a rack for a rehearsal of the passes."""
+        from game.scenes.rehearse import RehearsalScene, rehearsal_house
+
+        whole, chosen = self.current_sheet, self.chosen
+        sheet = whole.cut(chosen) if chosen else whole
+        code = DealCode.of(sheet, rehearsal_house(self.house), random.SystemRandom().randrange(SEEDS))
+        sitting = self._begin(sheet, code, KIND)
+        return RehearsalScene(self, sitting, setup, self.rehearsal_allowance)
+
     # Starting.
 
     @property
     def told(self) -> Sequence[str]:
         """Sentences that the player should read once at the start."""
         return tuple(self._told)
+
+    def tell(self, text: str) -> None:
+        """One more sentence to be read once."""
+        self._told.append(words.sentence(f"{text.rstrip('.')}."))
 
     def heard(self) -> None:
         """The player has read them."""
@@ -251,7 +312,7 @@ class Desktop:
         try:
             write()
         except StoreError as error:
-            self._told.append(f"{error}.")
+            self.tell(str(error))
 
 
 __all__ = ["Desktop", "SheetFaults"]

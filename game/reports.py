@@ -13,6 +13,9 @@ from game import words
 from game.advisor import Advisor
 from game.sitting import Sitting
 
+BEFORE_PLAY = (Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING)
+"""Phases of the passes."""
+
 WORTH_NAMING = 0.0005
 """Costs below this probability are the same choice for a player, and are not called a mistake."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pygame
 
-from engine.practice.store import Store, default_path
+from engine.practice.store import Store, StoreError, default_path
 from engine.rules.deal import DealCode
 from engine.sheet.model import Sheet
 from game.app import App, prepare
@@ -50,4 +50,9 @@ def first_scene(desk: Desktop, sheet: Sheet | None, code: DealCode | None) -> Sc
 
         return IntroScene(desk, desk.home(), first=True)
     unfinished = desk.unfinished
-    return desk.resume(unfinished.id) if unfinished is not None and not desk.told else desk.home()
+    if unfinished is not None and not desk.told:
+        try:
+            return desk.resume(unfinished.id)
+        except (StoreError, ValueError) as error:
+            desk.tell(f"The deal left unfinished can't be opened: {error}")
+    return desk.home()
