@@ -4,30 +4,80 @@ from __future__ import annotations
 
 import argparse
 import os
+import tempfile
+import time
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import pygame
 
+from engine.practice.store import Store
+from engine.rules.deal import DealCode
 from game.app import prepare
+from game.desktop import Desktop
+from game.keeping import USUAL_GAME
+from game.scenes.choosing import ChooseScene
 from game.scenes.gallery import Gallery
+from game.scenes.home import HomeScene
+from game.scenes.house import HouseScene
+from game.scenes.intro import IntroScene
+from game.scenes.settings import SettingsScene
+from game.scenes.sheet import SheetScene
+from game.settings import ALWAYS
+from game.ui.help import KeyHelp
 from game.ui.look import Look
 from game.ui.scene import Scene
+from game.worker import Worker
 
 SIZES = ("1024x640", "1440x900", "1920x1080")
 SCALES = ("1", "2")
 
 
-def scenes() -> dict[str, Callable[[Look], Scene]]:
+SEED = 2026
+ADVICE_WAIT = 20.0
+"""Seconds after which a picture is taken even if the advice is not there yet."""
+
+
+def scenes(desk: Desktop) -> dict[str, Callable[[], Scene]]:
     """The scenes that can be pictured, by name."""
-    return {"gallery": Gallery}
+
+    def table() -> Scene:
+        sheet = desk.current_sheet
+        return desk.deal_of(sheet, DealCode.of(sheet, USUAL_GAME, SEED))
+
+    def keys() -> Scene:
+        under = HomeScene(desk)
+        picture(under, (1440, 900))
+        return KeyHelp(under)
+
+    return {
+        "gallery": lambda: Gallery(desk.look),
+        "first": lambda: IntroScene(desk, HomeScene(desk), first=True),
+        "home": lambda: HomeScene(desk),
+        "table": table,
+        "home-again": lambda: HomeScene(desk),
+        "sheet": lambda: SheetScene(desk.look, desk.current_sheet, HomeScene(desk)),
+        "choosing": lambda: ChooseScene(desk, HomeScene(desk)),
+        "house": lambda: HouseScene(desk, HomeScene(desk)),
+        "settings": lambda: SettingsScene(desk, HomeScene(desk)),
+        "deals": lambda: desk.past_deals(HomeScene(desk)),
+        "how": lambda: IntroScene(desk, HomeScene(desk), first=False),
+        "keys": keys,
+    }
 
 
-def picture(scene: Scene, size: tuple[int, int]) -> pygame.Surface:
-    """The scene at rest in a window of that size."""
+def picture(scene: Scene, size: tuple[int, int], worker: Worker | None = None) -> pygame.Surface:
+    """The scene at rest in a window of that size, with the advice that it waits for."""
     surface = pygame.Surface(size)
+    until = time.monotonic() + ADVICE_WAIT
     for _ in range(20):
         scene.draw(surface)
+        while worker is not None and worker.busy and time.monotonic() < until:
+            if worker.poll():
+                scene.dirty = True
+                break
+            time.sleep(0.01)
         if not scene.dirty:
             break
         scene.update(0.5)
@@ -38,28 +88,32 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Writes a PNG for every scene, size and scale asked for."""
     parser = argparse.ArgumentParser(prog="python -m game.shots", description="Writes pictures of the screens.")
     parser.add_argument("folder", type=Path)
-    parser.add_argument("scene", nargs="*", help=f"of: {', '.join(scenes())}; all if none is named")
+    parser.add_argument("scene", nargs="*", help="the scenes to picture, by name; all if none is named")
     parser.add_argument("--size", action="append", help="such as 1440x900; may be given more than once")
     parser.add_argument("--scale", action="append", help="such as 1 or 2.5; may be given more than once")
     args = parser.parse_args(argv)
-    known = scenes()
-    unknown = [name for name in args.scene if name not in known]
-    if unknown:
-        parser.error(f"there is no scene “{unknown[0]}”; choose from: {', '.join(known)}")
     prepare()
     os.environ["SDL_VIDEODRIVER"] = "dummy"
     pygame.display.init()
     pygame.display.set_mode((1, 1))
     args.folder.mkdir(parents=True, exist_ok=True)
-    for scale in args.scale or SCALES:
-        look = Look.make(float(scale))
-        for name in args.scene or known:
-            scene = known[name](look)
-            for size in args.size or SIZES:
-                wide, high = (int(part) for part in size.split("x"))
-                path = args.folder / f"{name}-{size}-{round(float(scale) * 100)}.png"
-                pygame.image.save(picture(scene, (wide, high)), path)
-                print(path)
+    with tempfile.TemporaryDirectory() as folder, Store(Path(folder) / "deals.sqlite") as store:
+        worker = Worker()
+        desk = Desktop(Look.make(), worker, store)
+        known = scenes(desk)
+        unknown = [name for name in args.scene if name not in known]
+        if unknown:
+            parser.error(f"there is no scene “{unknown[0]}”; choose from: {', '.join(known)}")
+        for scale in args.scale or SCALES:
+            desk.save_settings(replace(desk.settings, scale=float(scale), advice=ALWAYS, motion=False))
+            for name in args.scene or known:
+                scene = known[name]()
+                for size in args.size or SIZES:
+                    wide, high = (int(part) for part in size.split("x"))
+                    path = args.folder / f"{name}-{size}-{round(float(scale) * 100)}.png"
+                    pygame.image.save(picture(scene, (wide, high), worker), path)
+                    print(path)
+        worker.close()
     return 0
 
 

@@ -5,15 +5,17 @@ from __future__ import annotations
 import queue
 import threading
 from collections.abc import Callable
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, TypeAlias, TypeVar
 
 Result = TypeVar("Result")
+Told: TypeAlias = "tuple[Job[Any], Any, bool]"
+"""A job, an answer of it, and whether that is its last."""
 
 
 class Job(Generic[Result]):
     """What a running job is given: whether to stop, and a way to tell a first answer before the last one."""
 
-    def __init__(self, done: Callable[[Result], None], told: queue.SimpleQueue[tuple[Job[Any], Any]]) -> None:
+    def __init__(self, done: Callable[[Result], None], told: queue.SimpleQueue[Told]) -> None:
         self._done = done
         self._told = told
         self._stop = threading.Event()
@@ -25,7 +27,7 @@ class Job(Generic[Result]):
 
     def tell(self, result: Result) -> None:
         """Hands over an answer; `done` gets it on the window's thread unless the job was stopped by then."""
-        self._told.put((self, result))
+        self._told.put((self, result, False))
 
     def stop(self) -> None:
         """No answer of this job counts any more."""
@@ -47,7 +49,7 @@ class Worker:
     """Runs jobs one at a time in the background. All methods are called from the window's thread."""
 
     def __init__(self) -> None:
-        self._told: queue.SimpleQueue[tuple[Job[Any], Any]] = queue.SimpleQueue()
+        self._told: queue.SimpleQueue[Told] = queue.SimpleQueue()
         self._waiting: queue.SimpleQueue[tuple[Job[Any], Callable[[Job[Any]], Any]] | None] = queue.SimpleQueue()
         self._newest: Job[Any] | None = None
         self._thread: threading.Thread | None = None
@@ -74,9 +76,11 @@ class Worker:
         came = False
         while True:
             try:
-                job, result = self._told.get_nowait()
+                job, result, last = self._told.get_nowait()
             except queue.Empty:
                 return came
+            if last and job is self._newest:
+                self._newest = None
             if isinstance(result, _Failure):
                 if not job.stopped:
                     raise result.error
@@ -87,7 +91,7 @@ class Worker:
     @property
     def busy(self) -> bool:
         """Whether an answer may still come."""
-        return self._newest is not None and not self._newest.stopped
+        return self._newest is not None
 
     def close(self) -> None:
         """Ends the thread once its present job has."""
@@ -100,6 +104,6 @@ class Worker:
             if job.stopped:
                 continue
             try:
-                job.tell(fn(job))
+                self._told.put((job, fn(job), True))
             except Exception as error:  # it is raised again on the window's thread
-                job.tell(_Failure(error))
+                self._told.put((job, _Failure(error), True))

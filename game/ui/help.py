@@ -12,10 +12,10 @@ from game.ui.widgets import Press, Ui
 
 EVERYWHERE = (
     (("tab",), "go to the next thing to press"),
-    (("left", "right", "up", "down"), "go to what lies there, or scroll"),
+    (("arrows",), "go to what lies there, or scroll"),
     (("return",), "press it; if nothing has the focus, the main button"),
     (("escape",), "back"),
-    (("page up", "page down"), "scroll"),
+    (("page up", "page down"), "scroll by a page"),
     (("ctrl++",), "larger"),
     (("ctrl+-",), "smaller"),
     (("f11",), "fill the screen, or stop doing so"),
@@ -81,24 +81,23 @@ class KeyHelp(Popup):
                 if not rows:
                     continue
                 y = ui.paragraph(title, (area.left, y), area.width, HEADING) + ui.u(6)
+                widest = max(sum(ui.cap_width(key) + ui.u(6) for key in keys) for keys, _ in rows)
+                indent = min(widest + ui.u(14), area.width // 2)
                 for keys, says in rows:
-                    y = self._row(ui, Rect(area.left, y, area.width, 0), keys, says)
+                    y = self._row(ui, Rect(area.left, y, area.width, 0), keys, says, indent)
                 y += ui.u(16)
             return ui.buttons((area.left, y), area.width, [Press("Back", lambda: self.parent, "escape", main=True)])
 
         pane(ui, 640, "keys", content)
 
     @staticmethod
-    def _row(ui: Ui, rect: Rect, keys: Sequence[str], says: str) -> int:
+    def _row(ui: Ui, rect: Rect, keys: Sequence[str], says: str, indent: int) -> int:
         x, y, step = rect.left, rect.top, ui.u(34)
         for key in keys:
-            if x > rect.left and x + ui.cap_width(key) > rect.right:
+            if x > rect.left and x + ui.cap_width(key) > rect.left + indent:
                 x, y = rect.left, y + step
             x = ui.cap_at((x, y + step // 2), key).right + ui.u(6)
-        indent = min(ui.u(250), rect.width // 2)
-        if x > rect.left + indent:
-            indent, y = ui.u(12), y + step
         room = rect.width - indent
-        high = max(ui.tall(says, room, BODY), step)
-        ui.paragraph(says, (rect.left + indent, y + (step - ui.line(BODY)) // 2), room, BODY, SOFT)
-        return y + high
+        high = max(ui.tall(says, room, BODY) + ui.u(6), step)
+        ui.paragraph(says, (rect.left + indent, rect.top + (step - ui.line(BODY)) // 2), room, BODY, SOFT)
+        return max(y + step, rect.top + high)

@@ -12,6 +12,7 @@ CAPS = {
     "left": "Left",
     "right": "Right",
     "up": "Up",
+    "arrows": "Arrows",
     "down": "Down",
     "page up": "Page up",
     "page down": "Page down",

@@ -69,6 +69,24 @@ def test_a_first_answer_may_come_before_the_last(worker):
     assert got == [1, 2]
 
 
+def test_busy_until_the_last_answer_is_delivered(worker):
+    """An early answer leaves the worker busy; the last one ends it, and so does a failure."""
+    got, go_on = [], threading.Event()
+
+    def two(job):
+        job.tell(1)
+        go_on.wait(5)
+        return 2
+
+    assert not worker.busy
+    worker.submit(two, got.append)
+    poll_until(worker, lambda: got == [1])
+    assert worker.busy
+    go_on.set()
+    poll_until(worker, lambda: got == [1, 2])
+    assert not worker.busy
+
+
 def test_a_cancelled_job_gives_nothing(worker):
     """Not even an answer that was already waiting."""
     got, done = [], threading.Event()
