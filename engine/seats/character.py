@@ -25,10 +25,12 @@ class Character:
     """What tells one player from another; it never changes during a game."""
 
     strength: Strength
-    breadth: int
+    few: int
     """How many near variants it has in mind, 0 for all."""
     overlooks: float
     """The share of exposures and joker exchanges that it does not notice."""
+    slips: float
+    """The share of turns in which it lets go the tile it should rather have kept of the two it could spare best."""
     spare: float
     """A tile is to spare when letting it go loses no more than this share of what the rack is worth."""
     eager: float
@@ -38,9 +40,9 @@ class Character:
 
 
 CHARACTERS = {
-    Strength.BEGINNER: Character(Strength.BEGINNER, breadth=6, overlooks=0.35, spare=0.3, eager=1.0, wary=0.0),
-    Strength.STEADY: Character(Strength.STEADY, breadth=0, overlooks=0.0, spare=0.15, eager=1.1, wary=0.0),
-    Strength.SHARP: Character(Strength.SHARP, breadth=0, overlooks=0.0, spare=0.15, eager=1.05, wary=1.0),
+    Strength.BEGINNER: Character(Strength.BEGINNER, few=4, overlooks=0.4, slips=0.15, spare=0.15, eager=1.0, wary=0.0),
+    Strength.STEADY: Character(Strength.STEADY, few=0, overlooks=0.0, slips=0.0, spare=0.15, eager=1.1, wary=0.0),
+    Strength.SHARP: Character(Strength.SHARP, few=0, overlooks=0.0, slips=0.0, spare=0.15, eager=1.05, wary=0.4),
 }
 
 

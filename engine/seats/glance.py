@@ -7,6 +7,8 @@ of how many of a tile are left, except that a hand may have become impossible.
 
 from __future__ import annotations
 
+from hashlib import blake2b
+
 import numpy as np
 
 from engine.advice.reach import shortfall
@@ -23,18 +25,17 @@ CONCEALED = 0.35
 
 
 class Glance:
-    """Judges racks of one sheet. With `breadth`, only so many of the nearest variants count (by fewest tiles missing,
-    then by `taste`, a number for every variant), and whether their tiles are gone is not looked at."""
+    """Judges racks of one sheet, looking at every variant."""
 
-    def __init__(self, table: SheetTable, groups: Groups, breadth: int = 0, taste: Real | None = None) -> None:
+    def __init__(
+        self, table: SheetTable, groups: Groups, singles: float = SINGLES, concealed: float = CONCEALED
+    ) -> None:
         self._table = table
         self._groups = groups
-        self._breadth = breadth
-        self._taste = np.zeros(len(table)) if taste is None else taste
         short = np.arange(256)
         loose = np.maximum((short & 15) - np.arange(len(table.closing))[:, None], 0)
-        self._weights = np.exp(-SINGLES * (short >> 4) - GROUPS * loose)
-        self._factor = np.where(table.concealed, CONCEALED, 1.0)
+        self._weights = np.exp(-singles * (short >> 4) - GROUPS * loose)
+        self._factor = np.where(table.concealed, concealed, 1.0)
 
     def worth(self, hold: Hold) -> float:
         """The sum over the variants that count."""
@@ -61,18 +62,37 @@ class Glance:
         best = int(weights.argmax())
         return best if weights[best] > 0 else None
 
-    def _counting(self, hold: Hold, short: Bytes) -> Real:
+    def _counting(self, hold: Hold, _short: Bytes) -> Real:
         """[V] how much each variant counts, whatever it lacks."""
-        open_now = self._groups.allowing(hold.laid)
-        missing = self._table.closing[hold.counts[JOKER]].take(short)
-        if self._breadth:
-            order = np.where(open_now, missing + self._taste, np.inf)
-            nearest = np.argpartition(order, min(self._breadth, len(order) - 1))[: self._breadth]
-            counting = np.zeros(len(order))
-            counting[nearest] = self._factor[nearest] * open_now[nearest]
-            return counting
         coming = capped(hold.together + hold.unseen).tolist()
         jokers = min(int(hold.counts[JOKER] + hold.unseen[JOKER]), len(self._table.closing) - 1)
         possible = self._table.closing[jokers].take(shortfall(self._table, coming)) == 0
-        result: Real = self._factor * (open_now & possible)
+        result: Real = self._factor * (self._groups.allowing(hold.laid) & possible)
         return result
+
+
+class FewInMind(Glance):
+    """Looks at the few nearest variants only, all tiles alike to it, even when what they lack is long gone.
+
+    Of equally near ones it prefers the hands that it happens to like, always the same ones.
+    """
+
+    def __init__(self, table: SheetTable, groups: Groups, few: int) -> None:
+        super().__init__(table, groups, singles=GROUPS, concealed=1.0)
+        self._few = few
+        likes = np.array([_liking(hand.name) for hand in table.sheet.hands])
+        self._likes = likes[table.hand] if len(table) else np.zeros(0)
+
+    def _counting(self, hold: Hold, short: Bytes) -> Real:
+        allowed = self._groups.allowing(hold.laid)
+        missing = self._table.closing[hold.counts[JOKER]].take(short)
+        order = np.where(allowed, missing + self._likes, np.inf)
+        counting = np.zeros(len(order))
+        counting[np.argsort(order, kind="stable")[: self._few]] = 1.0
+        result: Real = counting * allowed
+        return result
+
+
+def _liking(hand: str) -> float:
+    """From 0 up to 1; the same on every machine."""
+    return int.from_bytes(blake2b(hand.encode(), digest_size=4).digest()) / (1 << 32)

@@ -13,7 +13,7 @@ from engine.rules.observation import Observation
 from engine.rules.table import Phase
 from engine.seats.calling import choose_call
 from engine.seats.character import CHARACTERS, Character, Strength
-from engine.seats.glance import Glance
+from engine.seats.glance import FewInMind, Glance
 from engine.seats.groups import Groups
 from engine.seats.judging import Judge
 from engine.seats.passing import choose_before_play
@@ -65,7 +65,7 @@ def table_of(strengths: Sequence[Strength], table: SheetTable) -> SeatPlayer:
 def _judge(character: Character, table: SheetTable, groups: Groups) -> Judge:
     if character.strength is Strength.SHARP:
         return Reckoning(table, groups)
-    return Glance(table, groups, character.breadth)
+    return FewInMind(table, groups, character.few) if character.few else Glance(table, groups)
 
 
 def _check(observation: Observation, table: SheetTable) -> None:

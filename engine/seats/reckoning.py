@@ -79,21 +79,21 @@ class Reckoning:
         points = np.array([hand.points for hand in table.sheet.hands], np.float64)[table.hand]
         self._dear = (points / points.mean()) ** DEAR if len(points) else points
 
-    def worth(self, hold: Hold) -> float:
-        """The chance of mahjong, tilted by points."""
-        cubes = self._cubes(self._near(hold))
+    def worth(self, hold: Hold, rows: Whole | None = None) -> float:
+        """The chance of mahjong, tilted by points, over the near variants or the given ones."""
+        cubes = self._cubes(self._near(hold, rows))
         return float(_made(cubes.sum(axis=0)))
 
     def aim(self, hold: Hold) -> int | None:
         """The variant of the greatest chance, tilted by points."""
-        near = self._near(hold)
+        near = self._near(hold, None)
         if not len(near.rows):
             return None
         return int(near.rows[np.einsum("nm,m->n", self._cubes(near), LASTS).argmax()])
 
-    def keeps(self, hold: Hold) -> Real:
+    def keeps(self, hold: Hold, rows: Whole | None = None) -> Real:
         """The worth after letting go each kind."""
-        near = self._near(hold)
+        near = self._near(hold, rows)
         cubes = self._cubes(near)
         total = cubes.sum(axis=0)
         kinds = hold.plain_kinds
@@ -110,8 +110,8 @@ class Reckoning:
         cubes: Real = (self._dear[near.rows, None] * near.chances) ** 3
         return cubes
 
-    def _near(self, hold: Hold) -> _Near:
-        rows = self._rows(hold)
+    def _near(self, hold: Hold, rows: Whole | None) -> _Near:
+        rows = self.near_rows(hold) if rows is None else rows
         need, loose = self._need[rows], self._loose[rows]
         for one in hold.laid:
             loose[:, one.kind] -= one.size
@@ -129,8 +129,8 @@ class Reckoning:
         filled = _met(parts[:, 0] * parts[:, 1] * parts[:, 2] * parts[:, 3], suffice)
         return _Near(rows, need, loose, kinds, at, singles, parts, suffice, drawn, singles * filled)
 
-    def _rows(self, hold: Hold) -> Whole:
-        """The near variants that are still possible."""
+    def near_rows(self, hold: Hold) -> Whole:
+        """The near variants that what is laid allows and that the tiles left can still make."""
         table = self._table
         held = capped(hold.together)
         short = shortfall(table, held.tolist())

@@ -26,7 +26,7 @@ def choose_turn(observation: Observation, judge: Judge, character: Character, th
         return swap
     if character.wary:
         left = np.where(left >= 0, np.maximum(left - character.wary * threats.of(observation), 0.0), left)
-    return Discard(_let_go(observation, left))
+    return Discard(_let_go(observation, left, character.slips))
 
 
 def makes_mahjong(observation: Observation, tiles: tuple[Kind, ...]) -> bool:
@@ -57,8 +57,11 @@ def _swap(observation: Observation, judge: Judge, character: Character, hold: Ho
     return chosen
 
 
-def _let_go(observation: Observation, left: Real) -> Kind:
-    """The kind that leaves most; of equal ones any; a joker only when nothing else is held."""
+def _let_go(observation: Observation, left: Real, slips: float) -> Kind:
+    """The kind that leaves most, or by a slip the next; of equal ones any; a joker only when nothing else is held."""
+    if whim(observation, "slip") < slips and np.count_nonzero(left >= 0) > 1:
+        left = left.copy()
+        left[left.argmax()] = -1.0
     best = left.max()
     if best < 0:
         return JOKER

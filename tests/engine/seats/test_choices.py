@@ -1,0 +1,199 @@
+"""What players do at tables made for it: passes, calls, concealed hands, jokers, threats, slips, wrong questions."""
+
+from collections import Counter
+
+import pytest
+
+from engine.advice.table import SheetTable
+from engine.rules.actions import Agree, Ask, Call, Discard, Exchange, LetGo, Mahjong, Pass, Stop
+from engine.rules.house import FULL, House
+from engine.rules.observation import observe
+from engine.rules.state import CHANCE, Discarded, Exposure, Phase, State, legal_actions, tiles_in
+from engine.seats.players import Strength, player, table_of
+from engine.sheet.reader import read
+from engine.tiles import FLOWER, JOKER, full_set, kind_of, kinds_of, parse_tiles
+
+SHEET = """
+sheet: Two Doors
+season: 2031
+maker: invented for tests
+sections:
+  - section: Doors
+    hands:
+      - hand: Shut
+        groups: pung wind east, pung wind south, pung wind west, pung wind north, pair dragon red
+        hold: concealed
+        points: 40
+      - hand: Ajar
+        groups: pung wind east, kong bam.2, kong bam.4, pung bam.6
+        points: 30
+      - hand: Wide open
+        groups: pung crak.1, pung crak.3, kong crak.5, kong flower
+        points: 30
+      - hand: Barn door
+        groups: pung crak.1, pung crak.3, kong crak.7, kong dot.9
+        points: 30
+"""
+
+
+@pytest.fixture(scope="module")
+def doors():
+    """A sheet of four hands, one of them concealed."""
+    return read(SHEET, source="doors.yaml").sheet
+
+
+@pytest.fixture(scope="module")
+def players(doors):
+    """A player of each strength for it."""
+    return {strength: player(strength, SheetTable.of(doors)) for strength in Strength}
+
+
+def table(sheet, east, *, laid=((), (), (), ()), discards="", phase=Phase.TURN, by=3, wall=99, passes_done=6, **more):
+    """A full table in mid-game: East holds `east` and is to act; `discards` were thrown by seats in turn, the last one
+    by `by`. The other racks are filled with what is left."""
+    racks = [parse_tiles(east), (), (), ()]
+    thrown = parse_tiles(discards)
+    left = Counter(dict(enumerate(full_set())))
+    left.subtract([*racks[0], *thrown])
+    for exposures in laid:
+        for one in exposures:
+            left.subtract([one.kind] * one.real + [JOKER] * one.jokers)
+    assert min(left.values()) >= 0
+    rest = sorted(kinds_of([left[kind] for kind in range(36)]), key=lambda kind: (kind * 11) % 36)
+    for seat in (1, 2, 3):
+        size = 13 - sum(one.size for one in laid[seat])
+        racks[seat], rest = tuple(rest[:size]), rest[size:]
+    seats = [(by - 3 * (len(thrown) - 1 - place)) % 4 for place in range(len(thrown))]
+    return State(
+        sheet=sheet,
+        house=House(FULL, **more),
+        wall=tuple(rest[:wall]),
+        racks=tuple(racks),
+        phase=phase,
+        turn=0 if phase is Phase.TURN else by,
+        to_act=0,
+        exposures=laid,
+        discards=tuple(Discarded(seat, kind) for seat, kind in zip(seats, thrown, strict=True)),
+        asked=(0,) if phase is Phase.CALLING else (),
+        passes_done=passes_done,
+    )
+
+
+def ask(choose, state):
+    """The action of East, checked to be legal."""
+    action = choose(observe(state, 0))
+    assert action in legal_actions(state)
+    return action
+
+
+@pytest.mark.parametrize("strength", Strength)
+def test_who_aims_at_a_concealed_hand_calls_for_nothing_but_mahjong(doors, players, strength):
+    """The call is legal, since an open hand has the same group, and is let go; the last tile is called."""
+    state = table(doors, "3xws 3xww 3xwn 2xwe dr 1b", discards="9d we", phase=Phase.CALLING)
+    assert any(isinstance(action, Call) for action in legal_actions(state))
+    assert ask(players[strength], state) == LetGo()
+    state = table(doors, "3xws 3xww 3xwn 2xwe 2xdr", discards="9d we", phase=Phase.CALLING)
+    assert ask(players[strength], state) == Mahjong()
+
+
+def test_who_aims_at_an_open_hand_calls_for_its_groups(doors, players):
+    """The same tile is called by one whose open hand needs it, without jokers where it holds the tiles."""
+    state = table(doors, "2xwe 4x2b 3x4b 2x6b jk 1b", discards="9d we", phase=Phase.CALLING)
+    for strength in (Strength.STEADY, Strength.SHARP):
+        assert ask(players[strength], state) == Call(3)
+
+
+@pytest.mark.parametrize("strength", Strength)
+def test_a_tile_of_no_use_is_not_called(doors, players, strength):
+    """A group that the sheet allows but the hand in view does not need is let go."""
+    state = table(doors, "2x1c 2xwe 4x2b 4x4b 1d", discards="9d 1c", phase=Phase.CALLING)
+    assert any(isinstance(action, Call) for action in legal_actions(state))
+    assert ask(players[strength], state) == LetGo()
+
+
+@pytest.mark.parametrize("strength", Strength)
+def test_strangers_go_first(doors, players, strength):
+    """What no hand of the sheet uses is passed and let go, never a joker or what the near hand needs."""
+    state = table(doors, "3xwe 4x2b 2x4b jk 9b 8b 7b 5b", phase=Phase.PASSING, passes=6, passes_done=0)
+    assert set(ask(players[strength], state).kinds) <= set(parse_tiles("9b 8b 7b 5b"))
+    state = table(doors, "3xwe 4x2b 4x4b 2x6b 8d")
+    assert ask(players[strength], state) == Discard(kind_of("8d"))
+
+
+@pytest.mark.parametrize("strength", Strength)
+def test_a_joker_is_let_go_only_when_nothing_else_is_held(doors, players, strength):
+    """With thirteen useful tiles and a joker, a useful tile goes; with jokers alone, a joker."""
+    state = table(doors, "3xwe 4x2b 4x4b 1b 2xjk")
+    assert ask(players[strength], state) != Discard(JOKER)
+    laid = tuple(Exposure(size, kind_of(kind)) for size, kind in ((3, "we"), (4, "2b"), (4, "4b")))
+    state = table(doors, "jk jk jk", laid=(laid, (), (), ()))
+    assert ask(players[strength], state) == Mahjong()
+    state = table(doors, "3xjk", laid=((*laid[:2], Exposure(4, kind_of("5d"))), (), (), ()))
+    assert ask(players[strength], state) == Discard(JOKER)
+
+
+def test_a_pass_is_blind_when_too_few_are_to_spare(doors, players):
+    """On the last pass of a round a seat that would have to break its hand passes on what comes in; with more to spare
+    it does not. Likewise the second round is stopped, and little asked across."""
+    full, loose = "3xwe 4x2b 4x4b 6b 9b 8d", "3xwe 4x2b 2x4b jk 9b 8b 7b 5b"
+    for strength in (Strength.STEADY, Strength.SHARP):
+        choose = players[strength]
+        last = {"phase": Phase.PASSING, "passes": 6, "passes_done": 2}
+        assert ask(choose, table(doors, full, **last)) == Pass(parse_tiles("9b 8d"), 1)
+        assert ask(choose, table(doors, loose, **last)).blind == 0
+        assert ask(choose, table(doors, full, phase=Phase.PASSING, passes=6, passes_done=1)).blind == 0
+        assert ask(choose, table(doors, full, blind=False, **last)).blind == 0
+        assert ask(choose, table(doors, full, phase=Phase.AGREEING, passes=6)) == Stop()
+        assert ask(choose, table(doors, loose, phase=Phase.AGREEING, passes=6)) == Agree()
+        assert ask(choose, table(doors, full, phase=Phase.ASKING, passes=6, courtesy=True)) == Ask(2)
+        assert ask(choose, table(doors, loose, phase=Phase.ASKING, passes=6, courtesy=True)) == Ask(3)
+
+
+@pytest.mark.parametrize("strength", Strength)
+def test_an_exchange_that_finishes_the_hand_is_never_overlooked(doors, players, strength):
+    """The joker out of another seat's exposure makes the fourteenth tile."""
+    laid = ((), (), (Exposure(3, kind_of("1c"), 1),), ())
+    state = table(doors, "3xwe 4x2b 4x4b 2x6b 1c", laid=laid)
+    assert ask(players[strength], state) == Exchange(2, 0, kind_of("1c"))
+
+
+def test_a_joker_is_taken_for_a_tile_of_less_use(doors, players):
+    """Players who overlook nothing exchange a stranger for a joker, and not a tile that their hand needs as it is."""
+    laid = ((), (), (Exposure(3, kind_of("1c"), 1),), ())
+    state = table(doors, "3xwe 4x2b 2x4b 2x6b 1c 8d 9d", laid=laid)
+    for strength in (Strength.STEADY, Strength.SHARP):
+        assert ask(players[strength], state) == Exchange(2, 0, kind_of("1c"))
+
+
+def test_a_sharp_player_does_not_feed_a_seat_that_threatens(doors, players):
+    """Of two tiles of no use it lets go the one that no exposed hand can be waiting for; both ways about."""
+    for wanted, safe in (("7c", "5c"), ("5c", "7c")):
+        other = FLOWER if wanted == "5c" else kind_of("9d")
+        laid = ((), (), (Exposure(3, kind_of("1c")), Exposure(3, kind_of("3c")), Exposure(4, other)), ())
+        state = table(doors, f"3xwe 4x2b 3x4b 2x6b {wanted} {safe}", laid=laid, wall=30)
+        assert ask(players[Strength.SHARP], state) == Discard(kind_of(safe))
+
+
+def test_a_legal_slip_is_not_made(salon):
+    """Where the house lets the player's seat err, a simulated player there shows only what is a hand, lays only what
+    its sheet allows, and no hand dies."""
+    house = House(FULL, passes=3, slips=True)
+    for strength in Strength:
+        steps, last = salon.game(table_of([strength], salon.table), 21, house)
+        assert not any(last.dead)
+        assert tiles_in(last) == full_set()
+        assert all(action in legal_actions(state) for state, action in steps if state.to_act != CHANCE)
+
+
+def test_wrong_questions_are_refused_with_a_sentence(salon, doors, players):
+    """Another sheet, another number of jokers, a seat that is not to act, a wrong number of strengths."""
+    choose = players[Strength.STEADY]
+    state = table(doors, "3xwe 4x2b 4x4b 2x6b 8d")
+    with pytest.raises(ValueError, match="nothing to choose now"):
+        choose(observe(state, 1))
+    with pytest.raises(ValueError, match="knows the sheet Lantern Street, not Two Doors"):
+        player(Strength.STEADY, salon.table)(observe(state, 0))
+    with pytest.raises(ValueError, match="counts on 8 jokers; make one for 6"):
+        choose(observe(table(doors, "3xwe 4x2b 4x4b 2x6b 8d", jokers=6), 0))
+    with pytest.raises(ValueError, match="2 strengths were given; give four"):
+        table_of([Strength.SHARP, Strength.STEADY], salon.table)
