@@ -18,7 +18,6 @@ from game.scenes.board import BoardLook, board
 from game.scenes.ending import ending
 from game.scenes.rack import RackLook, cloth, rack, rack_height
 from game.scenes.reasons import reasons
-from game.ui.interaction import GUTTER
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Press, Ui
 
@@ -32,6 +31,8 @@ LOW_UNDER = 450
 """Units of height under which the header gives way to the buttons."""
 DISCARDS_FROM = 560
 """Units of height from which the discards have a strip of their own."""
+BAR = 24
+"""Units of width that a scrolled area keeps for its bar."""
 BOTH_FROM = 700
 """The same beside the board: in less height there is room for one hand more instead."""
 
@@ -237,7 +238,7 @@ def _calm(table: TableScene, ui: Ui, rect: Rect) -> None:
     if table.may_advise and not table.shown:
         presses.insert(0, Press("Show advice", table.toggle_advice, key("advice")))
     row = sum(ui.button_size(one.says, one.key)[0] for one in presses) + ui.u(12) * (len(presses) - 1)
-    natural = max(row, *(ui.width(text, style) for text, style, _ in lines)) + ui.u(GUTTER + 2)
+    natural = max(row, *(ui.width(text, style) for text, style, _ in lines)) + ui.u(BAR)
     inner = inset(rect, (rect.width - min(rect.width - ui.u(40), ui.u(720), natural)) // 2, ui.u(6))
 
     def content(area: Rect) -> int:
