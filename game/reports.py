@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.rules.actions import Discard
+from engine.rules.actions import Discard, Mahjong
 from engine.rules.house import QUIET, seat_name
 from engine.rules.observation import observe
 from engine.rules.state import Outcome, Phase, State
@@ -54,6 +54,8 @@ def prompt(sitting: Sitting) -> str:
     if state.phase is not Phase.TURN or state.to_act != sitting.player:
         return situation(sitting)
     drew = "" if state.drawn is None else f"You drew the {name(state.drawn)}"
+    if sitting.at_end and Mahjong() in sitting.legal():
+        return f"{drew or 'You were dealt a whole hand'}: your hand is complete."
     if sitting.at_end:
         return f"{drew}. Let one tile go." if drew else "You start: let one tile go."
     action = sitting.entries[sitting.cursor].action

@@ -17,6 +17,7 @@ from game.commands.choosing import (
     complain,
 )
 from game.keeping import USUAL_GAME, begin, line_of, resume
+from game.settings import ALWAYS, HIDDEN, Settings
 from game.sitting import Sitting
 from game.text.table import TextTable
 
@@ -67,9 +68,10 @@ def play_in_window(args: argparse.Namespace) -> int:
 def play_in_text(args: argparse.Namespace) -> int:
     """Play in the terminal: the deal asked for, the one left unfinished, or a new one."""
     with Store(default_path()) as store:
-        if store.trouble:
-            print(store.trouble)
-        sitting = _text_sitting(args, store)
+        settings, notes = Settings.from_json(store.get("settings"))
+        for note in notes:
+            print(note)
+        sitting = _text_sitting(args, store, settings.advice == HIDDEN)
         advisor = Advisor(sitting.state.sheet, sitting.state.house.jokers)
 
         def keep_note(text: str) -> None:
@@ -77,13 +79,29 @@ def play_in_text(args: argparse.Namespace) -> int:
             if line is not None:
                 store.note(line, text, sitting.cursor)
 
-        table = TextTable(sitting, advisor, sys.stdin, lambda text: print(text, flush=True), keep_note)
+        def advice_given() -> None:
+            line = line_of(sitting)
+            if line is not None:
+                store.advice_seen(line)
+
+        table = TextTable(
+            sitting,
+            advisor,
+            sys.stdin,
+            lambda text: print(text, flush=True),
+            keep_note,
+            always_advise=settings.advice == ALWAYS,
+            hide_advice=settings.advice == HIDDEN,
+            advice_given=advice_given,
+            trouble=lambda: store.trouble,
+        )
         if not table.play():
-            print("The game is kept; it goes on from here next time.")
+            kept = store.saving or store.trouble is None
+            print("The game is kept; it goes on from here next time." if kept else "The game could not be kept.")
         return 0
 
 
-def _text_sitting(args: argparse.Namespace, store: Store) -> Sitting:
+def _text_sitting(args: argparse.Namespace, store: Store, advice_hidden: bool) -> Sitting:
     asked_for = args.deal or args.sheet or args.sections
     last = None if asked_for else store.last_line("game")
     if last is not None:
@@ -94,4 +112,4 @@ def _text_sitting(args: argparse.Namespace, store: Store) -> Sitting:
     sheet = chosen_sheet(args.sheet, args.sections)
     code = chosen_deal(sheet, args.deal, USUAL_GAME)
     print(f"A new deal, {code}.")
-    return begin(store, sheet, code)
+    return begin(store, sheet, code, advice_hidden=advice_hidden)

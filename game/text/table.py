@@ -5,19 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from engine.advice.answer import HandReach
 from engine.advice.keeps import Advice
+from engine.practice.store import StoreError
 from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong
 from engine.rules.state import Phase
-from engine.sheet.model import Hand
-from engine.tiles import TileError, kind_of, name, say_tiles
+from engine.sheet.model import Hand, Sheet, size_name
+from engine.tiles import KINDS, Kind, TileError, kind_of, name, say_tiles
 from game import words
 from game.advisor import Advisor
 from game.rack_order import BY_SUIT, arranged
-from game.reports import costs_of, outcome_sentences, situation
+from game.reports import costs_of, outcome_sentences, prompt, situation
+from game.sheet_rows import ShownGroup, hold_words, shown_rows
 from game.sitting import Sitting
 
 HELP = (
-    "Type a tile, such as 5d or we, to let it go.",
+    "Type a tile, such as 5d or 5 dot, to let it go.",
     "Type “why” and a tile to hear what keeping it is worth, “advice” for what to let go.",
     "Type “hands” for the nearest hands, “sheet” for every hand of the sheet.",
     "Type “rack” to hear your tiles, “discards” for what has gone.",
@@ -28,6 +31,7 @@ HELP = (
 )
 
 NEAREST = 5
+LONGEST_ECHO = 40
 
 
 @dataclass
@@ -40,11 +44,19 @@ class TextTable:
     say: Callable[[str], None]
     keep_note: Callable[[str], None] | None = None
     always_advise: bool = False
+    hide_advice: bool = False
+    """Advice is refused until the player looks back."""
+    advice_given: Callable[[], None] | None = None
+    """Told whenever advice is said about a choice that is still to be made."""
+    trouble: Callable[[], str | None] | None = None
+    """What is wrong with keeping the game just now, if anything: said once."""
+    _told: str | None = None
 
     def play(self) -> bool:
         """Play until the player quits or the input ends; whether the game is over."""
         self.say(f"You play {self.sitting.state.sheet.name} at a {self.sitting.state.house.table} table.")
         self.say("Type “help” to hear what you can type.")
+        self._warn()
         self._look()
         for line in self.lines:
             word, _, rest = line.strip().partition(" ")
@@ -72,13 +84,17 @@ class TextTable:
         if word in commands:
             commands[word](rest)
             return
-        tile = rest if word in ("let", "discard", "go") else word
-        tile = tile.removeprefix("go ").strip()
+        typed = f"{word} {rest}".strip()
+        tile = rest.removeprefix("go ") if word in ("let", "discard", "go") else typed
         try:
-            self._act(Discard(kind_of(tile)))
+            kind = tile_of(tile)
         except TileError:
-            typed = f"{word} {rest}".strip()[:40]
-            self.say(f"“{typed}” is no tile and no command; type a tile such as 5d, or “help”.")
+            self.say(f"“{_echo(typed)}” is no tile and no command; type a tile such as 5d, or “help”.")
+            return
+        if not self.sitting.over and kind not in self.sitting.observation.rack:
+            self.say(f"You hold no {name(kind)}; type “rack” to hear your tiles.")
+            return
+        self._act(Discard(kind))
 
     def _act(self, action: Action) -> None:
         if self.sitting.over and self.sitting.at_end:
@@ -86,21 +102,30 @@ class TextTable:
             return
         try:
             self.sitting.act(action)
-        except IllegalActionError as error:
-            self.say(str(error))
+        except (IllegalActionError, StoreError) as error:
+            self.say(words.sentence(f"{str(error).rstrip('.')}."))
             return
         if isinstance(action, Discard):
             self.say(f"You let the {name(action.kind)} go.")
+        self._warn()
         self._look()
 
+    def _warn(self) -> None:
+        now = self.trouble() if self.trouble is not None else None
+        if now is not None and now != self._told:
+            self.say(words.sentence(f"{now.rstrip('.')}."))
+        self._told = now
+
     def _look(self) -> None:
-        self.say(situation(self.sitting))
+        self.say(situation(self.sitting) if self.sitting.at_end else f"You are looking back. {prompt(self.sitting)}")
         if self.sitting.state.phase is Phase.OVER:
             self._say_all(outcome_sentences(self.sitting.state))
             self.say("Type “costs” for your costliest choices, “back” to try another way, or “quit”.")
             return
         self.say(self._rack())
-        if self.always_advise:
+        if Mahjong() in self.sitting.legal():
+            self.say("Your hand is complete: type “mahjong” to show it.")
+        elif self.always_advise and not self.hide_advice:
             self._advice()
 
     def _rack(self) -> str:
@@ -111,6 +136,12 @@ class TextTable:
         if self.sitting.state.phase is Phase.OVER:
             self.say("There is no more to advise: this game is over.")
             return None
+        if self.sitting.at_end:
+            if self.hide_advice:
+                self.say("Advice is hidden, as the settings have it; it is there when you step back.")
+                return None
+            if self.advice_given is not None:
+                self.advice_given()
         return self.advisor.advise(self.sitting.observation)
 
     def _hands(self) -> None:
@@ -122,7 +153,7 @@ class TextTable:
         for reach in advice.hands[:NEAREST]:
             self.say(
                 f"{reach.hand.name}, in {reach.hand.section}: {words.count(reach.missing, 'tile')} to come, "
-                f"odds {words.odds(reach.odds)} within {words.count(advice.draws, 'draw')}. {reach_tiles(reach.slots)}"
+                f"odds {words.odds(reach.odds)} within {words.count(advice.draws, 'draw')}. {reach_tiles(reach)}"
             )
 
     def _advice(self) -> None:
@@ -136,25 +167,29 @@ class TextTable:
         self.say(f"Let go the {name(last.kind)}. {last.because}")
 
     def _why(self, rest: str) -> None:
-        advice = self._advice_now()
-        if advice is None:
+        if not rest:
+            self.say("Type the tile behind the word, as in “why 5d”.")
             return
         try:
-            kind = kind_of(rest)
-        except TileError as error:
-            self.say(f"{words.sentence(str(error))}.")
+            kind = tile_of(rest)
+        except TileError:
+            self.say(f"“{_echo(rest)}” is no tile; type one such as 5d or 5 dot.")
+            return
+        if kind not in self.sitting.observation.rack:
+            self.say(f"You hold no {name(kind)}; type “rack” to hear your tiles.")
+            return
+        advice = self._advice_now()
+        if advice is None:
             return
         for keep in advice.keeps:
             if keep.kind == kind:
                 self.say(keep.because)
-                return
-        self.say(f"The {name(kind)} is not in your rack, or there is nothing to let go now.")
 
     def _sheet(self) -> None:
         for section in self.sitting.state.sheet.sections:
             self.say(f"Section {section.name}.")
             for hand in section.hands:
-                self.say(hand_sentence(hand))
+                self.say(hand_sentence(self.sitting.state.sheet, hand))
 
     def _discards(self) -> None:
         gone = [discard.kind for discard in self.sitting.state.discards if not discard.called]
@@ -173,8 +208,12 @@ class TextTable:
         elif not rest:
             self.say("Type the note behind the word, as in “note I should have kept the flowers”.")
         else:
-            self.keep_note(rest)
-            self.say("The note is kept.")
+            try:
+                self.keep_note(rest)
+            except StoreError as error:
+                self.say(words.sentence(f"{str(error).rstrip('.')}."))
+            else:
+                self.say("The note is kept.")
 
     def _costs(self) -> None:
         worst = costs_of(self.sitting, self.advisor)[:3]
@@ -188,14 +227,36 @@ class TextTable:
             self.say(line)
 
 
-def reach_tiles(slots: Iterable[Iterable[object]]) -> str:
+def reach_tiles(reach: HandReach) -> str:
     """What is still to come, as a sentence: `Still to come: 4 dot, 7 dot and 7 dot.`"""
-    missing = [slot.kind for group in slots for slot in group if not slot.held]  # type: ignore[attr-defined]
+    missing = [slot.kind for group in reach.slots for slot in group if not slot.held]
     return f"Still to come: {say_tiles(missing)}." if missing else "It is complete."
 
 
-def hand_sentence(hand: Hand) -> str:
-    """One hand of the sheet in a sentence."""
-    hold = "concealed" if hand.concealed else "open"
-    lines = " or ".join(line.text for line in hand.lines)
-    return f"{hand.name}, {hold}, {hand.points} points: {lines}; {hand.wording}."
+def hand_sentence(sheet: Sheet, hand: Hand) -> str:
+    """One hand of the sheet: how it may be held, what it counts, a way to make it, and what may vary."""
+    ways = "; or ".join(_groups(row) for row in shown_rows(sheet, hand))
+    return f"{hand.name}, {hold_words(hand)}, {hand.points} points. Such as {ways}. What may vary: {hand.wording}."
+
+
+def _groups(row: Iterable[ShownGroup]) -> str:
+    said = []
+    for group in row:
+        tile = "white dragon for zero" if group.tab == "0" else name(group.kind)
+        said.append(f"{size_name(group.size)} of {tile}" if group.size > 1 else tile)
+    return words.listed(said)
+
+
+def tile_of(text: str) -> Kind:
+    """The kind that a code, a character or a spoken name means: `5d`, `5 dot`, `east`. Raises TileError."""
+    said = " ".join(text.lower().split())
+    for kind in range(KINDS):
+        if said and said in (name(kind), name(kind).removesuffix(" wind").removesuffix(" dragon")):
+            return kind
+    return kind_of(text)
+
+
+def _echo(typed: str) -> str:
+    """What was typed, safe to print: not too long, and without what would steer the terminal."""
+    short = typed if len(typed) <= LONGEST_ECHO else typed[:LONGEST_ECHO] + "…"
+    return "".join(char if char.isprintable() else " " for char in short)

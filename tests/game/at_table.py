@@ -1,0 +1,99 @@
+"""A whole desk for tests: a real store in a folder, a worker that answers at once, and deals whose tiles are known."""
+
+from collections import Counter
+
+from engine.practice.store import Store
+from engine.rules.deal import DealCode
+from engine.rules.house import House
+from engine.rules.record import Header
+from engine.rules.state import start
+from engine.sheet.shelf import find
+from engine.tiles import FLOWER, JOKER, full_set, kinds_of
+from game.desktop import Desktop
+from game.keeping import KeptLine, begin
+from game.scenes.table import TableScene
+from game.sitting import Sitting
+from game.worker import Job, Worker
+
+
+class AtOnce(Worker):
+    """Does each job where it is handed in, so that a test needs no waiting."""
+
+    def submit(self, fn, done):
+        job = Job(done, self._told)
+        done(fn(job))
+        return job
+
+
+def desk_over(look, path):
+    """The program's own desk over a store file."""
+    return Desktop(look, AtOnce(), Store(path))
+
+
+def beginner():
+    """The sheet that tests play: small, so that its advice is quick."""
+    return find("first-steps")
+
+
+def deal(desk, house=None, seed=11, sheet=None, advice_hidden=False):
+    """The table at the start of a seeded deal."""
+    sheet = sheet or beginner()
+    code = DealCode.of(sheet, house or House(picks=4), seed)
+    return TableScene(desk, begin(desk.store, sheet, code, advice_hidden=advice_hidden))
+
+
+def winning_wall(house, jokers=False):
+    """A wall that wins at the first draw: the wall, the tile to let go before it, and the hand.
+
+    With `jokers` two of the rack's tiles are jokers.
+    """
+    hand, variant = next(
+        (hand, variant)
+        for hand in beginner().hands
+        for variant in hand.variants
+        if not hand.concealed and FLOWER not in tiles_of(variant) and any(group.size >= 4 for group in variant.groups)
+    )
+    tiles = tiles_of(variant)
+    if jokers:
+        great = next(group.kind for group in variant.groups if group.size >= 4)
+        for _ in range(2):
+            tiles.remove(great)
+            tiles.append(JOKER)
+    lacking = tiles.pop(0)
+    spare = next(kind for kind in reversed(range(FLOWER)) if kind not in tiles and kind != lacking)
+    return wall_of([*tiles, spare], [lacking], house), spare, hand
+
+
+def almost_there(desk, house=None, jokers=False):
+    """The table where the first draw wins; the tile to let go before it, and the hand."""
+    house = house or House()
+    sheet = beginner()
+    wall, spare, hand = winning_wall(house, jokers)
+    desk.store.keep_sheet(sheet)
+    line = desk.store.start_line(Header.of(sheet, house, wall, ""))
+    scene = TableScene(desk, Sitting(start(sheet, house, wall), keeper=KeptLine(desk.store, line)))
+    return scene, spare, hand
+
+
+def tiles_of(variant):
+    """The fourteen kinds of a variant."""
+    return [group.kind for group in variant.groups for _ in range(group.size)]
+
+
+def wall_of(rack, draws, house):
+    """A whole wall that deals East this rack and then gives these tiles."""
+    left = Counter(dict(enumerate(full_set(house.jokers))))
+    left.subtract(Counter([*rack, *draws]))
+    rest = list(kinds_of([left[kind] for kind in range(36)]))
+    order, given = [], 0
+    for number in (4, 4, 4, 1):
+        order += rack[given : given + number]
+        given += number
+        for _ in range(3):
+            order += [rest.pop(0) for _ in range(number)]
+    return (*order, rack[13], *draws, *rest)
+
+
+def place_of(scene, kind):
+    """Where on the rack a tile of the kind lies, from the left."""
+    return scene.rack.index(kind)
