@@ -99,7 +99,8 @@ def outcome_sentences(state: State) -> list[str]:
             f"The hand counts {outcome.hand.points} points{bare}; at a full table you would collect {outcome.points}."
         )
     else:
-        said.append(f"The hand counts {outcome.hand.points} points{bare}; {who.lower()} collects {outcome.points}.")
+        collects = "you collect" if mine else f"{who} collects"
+        said.append(f"The hand counts {outcome.hand.points} points{bare}; {collects} {outcome.points}.")
     return said
 
 
@@ -123,7 +124,7 @@ def costs_of(sitting: Sitting, advisor: Advisor) -> list[Costly]:
                 better,
                 cost,
                 f"{_moment(state)} you let the {name(action.kind)} go; "
-                f"the {name(better)} would have kept {words.points_of_odds(cost)} points of odds more.",
+                f"letting the {name(better)} go would have kept {words.points_of_odds(cost)} points of odds more.",
             )
         )
     return sorted(costly, key=lambda one: -one.cost)

@@ -262,7 +262,7 @@ def test_costs_name_what_was_dearest():
     sitting = dealt()
     assert after(sitting, "costs") == ["No choice so far cost anything that can be measured."]
     heard = said(sitting, "joker", "costs")
-    assert heard[-1].startswith("At the start you let the joker go; the ")
+    assert heard[-1].startswith("At the start you let the joker go; letting the ")
     assert heard[-1].endswith("points of odds more.")
 
 
