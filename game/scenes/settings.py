@@ -33,6 +33,7 @@ class SettingsScene(Scene):
     def change(self, **what: object) -> None:
         """Keeps the settings with some values changed."""
         self.desk.save_settings(replace(self.desk.settings, **what))  # type: ignore[arg-type]
+        self.look.sounds.on = self.desk.settings.sound
 
     def paint(self, ui: Ui) -> None:
         """One scrolled list of groups."""
@@ -88,11 +89,15 @@ class SettingsScene(Scene):
             ),
         )  # fmt: skip
         return ui.named(
-            area, y, "Sound", "tiles that click",
+            area, y, "Sound", self._sound_note(),
             lambda at, width: ui.choice(
                 at, width, "sound", [(True, "On"), (False, "Off")], now.sound, lambda on: self.change(sound=on)
             ),
         )  # fmt: skip
+
+    def _sound_note(self) -> str:
+        trouble = self.look.sounds.trouble
+        return f"a soft tap at every press; {trouble}" if trouble else "a soft tap at every press"
 
     def _keys(self, ui: Ui, area: Rect) -> int:
         now = self.desk.settings

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from game.draw.theme import BODY, HEADING, SOFT
-from game.ui.interaction import GUTTER
 from game.ui.layout import Rect, inset
 from game.ui.scene import Popup, Scene
+from game.ui.scrolling import GUTTER
 from game.ui.widgets import Press, Ui
 
 EVERYWHERE = (

@@ -1,4 +1,4 @@
-"""A `Pen` that also knows what can be pressed, pointed at, focused and scrolled.
+"""What can be pressed, pointed at and focused in a frame, and what events do with it.
 
 Targets are told anew in every frame, by name; what has to last between frames (focus, scroll, carets) is kept here
 under those names. Events act on the last frame's targets.
@@ -11,43 +11,35 @@ from typing import TYPE_CHECKING
 
 import pygame
 
-from game.draw.theme import BLUE, CARD, EDGE, RULE
+from game.draw.theme import BLUE, CARD
 from game.ui.field import Fields
 from game.ui.keys import key_of
 from game.ui.look import Look
-from game.ui.pen import Pen
-from game.ui.targets import Area, Do, Rect, Target, along, hit, named, towards
+from game.ui.scrolling import GUTTER, Scrolling
+from game.ui.targets import Do, Rect, Target, along, hit, named, towards
 
 if TYPE_CHECKING:
     from game.ui.scene import Scene
 
-GUTTER = 22
-"""Units beside a scrolled area for its bar."""
-WHEEL = 64
-"""Units that one notch of the wheel scrolls."""
+__all__ = ["GUTTER", "Interaction"]
+
 GLIDE = 0.16
 """Seconds that a movement takes."""
 ARROWS = ("left", "right", "up", "down")
 
 
-class Interaction(Pen):
-    """Targets, focus, pointing and scrolling."""
+class Interaction(Scrolling):
+    """Targets, focus and pointing."""
 
     def __init__(self, look: Look) -> None:
         super().__init__(look)
         self.targets: list[Target] = []
-        self.areas: list[Area] = []
         self.focus: str | None = None
         self.by_keyboard = False
         """Whether the focus was moved by a key, so that its ring is shown."""
-        self.changed = False
         self.fields = Fields()
         self._pointed: str | None = None
         self._pressed: str | None = None
-        self._held_area: str | None = None
-        self._offsets: dict[str, int] = {}
-        self._area: str | None = None
-        self._again = False
         self._glides: dict[str, tuple[float, float, float]] = {}
 
     # Frames.
@@ -56,8 +48,6 @@ class Interaction(Pen):
         """Starts a frame: what could be pressed before is forgotten."""
         super().begin(surface)
         self.targets = []
-        self.areas = []
-        self._again = False
         self.fields.shown = {}
 
     def end(self) -> bool:
@@ -145,10 +135,6 @@ class Interaction(Pen):
         """Whether the mouse button is down on a target."""
         return self._pressed == name and self._pointed == name
 
-    def release(self) -> None:
-        """Forgets a press that turned into something else, such as a drag: letting go presses nothing."""
-        self._pressed, self.changed = None, True
-
     def to(self, name: str, by_keyboard: bool = False) -> None:
         """Puts the focus on a target of the next frame."""
         self.focus, self.by_keyboard, self.changed = name, by_keyboard or self.by_keyboard, True
@@ -169,69 +155,6 @@ class Interaction(Pen):
     def forget_press(self) -> None:
         """The mouse button that is down presses nothing when it comes up: something was dragged instead."""
         self._pressed, self._held_area, self.changed = None, None, True
-
-    # Scrolling.
-
-    def scroll(self, name: str, rect: Rect, paint: Callable[[Rect], int]) -> None:
-        """A rectangle whose content may be higher than it is.
-
-        `paint(area)` draws the content from `area.top` (which lies above the rectangle when scrolled) within
-        `area.width`, and gives the y under it. A bar appears at the right when there is more than fits.
-        """
-        wide = max(rect.width - self.u(GUTTER), 1)
-        outer_clip, outer_area = self.surface.get_clip(), self._area
-        offset = self._offsets.get(name, 0)
-        self.surface.set_clip(rect.clip(outer_clip))
-        self._area = name
-        with self.within(Rect(rect.left, -1_000_000, wide, 2_000_000), scrolled=True):
-            bottom = paint(Rect(rect.left, rect.top - offset, wide, rect.height))
-        self.surface.set_clip(outer_clip)
-        self._area = outer_area
-        content = bottom + offset - rect.top
-        area = Area(name, rect.copy(), content, min(offset, max(0, content - rect.height)))
-        self.areas.append(area)
-        if area.offset != offset:  # the content got shorter: once more, from where it ends now
-            self._offsets[name] = area.offset
-            self._again = True
-        if area.furthest:
-            self._bar(area)
-
-    def _bar(self, area: Area) -> None:
-        track, thumb = self._track(area)
-        self.panel(track, RULE, None, 5)
-        self.panel(thumb, EDGE, None, 5)
-
-    def _track(self, area: Area) -> tuple[Rect, Rect]:
-        wide = max(self.u(10), 4)
-        track = Rect(area.rect.right - wide - self.u(3), area.rect.top, wide, area.rect.height)
-        high = max(round(track.height * area.rect.height / area.content), self.u(28))
-        y = track.top + round((track.height - high) * area.offset / max(area.furthest, 1))
-        return track, Rect(track.left, y, wide, high)
-
-    def scroll_to(self, name: str, offset: int) -> None:
-        """Moves a scrolled area so that `offset` pixels of its content lie above it."""
-        area = next((area for area in self.areas if area.name == name), None)
-        kept = max(0, offset if area is None else min(offset, area.furthest))
-        if kept != self._offsets.get(name, 0):
-            self._offsets[name] = kept
-            self.changed = True
-
-    def offset(self, name: str) -> int:
-        """Pixels of a scrolled area's content that lie above it."""
-        return self._offsets.get(name, 0)
-
-    def _scroll_by(self, area: Area, pixels: int) -> None:
-        self.scroll_to(area.name, self._offsets.get(area.name, 0) + pixels)
-
-    def _reveal(self, target: Target) -> None:
-        """Scrolls so that all of a target can be seen."""
-        for area in self.areas:
-            if area.name == target.area:
-                margin = self.u(12)
-                if target.whole.top < area.rect.top + margin:
-                    self._scroll_by(area, target.whole.top - area.rect.top - margin)
-                elif target.whole.bottom > area.rect.bottom - margin:
-                    self._scroll_by(area, target.whole.bottom - area.rect.bottom + margin)
 
     # Events.
 
@@ -274,13 +197,6 @@ class Interaction(Pen):
         self.focus = self._pressed if found is None or not found.quiet else self.focus
         self.by_keyboard, self.changed = False, True
 
-    def _drag_bar(self, at: tuple[int, int]) -> None:
-        for area in self.areas:
-            if area.name == self._held_area:
-                track, thumb = self._track(area)
-                share = (at[1] - track.top - thumb.height / 2) / max(track.height - thumb.height, 1)
-                self.scroll_to(area.name, round(min(max(share, 0), 1) * area.furthest))
-
     def _up(self, at: tuple[int, int]) -> Scene | None:
         self._held_area = None
         pressed, self._pressed, self.changed = self._pressed, None, True
@@ -289,16 +205,11 @@ class Interaction(Pen):
             return None
         return self._do(found)
 
-    def _wheel(self, event: pygame.event.Event) -> None:
-        at = pygame.mouse.get_pos()
-        under = [area for area in self.areas if area.furthest and area.rect.collidepoint(at)]
-        for area in under[-1:] or [area for area in self.areas if area.furthest][:1]:
-            self._scroll_by(area, round(-getattr(event, "precise_y", event.y) * self.u(WHEEL)))
-
     def _do(self, target: Target) -> Scene | None:
         if not target.enabled or target.do is None:
             return None
         self.changed = True
+        self.look.sounds.tap()
         return target.do()
 
     def _typed(self, text: str) -> Scene | None:
@@ -320,11 +231,11 @@ class Interaction(Pen):
             return None
         if name == "escape":
             return scene.back()
+        if name in ("return", "space") and focused is not None and self.by_keyboard:
+            return self._do(focused)
         for target in self.targets:
             if name in target.keys and target.enabled:
                 return self._do(target)
-        if name in ("return", "space") and focused is not None and self.by_keyboard:
-            return self._do(focused)
         following = scene.key(name)
         if following is not None:
             return following
@@ -334,39 +245,19 @@ class Interaction(Pen):
         if name in ARROWS:
             self._arrow(name, focused)
         else:
-            self._page(name)
+            self._page(name, focused)
         return None
 
     def _arrow(self, name: str, focused: Target | None) -> None:
         if focused is None:
-            if name not in ("up", "down") or not self._page(name):
+            if name not in ("up", "down") or not self._page(name, focused):
                 self._go(along(self.targets, None, 1))
             return
         found = towards(self.targets, focused, name)
         if found is None or (found.area is None and focused.area is not None and self._can_scroll(focused.area, name)):
-            self._page(name)
+            self._page(name, focused)
         else:
             self._go(found)
-
-    def _can_scroll(self, name: str, arrow: str) -> bool:
-        for area in self.areas:
-            if area.name == name:
-                return area.offset > 0 if arrow == "up" else area.offset < area.furthest and arrow == "down"
-        return False
-
-    def _page(self, name: str) -> bool:
-        """Keys that scroll; True if one did."""
-        focused = named(self.targets, self.focus)
-        areas = [area for area in self.areas if area.furthest]
-        area = next((area for area in areas if focused and area.name == focused.area), areas[0] if areas else None)
-        if area is None:
-            return False
-        steps = {"page up": -0.9, "page down": 0.9, "up": -0.12, "down": 0.12, "home": -1e6, "end": 1e6, "space": 0.9}
-        if name not in steps:
-            return False
-        before = self.offset(area.name)
-        self._scroll_by(area, round(min(max(steps[name] * area.rect.height, -area.content), area.content)))
-        return self.offset(area.name) != before
 
     def _go(self, target: Target | None) -> None:
         if target is not None:

@@ -1,4 +1,4 @@
-"""What all scenes share to look alike: fonts, tile pictures, shapes, the scale and whether things may move."""
+"""What all scenes share to look and sound alike: fonts, tile pictures, shapes, the scale, whether things may move."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from game.draw.fonts import Fonts
 from game.draw.letters import Letters
 from game.draw.shapes import Shapes
 from game.draw.tiles import Tiles
+from game.sound import Sounds
 
 BASE = (1440, 900)
 """At this window and scale 1 a unit is one pixel; a larger window enlarges it, a smaller one does not shrink it."""
@@ -28,6 +29,7 @@ class Look:
     scale: float = 1.0
     """1.0 to 3.0, as the player set it."""
     motion: bool = True
+    sounds: Sounds = field(default_factory=Sounds)
 
     @classmethod
     def make(cls, scale: float = 1.0, motion: bool = True) -> Look:

@@ -1,13 +1,19 @@
 """The widget kit: focus, pressing, scrolling, fields, popups."""
 
+import textwrap
+from functools import partial
+
 import pygame
 import pytest
 from harness import SCALES, SIZES, check_records, click, drawn, make_look, press, small_targets, write
 
-from game.draw.theme import BODY
+import game.ui
+from engine.tiles import NAMES
+from game.draw.theme import BODY, TOUCH
+from game.draw.tiles import Face, height_for
 from game.scenes.gallery import Gallery
 from game.ui.help import KeyHelp, Question
-from game.ui.layout import Rect, Space, columns, flow, grid
+from game.ui.layout import Rect, Space, columns, flow, grid, inset
 from game.ui.scene import Scene
 from game.ui.widgets import Press
 
@@ -228,3 +234,27 @@ def test_layout_cuts_add_up():
     assert columns(Rect(0, 0, 100, 10), [1, 1, 1], 5)[-1].right == 100
     assert [rect.topleft for rect in flow([(60, 10)] * 3, (0, 0), 130, (5, 5))] == [(0, 0), (65, 0), (0, 15)]
     assert [rect.topleft for rect in grid(3, Rect(0, 0, 210, 10), 100, 10)] == [(0, 0), (110, 0), (0, 20)]
+
+
+def test_the_example_in_the_documentation_works():
+    """The scene in the docstring of `game.ui` draws without a fault and does what it says."""
+    lines = game.ui.__doc__.split("\n")
+    start = next(index for index, line in enumerate(lines) if line.startswith("    class"))
+    end = next(index for index, line in enumerate(lines) if line.startswith("`Ui`"))
+    names = {
+        "Scene": Scene, "Space": Space, "columns": columns, "Rect": Rect, "inset": inset, "height_for": height_for,
+        "Face": Face, "partial": partial, "NAMES": NAMES, "BODY": BODY, "TOUCH": TOUCH, "Question": Question,
+        "Press": Press,
+    }  # fmt: skip
+    exec(textwrap.dedent("\n".join(lines[start:end])), names)
+    before = Gallery(make_look())
+    scene = names["Rack"](before, [0, 10, 20, 34, 35], before)
+    for size in SIZES:
+        for scale in SCALES:
+            assert check_records(drawn(scene, size, scale), size) == []
+    assert press(scene, "tab", "tab", "return") is scene
+    assert len(scene.kinds) == 4
+    popup = press(scene, "w")
+    assert press(popup, "tab", "return") is scene
+    assert len(scene.kinds) == 3
+    assert press(scene, "escape") is before
