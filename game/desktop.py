@@ -11,14 +11,14 @@ from typing import TYPE_CHECKING
 from engine.practice.rehearsal import ALLOWANCES, KIND
 from engine.practice.store import GAME, LineSummary, Store, StoreError
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
-from engine.rules.house import QUIET, House
-from engine.seats.players import Strength, table_of
+from engine.rules.house import House
 from engine.sheet.model import Sheet
 from engine.sheet.reader import SheetFaults
 from engine.sheet.shelf import find, shipped
 from game import words
 from game.advisor import Advisor
 from game.keeping import USUAL_GAME, begin, line_of, resume
+from game.others import others_of
 from game.reports import BEFORE_PLAY
 from game.settings import HIDDEN, Settings
 from game.sitting import SeatPlayer, Sitting
@@ -143,11 +143,8 @@ class Desktop:
 
     def others(self, sheet: Sheet, house: House) -> SeatPlayer | None:
         """The simulated players of the other seats; None where the player is alone from the first tile."""
-        if house.table == QUIET and house.passes == 0 and not house.courtesy:
-            return None
-        whole = self.whole(sheet)  # the others don't know which sections the player has chosen
-        players = table_of((Strength.STEADY,), self.advisor(whole, house.jokers).table)
-        return lambda observation: players(replace(observation, sheet=whole))
+        whole = self.whole(sheet)
+        return others_of(whole, house, self.advisor(whole, house.jokers).table)
 
     def resume(self, line: int) -> Scene:
         """The table with that deal as it was left."""

@@ -6,7 +6,10 @@ import argparse
 import os
 import sys
 
+from engine.advice.table import SheetTable
 from engine.practice.store import Store, StoreError, default_path
+from engine.rules.house import House
+from engine.sheet.model import Sheet
 from game.advisor import Advisor
 from game.commands import watch
 from game.commands.choosing import (
@@ -17,8 +20,9 @@ from game.commands.choosing import (
     complain,
 )
 from game.keeping import USUAL_GAME, begin, line_of, resume
+from game.others import others_of
 from game.settings import ALWAYS, HIDDEN, Settings
-from game.sitting import Sitting
+from game.sitting import SeatPlayer, Sitting
 from game.text.table import TextTable
 
 
@@ -106,10 +110,16 @@ def _text_sitting(args: argparse.Namespace, store: Store, advice_hidden: bool) -
     last = None if asked_for else store.last_line("game")
     if last is not None:
         try:
-            return resume(store, last)
+            whole = store.sheet(store.line(last).fingerprint)
+            return resume(store, last, others=_others(whole, store.line(last).house))
         except (StoreError, ValueError) as error:
             print(f"The game left unfinished can't be resumed: {error}.")
     sheet = chosen_sheet(args.sheet, args.sections)
     code = chosen_deal(sheet, args.deal, USUAL_GAME)
     print(f"A new deal, {code}.")
-    return begin(store, sheet, code, advice_hidden=advice_hidden)
+    others = _others(chosen_sheet(args.sheet), code.house)
+    return begin(store, sheet, code, others=others, advice_hidden=advice_hidden)
+
+
+def _others(whole: Sheet, house: House) -> SeatPlayer | None:
+    return others_of(whole, house, SheetTable.of(whole, house.jokers))

@@ -3,18 +3,24 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 
 from engine.advice.keeps import Advice
-from engine.rules.actions import Action, Discard, Mahjong
+from engine.advice.table import SheetTable
+from engine.rules.actions import Action, Discard, LetGo, Mahjong
+from engine.rules.house import seat_name
 from engine.rules.observation import Observation
-from engine.rules.state import Phase
+from engine.rules.say import say_action
+from engine.rules.state import CHANCE, Phase
+from engine.seats.players import Strength, player
 from engine.tiles import name, say_tiles
 from game import words
 from game.advisor import Advisor
 from game.commands.choosing import BadInputError, add_deal_options, chosen_deal, chosen_sheet, complain
 from game.keeping import USUAL_GAME
+from game.others import others_of
 from game.reports import outcome_sentences, situation
-from game.sitting import Sitting
+from game.sitting import Entry, SeatPlayer, Sitting
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -29,29 +35,42 @@ def run(args: argparse.Namespace) -> int:
     try:
         sheet = chosen_sheet(args.sheet, args.sections)
         code = chosen_deal(sheet, args.deal, USUAL_GAME)
-        sitting = Sitting(code.deal(sheet))
+        whole = chosen_sheet(args.sheet)
+        table = SheetTable.of(whole, code.house.jokers)
+        sitting = Sitting(code.deal(sheet), others=others_of(whole, code.house, table))
     except BadInputError as error:
         return complain(error)
     advisor = Advisor(sheet, code.house.jokers)
+    sharp = player(Strength.SHARP, advisor.table)
     print(f"{sheet.name}, season {sheet.season}. Deal {code}, {code.house.table} table.")
-    print(f"East is dealt {say_tiles(sorted(sitting.observation.rack))}.")
-    while not sitting.over:
-        print(situation(sitting))
-        action, reasons = advised(advisor, sitting.observation)
+    seat, dealt = sitting.player, sitting.states[0].racks[sitting.player]
+    print(f"{seat_name(seat).capitalize()}, the seat that is watched, is dealt {say_tiles(sorted(dealt))}.")
+    happened: Sequence[Entry] = sitting.entries
+    while True:
+        for entry in happened:
+            if entry.seat not in (seat, CHANCE) and entry.action != LetGo():
+                print(say_action(entry.action, entry.seat, hidden=True))
+        if sitting.over:
+            break
+        observation = sitting.observation
+        if observation.phase is Phase.TURN:
+            print(situation(sitting))
+        action, reasons = advised(advisor, sharp, observation)
         for reason in reasons:
             print(f"  {reason}")
-        sitting.act(action)
+        happened = sitting.act(action)
     for sentence in outcome_sentences(sitting.state):
         print(sentence)
     return 0
 
 
-def advised(advisor: Advisor, observation: Observation) -> tuple[Action, list[str]]:
-    """What the advisor does at this moment, and why."""
+def advised(advisor: Advisor, sharp: SeatPlayer, observation: Observation) -> tuple[Action, list[str]]:
+    """What the advisor does at this moment, and why; in passes and calls a sharp player decides."""
     if Mahjong() in observation.legal:
         return Mahjong(), ["The hand is complete: mahjong."]
     if observation.phase is not Phase.TURN:
-        return observation.legal[0], []
+        action = sharp(observation)
+        return action, [] if action == LetGo() else [say_action(action, observation.seat)]
     advice = advisor.advise(observation)
     let_go = advice.keeps[-1]
     return Discard(let_go.kind), [*nearest(advice), f"Let go the {name(let_go.kind)}. {let_go.because}"]
