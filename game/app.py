@@ -34,12 +34,19 @@ class App:
         self.worker = worker
         self._scaled = scaled
         self._full = False
-        self._size = WANTED
+        self._window: pygame.Window | None = None
         self._hand = False
 
     def run(self, scene: Scene) -> None:
         """Shows the scene, and those that follow from it, until one is over or the window is closed."""
-        self.open()
+        window = self.open()
+        try:
+            self._loop(window, scene)
+        finally:
+            self._window = None
+            window.destroy()
+
+    def _loop(self, window: pygame.Window, scene: Scene) -> None:
         before = pygame.time.get_ticks()
         while not scene.over:
             for event in pygame.event.get():
@@ -54,7 +61,7 @@ class App:
             if self.worker.poll():
                 scene.dirty = True
             if scene.dirty:
-                self._show(scene)
+                self._show(window, scene)
             pygame.time.wait(8 if scene.dirty else REST)
 
     def step(self, scene: Scene, event: pygame.event.Event) -> Scene:
@@ -77,12 +84,9 @@ class App:
             following.dirty = True
         return following
 
-    def _show(self, scene: Scene) -> None:
-        surface = pygame.display.get_surface()
-        if surface is None:
-            return
-        scene.draw(surface)
-        pygame.display.flip()
+    def _show(self, window: pygame.Window, scene: Scene) -> None:
+        scene.draw(window.get_surface())
+        window.flip()
         if scene.ui.hand != self._hand:
             self._hand = scene.ui.hand
             with contextlib.suppress(pygame.error):  # a display without such cursors
@@ -99,29 +103,31 @@ class App:
         if self._scaled is not None:
             self._scaled(self.look.scale)
 
-    def open(self) -> None:
+    def open(self) -> pygame.Window:
         """Opens the window: resizable, no smaller than 1024 by 640, no larger than the desktop."""
         prepare()
         pygame.display.init()
         pygame.font.init()
-        pygame.display.set_caption(TITLE)
-        pygame.display.set_icon(icon(self.look))
         desktops = pygame.display.get_desktop_sizes()
         room = desktops[0] if desktops else WANTED
-        self._size = (min(WANTED[0], round(room[0] * 0.94)), min(WANTED[1], round(room[1] * 0.88)))
-        pygame.display.set_mode(self._size, pygame.RESIZABLE)
-        with contextlib.suppress(pygame.error, AttributeError):  # the least size is a kindness, not a need
-            pygame.Window.from_display_module().minimum_size = (min(LEAST[0], room[0]), min(LEAST[1], room[1]))
+        size = (min(WANTED[0], round(room[0] * 0.94)), min(WANTED[1], round(room[1] * 0.88)))
+        window = pygame.Window(TITLE, size, resizable=True)
+        window.set_icon(icon(self.look))
+        with contextlib.suppress(pygame.error):  # the least size is a kindness, not a need
+            window.minimum_size = (min(LEAST[0], size[0]), min(LEAST[1], size[1]))
         pygame.key.set_repeat(350, 45)
+        pygame.key.start_text_input()
+        self._window = window
+        return window
 
     def toggle_fullscreen(self) -> None:
         """Fills the screen, or goes back to the window."""
-        self._full = not self._full
-        if self._full:
-            self._size = pygame.display.get_window_size()
-            pygame.display.set_mode((0, 0), pygame.FULLSCREEN)
-        else:
-            pygame.display.set_mode(self._size, pygame.RESIZABLE)
+        if self._window is not None:
+            self._full = not self._full
+            if self._full:
+                self._window.set_fullscreen(True)
+            else:
+                self._window.set_windowed()
 
 
 def prepare() -> None:

@@ -15,6 +15,8 @@ from game.draw.theme import Colour, mix
 
 Mark = Literal["tick", "cross", "star", "left", "right", "up", "down", "dot", "plus", "bang"]
 KEPT_BYTES = 12_000_000
+SOFTER = 4
+"""A shadow is drawn this many times too small and smoothed up."""
 
 
 class Shapes:
@@ -106,12 +108,14 @@ class Shapes:
         key = ("shadow", rect.size, radius, depth)
         picture = self._kept.get(key)
         if picture is None:
-            picture = pygame.Surface((rect.width + 2 * depth, rect.height + 2 * depth), pygame.SRCALPHA)
-            for step in range(depth):
-                inner = picture.get_rect().inflate(-2 * step, -2 * step)
-                pygame.draw.rect(
-                    picture, (40, 30, 20, round(46 * (step / depth) ** 2)), inner, border_radius=radius + depth - step
-                )
+            whole = (rect.width + 2 * depth, rect.height + 2 * depth)
+            small = pygame.Surface((whole[0] // SOFTER, whole[1] // SOFTER), pygame.SRCALPHA)
+            steps = max(depth // SOFTER, 1)
+            for step in range(steps):
+                shade = (40, 30, 20, round(60 * ((step + 1) / steps) ** 2))
+                inner = small.get_rect().inflate(-2 * step, -2 * step)
+                pygame.draw.rect(small, shade, inner, border_radius=(radius + depth) // SOFTER - step)
+            picture = pygame.transform.smoothscale(small, whole)
             self._keep(key, picture)
         surface.blit(picture, (rect.left - depth, rect.top - depth + depth // 3))
 

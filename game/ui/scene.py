@@ -8,6 +8,9 @@ from game.draw.theme import PAPER
 from game.ui.look import Look
 from game.ui.widgets import Ui
 
+VEIL = (140, 134, 126)
+"""What the colours under a popup are multiplied with (255 leaves them as they are)."""
+
 
 class Scene:
     """Base of all scenes: subclasses write `paint` and give `back`.
@@ -80,10 +83,7 @@ class Popup(Scene):
         """The parent, a veil over it, then the popup."""
         self.dirty = False
         self.parent.draw(surface)
-        veil = pygame.Surface(surface.get_size())
-        veil.fill((52, 44, 34))
-        veil.set_alpha(150)
-        surface.blit(veil, (0, 0))
+        surface.fill(VEIL, special_flags=pygame.BLEND_RGB_MULT)
         if self.ui.recorder is not None:
             self.ui.recorder.cover()
         self.ui.begin(surface)

@@ -8,7 +8,7 @@ from engine.rules.house import FULL, House
 from engine.sheet.shelf import find, shipped
 from game.house_words import house_words
 from game.scenes.choosing import ChooseScene, Faults
-from game.scenes.home import HomeScene, first_scene
+from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import ABOVE, IntroScene
 from game.scenes.settings import AskKey, SettingsScene
@@ -174,14 +174,12 @@ def test_leaving_asks_first_by_escape_and_ends_the_program(home):
 
 def test_first_start_explains_itself_on_one_screen(desk):
     """At 1024 by 640 nothing has to be scrolled, the standing of the group's rules is said once, Enter deals."""
-    scene = first_scene(desk)
-    assert isinstance(scene, IntroScene)
+    scene = IntroScene(desk, HomeScene(desk), first=True)
     texts = [one.text for one in drawn(scene, (1024, 640), 1.0)]
     assert all(area.furthest == 0 for area in scene.ui.areas)
     assert " ".join(texts).count(ABOVE) == 1
     assert press(scene, "return").place == "deal None"
     assert not desk.first_start
-    assert isinstance(first_scene(desk), HomeScene)
 
 
 def test_sheet_shows_every_hand_of_every_section(desk):
