@@ -137,7 +137,7 @@ class SheetScene(Scene):
     def _legend(self, ui: Ui, area: Rect, y: int) -> int:
         return ui.paragraph(
             "Each hand is shown once, as one of the ways to make it; the words say what may vary. Tabs a, b and c "
-            "stand for any suits, but different ones; a tab 0 marks a white dragon that stands for the digit zero. "
+            "stand for any suits, but different ones; a tab 0 marks a white dragon that stands for zero. "
             "Open hands may be exposed, concealed ones may not.",
             (area.left, y),
             min(area.width, ui.u(860)),
@@ -234,10 +234,13 @@ def draw_groups(ui: Ui, groups: tuple[ShownGroup, ...], rect: Rect, tile: float 
 
 
 def _tab(ui: Ui, letter: str, rect: Rect) -> None:
-    """A bracket over a group with its letter in the middle."""
+    """A bracket over a group with its letter in the middle; "suit" before it where there is room, since the small
+    tiles under it bear the letters of their own suits."""
+    words = "zero" if letter == "0" else f"suit {letter}"
+    if ui.width(words, SMALL_BOLD) + ui.u(8) <= rect.width:
+        letter = words
     y = rect.centery
     ui.rule((rect.left + ui.u(2), y), rect.width - ui.u(4), SOFT)
-    ui.rule((rect.left + ui.u(2), y), max(ui.u(1), 1), SOFT)
     wide = max(ui.width(letter, SMALL_BOLD) + ui.u(8), ui.u(18))
     plate = Rect(rect.centerx - wide // 2, rect.top, wide, rect.height - ui.u(1))
     ui.panel(plate, PAPER, None, 5)
