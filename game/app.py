@@ -39,7 +39,7 @@ class App:
 
     def run(self, scene: Scene) -> None:
         """Shows the scene, and those that follow from it, until one is over or the window is closed."""
-        window = self.open()
+        window = self._window or self.open()
         try:
             self._loop(window, scene)
         finally:

@@ -65,6 +65,7 @@ class Desktop:
     def _follow(self) -> None:
         self.look.scale = self._settings.scale
         self.look.motion = self._settings.motion
+        self.look.sounds.on = self._settings.sound
 
     @property
     def house(self) -> House:
@@ -269,6 +270,12 @@ class Desktop:
     def save_rehearsal_allowance(self, allowance: float | None) -> None:
         """Keep the allowance for the next rehearsal."""
         self._quietly(lambda: self.store.set("rehearsal allowance", allowance))
+
+    def rehearsal(self, back: Scene) -> Scene:
+        """Where the passes are rehearsed."""
+        from game.scenes.rehearse import RehearseScene
+
+        return RehearseScene(self, back)
 
     def rehearse(self, setup: RehearseScene) -> Scene:
         """Deal a rack for a rehearsal of the passes."""

@@ -32,9 +32,10 @@ def open_window(sheet: Sheet | None = None, code: DealCode | None = None) -> int
             desk = Desktop(Look.make(), worker, store)
             app = App(desk.look, worker, desk.rescaled)
             try:
-                app.run(first_scene(desk, sheet, code))
+                app.open()
             except pygame.error as error:
                 raise NoDisplayError(str(error)) from error
+            app.run(first_scene(desk, sheet, code))
     finally:
         worker.close()
         pygame.quit()

@@ -180,6 +180,7 @@ class HomeScene(Scene):
         rows = (
             ("h", "Read the sheet", f"{len(sheet.hands)} hands of {sheet.name}",
              lambda: SheetScene(self.look, sheet, self, self.desk.chosen)),
+            ("e", "Rehearse the passes", "passes only, with or without a clock", lambda: self.desk.rehearsal(self)),
             ("p", "Past deals", "look again, step through, try another way", lambda: self.desk.past_deals(self)),
             ("s", "Settings", "size, advice, keys", lambda: SettingsScene(self.desk, self)),
             ("w", "How it plays", "the game and its rules in short", lambda: IntroScene(self.desk, self, first=False)),
@@ -222,9 +223,3 @@ def when(moment: datetime) -> str:
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
           "November", "December")  # fmt: skip
-
-
-def first_scene(desk: Desk) -> Scene:
-    """What the program begins with: the explanation at the first start, else the start screen."""
-    home = HomeScene(desk)
-    return IntroScene(desk, home, first=True) if desk.first_start else home

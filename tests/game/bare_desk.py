@@ -99,6 +99,9 @@ class BareDesk:
     def past_deals(self, back):  # noqa: ARG002
         return Elsewhere(self.look, "past deals")
 
+    def rehearsal(self, back):  # noqa: ARG002
+        return Elsewhere(self.look, "rehearsal")
+
     def heard(self):
         self.told = []
 
