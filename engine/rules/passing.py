@@ -132,8 +132,8 @@ def _move(state: State, outs: Sequence[Pass | Give], step: int) -> State:
     """All tiles change hands at once.
 
     Tiles travel in the order they stood in the rack, and a seat that passes blind hands on the first ones of those that
-    come to it; when they in turn are tiles that a neighbour hands on, they come from further round. Should the four
-    together put out fewer than three tiles, nobody can be handed three: each takes its own back.
+    come to it; when they in turn are tiles that a neighbour hands on, they come from further round. Every tile put out
+    goes on until a seat keeps it, its own seat perhaps. Should nobody put out a tile, none moves.
     """
     parted = [take(rack, out.kinds) for rack, out in zip(state.racks, outs, strict=True)]
     own = [taken for _, taken in parted]
@@ -145,14 +145,12 @@ def _move(state: State, outs: Sequence[Pass | Give], step: int) -> State:
             seat = (seat - step) % 4
         return own[seat][place]
 
-    if any(blind) and sum(map(len, own)) < PASS_TILES:
-        came = own
-    else:
-        came = []
+    came: list[tuple[Kind, ...]] = [(), (), (), ()]
+    if any(own):
         for seat in range(4):
             giver = (seat - step) % 4
             sent = len(own[giver]) + blind[giver]
-            came.append(tuple(tile(giver, place) for place in range(blind[seat], sent)))
+            came[seat] = tuple(tile(giver, place) for place in range(blind[seat], sent))
     return replace(
         state,
         racks=tuple(left + new for (left, _), new in zip(parted, came, strict=True)),

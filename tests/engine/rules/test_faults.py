@@ -60,6 +60,12 @@ def test_a_hand_of_another_loaded_sheet(kit):
     assert "OTHER_SHEET" not in found(kit, RIGHT, other_sheets=(kit.other,))
 
 
+def test_a_section_left_out_is_no_other_sheet(kit):
+    """Playing on a cut sheet, a hand of the sections left out is on no sheet of another season."""
+    stairs, tiles = kit.sheet.cut(["Stairs"]), counts_of(parse_tiles("we ws ww wn 3xdg 3xdr 4xfl"))
+    assert faults_of(stairs, tiles, other_sheets=(kit.sheet, kit.other)) == HandFault.NO_HAND
+
+
 def test_a_joker_in_a_single_or_pair(kit):
     """The hand that is meant, and the tile it wants."""
     faults = found(kit, "3d jk 3x4d 4x5d 3x6d 2x7d")

@@ -11,6 +11,7 @@ from engine.rules.actions import Ask, Discard, Give, IllegalActionError, Malform
 from engine.rules.house import House
 from engine.rules.passing import DIRECTIONS, STEPS
 from engine.rules.state import Phase, apply, legal_actions, tiles_in
+from engine.rules.table import take
 from engine.tiles import JOKER, counts_of, full_set, parse_tiles, write_tiles
 
 RACKS = {
@@ -220,13 +221,52 @@ def test_blind_passes_chain_all_the_way_round(kit):
     assert tiles_in(state) == full_set()
 
 
-def test_when_nobody_puts_out_tiles_to_hand_on_all_take_theirs_back(kit):
-    """Fewer than three tiles among four seats can't go round: the racks stay as they were."""
+def test_when_nobody_puts_out_a_tile_none_moves(kit):
+    """Four seats that each hand on three unseen have nothing to hand on."""
     before = third_pass(kit)
-    for east in ("pass blind 3", "pass 7b blind 2", "pass 7b 8b blind 1"):
-        after = kit.play(before, f"east {east}\nsouth pass blind 3\nwest pass blind 3\nnorth pass blind 3")
-        assert [sorted(rack) for rack in after.racks] == [sorted(rack) for rack in before.racks]
-        assert after.phase is Phase.TURN
+    after = kit.play(before, "east pass blind 3\nsouth pass blind 3\nwest pass blind 3\nnorth pass blind 3")
+    assert after.racks == before.racks
+    assert after.phase is Phase.TURN
+
+
+@pytest.mark.parametrize("east", ["pass 7b blind 2", "pass 7b 8b blind 1"])
+def test_a_tile_that_nobody_else_keeps_comes_back(kit, east):
+    """East puts out one or two while the others hand on everything: they go round and are East's again."""
+    before = third_pass(kit)
+    after = kit.play(before, f"east {east}\nsouth pass blind 3\nwest pass blind 3\nnorth pass blind 3")
+    assert [sorted(rack) for rack in after.racks] == [sorted(rack) for rack in before.racks]
+
+
+def test_two_seats_that_each_put_out_one_tile_get_one_anothers(kit):
+    """The tiles go round past those who hand on everything, and past their own seats' first two places."""
+    before = third_pass(kit)
+    after = kit.play(before, "east pass 7b blind 2\nsouth pass 7c blind 2\nwest pass blind 3\nnorth pass blind 3")
+    assert [write_tiles(after.handed[seat][-1].came) for seat in range(4)] == ["7c", "7b", "", ""]
+
+
+def kept_by_walking(own, blind, step):
+    """The slow way: every tile walks from seat to seat; who still has to hand on hands it on, else keeps it."""
+    came = [[] for _ in range(4)]
+    for seat in range(4):
+        for place, tile in enumerate(own[seat]):
+            here, spot = (seat + step) % 4, place
+            while spot < blind[here]:
+                here, spot = (here + step) % 4, spot + len(own[here])
+            came[here].append((spot, tile))
+    return [tuple(tile for _, tile in sorted(tiles)) for tiles in came]
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(st.integers(0, 3), min_size=4, max_size=4).filter(lambda blind: blind != [3, 3, 3, 3]))
+def test_blind_passes_agree_with_walking_every_tile_round(kit, blind):
+    """For every number of tiles handed on by each seat."""
+    state = before = third_pass(kit)
+    own = []
+    for seat in range(4):
+        kinds = [kind for kind in before.racks[seat] if kind != JOKER][: 3 - blind[seat]]
+        own.append(take(before.racks[seat], kinds)[1])
+        state = apply(state, Pass(tuple(kinds), blind[seat]))
+    assert [state.handed[seat][-1].came for seat in range(4)] == kept_by_walking(own, blind, STEPS[2])
 
 
 def test_blind_passing_may_be_left_out_by_the_house(kit):
