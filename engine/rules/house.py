@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 
 SEATS = ("east", "south", "west", "north")
 """Seat names in turn order; a seat is 0 to 3. The next seat to the right is (seat + 1) % 4."""
@@ -47,3 +49,44 @@ class House:
 def seat_name(seat: int) -> str:
     """`east` for 0."""
     return SEATS[seat]
+
+
+def write_house(house: House) -> str:
+    """House rules on one line: `table quiet, jokers 8, ..., blind yes, slips no`."""
+    said = []
+    for field in fields(house):
+        value = getattr(house, field.name)
+        text = ("no", "yes")[value] if isinstance(value, bool) else SEATS[value] if field.name == "seat" else str(value)
+        said.append(f"{field.name} {text}")
+    return ", ".join(said)
+
+
+def parse_house(text: str) -> House:
+    """The house rules that such a line names, all of them. Raises ValueError with one sentence."""
+    settings = dict.fromkeys((field.name for field in fields(House)), "")
+    for part in text.split(","):
+        name, _, value = part.strip().partition(" ")
+        if name not in settings or settings[name]:
+            raise ValueError(f"“{part.strip()[:40]}” is no house rule, or comes twice; expected {', '.join(settings)}")
+        settings[name] = value.strip()
+
+    def choice(name: str, allowed: Sequence[str]) -> int:
+        if settings[name] not in allowed:
+            raise ValueError(f"{name} is “{settings[name][:40]}”; write {', '.join(allowed[:-1])} or {allowed[-1]}")
+        return allowed.index(settings[name])
+
+    def number(name: str) -> int:
+        if not re.fullmatch(r"[0-9]{1,2}", settings[name]):
+            raise ValueError(f"{name} is “{settings[name][:40]}”; write a number of at most two digits")
+        return int(settings[name])
+
+    return House(
+        table=settings["table"],
+        jokers=number("jokers"),
+        picks=number("picks"),
+        seat=choice("seat", SEATS),
+        passes=number("passes"),
+        courtesy=bool(choice("courtesy", ("no", "yes"))),
+        blind=bool(choice("blind", ("no", "yes"))),
+        slips=bool(choice("slips", ("no", "yes"))),
+    )

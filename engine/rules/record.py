@@ -10,10 +10,10 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 from engine.rules.actions import Action, parse_action
-from engine.rules.house import SEATS, House, seat_name
+from engine.rules.house import SEATS, House, parse_house, seat_name, write_house
 from engine.rules.state import State, apply, start
 from engine.rules.table import CHANCE
 from engine.sheet.model import Sheet
@@ -101,47 +101,6 @@ def to_text(record: Record) -> str:
 def _write_name(name: str) -> str:
     plain = name.isprintable() and name == name.strip() and name and not name.startswith('"')
     return name if plain else json.dumps(name)
-
-
-def write_house(house: House) -> str:
-    """House rules on one line: `table quiet, jokers 8, ..., blind yes, slips no`."""
-    said = []
-    for field in fields(house):
-        value = getattr(house, field.name)
-        text = ("no", "yes")[value] if isinstance(value, bool) else SEATS[value] if field.name == "seat" else str(value)
-        said.append(f"{field.name} {text}")
-    return ", ".join(said)
-
-
-def parse_house(text: str) -> House:
-    """The house rules that such a line names, all of them. Raises ValueError with one sentence."""
-    settings = dict.fromkeys((field.name for field in fields(House)), "")
-    for part in text.split(","):
-        name, _, value = part.strip().partition(" ")
-        if name not in settings or settings[name]:
-            raise ValueError(f"“{part.strip()[:40]}” is no house rule, or comes twice; expected {', '.join(settings)}")
-        settings[name] = value.strip()
-
-    def choice(name: str, allowed: Sequence[str]) -> int:
-        if settings[name] not in allowed:
-            raise ValueError(f"{name} is “{settings[name][:40]}”; write {', '.join(allowed[:-1])} or {allowed[-1]}")
-        return allowed.index(settings[name])
-
-    def number(name: str) -> int:
-        if not re.fullmatch(r"[0-9]{1,2}", settings[name]):
-            raise ValueError(f"{name} is “{settings[name][:40]}”; write a number of at most two digits")
-        return int(settings[name])
-
-    return House(
-        table=settings["table"],
-        jokers=number("jokers"),
-        picks=number("picks"),
-        seat=choice("seat", SEATS),
-        passes=number("passes"),
-        courtesy=bool(choice("courtesy", ("no", "yes"))),
-        blind=bool(choice("blind", ("no", "yes"))),
-        slips=bool(choice("slips", ("no", "yes"))),
-    )
 
 
 def from_text(text: str) -> RecordReading:

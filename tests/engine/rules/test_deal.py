@@ -10,8 +10,7 @@ from hypothesis import strategies as st
 
 from engine.rules import deal
 from engine.rules.deal import ALPHABET, SEEDS, USUAL, DealCode, DealCodeError, edition_of, shuffle
-from engine.rules.house import FULL, QUIET, House
-from engine.rules.record import write_house
+from engine.rules.house import FULL, QUIET, House, write_house
 from engine.rules.state import tiles_in
 from engine.tiles import counts_of, full_set, parse_tiles, write_tiles
 

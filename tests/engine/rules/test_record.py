@@ -8,18 +8,16 @@ from hypothesis import strategies as st
 
 from engine.rules.actions import Discard, Draw, LetGo
 from engine.rules.deal import DealCode
-from engine.rules.house import FULL, QUIET, House
+from engine.rules.house import FULL, QUIET, House, parse_house, write_house
 from engine.rules.record import (
     Header,
     Record,
     RecordError,
     from_text,
-    parse_house,
     play_back,
     replay,
     sheet_for,
     to_text,
-    write_house,
 )
 from engine.rules.state import CHANCE, apply, legal_actions
 
