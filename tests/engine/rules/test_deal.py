@@ -163,7 +163,7 @@ LONG = 20  # bits of the house rules
         ((1 << HEAD) << LONG | 11 << 15, 16),  # 11 jokers
         ((1 << HEAD) << LONG | 8 << 15 | 100 << 8, 16),  # 100 picks
         ((1 << HEAD) << LONG | 8 << 15 | 7 << 3, 16),  # 7 passes
-        ((1 << HEAD) << LONG | 8 << 15 | 1 << 1, 16),  # rules that a short code names
+        ((1 << HEAD) << LONG | 8 << 15 | 40 << 8 | 1 << 1, 16),  # rules that a short code names
     ],
 )
 def test_a_code_with_a_right_check_but_nonsense_inside_is_refused(bits, length):
