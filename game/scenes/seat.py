@@ -23,7 +23,7 @@ DRAG_AFTER = 8
 """Units that a tile is pulled before it counts as dragged."""
 FIRST_CHOICE = "This is the first choice of the deal."
 LATEST = "This is the latest moment of the deal."
-CHOOSE_FIRST = "Choose a tile first: press it, or move to it with the arrow keys."
+CHOOSE_FIRST = "Choose a tile first: press it, or use the arrow keys."
 
 
 class SeatScene(Scene):

@@ -258,4 +258,9 @@ class SectionList(Popup):
     def paint(self, ui: Ui) -> None:
         """The list in a panel."""
         now = self._sheet.now(self._sheet.ui)
-        pane(ui, 420, "list", lambda area: self._sheet.section_buttons(ui, area, self._sheet.go_to, now))
+
+        def content(area: Rect) -> int:
+            y = self._sheet.section_buttons(ui, area, self._sheet.go_to, now) + ui.u(8)
+            return ui.buttons((area.left, y), area.width, [Press("Back", self.back, "escape", main=True)])
+
+        pane(ui, 420, "list", content)

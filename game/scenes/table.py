@@ -11,6 +11,7 @@ from engine.practice.store import StoreError
 from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong
 from engine.rules.state import Phase
 from engine.tiles import Kind
+from game import words
 from game.desktop import Desktop
 from game.keeping import line_of
 from game.reports import Costly, costs_of
@@ -36,6 +37,8 @@ class TableScene(SeatScene):
         self.shown = False
         self.advice: Advice | None = None
         self.costly: list[Costly] | None = None
+        self._told = desk.store.trouble or ""
+        """The store's trouble that the player has read, here or when the program started."""
         self._settle()
 
     def enter(self) -> None:
@@ -164,8 +167,14 @@ class TableScene(SeatScene):
             return None
         self.costly = None
         following = self._settle()
-        self.trouble = self.desk.store.trouble or ""
+        self.trouble = self._new_trouble()
         return following
+
+    def _new_trouble(self) -> str:
+        """What is wrong with keeping the game, said when it begins and not with every tile."""
+        now = self.desk.store.trouble or ""
+        told, self._told = self._told, now
+        return words.sentence(f"{now}.") if now != told and now else ""
 
     def _note_advice_seen(self) -> None:
         line = line_of(self.sitting)

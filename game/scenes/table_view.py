@@ -11,7 +11,18 @@ from typing import TYPE_CHECKING
 
 from engine.rules.actions import Mahjong
 from engine.tiles import name
-from game.draw.theme import BODY, BODY_BOLD, HEADING, INK, SOFT, TITLE, TOUCH, VERMILION_TEXT
+from game.draw.theme import (
+    BODY,
+    BODY_BOLD,
+    HEADING,
+    INK,
+    LEAST_TEXT,
+    SOFT,
+    TITLE,
+    TOUCH,
+    VERMILION_TEXT,
+    Style,
+)
 from game.draw.tiles import Face, height_for
 from game.reports import prompt
 from game.scenes.board import BoardLook, board
@@ -55,7 +66,8 @@ def paint_table(table: TableScene, ui: Ui) -> None:
         home = strip.height
         ui.button(Rect(strip.left, strip.top, home, home), "", table.back, name="back", key="escape", arrow=True)
         strip = Rect(strip.left + home + ui.u(8), strip.top, strip.width - home - ui.u(8), strip.height)
-    _strip(table, ui, strip, low)
+    if not _strip(table, ui, strip, low):
+        page.top(ui.notice(table.trouble, page.rect.topleft, page.rect.width) - page.rect.top, ui.u(10))
     rack(ui, bottom, here, _rack_look(table), table.press_tile)
     if roomy and not table.finished:
         _discards(table, ui, page.bottom(ui.u(50), ui.u(10)))
@@ -102,8 +114,11 @@ def _rack_look(table: TableScene) -> RackLook:
     return RackLook(None if table.finished else table.chosen, table.lit, new, table.advice_shown)
 
 
-def _strip(table: TableScene, ui: Ui, rect: Rect, low: bool) -> None:
-    """What is asked of the player, and the buttons that answer: as many as leave room for the words."""
+def _strip(table: TableScene, ui: Ui, rect: Rect, low: bool) -> bool:
+    """What is asked of the player, and the buttons that answer: as many as leave room for the words.
+
+    Whether there was room for what went wrong, if anything did.
+    """
     says = table.trouble or prompt(table.sitting)
     style = BODY_BOLD if table.trouble else BODY
     words_need = min(max(ui.width(says, style) * 0.62, ui.u(150)), ui.u(330))
@@ -117,7 +132,17 @@ def _strip(table: TableScene, ui: Ui, rect: Rect, low: bool) -> None:
         ui.button(button, one.says, one.do, key=one.key, main=one.main, enabled=one.enabled, show_key=not low)
         right -= wide + ui.u(8)
     room = Rect(rect.left, rect.top, right - rect.left - ui.u(8), rect.height)
+    if table.trouble and not _has_room(ui, says, room):
+        ui.fitted(prompt(table.sitting), room, BODY)
+        return False
     ui.fitted(says, room, style, VERMILION_TEXT if table.trouble else INK)
+    return True
+
+
+def _has_room(ui: Ui, text: str, room: Rect) -> bool:
+    """Whether a text can be set in a rectangle without getting too small."""
+    least = Style(LEAST_TEXT, bold=True)
+    return ui.tall(text, room.width, least) <= room.height
 
 
 def _presses(table: TableScene) -> list[Press]:
@@ -126,8 +151,8 @@ def _presses(table: TableScene) -> list[Press]:
     if table.finished:
         return [Press("More", table.more, "e")]
     presses = []
-    if table.may_advise:
-        presses.append(Press("Hide advice" if table.shown else "Advice", table.toggle_advice, key("advice")))
+    if table.may_advise and table.shown:  # else the button stands where the advice will be
+        presses.append(Press("Hide advice", table.toggle_advice, key("advice")))
     here = table.rack
     tile = here[table.chosen] if table.chosen is not None and table.chosen < len(here) else None
     mahjong = Mahjong() in table.sitting.legal()

@@ -1,0 +1,130 @@
+"""A walk over every screen and popup: everything can be read, pressed, left, and shows one obvious next step."""
+
+from collections import Counter
+
+import pytest
+from all_screens import all_screens
+from at_table import desk_over
+from harness import SIZES, check_records, drawn, key, make_look, press
+
+from game.draw.theme import LEAST_TEXT
+
+LARGE_ENOUGH = 44
+"""Units at scale 1."""
+NEVER_UNDER = 24
+"""Units at any scale, and pixels: the target size of WCAG 2.2, success criterion 2.5.8 (level AA)."""
+VIEWS = [*((size, scale) for size in SIZES for scale in (1.0, 2.0)), ((1440, 900), 3.0)]
+
+
+@pytest.fixture(scope="module")
+def screens(tmp_path_factory):
+    """All screens, made once."""
+    desk = desk_over(make_look(), tmp_path_factory.mktemp("desk") / "lone-east.sqlite")
+    yield all_screens(desk)
+    desk.store.close()
+
+
+def view_name(view):
+    """A name for the test's report."""
+    (wide, high), scale = view
+    return f"{wide}x{high} at {scale:.0%}"
+
+
+def faults_in(records, size):
+    """What the harness finds, and texts that were shrunk too far. Marks on tiles go with the tile's size."""
+    tiny = [
+        f"“{one.text}” is only {one.size:.1f} units"
+        for one in records
+        if one.size < LEAST_TEXT - 0.6 and not on_tile(one)
+    ]
+    return check_records(records, size) + tiny
+
+
+def on_tile(one):
+    """Whether a text is a mark on a tile: its room has a tile's proportions."""
+    return abs(one.room.rect.height - one.room.rect.width * 1.38) <= 2
+
+
+def small_or_outside(scene, scale):
+    """Targets that are too small, or of which a part lies outside the window though nothing scrolls there."""
+    unit = scene.ui.unit
+    least = max((LARGE_ENOUGH if scale == 1.0 else NEVER_UNDER) * unit, NEVER_UNDER) - 1
+    pressed = [target for target in scene.ui.targets if target.enabled and target.do is not None and not target.quiet]
+    window = scene.ui.window.inflate(2, 2)
+    return [
+        f"{target.name}: {target.whole.width} by {target.whole.height} pixels, should be {least:.0f}"
+        for target in pressed
+        if min(target.whole.size) < least
+    ] + [
+        f"{target.name} at {target.whole} leaves the window"
+        for target in pressed
+        if target.area is None and not window.contains(target.whole)
+    ]
+
+
+def on_one_another(scene):
+    """Targets that share more than a rim, so that a press may not be what was meant."""
+    seen = [target for target in scene.ui.targets if target.rect.width and target.rect.height]
+    return [
+        f"{one.name} and {other.name} lie on one another"
+        for index, one in enumerate(seen)
+        for other in seen[index + 1 :]
+        if min(one.rect.clip(other.rect).size) > 2
+    ]
+
+
+@pytest.mark.parametrize("view", VIEWS, ids=view_name)
+def test_everything_can_be_read_and_pressed(screens, view):
+    """Contrast by WCAG 2.2, nothing overlaps, is cut or tiny, scrolled to the end too; targets large enough and apart.
+
+    At scale 1 a target has at least 44 units each way, and never under 24 units or pixels.
+    """
+    size, scale = view
+    found = {}
+    for name, scene in screens.items():
+        faults = faults_in(drawn(scene, size, scale), size)
+        faults += small_or_outside(scene, scale) + on_one_another(scene)
+        for area in list(scene.ui.areas):
+            if area.furthest:
+                scene.ui.scroll_to(area.name, area.furthest)
+                faults += faults_in(drawn(scene, size, scale), size) + on_one_another(scene)
+                scene.ui.scroll_to(area.name, 0)
+        if faults:
+            found[name] = faults[:6]
+    assert found == {}
+
+
+def test_every_screen_has_a_way_back_and_one_obvious_next_step(screens):
+    """Esc leads elsewhere; one target at most is the main one, and where there is none the step is the way back."""
+    for name, scene in screens.items():
+        drawn(scene, (1440, 900), 1.0)
+        mains = [target.name for target in scene.ui.targets if target.main and target.enabled]
+        assert len(mains) <= 1, f"{name}: {mains}"
+        backs = [target for target in scene.ui.targets if "escape" in target.keys and target.enabled]
+        assert mains or backs, name
+        assert press(scene, "escape") is not scene, name
+
+
+def test_names_and_keys_mean_one_thing(screens):
+    """On one screen no two targets share a name or a key."""
+    for name, scene in screens.items():
+        drawn(scene, (1440, 900), 1.0)
+        keys = Counter(key for target in scene.ui.targets for key in target.keys)
+        names = Counter(target.name for target in scene.ui.targets)
+        assert [key for key, times in keys.items() if times > 1] == [], name
+        assert [one for one, times in names.items() if times > 1] == [], name
+
+
+def test_everything_can_be_reached_by_keyboard(screens):
+    """Tab comes round to every target that can be pressed and has no key of its own."""
+    for name, scene in screens.items():
+        drawn(scene, (1440, 900), 1.0)
+        wanted = {
+            target.name for target in scene.ui.targets
+            if target.enabled and target.do is not None and not target.quiet
+        }  # fmt: skip
+        reached = set()
+        for _ in range(len(wanted) + 2):
+            scene.handle(key("tab"))
+            reached.add(scene.ui.focus)
+        assert wanted <= reached, f"{name}: {wanted - reached}"
