@@ -15,6 +15,8 @@ from game.rack_order import BY_SUIT, ORDERS
 ALWAYS, HINTED, HIDDEN = "always", "hinted", "hidden"
 ADVICE = (ALWAYS, HINTED, HIDDEN)
 """Advice stands beside the rack all the time; only when asked for; or not at all, which is the game that counts."""
+LEAST_CALL, MOST_CALL = 3, 30
+"""Seconds that a discard may be called, where it does not wait for the player."""
 SCALES = (1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0)
 
 
@@ -61,6 +63,8 @@ class Settings:
     rack_order: str = BY_SUIT
     sound: bool = False
     motion: bool = True
+    call_seconds: int = 0
+    """How long a discard may be called, 3 to 30 seconds; 0 waits for the player."""
     keys: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     """Only the keys that the player has changed: use -> key."""
 
@@ -91,6 +95,7 @@ class Settings:
             "rack_order": self.rack_order,
             "sound": self.sound,
             "motion": self.motion,
+            "call_seconds": self.call_seconds,
             "keys": dict(self.keys),
         }
 
@@ -105,7 +110,7 @@ class Settings:
         known = cls()
         given = dict(data)
         keys = given.pop("keys", {})
-        for name in ("scale", "advice", "rack_order", "sound", "motion"):
+        for name in ("scale", "advice", "rack_order", "sound", "motion", "call_seconds"):
             value = given.pop(name, getattr(known, name))
             if _good(name, value):
                 change: dict[str, Any] = {name: float(value) if name == "scale" else value}
@@ -116,7 +121,14 @@ class Settings:
         return known, (*notes, *key_notes)
 
 
-_WORDS = {"scale": "size", "advice": "advice", "rack_order": "order of the rack", "sound": "sound", "motion": "motion"}
+_WORDS = {
+    "scale": "size",
+    "advice": "advice",
+    "rack_order": "order of the rack",
+    "sound": "sound",
+    "motion": "motion",
+    "call_seconds": "time to call",
+}
 
 
 def _good(name: str, value: object) -> bool:
@@ -127,6 +139,8 @@ def _good(name: str, value: object) -> bool:
         return value in ADVICE
     if name == "rack_order":
         return value in ORDERS
+    if name == "call_seconds":
+        return type(value) is int and (value == 0 or LEAST_CALL <= value <= MOST_CALL)
     return isinstance(value, bool)
 
 

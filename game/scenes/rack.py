@@ -53,7 +53,7 @@ class RackLook:
 
 def rack_height(ui: Ui, width: int, tiles: int) -> int:
     """Pixels of height that the rack takes up in a strip of this width, its costs included."""
-    return height_for(tile_width(ui, width, tiles)) + _above(ui) + ui.u(3) + ledge_height(ui) + ui.line(SMALL) + ui.u(4)
+    return height_for(tile_width(ui, width, tiles)) + above(ui) + ui.u(3) + ledge_height(ui) + ui.line(SMALL) + ui.u(4)
 
 
 def ledge_height(ui: Ui) -> int:
@@ -65,15 +65,16 @@ def _roomy(ui: Ui) -> bool:
     return ui.window.height >= ui.u(ROOMY_FROM)
 
 
-def _above(ui: Ui) -> int:
+def above(ui: Ui) -> int:
     """Pixels over the tiles, where a chosen one rises to and the mark of a new one is."""
     return ui.u(LIFT + 10 if _roomy(ui) else LIFT // 2 + 5)
 
 
-def tile_width(ui: Ui, width: int, tiles: int) -> int:
-    """Pixels of a tile's width: as large as fits, but never over a sixth of the window's height."""
+def tile_width(ui: Ui, width: int, tiles: int, least: int = 14) -> int:
+    """Pixels of a tile's width: as large as fits for `least` tiles or more, but never over a sixth of the window's
+    height."""
     room = width - ui.u(24)
-    by_width = int(room / (max(tiles, 14) * 1.09))
+    by_width = int(room / (max(tiles, least) * 1.09))
     by_height = int(ui.window.height * 0.165 / 1.38)
     return max(min(by_width, by_height), 10)
 
@@ -84,14 +85,16 @@ def rack(
     kinds: Sequence[Kind],
     look: RackLook,
     press: Callable[[int], Scene | None],
+    least: int = 14,
 ) -> None:
-    """Paint the rack at the bottom of the rectangle; a tile is a target that `press(place)` answers."""
-    width = tile_width(ui, rect.width, len(kinds))
+    """Paint the rack at the bottom of the rectangle; a tile is a target that `press(place)` answers. There is room for
+    `least` tiles or more: groups that lie exposed leave fewer in the rack."""
+    width = tile_width(ui, rect.width, len(kinds), least)
     gap = round(width * 0.09)
     high = height_for(width)
     total = len(kinds) * width + (len(kinds) - 1) * gap
     left = rect.centerx - total // 2
-    top = rect.top + _above(ui)
+    top = rect.top + above(ui)
     lift = ui.u(LIFT if _roomy(ui) else LIFT // 2)
     ledge = Rect(rect.left, top + high + ui.u(3), rect.width, ledge_height(ui))
     ui.look.shapes.ledge(ui.surface, ledge, WOOD_LIT, WOOD, WOOD_DEEP)

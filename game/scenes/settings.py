@@ -88,6 +88,15 @@ class SettingsScene(Scene):
                 at, width, "order", orders, now.rack_order, lambda to: self.change(rack_order=to)
             ),
         )  # fmt: skip
+        waits = [(0, "As long as I like"), *((seconds, f"{seconds} seconds") for seconds in (3, 5, 10, 20, 30))]
+        if now.call_seconds not in dict(waits):
+            waits.append((now.call_seconds, f"{now.call_seconds} seconds"))
+        y = ui.named(
+            area, y, "Time to call", "at a full table, how long a discard waits for you",
+            lambda at, width: ui.choice(
+                at, width, "time to call", waits, now.call_seconds, lambda to: self.change(call_seconds=to)
+            ),
+        )  # fmt: skip
         return ui.named(
             area, y, "Sound", self._sound_note(),
             lambda at, width: ui.choice(

@@ -1,0 +1,137 @@
+"""The full table in sentences: what is asked of the player, what can be done about a discard, who pays what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.rules.actions import Action, Call, Discard, Exchange, Mahjong
+from engine.rules.house import seat_name
+from engine.rules.state import Exposure, Phase, State
+from engine.sheet.model import size_name
+from engine.tiles import Kind, name
+from game import words
+from game.sitting import Sitting
+
+PLACES = {1: "to your right", 2: "across", 3: "to your left"}
+"""Where the seat so many turns later sits."""
+
+
+def place_words(seat: int, player: int) -> str:
+    """Where a seat is, from the player's: `to your right`."""
+    return PLACES[(seat - player) % 4]
+
+
+def seat_words(seat: int, player: int) -> str:
+    """`You`, or the seat's name."""
+    return "You" if seat == player else seat_name(seat).capitalize()
+
+
+def full_prompt(sitting: Sitting) -> str:
+    """What happened last and what is asked of the player; looking back, what was chosen."""
+    state = sitting.state
+    if state.phase is Phase.OVER:
+        return "The game is over."
+    if state.to_act != sitting.player:
+        return f"It is {seat_name(max(state.turn, 0)).capitalize()}'s turn."
+    if not sitting.at_end:
+        return _chose(sitting.entries[sitting.cursor].action, state)
+    if state.phase is Phase.CALLING:
+        last = state.discards[-1]
+        who = seat_name(last.seat).capitalize()
+        if Mahjong() in sitting.legal() and not state.house.slips:
+            return f"{who} let the {name(last.kind)} go: it finishes your hand."
+        return f"{who} let the {name(last.kind)} go. Call it, or let it go?"
+    drew = arrived(state)
+    if Mahjong() in sitting.legal() and not state.house.slips:
+        return f"{drew} Your hand is complete."
+    return f"{drew} Let one tile go."
+
+
+def arrived(state: State) -> str:
+    """How the fourteenth tile came to the seat in turn, the player's."""
+    if state.drawn is not None:
+        return f"You drew the {name(state.drawn)}."
+    if not state.discards:
+        return "You start."
+    last = state.discards[-1]
+    if last.called:
+        laid = state.exposures[state.turn][-1]
+        return f"You called the {name(last.kind)} for a {size_name(laid.size)}."
+    return "You exchanged a joker."
+
+
+def _chose(action: Action, state: State) -> str:
+    if state.phase is Phase.CALLING:
+        last = state.discards[-1]
+        start = f"{seat_name(last.seat).capitalize()} let the {name(last.kind)} go, and you "
+        match action:
+            case Call(size, _):
+                return f"{start}called it for a {size_name(size)}."
+            case Mahjong():
+                return f"{start}called it for mahjong."
+        return f"{start}let it go."
+    start = arrived(state).rstrip(".") + " and "
+    match action:
+        case Discard(kind):
+            return f"{start}let the {name(kind)} go."
+        case Exchange(_, _, kind):
+            return f"{start}put the {name(kind)} in for a joker."
+    return f"{start}showed mahjong."
+
+
+def call_words(action: Action) -> str:
+    """What a button or a line says for a choice about a discard."""
+    match action:
+        case Call(size, jokers):
+            filled = f" with {words.count(jokers, 'joker')}" if jokers else ""
+            return f"Call {size_name(size)}{filled}"
+        case Mahjong():
+            return "Mahjong"
+    return "Let it go"
+
+
+def exchange_words(action: Exchange, player: int) -> str:
+    """`Take South's joker for the 5 dot`."""
+    whose = "your own" if action.seat == player else f"{seat_name(action.seat).capitalize()}'s"
+    return f"Take {whose} joker for the {name(action.kind)}"
+
+
+@dataclass(frozen=True)
+class Paid:
+    """What one seat won or lost."""
+
+    seat: int
+    points: int
+    sentence: str
+
+
+def payments(state: State) -> tuple[Paid, ...]:
+    """What each seat won or lost with the end of the game, East first."""
+    outcome, player = state.outcome, state.house.seat
+    if outcome is None:
+        return ()
+    paid = []
+    for seat, points in enumerate(outcome.payments):
+        who = seat_words(seat, player)
+        if seat == outcome.winner:
+            said = f"{who} {'collect' if seat == player else 'collects'} {points} points."
+        elif points == 0:
+            said = f"{who} {'pay' if seat == player else 'pays'} nothing."
+        else:
+            said = f"{who} {'pay' if seat == player else 'pays'} {-points} points{_why_so(state, seat)}."
+        paid.append(Paid(seat, points, said))
+    return tuple(paid)
+
+
+def _why_so(state: State, seat: int) -> str:
+    outcome = state.outcome
+    if outcome is None:
+        return ""
+    if outcome.self_drawn:
+        return ", double since the last tile was self-drawn"
+    return ", double for letting the last tile go" if seat == outcome.discarder else ""
+
+
+def kinds_shown(exposure: Exposure) -> tuple[tuple[Kind, bool], ...]:
+    """The tiles of an exposure in order, and whether each is a joker: real ones first."""
+    return tuple((exposure.kind, place >= exposure.real) for place in range(exposure.size))
