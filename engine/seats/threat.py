@@ -22,10 +22,10 @@ from engine.tiles import COPIES, JOKER, KINDS
 WALL_PARTS = 15
 """Tiles left in the wall are told apart in parts of so many."""
 WAITING = (
-    (0.10, 0.08, 0.05, 0.05, 0.03, 0.01, 0.00),
-    (0.40, 0.25, 0.15, 0.17, 0.10, 0.05, 0.05),
-    (0.40, 0.35, 0.37, 0.35, 0.25, 0.17, 0.10),
-    (0.55, 0.50, 0.44, 0.40, 0.40, 0.35, 0.30),
+    (0.15, 0.15, 0.09, 0.08, 0.03, 0.01, 0.00),
+    (0.37, 0.24, 0.15, 0.13, 0.09, 0.04, 0.04),
+    (0.54, 0.46, 0.36, 0.33, 0.24, 0.22, 0.20),
+    (0.50, 0.40, 0.40, 0.40, 0.35, 0.30, 0.30),
     (1.00, 1.00, 1.00, 1.00, 1.00, 1.00, 1.00),
 )
 """By exposures and by parts of the wall left, the chance that a seat waits for its last tile."""

@@ -70,6 +70,13 @@ class Played:
     exposures: int = 0
     discards: int = 0
     payments: tuple[int, ...] = (0, 0, 0, 0)
+    thought: dict[Strength, tuple[int, float, float]] = field(default_factory=dict)
+    """By strength: choices made, processor seconds taken in all, and by the longest one."""
+
+    def note(self, strength: Strength, seconds: float) -> None:
+        """Add one choice to what was thought."""
+        choices, total, longest = self.thought.get(strength, (0, 0.0, 0.0))
+        self.thought[strength] = choices + 1, total + seconds, max(longest, seconds)
 
 
 def jobs(games: int, seed: int, strength: Strength) -> Iterator[Job]:
@@ -144,7 +151,9 @@ def play(job: Job, sheet: Sheet, choose: SeatPlayer) -> Played:
                 action = legal_actions(state)[0]
             else:
                 observation = observe(state, state.to_act)
+                began = time.process_time()
                 action = choose(observation)
+                played.note(job.strengths[observation.seat], time.process_time() - began)
                 if action not in observation.legal:
                     played.faults.append(f"“{action}” is not offered in {state.phase.value}")
             state = apply(state, action)
@@ -188,8 +197,9 @@ def run(games: int, seed: int, stem: str, strength: Strength, workers: int) -> l
     with ProcessPoolExecutor(workers) as pool:
         for batch in pool.map(play_batch, batches, [stem] * len(batches)):
             played += batch
-            print(f"\r{len(played)} of {games}, {time.perf_counter() - began:.0f} s", end="", file=sys.stderr)
-    print(file=sys.stderr)
+            if sys.stderr.isatty():
+                print(f"\r{len(played)} of {games}, {time.perf_counter() - began:.0f} s", end="", file=sys.stderr)
+    print(f"\r{len(played)} games in {time.perf_counter() - began:.0f} s", file=sys.stderr)
     return played
 
 
@@ -273,6 +283,16 @@ def report_pair(played: Sequence[Played], pair: tuple[Strength, Strength]) -> It
         yield f"  {title:9} {sides[0]:7.2f} and {sides[1]:7.2f} a seat and game; ahead by {mean:6.2f} +-{error:5.2f}"
 
 
+def report_speed(played: Sequence[Played]) -> Iterator[str]:
+    """How long choices took each strength."""
+    for strength in Strength:
+        thought = [one.thought[strength] for one in played if strength in one.thought]
+        if thought:
+            choices, seconds = sum(one[0] for one in thought), sum(one[1] for one in thought)
+            mean, longest = 1000 * seconds / choices, 1000 * max(one[2] for one in thought)
+            yield f"  {strength.value:9} {mean:5.2f} ms a choice, {longest:5.1f} ms the longest of {choices}"
+
+
 def main() -> int:
     """Play, print the table, end with the one line. Exit 1 when there was a fault."""
     parser = argparse.ArgumentParser(description="Many whole games of the simulated players.")
@@ -289,6 +309,8 @@ def main() -> int:
     print("\n".join(report_alike([one for one in played if one.job.pair < 0], sheet, asked.strength)))
     for number, pair in enumerate(PAIRS):
         print("\n".join(report_pair([one for one in played if one.job.pair == number], pair)))
+    print("Processor time")
+    print("\n".join(report_speed(played)))
     faulty = [one for one in played if one.faults]
     for one in faulty[:5]:
         print(f"deal {one.job.seed}, {[s.value for s in one.job.strengths]}: {one.faults[0]}")

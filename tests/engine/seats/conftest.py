@@ -29,6 +29,10 @@ class Salon:
     sheet: Sheet
     table: SheetTable
 
+    def with_sheet(self, sheet, jokers):
+        """The same for another sheet and number of jokers."""
+        return Salon(sheet, SheetTable.of(sheet, jokers))
+
     def game(self, choose, seed, house=HOUSE):
         """Every (state, action) of a whole game in which `choose` answers for all seats, and the last state."""
         state = start(self.sheet, house, shuffle(seed, house.jokers))

@@ -6,6 +6,7 @@ from engine.rules.actions import Give, Mahjong, Pass
 from engine.rules.house import FULL, QUIET, House
 from engine.rules.state import CHANCE, Phase, legal_actions, tiles_in
 from engine.seats.players import Strength, table_of
+from engine.sheet.shelf import find
 from engine.tiles import JOKER, full_set
 
 MIXED = (Strength.SHARP, Strength.BEGINNER, Strength.STEADY, Strength.BEGINNER)
@@ -45,6 +46,23 @@ def test_passes_at_the_quiet_table_are_legal_under_any_house_rules(salon, streng
         house = House(QUIET, passes=passes, courtesy=courtesy, blind=blind, picks=3)
         steps, _ = salon.game(choose, seed, house)
         assert all(action in legal_actions(state) for state, action in steps)
+
+
+OTHERS = (("first-steps", 4, 0), ("first-steps", 2, 10), ("lantern-street", 3, 4))
+
+
+@pytest.mark.parametrize(("stem", "sections", "jokers"), OTHERS)
+def test_other_sheets_cut_sheets_and_other_numbers_of_jokers(salon, stem, sections, jokers):
+    """Without jokers, with ten, and on a sheet cut to some sections, every action is legal and nothing is lost."""
+    whole = find(stem)
+    sheet = whole.cut([section.name for section in whole.sections[:sections]])
+    other = salon.with_sheet(sheet, jokers)
+    choose = table_of(MIXED, other.table)
+    for seed in range(3):
+        steps, last = other.game(choose, seed, House(FULL, passes=6, courtesy=True, jokers=jokers))
+        assert all(action in legal_actions(state) for state, action in steps)
+        assert tiles_in(last) == full_set(jokers)
+        assert not any(last.dead)
 
 
 @pytest.mark.parametrize("strength", Strength)
