@@ -36,22 +36,29 @@ def element(strict: Whole, loose: Whole, unseen: Whole) -> Whole:
 
 
 class Arrivals:
-    """The weights at Z points: `come` and `stay` for one tile, arrays [Z]."""
+    """The weights at Z points: `come` and `stay` for one tile, arrays [Z].
+
+    Lists run along the last axis of all arrays, so that numpy works on long rows.
+    """
 
     def __init__(self, come: Numbers, stay: Numbers) -> None:
         self.points = len(come)
-        self.exactly: Numbers = np.zeros((_ALIKE + 1, _NEEDED, self.points), come.dtype)
-        """[u, b, Z] weight of just b of u tiles coming."""
+        self.exactly: Numbers = np.zeros((self.points, _ALIKE + 1, _NEEDED), come.dtype)
+        """[Z, u, b] weight of just b of u tiles coming."""
         for unseen in range(_ALIKE + 1):
             for number in range(unseen + 1):
-                self.exactly[unseen, number] = math.comb(unseen, number) * come**number * stay ** (unseen - number)
-        self.at_least: Numbers = np.cumsum(self.exactly[:, ::-1], axis=1)[:, ::-1].copy()
-        """[u, f, Z] weight of f or more of u tiles coming."""
+                self.exactly[:, unseen, number] = math.comb(unseen, number) * come**number * stay ** (unseen - number)
+        self._at_least: Numbers = np.cumsum(self.exactly[:, :, ::-1], axis=2)[:, :, ::-1].copy()
+        """[Z, u, f] weight of f or more of u tiles coming."""
         for unseen in range(_ALIKE + 1):
-            self.at_least[unseen, 0] = (come + stay) ** unseen
+            self._at_least[:, unseen, 0] = (come + stay) ** unseen
+
+    def at_least(self, unseen: Whole, number: Whole) -> Numbers:
+        """[Z, n] weight of `number` [n] or more of `unseen` [n] tiles coming."""
+        return self._at_least.reshape(self.points, -1).take(unseen * _NEEDED + number, axis=1)
 
     def finished(self, elements: Whole, held: Whole, unseen: Whole) -> Numbers:
-        """[n, Z] weight of the larger groups being filled, for n lists of four elements [n, 4], with `held` jokers in
+        """[Z, n] weight of the larger groups being filled, for n lists of four elements [n, 4], with `held` jokers in
         the rack and `unseen` ones still to come, each [n].
 
         The lists fall into two halves of two kinds. Equal halves, and equal pairs of halves, are worked out once.
@@ -62,38 +69,35 @@ class Arrivals:
         left, left_of = _distinct(ranks[:, 0] * count + ranks[:, 1], count * count)
         right, right_of = _distinct(ranks[:, 2] * count + ranks[:, 3], count * count)
         wilds, wild_of = _distinct(held * 16 + unseen, 256)
-        joint = right_of * len(wilds) + wild_of
-        right_wild, joint_of = _distinct(joint, len(right) * len(wilds))
+        right_wild, joint_of = _distinct(right_of * len(wilds) + wild_of, len(right) * len(wilds))
 
-        halves = np.concatenate((left, right))
-        products = _multiplied(polynomials[halves // count], polynomials[halves % count])
-        sizes = most[halves // count] + most[halves % count] + 1
-        first = products[: len(left), : int(sizes[: len(left)].max(initial=1))]
-        second = products[len(left) :, : int(sizes[len(left) :].max(initial=1))]
-        suffices = self._suffices(wilds, first.shape[1] + second.shape[1] - 1)
-        met = _met(second[right_wild // len(wilds)], suffices[right_wild % len(wilds)], first.shape[1])
+        first = _multiplied(polynomials, most, left // count, left % count)
+        second = _multiplied(polynomials, most, right // count, right % count)
+        suffices = self._suffices(wilds, len(first) + len(second) - 1)
+        met = _met(second[:, :, right_wild // len(wilds)], suffices[:, :, right_wild % len(wilds)], len(first))
 
         pairs = left_of * len(right_wild) + joint_of
         once, back = np.unique(pairs, return_inverse=True)
-        whole = np.einsum("nsz,nsz->nz", first[once // len(right_wild)], met[once % len(right_wild)])
-        result: Numbers = whole[back]
+        whole = np.einsum("szn,szn->zn", first[:, :, once // len(right_wild)], met[:, :, once % len(right_wild)])
+        result: Numbers = whole.take(back, axis=1)
         return result
 
     def _polynomials(self, kinds: Whole) -> tuple[Numbers, Whole]:
-        """For each element, [S, Z] the weight of s tiles being left for jokers, and the most that can be left."""
+        """[S, Z, n] for each element the weight of s tiles being left for jokers, and [n] the most that can be left."""
         strict, loose, unseen = kinds >> 8, kinds >> 4 & 15, kinds & 15
-        left = np.arange(int(loose.max(initial=0)) + 1)[None, :]
-        needed = (strict + loose)[:, None]
-        weights = self.exactly[unseen[:, None], np.maximum(needed - left, 0)]
-        weights[left[0][None, :] > loose[:, None]] = 0
-        weights[:, 0] = self.at_least[unseen, needed[:, 0]]
+        needed = strict + loose
+        weights = np.zeros((int(loose.max(initial=0)) + 1, self.points, len(kinds)), self.exactly.dtype)
+        weights[0] = self.at_least(unseen, needed)
+        flat = self.exactly.reshape(self.points, -1)
+        for left in range(1, len(weights)):
+            some = (loose >= left).nonzero()[0]
+            weights[left][:, some] = flat[:, unseen[some] * _NEEDED + needed[some] - left]
         return weights, loose
 
     def _suffices(self, wilds: Whole, length: int) -> Numbers:
-        """[W, length, Z] weight of the jokers filling s tiles, for each 16 x held + unseen."""
-        wanted = np.maximum(np.arange(length)[None, :] - (wilds // 16)[:, None], 0)
-        result: Numbers = self.at_least[(wilds % 16)[:, None], np.minimum(wanted, _NEEDED - 1)]
-        return result
+        """[length, Z, W] weight of the jokers filling s tiles, for each 16 x held + unseen."""
+        tiles = np.arange(length)
+        return np.stack([self.at_least(wilds % 16, np.maximum(tiles[s] - wilds // 16, 0)) for s in tiles])
 
 
 def _distinct(values: Whole, bound: int) -> tuple[Whole, Whole]:
@@ -106,18 +110,19 @@ def _distinct(values: Whole, bound: int) -> tuple[Whole, Whole]:
     return distinct, places[values]
 
 
-def _multiplied(one: Numbers, other: Numbers) -> Numbers:
-    """Products of polynomials, [n, S, Z] each."""
-    size = one.shape[1]
-    product = np.zeros((len(one), 2 * size - 1, one.shape[2]), one.dtype)
-    for power in range(size):
-        product[:, power : power + size] += one[:, power, None] * other
-    return product
+def _multiplied(polynomials: Numbers, most: Whole, one: Whole, other: Whole) -> Numbers:
+    """[S, Z, n] the products of the polynomials `one` and `other`, without the powers that none of them reaches."""
+    top_one, top_other = int(most[one].max(initial=0)), int(most[other].max(initial=0))
+    factor = polynomials[: top_other + 1, :, other]
+    product = np.zeros((top_one + top_other + 1, *factor.shape[1:]), factor.dtype)
+    for power in range(top_one + 1):
+        product[power : power + top_other + 1] += polynomials[power][:, one] * factor
+    return product[: int((most[one] + most[other]).max(initial=0)) + 1]
 
 
 def _met(second: Numbers, suffices: Numbers, size: int) -> Numbers:
-    """[n, size, Z] for s tiles left by the first half: the weight of the second half and the jokers filling all."""
-    total = np.zeros((len(second), size, second.shape[2]), second.dtype)
-    for power in range(second.shape[1]):
-        total += second[:, power, None] * suffices[:, power : power + size]
+    """[size, Z, n] for s tiles left by the first half: the weight of the second half and the jokers filling all."""
+    total = np.zeros((size, *second.shape[1:]), second.dtype)
+    for power in range(len(second)):
+        total += second[power] * suffices[power : power + size]
     return total

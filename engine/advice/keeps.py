@@ -158,9 +158,9 @@ def _helps(table: SheetTable, counts: Sequence[int], unseen: Sequence[int], draw
     racks[np.arange(len(kinds)), kinds] += 1
     around[np.arange(len(kinds)), kinds] -= 1
     short = shortfalls(table, racks)
-    weighed = weigh(table, racks, around, draws - 1, short=short, jokers_too=False)
-    others = np.where(np.arange(KINDS) == JOKER, -1.0, weighed.left)
-    worth = others.max(axis=1)
+    alive = possible(table, racks, around)
+    left = weigh(table, racks, around, draws - 1, short=short, alive=alive).left
+    worth = left[np.arange(len(kinds)), let_go(table, racks, short, alive, left)]
     if len(table):
         worth[(table.closing[racks[:, JOKER, None], short] == 0).any(axis=1)] = 1.0
     least = worth.min() + SAME

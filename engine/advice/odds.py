@@ -79,21 +79,21 @@ def _coefficient(table: SheetTable, rows: Whole, held: Whole, hidden: Whole, dra
     values = arrivals.finished(
         missed.elements, np.full(size, int(held[JOKER]), np.int64), np.full(size, jokers, np.int64)
     )
-    factors = arrivals.at_least[missed.plain_unseen, missed.plain_short]
+    factors = arrivals.at_least(missed.plain_unseen, missed.plain_short)
     starts, whose = _runs(missed.plain_of)
     if len(whose):
-        values[whose] *= np.multiply.reduceat(factors, starts, axis=0)
+        values[:, whose] *= np.multiply.reduceat(factors, starts, axis=1)
     looked_at = np.bincount(missed.plain_of, missed.plain_unseen, size) + missed.unseen.sum(axis=1) + jokers
     others = total - looked_at.astype(np.int64)
-    powers = np.ones((int(others.max()) + 1, half), np.complex128)
-    powers[1:] = np.cumprod(np.repeat((come + stay)[None, :], len(powers) - 1, axis=0), axis=0)
-    values = values * powers[others]
+    powers = np.ones((half, int(others.max()) + 1), np.complex128)
+    powers[:, 1:] = np.cumprod(np.repeat((come + stay)[:, None], powers.shape[1] - 1, axis=1), axis=1)
+    values = values * powers[:, others]
     weights = np.full(half, 2.0)
     weights[0] = 1.0
     if points % 2 == 0:
         weights[-1] = 1.0
     back = weights * root ** (-draws) / points
-    sums = np.einsum("nz,z->n", values, back).real  # a matrix product would wait for threads
+    sums = np.einsum("zn,z->n", values, back).real  # a matrix product would wait for threads
     result: Real = np.clip(sums / binomial[draws], 0.0, 1.0)
     return result
 

@@ -17,9 +17,7 @@ _REACH = 2
 
 def by_odds(table: SheetTable, batch: Batch) -> Whole:
     """Let go the tile whose going leaves the rack worth most: what `advise` advises."""
-    weighed = weigh(
-        table, batch.racks, batch.unseen, batch.draws, short=batch.short, alive=batch.alive, jokers_too=False
-    )
+    weighed = weigh(table, batch.racks, batch.unseen, batch.draws, short=batch.short, alive=batch.alive)
     return let_go(table, batch.racks, batch.short, batch.alive, weighed.left)
 
 

@@ -72,7 +72,6 @@ def simulate_quiet(table: SheetTable, walls: Whole, policy: Policy, picks: int =
     short = shortfalls(table, racks)
     reach = shortfalls(table, racks + unseen)
     live = np.arange(games)
-    jokers = int(np.count_nonzero(walls[0] == JOKER))
     for pick in range(1, picks + 1):
         drawn = walls[live, DEALT + pick - 1]
         place = np.arange(len(live))
@@ -89,7 +88,8 @@ def simulate_quiet(table: SheetTable, walls: Whole, policy: Policy, picks: int =
             live, racks, unseen, short, reach = (array[going] for array in (live, racks, unseen, short, reach))
         if not len(live) or pick == picks:
             break
-        goes = policy(table, Batch(racks, unseen, short, reach <= jokers, picks - pick))
+        alive = reach <= (racks + unseen)[:, JOKER, None]
+        goes = policy(table, Batch(racks, unseen, short, alive, picks - pick))
         place = np.arange(len(live))
         kept = racks[place, goes] - 1
         racks[place, goes] = kept

@@ -10,8 +10,8 @@ import time
 from pathlib import Path
 from random import Random
 
-TOP = Path(__file__).resolve().parents[2]
-sys.path[:0] = [str(TOP), str(TOP / "tests" / "engine" / "advice")]  # runs from a checkout, installed or not
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "engine" / "advice"))
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a checkout, installed or not
 
 import plain_advice as plain
 

@@ -135,13 +135,12 @@ def near(variants, counts, unseen, number, spread):
     return chosen
 
 
-def worth(variants, counts, unseen, draws, made, steps, power=3.0):
-    """What a rack is worth over the near variants: the mean over equal steps of made((sum of P^power)^(1/power))."""
+def worth(variants, counts, unseen, draws, made, steps):
+    """What a rack is worth over the near variants: the mean over equal steps of made(sum of P^3)."""
     total = 0.0
     for step in range(steps):
         share = min((step + 0.5) / steps * draws / sum(unseen), 0.95)
-        cubes = sum(chance(variant, counts, unseen, share) ** power for variant in variants)
-        total += made(cubes ** (1 / power))
+        total += made(sum(chance(variant, counts, unseen, share) ** 3 for variant in variants))
     return total / steps
 
 

@@ -6,7 +6,7 @@ import numpy as np
 import plain_advice as plain
 import pytest
 
-from engine.advice.choice import let_go
+from engine.advice.choice import JOKER_MARGIN, let_go
 from engine.advice.reach import shortfalls
 from engine.advice.table import SheetTable
 from engine.advice.worth import NEAR, SPREAD, STEPS, made, possible, weigh
@@ -16,9 +16,9 @@ from engine.tiles import FLOWER, JOKER, KINDS, full_set
 CLOSE = 1e-9
 
 
-def one_made(together):
-    """The shipped map from X to a chance, for one number."""
-    return float(made(np.array([together]))[0])
+def one_made(cubes):
+    """The shipped map from a sum of cubes to a chance, for one number."""
+    return float(made(np.array([cubes]))[0])
 
 
 def table_of(seed, number, jokers=8):
@@ -86,7 +86,7 @@ def test_a_batch_is_its_racks_one_by_one():
 
 
 def test_the_tile_that_goes():
-    """The tile whose going leaves most goes; of equal ones the least used by the sheet; never a joker."""
+    """The tile whose going leaves most goes; of equal ones the least used by the sheet."""
     random = Random(13)
     table = table_of(14, 60)
     unsure = 0
@@ -96,11 +96,23 @@ def test_the_tile_that_goes():
         weighed = weigh(table, racks, around, 40)
         chosen = let_go(table, racks, shortfalls(table, racks), possible(table, racks, around), weighed.left)[0]
         _, left = slow_worths(table, rack, unseen, 40)
-        left.pop(JOKER, None)
+        joker = left.pop(JOKER, 0.0)
+        assert joker < max(left.values()) + JOKER_MARGIN, "no rack here would rather lose a joker"
         best = [kind for kind, value in left.items() if value > max(left.values()) - 1e-10]
         unsure += len(best) > 1
         assert chosen == plain.least_used(table.variants, rack, unseen, best)
     assert unsure, "some racks have tiles that none of the near variants use"
+
+
+def test_a_joker_goes_where_it_is_of_no_use():
+    """With seven pairs all but one tile, and a joker, the joker goes, as it can't stand in a pair."""
+    pairs = Variant(tuple(Group(2, kind) for kind in range(7)))
+    table = SheetTable.of(plain.sheet_of([pairs]))
+    rack = np.bincount([0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5, 6, JOKER], minlength=KINDS)[None]
+    unseen = np.array([full_set()]) - rack
+    weighed = weigh(table, rack, unseen, 30)
+    assert weighed.left[0, JOKER] == weighed.here[0] > weighed.left[0, :JOKER].max() + JOKER_MARGIN
+    assert let_go(table, rack, shortfalls(table, rack), possible(table, rack, unseen), weighed.left)[0] == JOKER
 
 
 def test_a_joker_goes_only_when_nothing_else_is_held():
