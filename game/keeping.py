@@ -14,7 +14,7 @@ from engine.sheet.model import Sheet
 from game.reports import outcome_sentences
 from game.sitting import Entry, SeatPlayer, Sitting
 
-USUAL_GAME = House(picks=40)
+USUAL_GAME = House(picks=40, passes=6, courtesy=True)
 """House rules of a first game: about as many picks as a full table gives a player in draws and calls together."""
 
 

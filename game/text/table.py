@@ -15,13 +15,15 @@ from engine.tiles import KINDS, Kind, TileError, kind_of, name, say_tiles
 from game import words
 from game.advisor import Advisor
 from game.rack_order import BY_SUIT, arranged
-from game.reports import costs_of, outcome_sentences, prompt, situation
+from game.reports import BEFORE_PLAY, costs_of, outcome_sentences, prompt, situation
 from game.sheet_rows import ShownGroup, hold_words, shown_rows
 from game.sitting import Sitting
+from game.text.before import NotUnderstoodError, asked, chosen
 
 HELP = (
     "Type a tile, such as 5d or 5 dot, to let it go.",
     "Type “why” and a tile to hear what keeping it is worth, “advice” for what to let go.",
+    "In the passes type “pass” and three tiles, “agree” or “stop”, “ask” and a number, “give” and the tiles.",
     "Type “hands” for the nearest hands, “sheet” for every hand of the sheet.",
     "Type “rack” to hear your tiles, “discards” for what has gone.",
     "Type “mahjong” to show a finished hand.",
@@ -84,6 +86,9 @@ class TextTable:
         if word in commands:
             commands[word](rest)
             return
+        if self.sitting.state.phase in BEFORE_PLAY:
+            self._before(f"{word} {rest}".strip())
+            return
         typed = f"{word} {rest}".strip()
         tile = rest.removeprefix("go ") if word in ("let", "discard", "go") else typed
         try:
@@ -95,6 +100,14 @@ class TextTable:
             self.say(f"You hold no {name(kind)}; type “rack” to hear your tiles.")
             return
         self._act(Discard(kind))
+
+    def _before(self, typed: str) -> None:
+        try:
+            action = chosen(typed, self.sitting.observation)
+        except NotUnderstoodError as error:
+            self.say(str(error))
+            return
+        self._act(action)
 
     def _act(self, action: Action) -> None:
         if self.sitting.over and self.sitting.at_end:
@@ -117,7 +130,12 @@ class TextTable:
         self._told = now
 
     def _look(self) -> None:
-        self.say(situation(self.sitting) if self.sitting.at_end else f"You are looking back. {prompt(self.sitting)}")
+        now = prompt(self.sitting)
+        if self.sitting.state.phase in BEFORE_PLAY:
+            now = asked(self.sitting.observation)
+        elif self.sitting.at_end:
+            now = situation(self.sitting)
+        self.say(now if self.sitting.at_end else f"You are looking back. {now}")
         if self.sitting.state.phase is Phase.OVER:
             self._say_all(outcome_sentences(self.sitting.state))
             self.say("Type “costs” for your costliest choices, “back” to try another way, or “quit”.")

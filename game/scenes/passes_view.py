@@ -1,0 +1,325 @@
+"""How the passes are painted: which pass it is, the hands in reach before and after it, what goes out, what came in."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from engine.advice.answer import Advice
+from engine.advice.passes import CourtesyAdvice, PassAdvice, PassChoice, RoundAdvice
+from engine.rules.passing import DIRECTIONS, FIRST_ROUND
+from engine.rules.state import Phase
+from engine.tiles import Kind, say_tiles
+from game import words
+from game.draw.theme import (
+    BODY,
+    BODY_BOLD,
+    CARD,
+    EDGE,
+    HEADING,
+    INK,
+    LIT,
+    ON_TEAL,
+    SMALL,
+    SMALL_BOLD,
+    SOFT,
+    TEAL,
+    TITLE,
+    TOUCH,
+    VERMILION_TEXT,
+)
+from game.draw.tiles import SLOT, TURNED, Face, height_for
+from game.scenes.board import BoardLook, board
+from game.scenes.rack import RackLook, cloth, rack, rack_height
+from game.scenes.table_view import LOW_UNDER, moment_presses, quiet_keys
+from game.ui.layout import Rect, Space, inset
+from game.ui.widgets import Press, Ui
+
+if TYPE_CHECKING:
+    from game.scenes.passes import PassScene
+
+SIDE_FROM = 900
+"""Units of width from which the hands in reach stand beside what goes out."""
+NEAREST = 5
+
+
+def paint_passes(scene: PassScene, ui: Ui) -> None:
+    """One frame of the passes."""
+    low = ui.window.height < ui.u(LOW_UNDER)
+    here = scene.rack
+    page = Space(ui.page()) if low else Space(_header(scene, ui))
+    strip = page.top(ui.u(TOUCH), ui.u(6)) if low else None
+    bottom = page.bottom(rack_height(ui, page.rect.width, len(here)))
+    if strip is None:
+        strip = page.bottom(ui.u(TOUCH), ui.u(8))
+        cloth(ui, Rect(0, strip.top - ui.u(8), ui.window.width, ui.window.height))
+        page.bottom(ui.u(14))
+    else:
+        cloth(ui, Rect(0, bottom.top - ui.u(2), ui.window.width, ui.window.height))
+        page.bottom(ui.u(6))
+        home = strip.height
+        ui.button(Rect(strip.left, strip.top, home, home), "", scene.back, name="back", key="escape", arrow=True)
+        strip = Rect(strip.left + home + ui.u(8), strip.top, strip.width - home - ui.u(8), strip.height)
+    _strip(scene, ui, strip)
+    rack(ui, bottom, here, _rack_look(scene, here), scene.press_tile)
+    _middle(scene, ui, page.rect)
+    quiet_keys(ui, more_presses(scene))
+
+
+def _header(scene: PassScene, ui: Ui) -> Rect:
+    space = Space(ui.page())
+    row = space.top(ui.u(TOUCH), ui.u(10))
+    home = Rect(row.left, row.top, ui.button_size("Home")[0] + ui.u(16), row.height)
+    ui.button(home, "Home", scene.back, name="back", key="escape", arrow=True)
+    left = home.right + ui.u(16)
+    title = "Looking back" if scene.looking_back else "The passes"
+    wide = ui.width(title, TITLE) + ui.u(2)
+    ui.fitted(title, Rect(left, row.top, wide, row.height), TITLE, VERMILION_TEXT if scene.looking_back else INK)
+    left += wide + ui.u(20)
+    right = _steps(scene, ui, Rect(left, row.top, row.right - left, row.height))
+    state = scene.sitting.state
+    note = f"{state.sheet.name} {state.sheet.season}  ·  deal {scene.code}"
+    room = Rect(right + ui.u(16), row.top, row.right - right - ui.u(16), row.height)
+    if ui.width(note, BODY) <= room.width:
+        ui.fitted(note, room, BODY, SOFT, "right")
+    return space.rect
+
+
+def _steps(scene: PassScene, ui: Ui, rect: Rect) -> int:
+    """Which pass it is, as a row of words; the present one is filled, those played are ticked. Gives the right edge."""
+    state = scene.sitting.state
+    steps = list(DIRECTIONS[: state.house.passes]) + (["courtesy"] if state.house.courtesy else [])
+    courtesy = scene.phase in (Phase.ASKING, Phase.GIVING)
+    now = len(steps) - 1 if courtesy else state.passes_done
+    x = rect.left
+    high = ui.u(32)
+    for index, step in enumerate(steps):
+        wide = ui.width(step, SMALL_BOLD) + ui.u(26)
+        gap = ui.u(20) if index in (FIRST_ROUND, state.house.passes) and index else ui.u(6)
+        x += gap if index else 0
+        if x + wide > rect.right:
+            return x
+        pill = Rect(x, rect.top + (rect.height - high) // 2, wide, high)
+        here = index == now and scene.phase is not Phase.AGREEING
+        done = index < state.passes_done
+        ui.panel(pill, TEAL if here else LIT if done else CARD, TEAL if here or done else EDGE, 16, 1.5)
+        with ui.within(pill):
+            ui.fitted(step, pill, SMALL_BOLD if here or done else SMALL, ON_TEAL if here else INK, "middle")
+        x += wide
+    return x
+
+
+def _rack_look(scene: PassScene, here: tuple[Kind, ...]) -> RackLook:
+    came = list(scene.came)
+    new = set()
+    for place in range(len(here) - 1, -1, -1):
+        if here[place] in came:
+            came.remove(here[place])
+            new.add(place)
+    chosen = None if scene.chosen is None or scene.chosen in scene.picked else scene.chosen
+    return RackLook(chosen=chosen, new=frozenset(new), picked=frozenset(scene.picked))
+
+
+def _strip(scene: PassScene, ui: Ui, rect: Rect) -> None:
+    right = rect.right
+    for one in reversed(_presses(scene)):
+        wide = ui.button_size(one.says, one.key)[0]
+        if right - wide < rect.left:
+            break
+        place = Rect(right - wide, rect.top, wide, rect.height)
+        ui.button(place, one.says, one.do, key=one.key, main=one.main, enabled=one.enabled, show_key=True)
+        right -= wide + ui.u(8)
+    room = Rect(rect.left, rect.top, right - rect.left - ui.u(8), rect.height)
+    if room.width > ui.u(110):
+        trouble = scene.trouble
+        ui.fitted(trouble or scene.prompt(), room, BODY_BOLD if trouble else BODY, VERMILION_TEXT if trouble else INK)
+
+
+def _presses(scene: PassScene) -> list[Press]:
+    """From the least needed, which a narrow window leaves to the popup, to the main one."""
+    key = scene.desk.settings.key
+    presses = []
+    if scene.may_advise:
+        presses.append(Press("Hide advice" if scene.shown else "Advice", scene.toggle_advice, key("advice")))
+    if scene.looking_back:
+        presses.append(Press("Forward", lambda: scene.step(True), key("forward")))
+    presses.append(Press("Step back", lambda: scene.step(False), key("back"), enabled=bool(scene.sitting.decisions)))
+    if scene.may_be_blind:
+        says = "None blind" if scene.blind == 3 else f"{words.NUMBER_WORDS[scene.blind + 1].capitalize()} blind"
+        presses.append(Press(says, scene.more_blind, key("blind")))
+    presses.append(Press("More", scene.more, "e"))
+    if scene.picking:
+        ready = len(scene.picked) == scene.needed
+        says = "Give them" if scene.phase is Phase.GIVING else f"Pass {scene.direction}"
+        presses.append(Press(says, scene.pass_them, "return", main=True, enabled=ready))
+    return presses
+
+
+def more_presses(scene: PassScene) -> list[Press]:
+    """Everything that can be done besides the choice itself."""
+    says = "Hide the advice" if scene.shown else "Show the advice"
+    toggle = Press(says, scene.toggle_advice, scene.desk.settings.key("advice"), enabled=scene.may_advise)
+    blind = [Press("Pass another tile blind", scene.more_blind, scene.desk.settings.key("blind"))]
+    return [toggle, *(blind if scene.may_be_blind else []), *moment_presses(scene)]
+
+
+def _middle(scene: PassScene, ui: Ui, rect: Rect) -> None:
+    """The hands in reach beside what goes out; one under the other where the window is narrow."""
+    advice = scene.advice_shown
+    if advice is not None and rect.width >= ui.u(SIDE_FROM):
+        space = Space(rect)
+        _choice_panel(scene, ui, space.right(round(rect.width * 0.42), ui.u(16)))
+        _board(scene, ui, space.rect, advice)
+        return
+    _choice_panel(scene, ui, rect)
+
+
+def _board(scene: PassScene, ui: Ui, rect: Rect, advice: PassAdvice | RoundAdvice | CourtesyAdvice) -> None:
+    shown = Advice(advice.draws, 0.0, advice.hands, (), ())
+    after = None
+    if isinstance(advice, PassAdvice):
+        after = scene.odds_after(_going(scene, advice))
+    board(ui, rect, shown, BoardLook(after=after), lambda _: None)
+
+
+def _choice_panel(scene: PassScene, ui: Ui, rect: Rect) -> None:
+    ui.panel(rect)
+    inner = inset(rect, ui.u(18), ui.u(12))
+    with ui.within(rect):
+        ui.scroll("choice", inner, lambda area: _choice(scene, ui, area))
+
+
+def _choice(scene: PassScene, ui: Ui, area: Rect) -> int:
+    y = ui.paragraph(scene.question(), area.topleft, area.width, HEADING) + ui.u(8)
+    if scene.picking:
+        y = _slots(scene, ui, area, y)
+    elif scene.phase is Phase.AGREEING:
+        stop = isinstance(scene.advice_shown, RoundAdvice) and not scene.advice_shown.agree
+        presses = [
+            Press("Play it", scene.agree, "p", main=not stop),
+            Press("Stop here", scene.stop, scene.desk.settings.key("stop"), main=stop),
+        ]
+        y = ui.buttons((area.left, y), area.width, presses) + ui.u(14)
+    else:
+        best = scene.advice_shown.ask if isinstance(scene.advice_shown, CourtesyAdvice) else 3
+        presses = [
+            Press("None" if number == 0 else str(number), lambda number=number: scene.ask(number), str(number),  # type: ignore[misc]
+                  main=number == best)
+            for number in range(4)
+        ]  # fmt: skip
+        y = ui.buttons((area.left, y), area.width, presses) + ui.u(14)
+    if scene.came and scene.sitting.state.passes_done:
+        y = _came(scene, ui, area, y)
+    return _why(scene, ui, area, y)
+
+
+def _slots(scene: PassScene, ui: Ui, area: Rect, y: int) -> int:
+    """What goes out: chosen tiles, backs for those passed on unseen, outlines for what is still to be chosen."""
+    width = min(ui.u(78), area.width // 4, max(int(area.height * 0.3 / 1.38), ui.u(34)))
+    x = area.left
+    total = scene.needed + scene.blind
+    out = scene.out
+    for index in range(total):
+        place = Rect(x, y, width, height_for(width))
+        if index < len(out):
+            ui.tile(Face(out[index]), place)
+            here = scene.picked[index]
+            ui.target(f"out {index}", place, lambda here=here: scene.press_tile(here), "take it back", radius=9)  # type: ignore[misc]
+        elif index >= scene.needed:
+            ui.tile(Face(None, TURNED), place)
+        else:
+            ui.tile(Face(None, SLOT), place)
+        x += width + ui.u(10)
+    room = Rect(x + ui.u(8), y, area.right - x - ui.u(8), height_for(width))
+    if scene.may_be_blind:
+        said = (
+            f"{words.sentence(words.count(scene.blind, 'tile'))} of those coming in will go on, unseen."
+            if scene.blind
+            else "Last pass of the round: up to three of the tiles coming in may be passed on, unseen."
+        )
+        if room.width > ui.u(150):
+            ui.fitted(said, room, BODY, SOFT)
+        else:
+            y = ui.paragraph(said, (area.left, y + height_for(width) + ui.u(6)), area.width, BODY, SOFT)
+            return y + ui.u(14)
+    return y + height_for(width) + ui.u(14)
+
+
+def _came(scene: PassScene, ui: Ui, area: Rect, y: int) -> int:
+    width = ui.u(34)
+    high = height_for(width)
+    label = f"Came in from {scene.came_from}:"
+    wide = ui.width(label, BODY) + ui.u(10)
+    ui.fitted(label, Rect(area.left, y, min(wide, area.width // 2), high), BODY, SOFT)
+    x = area.left + min(wide, area.width // 2) + ui.u(6)
+    for kind in scene.came:
+        ui.tile(Face(kind), Rect(x, y, width, high))
+        x += width + ui.u(5)
+    return y + high + ui.u(14)
+
+
+def _why(scene: PassScene, ui: Ui, area: Rect, y: int) -> int:
+    advice = scene.advice_shown
+    if advice is None:
+        if scene.shown and scene.may_advise:
+            return ui.paragraph("Weighing every choice of three…", (area.left, y), area.width, BODY, SOFT)
+        return y
+    if isinstance(advice, RoundAdvice | CourtesyAdvice):
+        return ui.paragraph(advice.because, (area.left, y), area.width, BODY)
+    best = advice.choices[0]
+    y = ui.paragraph(f"Advised: {say_tiles(best.kinds)}", (area.left, y), area.width, BODY_BOLD)
+    y = ui.paragraph(best.because, (area.left, y), area.width, BODY) + ui.u(8)
+    presses = [Press("Choose these", lambda: scene.take_advised(best.kinds), "c")]
+    if advice.blind:
+        y = ui.paragraph(advice.blind_because, (area.left, y), area.width, BODY) + ui.u(8)
+        blind = f"{words.NUMBER_WORDS[advice.blind].capitalize()} blind, as advised"
+        presses.append(Press(blind, lambda: scene.take_advised(advice.blind_kinds, advice.blind), "u"))
+    y = ui.buttons((area.left, y), area.width, presses) + ui.u(12)
+    mine = tuple(sorted(scene.out))
+    if scene.blind == 0 and len(mine) == 3 and mine != best.kinds:
+        y = _mine(scene, ui, area, y, advice, mine)
+    y = ui.paragraph("Next best", (area.left, y), area.width, SMALL_BOLD, SOFT)
+    for choice in advice.choices[1:4]:
+        y = _other(ui, area, y, choice)
+    if ui.page().width < ui.u(SIDE_FROM):
+        y = _near(scene, ui, area, y + ui.u(12), advice)
+    return y
+
+
+def _near(scene: PassScene, ui: Ui, area: Rect, y: int, advice: PassAdvice) -> int:
+    """The nearest hands in a line each, where there is no room for the board."""
+    after = scene.odds_after(_going(scene, advice))
+    y = ui.paragraph("Within reach, and after this pass", (area.left, y), area.width, SMALL_BOLD, SOFT)
+    for reach in advice.hands[:NEAREST]:
+        then = words.odds(after.get(reach.hand.name, 0.0))
+        said = f"{reach.hand.name}: {reach.missing} to come, {words.odds(reach.odds)} to {then}"
+        y = ui.paragraph(said, (area.left, y), area.width, SMALL)
+    return y
+
+
+def _going(scene: PassScene, advice: PassAdvice) -> tuple[Kind, ...]:
+    """The tiles chosen to go if there are three, else those advised."""
+    out = tuple(sorted(scene.out))
+    return out if scene.blind == 0 and len(out) == scene.needed else advice.choices[0].kinds
+
+
+def _mine(scene: PassScene, ui: Ui, area: Rect, y: int, advice: PassAdvice, mine: tuple[Kind, ...]) -> int:
+    for place, choice in enumerate(advice.choices):
+        if choice.kinds == mine:
+            because = scene.explained(mine)
+            said = f"Your choice is number {place + 1} of {len(advice.choices)}, {less(choice)}. {because}"
+            return ui.paragraph(said, (area.left, y), area.width, BODY) + ui.u(12)
+    return y
+
+
+def _other(ui: Ui, area: Rect, y: int, choice: PassChoice) -> int:
+    figure = less(choice)
+    wide = ui.width(figure, SMALL) + ui.u(4)
+    high = max(ui.tall(say_tiles(choice.kinds), area.width - wide - ui.u(12), SMALL), ui.line(SMALL))
+    ui.paragraph(say_tiles(choice.kinds), (area.left, y), area.width - wide - ui.u(12), SMALL)
+    ui.fitted(figure, Rect(area.right - wide, y, wide, ui.line(SMALL)), SMALL, SOFT, "right")
+    return y + high + ui.u(3)
+
+
+def less(choice: PassChoice) -> str:
+    """How much a choice is behind the best: `0.4 points of odds less`."""
+    return "as good" if choice.less <= 0 else f"{words.points_of_odds(choice.less)} less"

@@ -1,0 +1,63 @@
+"""The passes at the text table: what may be typed before play, and what is asked."""
+
+from __future__ import annotations
+
+from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
+from engine.rules.observation import Observation
+from engine.rules.passing import DIRECTIONS, LAST_OF_A_ROUND
+from engine.rules.state import Phase
+from engine.tiles import TileError, parse_tiles, say_tiles
+from game import words
+
+
+class NotUnderstoodError(ValueError):
+    """What was typed is no choice that is asked for now; the message says what to type."""
+
+
+def asked(observation: Observation) -> str:
+    """What is to be chosen, and how it is typed."""
+    came = ""
+    if observation.received:
+        came = f"There came in {say_tiles(observation.received)}. "
+    if observation.phase is Phase.PASSING:
+        way = DIRECTIONS[observation.passes_done]
+        where = way if way == "across" else f"to the {way}"
+        blind = ""
+        if observation.house.blind and observation.passes_done in LAST_OF_A_ROUND:
+            blind = (
+                " Up to three of them may be tiles that come in, unseen: “pass 1b blind 2” passes one and two unseen."
+            )
+        number = observation.passes_done + 1
+        return f"{came}Pass {words.NUMBER_WORDS[number]}: three tiles go {where}. Type “pass” and three tiles.{blind}"
+    if observation.phase is Phase.AGREEING:
+        return f"{came}Shall there be a second round of passes? Type “agree” or “stop”."
+    if observation.phase is Phase.ASKING:
+        return f"{came}How many tiles would you exchange across? Type “ask” and a number from 0 to 3."
+    tiles = words.count(observation.settled, "tile")
+    return f"{words.sentence(tiles)} go across. Type “give” and {tiles}."
+
+
+def chosen(text: str, observation: Observation) -> Action:
+    """The choice that was typed. Raises NotUnderstoodError."""
+    word, _, rest = text.strip().lower().partition(" ")
+    try:
+        if word == "pass":
+            tiles, _, blind = rest.partition("blind")
+            number = int(blind) if blind.strip() else 0
+            kinds = tuple(sorted(parse_tiles(tiles)))
+            if len(kinds) + number != PASS_TILES:
+                raise NotUnderstoodError(f"Three tiles go out, not {len(kinds) + number}; type “pass” and three tiles.")
+            return Pass(kinds, number)
+        if word == "ask":
+            return Ask(int(rest))
+        if word == "give":
+            return Give(tuple(sorted(parse_tiles(rest))))
+    except TileError as error:
+        raise NotUnderstoodError(words.sentence(f"{error}.")) from error
+    except ValueError as error:
+        if isinstance(error, NotUnderstoodError):
+            raise
+        raise NotUnderstoodError(f"“{rest[:20]}” is no number; type one from 0 to 3.") from error
+    if word in ("agree", "stop"):
+        return Agree() if word == "agree" else Stop()
+    raise NotUnderstoodError(asked(observation))
