@@ -8,7 +8,7 @@ import os
 import sys
 from collections.abc import Sequence
 
-COMMANDS = ("play", "watch", "check", "advise")
+COMMANDS = ("play", "watch", "check", "advise", "simulate")
 
 BAD_INPUT = 1
 BAD_USAGE = 2
