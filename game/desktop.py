@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from engine.practice.rehearsal import ALLOWANCES, KIND
 from engine.practice.store import GAME, LineSummary, Store, StoreError
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
-from engine.rules.house import House
+from engine.rules.house import FULL, House
 from engine.sheet.model import Sheet
 from engine.sheet.reader import SheetFaults
 from engine.sheet.shelf import find, shipped
@@ -217,6 +217,10 @@ class Desktop:
             from game.scenes.passes import PassScene
 
             return PassScene(self, sitting)
+        if sitting.state.house.table == FULL:
+            from game.scenes.full import FullScene
+
+            return FullScene(self, sitting)
         from game.scenes.table import TableScene
 
         return TableScene(self, sitting)

@@ -32,7 +32,7 @@ def ending(ui: Ui, rect: Rect, table: TableScene) -> None:
         y = ui.paragraph(headline(outcome, table.sitting.player), area.topleft, area.width, GREAT, TEAL)
         y = ui.paragraph(" ".join(outcome_sentences(state)), (area.left, y), area.width, BODY) + ui.u(10)
         if outcome.variant is not None:
-            y = _variant(ui, area, y, table)
+            y = made_hand(ui, area, y, table)
         presses = [
             Press("New deal", table.new_deal, "return", main=True),
             Press("Same deal again", table.again, "g"),
@@ -40,13 +40,13 @@ def ending(ui: Ui, rect: Rect, table: TableScene) -> None:
             Press("Notes", table.note, table.desk.settings.key("note")),
         ]
         y = ui.buttons((area.left, y), area.width, presses) + ui.u(18)
-        return _costliest(ui, area, y, table)
+        return costliest(ui, area, y, table)
 
     with ui.within(rect):
         ui.scroll("ending", inner, content)
 
 
-def _variant(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
+def made_hand(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
     """The hand as it was made, jokers where they stand, groups apart."""
     state = table.sitting.state
     assert state.outcome is not None
@@ -73,7 +73,8 @@ def _variant(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
     return y + height_for(width) + ui.u(14)
 
 
-def _costliest(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
+def costliest(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
+    """The three costliest choices, each a way back to its moment; gives the y under them."""
     y = ui.paragraph("Your costliest choices", (area.left, y), area.width, HEADING) + ui.u(4)
     if table.costly is None:
         return ui.paragraph("Looking through your choices…", (area.left, y), area.width, BODY, SOFT)
@@ -104,8 +105,9 @@ def _choice(ui: Ui, rect: Rect, costly: Costly, table: TableScene) -> int:
     ui.target(target, row, visit, f"go back to where the {name(costly.let_go)} went")
     top = row.top + (high - height_for(tile)) // 2
     ui.tile(Face(costly.let_go), Rect(row.left + ui.u(10), top, tile, height_for(tile)))
-    ui.mark("right", (row.left + ui.u(24) + tile, row.centery), 12)
-    ui.tile(Face(costly.better), Rect(row.left + ui.u(38) + tile, top, tile, height_for(tile)))
+    if costly.better != costly.let_go:  # alike where a call was chosen
+        ui.mark("right", (row.left + ui.u(24) + tile, row.centery), 12)
+        ui.tile(Face(costly.better), Rect(row.left + ui.u(38) + tile, top, tile, height_for(tile)))
     with ui.within(row):
         text = Rect(row.right - room - ui.u(8), row.top, room, high)
         ui.paragraph(

@@ -1,0 +1,266 @@
+"""The full table: the player's own turns, the calls they are asked about, and the end of the game.
+
+How it looks is painted in `full_view`. What the rules refuse is explained with the line of the sheet that it breaks;
+where the house lets slips happen, they happen and are explained at the end.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.advice.answer import Advice
+from engine.advice.calls import CallAdvice, ExchangeAdvice, advise_call, advise_exchange
+from engine.advice.defence import Defence, advise_defence
+from engine.rules.actions import Action, Call, Exchange, LetGo, Mahjong
+from engine.rules.house import FULL
+from engine.rules.matching import match
+from engine.rules.observation import Observation
+from engine.rules.state import Phase, State
+from engine.tiles import counts_of
+from game.advisor import Advisor
+from game.desktop import Desktop
+from game.full_reports import full_prompt
+from game.scenes.full_ending import usual_presses
+from game.scenes.full_popups import CallPopup, ExchangePopup, SeatPopup, SlipPopup
+from game.scenes.full_view import more_presses, paint_full
+from game.scenes.popups import MorePopup
+from game.scenes.table import TableScene
+from game.settings import ALWAYS, HIDDEN
+from game.sitting import Sitting
+from game.slips import Slip, concealed_warning, full_costs_of, slips_of, why_no_call, why_no_mahjong
+from game.telling import Told, happened
+from game.ui.scene import Scene
+from game.ui.widgets import Press, Ui
+
+PHASES = (Phase.TURN, Phase.CALLING, Phase.OVER)
+ANSWER_FIRST = "First say what to do about the discard: call it, or let it go."
+
+
+@dataclass(frozen=True)
+class FullAdvice:
+    """Everything that is advised at one moment."""
+
+    rack: Advice
+    defence: Defence
+    call: CallAdvice | None = None
+    exchange: ExchangeAdvice | None = None
+
+
+def advise_full(advisor: Advisor, observation: Observation) -> FullAdvice:
+    """What is advised at a moment of the full table."""
+    calling = observation.phase is Phase.CALLING
+    swaps = any(isinstance(action, Exchange) for action in observation.legal)
+    return FullAdvice(
+        advisor.advise(observation),
+        advise_defence(observation),
+        advise_call(advisor.table, observation) if calling else None,
+        advise_exchange(advisor.table, observation) if swaps else None,
+    )
+
+
+class FullScene(TableScene):
+    """One choice of the player's at a table of four, or the end of the game."""
+
+    def __init__(self, desk: Desktop, sitting: Sitting) -> None:
+        self.full: FullAdvice | None = None
+        self.told: tuple[Told, ...] = ()
+        self.slips: list[Slip] = []
+        self.waited = 0.0
+        super().__init__(desk, sitting)
+
+    def fits(self) -> bool:
+        """Everything after the passes at a full table."""
+        state = self.sitting.state
+        return state.house.table == FULL and state.phase in PHASES
+
+    # What is to be seen.
+
+    @property
+    def state(self) -> State:
+        """The table at the cursor."""
+        return self.sitting.state
+
+    @property
+    def calling(self) -> bool:
+        """Whether the player is asked about a discard."""
+        return self.state.phase is Phase.CALLING
+
+    @property
+    def wins(self) -> bool:
+        """Whether mahjong would be a hand of the sheet; by the house rules a wrong one may be shown too."""
+        if Mahjong() not in self.sitting.legal():
+            return False
+        rack = list(self.state.racks[self.sitting.player])
+        if self.calling:
+            rack.append(self.state.discards[-1].kind)
+        return match(self.state.sheet, counts_of(rack), self.state.exposures[self.sitting.player]) is not None
+
+    @property
+    def calls(self) -> tuple[Call, ...]:
+        """The calls for an exposure that are open."""
+        return tuple(action for action in self.sitting.legal() if isinstance(action, Call)) if self.calling else ()
+
+    @property
+    def exchanges(self) -> tuple[Exchange, ...]:
+        """The joker exchanges that are open."""
+        return tuple(action for action in self.sitting.legal() if isinstance(action, Exchange))
+
+    @property
+    def full_shown(self) -> FullAdvice | None:
+        """All advice, if it is known, wanted and of use now."""
+        return self.full if self.advice_shown is not None else None
+
+    @property
+    def prompt(self) -> str:
+        """What is asked of the player."""
+        return full_prompt(self.sitting)
+
+    @property
+    def title(self) -> str:
+        """What stands in the header."""
+        return "Full table"
+
+    @property
+    def home_says(self) -> str:
+        """Where the way back leads."""
+        return "Home"
+
+    @property
+    def clock_text(self) -> str:
+        """Time left for the deal, where it is played against a clock."""
+        return ""
+
+    def ending_presses(self) -> list[Press]:
+        """What can be done after the game, the obvious thing first."""
+        return usual_presses(self)
+
+    @property
+    def seconds_left(self) -> float | None:
+        """How long the call window stays open; None when it waits for the player."""
+        limit = self.desk.settings.call_seconds
+        if not limit or not self.calling or self.looking_back:
+            return None
+        return max(limit - self.waited, 0.0)
+
+    # Advice.
+
+    def arrive(self) -> None:
+        """Begin the advice of this moment; at the end, what the choices have cost."""
+        self.advice, self.full, self.hand, self.waited = None, None, None, 0.0
+        self.told = happened(self.sitting)
+        self.slips = slips_of(self.sitting) if self.finished else []
+        self.shown = self.desk.settings.advice == ALWAYS or self.looking_back
+        sitting, advisor = self.sitting, self.advisor
+        if self.finished:
+            if self.costly is None:
+                self.desk.worker.submit(lambda _: full_costs_of(sitting, advisor), self._costs_known)
+            return
+        observation = sitting.observation
+        self.desk.worker.submit(lambda _: advise_full(advisor, observation), self._full_known)
+
+    def _full_known(self, full: FullAdvice) -> None:
+        self.full, self.advice = full, full.rack
+        self.dirty = True
+
+    # Time.
+
+    def update(self, seconds: float) -> None:
+        """The call window closes by itself where the player has set so; a second at a time is drawn."""
+        super().update(seconds)
+        before = self.seconds_left
+        if before is None:
+            return
+        self.waited += seconds
+        after = self.seconds_left or 0.0
+        if int(before + 0.999) != int(after + 0.999):
+            self.dirty = True
+        if after <= 0:
+            self.let_it_go()
+            self.dirty = True
+
+    # Choices about a discard.
+
+    def let_it_go(self) -> Scene | None:
+        """The discard is not called."""
+        return self._act(LetGo()) if self.calling else None
+
+    def let_all_go(self) -> Scene | None:
+        """Let every discard go until the player's own turn, or until one would finish the hand."""
+        following = self.let_it_go()
+        while following is None and self.calling and not self.wins and self.sitting.at_end and not self.trouble:
+            following = self.let_it_go()
+        return following
+
+    def call(self) -> Scene | None:
+        """Call the discard: at once where there is one way to do it, else by choosing; or hear why not."""
+        calls = self.calls
+        if len(calls) == 1:
+            return self.call_for(calls[0])
+        if calls:
+            return CallPopup(self)
+        if self.calling and self.wins:
+            return self.mahjong()
+        return SlipPopup(self, "No call for this one", [why_no_call(self.sitting)])
+
+    def call_for(self, action: Call) -> Scene | None:
+        """Call for one exposure; asks first when the nearest hand is concealed and would be given up."""
+        if not self.state.house.slips and self.desk.settings.advice != HIDDEN and self.full is not None:
+            call = self.full.call
+            warning = concealed_warning(call, action) if call is not None else None
+            if warning is not None:
+                return SlipPopup(
+                    self, "Your nearest hand is concealed", [warning], ("Call all the same", lambda: self._go(action))
+                )
+        return self._go(action)
+
+    def _go(self, action: Action) -> Scene | None:
+        return self._act(action) or self
+
+    def mahjong(self) -> Scene | None:
+        """Show the hand, or hear everything that is wrong with it."""
+        if self.finished:
+            return None
+        if self.wins or self.state.house.slips:
+            return self._act(Mahjong())
+        slips = why_no_mahjong(self.sitting, tuple(self.desk.sheets()))
+        return SlipPopup(self, "This is no mahjong yet", slips)
+
+    def exchange(self) -> Scene | None:
+        """Exchange a joker: choose which, or hear that there is none."""
+        if self.exchanges:
+            return ExchangePopup(self)
+        if self.calling:
+            said = "Jokers are exchanged in your own turn only, when you have drawn or called."
+        else:
+            said = "No joker on the table stands for a tile that you hold."
+        return SlipPopup(self, "No joker to exchange", [Slip(said)])
+
+    def exchange_for(self, action: Exchange) -> Scene | None:
+        """Exchange that joker."""
+        return self._go(action)
+
+    def let_go(self) -> Scene | None:
+        """Let the chosen tile go, once a discard that may be called is answered."""
+        if self.calling:
+            self.trouble = ANSWER_FIRST
+            return None
+        return super().let_go()
+
+    def press_tile(self, place: int) -> Scene | None:
+        """A first press chooses a tile, a second one lets it go in the player's own turn."""
+        if self.calling:
+            self.chosen = None if self.chosen == place else place
+            return None
+        return super().press_tile(place)
+
+    def seat_panel(self, seat: int) -> Scene | None:
+        """What one of the others shows and has let go."""
+        return SeatPopup(self, seat)
+
+    def more(self) -> Scene | None:
+        """Everything else that can be done here."""
+        return MorePopup(self, lambda: more_presses(self))
+
+    def paint(self, ui: Ui) -> None:
+        """One frame."""
+        paint_full(self, ui)

@@ -1,0 +1,389 @@
+"""How the full table is painted: header, the three others, what lies between, what to do, one's own tiles.
+
+All places come from the window's proportions. Where there is no room for everything at once, what lies between the
+header and the rack is one list to scroll, what matters most first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from engine.rules.actions import LetGo
+from engine.rules.house import seat_name
+from engine.tiles import name
+from game.draw.theme import (
+    BLUE,
+    BODY,
+    BODY_BOLD,
+    CARD,
+    HEADING,
+    INK,
+    LEAST_TEXT,
+    ON_TEAL,
+    RULE,
+    SMALL,
+    SMALL_BOLD,
+    SOFT,
+    TEAL,
+    TITLE,
+    TOUCH,
+    VERMILION_TEXT,
+    Style,
+)
+from game.draw.tiles import Face, height_for, width_for
+from game.full_reports import call_words
+from game.scenes.board import BoardLook, board
+from game.scenes.full_ending import full_ending
+from game.scenes.full_reasons import full_reasons, full_reasons_text
+from game.scenes.full_seats import HIGH, laid_tiles, last_discard, lay, seats_column, seats_row
+from game.scenes.rack import RackLook, above, cloth, rack, rack_height, tile_width
+from game.scenes.table_view import LOW_UNDER, moment_presses, quiet_keys
+from game.ui.layout import Rect, Space, flow, inset
+from game.ui.widgets import Press, Ui
+
+if TYPE_CHECKING:
+    from game.scenes.full import FullScene
+
+ROOMY = (900, 300)
+"""Units of width and height between header and rack from which all stands side by side."""
+LAID = 0.8
+"""One's own exposed tiles are so much narrower than those of the rack."""
+STRIP_TILE = 44
+"""Units of height of the discard in the strip."""
+DISCARDS_HIGH = 56
+LATEST = 6
+"""Sentences of what happened that are shown at once."""
+
+
+def paint_full(scene: FullScene, ui: Ui) -> None:
+    """One frame of the full table."""
+    low = ui.window.height < ui.u(LOW_UNDER)
+    page = Space(ui.page()) if low else Space(_header(scene, ui))
+    strip = page.top(ui.u(TOUCH), ui.u(6)) if low else None
+    bottom = page.bottom(rack_height(ui, page.rect.width, 14))
+    if strip is None:
+        strip = page.bottom(ui.u(TOUCH), ui.u(8))
+        cloth(ui, Rect(0, strip.top - ui.u(8), ui.window.width, ui.window.height))
+        page.bottom(ui.u(14))
+    else:
+        cloth(ui, Rect(0, bottom.top - ui.u(2), ui.window.width, ui.window.height))
+        page.bottom(ui.u(6))
+        home = strip.height
+        ui.button(Rect(strip.left, strip.top, home, home), "", scene.back, name="back", key="escape", arrow=True)
+        strip = Rect(strip.left + home + ui.u(8), strip.top, strip.width - home - ui.u(8), strip.height)
+    told = _strip(scene, ui, strip, low)
+    _own(scene, ui, bottom)
+    if not told:
+        page.top(ui.notice(scene.trouble, page.rect.topleft, page.rect.width) - page.rect.top, ui.u(10))
+    if scene.finished:
+        full_ending(ui, page.rect, scene)
+    elif page.rect.width >= ui.u(ROOMY[0]) and page.rect.height >= ui.u(ROOMY[1]):
+        _side_by_side(scene, ui, page)
+    else:
+        _one_list(scene, ui, page.rect)
+    quiet_keys(ui, more_presses(scene))
+
+
+def _header(scene: FullScene, ui: Ui) -> Rect:
+    state = scene.state
+    space = Space(ui.page())
+    row = space.top(ui.u(TOUCH), ui.u(10))
+    says = scene.home_says
+    home = Rect(row.left, row.top, ui.button_size(says)[0] + ui.u(16), row.height)
+    ui.button(home, says, scene.back, name="back", key="escape", arrow=True)
+    left = home.right + ui.u(16)
+    right = row.right
+    for note in (f"{len(state.wall)} left in the wall", scene.clock_text):
+        if note:
+            wide = min(ui.width(note, BODY_BOLD) + ui.u(4), (right - left) // 2)
+            ui.fitted(note, Rect(right - wide, row.top, wide, row.height), BODY_BOLD, across="right")
+            right -= wide + ui.u(22)
+    title = "Looking back" if scene.looking_back else scene.title
+    wide = min(ui.width(title, TITLE) + ui.u(2), right - left)
+    ui.fitted(title, Rect(left, row.top, wide, row.height), TITLE, VERMILION_TEXT if scene.looking_back else INK)
+    left += wide + ui.u(16)
+    rest = Rect(left, row.top + ui.u(2), right - left, row.height - ui.u(2))
+    you = f"you are {seat_name(scene.sitting.player).capitalize()}"
+    parts = [you, f"{state.sheet.name} {state.sheet.season}", *([f"deal {scene.code}"] if scene.code else [])]
+    if state.sheet.chosen:
+        parts.insert(2, f"{len(state.sheet.chosen)} sections")
+    while parts and ui.width("  ·  ".join(parts), BODY) > rest.width:
+        parts.pop()
+    if parts:
+        ui.fitted("  ·  ".join(parts), rest, BODY, SOFT)
+    return space.rect
+
+
+# What to do.
+
+
+def _strip(scene: FullScene, ui: Ui, rect: Rect, low: bool) -> bool:
+    """What is asked, and the buttons that answer. Whether there was room for what went wrong, if anything did."""
+    says = scene.trouble or scene.prompt
+    style = BODY_BOLD if scene.trouble or scene.calling else BODY
+    left = rect.left
+    if scene.calling:
+        left = _asked_about(scene, ui, rect)
+    words_need = min(max(ui.width(says, style) * 0.55, ui.u(130)), ui.u(330))
+    right = rect.right
+    for place, one in enumerate(reversed(_presses(scene))):
+        wide = ui.button_size(one.says, "" if low else one.key)[0]
+        if right - wide - (words_need if place >= 2 else 0) < left:
+            break
+        button = Rect(right - wide, rect.top, wide, rect.height)
+        ui.button(button, one.says, one.do, key=one.key, main=one.main, enabled=one.enabled, show_key=not low)
+        right -= wide + ui.u(8)
+    room = Rect(left, rect.top, max(right - left - ui.u(8), 1), rect.height)
+    least = Style(LEAST_TEXT, bold=True)
+    if scene.trouble and ui.tall(scene.trouble, room.width, least) > room.height:
+        ui.fitted(scene.prompt, room, BODY)
+        return False
+    ui.fitted(says, room, style, VERMILION_TEXT if scene.trouble else INK)
+    return True
+
+
+def _asked_about(scene: FullScene, ui: Ui, rect: Rect) -> int:
+    """The discard that may be called and, where it does not wait, how long it may be; gives the x behind."""
+    wide = width_for(rect.height)
+    spot = Rect(rect.left, rect.top, wide, height_for(wide))
+    ui.tile(Face(scene.state.discards[-1].kind), spot)
+    ui.panel(spot.inflate(ui.u(4), ui.u(4)), None, BLUE, 8, 3)
+    left = spot.right + ui.u(12)
+    seconds = scene.seconds_left
+    if seconds is not None:
+        text = f"{int(seconds + 0.999)} s"
+        box = Rect(left, rect.top + ui.u(6), ui.width("30 s", BODY_BOLD) + ui.u(20), rect.height - ui.u(12))
+        ui.panel(box, TEAL, None, 10)
+        with ui.within(box):
+            ui.fitted(text, box, BODY_BOLD, ON_TEAL, "middle")
+        left = box.right + ui.u(12)
+    return left
+
+
+def _presses(scene: FullScene) -> list[Press]:
+    """From the least needed, which a narrow window leaves to the popup, to the main one."""
+    key = scene.desk.settings.key
+    if scene.finished:
+        return [Press("More", scene.more, "e")]
+    presses = []
+    if scene.looking_back:
+        presses.append(Press("Forward", lambda: scene.step(True), key("forward")))
+    if scene.may_advise:
+        presses.append(Press("Hide advice" if scene.shown else "Advice", scene.toggle_advice, key("advice")))
+    if scene.calling:
+        return [*presses, *_call_presses(scene)]
+    presses += [
+        Press("Step back", lambda: scene.step(False), key("back"), enabled=scene.may_step_back),
+        Press("More", scene.more, "e"),
+    ]
+    if scene.exchanges:
+        presses.append(Press("Exchange a joker", scene.exchange, key("exchange")))
+    if scene.wins:
+        presses.append(Press("Mahjong", scene.mahjong, key("mahjong"), main=True))
+        return presses
+    here = scene.rack
+    tile = here[scene.chosen] if scene.chosen is not None and scene.chosen < len(here) else None
+    says = "Let a tile go" if tile is None else f"Let go the {name(tile)}"
+    presses.append(Press(says, scene.let_go, "return", main=True))
+    return presses
+
+
+def _call_presses(scene: FullScene) -> list[Press]:
+    key = scene.desk.settings.key
+    presses = [
+        Press("More", scene.more, "e"),
+        Press("Let all go until my turn", scene.let_all_go, "u"),
+    ]
+    calls = scene.calls
+    if len(calls) == 1:
+        presses.append(Press(call_words(calls[0]), scene.call, key("call")))
+    elif calls:
+        presses.append(Press("Call it…", scene.call, key("call")))
+    if scene.wins:
+        return [
+            *presses,
+            Press(call_words(LetGo()), scene.let_it_go, "l"),
+            Press("Mahjong", scene.mahjong, key("mahjong"), main=True),
+        ]
+    return [*presses, Press(call_words(LetGo()), scene.let_it_go, "return", main=True)]
+
+
+def more_presses(scene: FullScene) -> list[Press]:
+    """Everything that can be done besides the choice itself. Calls, mahjong and exchanges are there even when they are
+    not open: then they say why."""
+    key = scene.desk.settings.key
+    playing = not scene.finished
+    presses = [
+        Press(
+            "Hide the advice" if scene.shown else "Show the advice",
+            scene.toggle_advice,
+            key("advice"),
+            enabled=scene.may_advise and playing,
+        ),
+        Press("Why?", scene.why, key("why"), enabled=scene.may_advise and playing and not scene.calling),
+        Press("Call the discard", scene.call, key("call"), enabled=playing),
+        Press("Mahjong", scene.mahjong, key("mahjong"), enabled=playing),
+        Press("Exchange a joker", scene.exchange, key("exchange"), enabled=playing),
+    ]
+    moments = [one for one in moment_presses(scene) if not (scene.calling and one.key == "l")]
+    return [*presses, *moments]
+
+
+# One's own tiles.
+
+
+def _own(scene: FullScene, ui: Ui, rect: Rect) -> None:
+    """What one has exposed lies at the left on the cloth, the rest stands on the ledge."""
+    here = scene.rack
+    exposures = scene.state.exposures[scene.sitting.player]
+    width = tile_width(ui, rect.width, 14)
+    if not exposures:
+        rack(ui, rect, here, _rack_look(scene), scene.press_tile)
+        return
+    laid = round(width * LAID)
+    need = round(laid * laid_tiles(exposures))
+    gap = round(width * 0.5)
+    standing = round(len(here) * width * 1.09) + ui.u(24) + len(here)
+    total = need + gap + standing
+    left = rect.left + max((rect.width - total) // 2, 0)
+    base = rect.top + above(ui) + height_for(width)
+    place = Rect(left, base - height_for(laid), need, height_for(laid))
+    tray = place.inflate(ui.u(12), ui.u(12))
+    ui.panel(tray, RULE, None, 8)
+    lay(ui, exposures, place.topleft, laid)
+    label = Rect(left, tray.bottom + ui.u(2), need, ui.line(SMALL))
+    ui.fitted("You show", label, SMALL, SOFT, "middle")
+    right = Rect(left + need + gap, rect.top, min(standing, rect.right - left - need - gap), rect.height)
+    rack(ui, right, here, _rack_look(scene), scene.press_tile, least=len(here))
+
+
+def _rack_look(scene: FullScene) -> RackLook:
+    here = scene.rack
+    new: frozenset[int] = frozenset()
+    drawn = scene.state.drawn
+    if drawn is not None and not scene.finished and not scene.calling and drawn in here:
+        new = frozenset({len(here) - 1 - here[::-1].index(drawn)})
+    return RackLook(None if scene.finished else scene.chosen, scene.lit, new, scene.advice_shown)
+
+
+# What lies between.
+
+
+def _side_by_side(scene: FullScene, ui: Ui, page: Space) -> None:
+    """The others above; under them the board and its reasons, or the discards and what happened."""
+    seats_row(ui, page.top(min(ui.u(HIGH + 16), page.rect.height * 0.3), ui.u(10)), scene)
+    full = scene.full_shown
+    side = max(round(page.rect.width * 0.32), ui.u(310))
+    if full is None:
+        right = Space(page.right(side, ui.u(12)))
+        _happened(ui, right.rect, scene)
+        _discards(ui, page.rect, scene)
+        return
+    right = Space(page.right(side, ui.u(12)))
+    if page.rect.height >= ui.u(330):
+        _happened(ui, right.top(right.rect.height * 0.36, ui.u(10)), scene)
+    full_reasons(ui, right.rect, scene, full)
+    _discard_line(ui, page.bottom(ui.u(DISCARDS_HIGH), ui.u(8)), scene)
+    board(ui, page.rect, full.rack, BoardLook(scene.tile, scene.hand), scene.press_hand)
+
+
+def _one_list(scene: FullScene, ui: Ui, rect: Rect) -> None:
+    """Everything under one another, to scroll."""
+    full = scene.full_shown
+
+    def content(area: Rect) -> int:
+        y = happened_text(ui, area, area.top, scene) + ui.u(8)
+        if full is not None:
+            y = ui.titled((area.left, y), area.width, "", lambda at: full_reasons_text(ui, at, scene, full))
+        y = seats_column(ui, Rect(area.left, y, area.width, 0), scene)
+        y = _discard_tiles(ui, area, y + ui.u(4), scene, 34)
+        if full is not None:
+            y = _nearest(ui, area, y + ui.u(10), scene)
+        return y
+
+    with ui.within(rect):
+        ui.scroll("between", rect, content)
+
+
+def _nearest(ui: Ui, area: Rect, y: int, scene: FullScene) -> int:
+    """The nearest hands in a line each, where there is no room for the board."""
+    from game import words
+
+    advice = scene.advice_shown
+    if advice is None:
+        return y
+    y = ui.paragraph("Within reach", (area.left, y), area.width, SMALL_BOLD, SOFT)
+    for reach in advice.hands[:LATEST]:
+        hold = ", concealed" if reach.hand.concealed else ""
+        said = f"{reach.hand.name}{hold}: {words.odds(reach.odds)}, {words.count(reach.missing, 'tile')} to come"
+        y = ui.paragraph(said, (area.left, y), area.width, BODY)
+    return y
+
+
+def _happened(ui: Ui, rect: Rect, scene: FullScene) -> None:
+    ui.panel(rect)
+    inner = inset(rect, ui.u(18), ui.u(10))
+    with ui.within(rect):
+        ui.scroll("happened", inner, lambda area: happened_text(ui, area, area.top, scene))
+
+
+def happened_text(ui: Ui, area: Rect, y: int, scene: FullScene) -> int:
+    """What the others did since the player's last choice."""
+    y = ui.paragraph("Since your last choice", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(2)
+    if not scene.told:
+        first = "Nothing yet: the deal begins with you." if not scene.state.discards else "Nothing."
+        return ui.paragraph(first, (area.left, y), area.width, BODY)
+    tile = width_for(ui.line(BODY))
+    for one in scene.told:
+        if one.kind is not None:
+            ui.tile(Face(one.kind), Rect(area.left, y, tile, height_for(tile)))
+        room = area.width - tile - ui.u(8)
+        y = ui.paragraph(one.sentence, (area.left + tile + ui.u(8), y), room, BODY) + ui.u(3)
+    return y
+
+
+def _discards(ui: Ui, rect: Rect, scene: FullScene) -> None:
+    ui.panel(rect, CARD)
+    inner = inset(rect, ui.u(18), ui.u(10))
+    with ui.within(rect):
+        ui.scroll("discards", inner, lambda area: _discard_tiles(ui, area, area.top, scene, 38))
+
+
+def _discard_tiles(ui: Ui, area: Rect, y: int, scene: FullScene, tile: float) -> int:
+    """Every discard that nobody called, in order, the last one ringed."""
+    gone = [one.kind for one in scene.state.discards if not one.called]
+    y = ui.paragraph(f"Discards ({len(gone)})", (area.left, y), area.width, HEADING) + ui.u(6)
+    if not gone:
+        return ui.paragraph("None yet.", (area.left, y), area.width, BODY, SOFT)
+    width = ui.u(tile)
+    sizes = [(width, height_for(width))] * len(gone)
+    bottom = y
+    fresh = last_discard(scene.state) is not None
+    for place, spot in enumerate(flow(sizes, (area.left + ui.u(4), y), area.width - ui.u(8), (ui.u(6), ui.u(7)))):
+        ui.tile(Face(gone[place]), spot)
+        if fresh and place == len(gone) - 1:
+            ui.panel(spot.inflate(ui.u(6), ui.u(6)), None, BLUE, 8, 3)
+        bottom = spot.bottom
+    return bottom + ui.u(6)
+
+
+def _discard_line(ui: Ui, rect: Rect, scene: FullScene) -> None:
+    """The latest discards in one line, the last one ringed; all of them are a press away."""
+    gone: Sequence[int] = [one.kind for one in scene.state.discards if not one.called]
+    label = f"Discards ({len(gone)})"
+    wide = ui.width(label, BODY_BOLD) + ui.u(28)
+    button = Rect(rect.left, rect.top + (rect.height - ui.u(TOUCH)) // 2, wide, ui.u(TOUCH))
+    ui.button(button, label, scene.discards, name="discards", key="d")
+    high = rect.height - ui.u(8)
+    tile = width_for(high)
+    step = tile + max(ui.u(5), 2)
+    x = button.right + ui.u(16)
+    fit = max((rect.right - x) // step, 0)
+    shown = gone[-fit:] if fit else []
+    for place, kind in enumerate(shown):
+        spot = Rect(x, rect.top + (rect.height - height_for(tile)) // 2, tile, height_for(tile))
+        ui.tile(Face(kind), spot)
+        if place == len(shown) - 1 and last_discard(scene.state) is not None:
+            ui.panel(spot.inflate(ui.u(5), ui.u(5)), None, BLUE, 8, 3)
+        x += step
