@@ -11,6 +11,7 @@ from engine.advice.worth import weigh
 from engine.tiles import JOKER
 
 _LATER = 1 << 40
+"""More than any number of uses adds up to."""
 _REACH = 2
 """The nearest-hand player looks at variants up to so many tiles behind the nearest."""
 
@@ -23,8 +24,8 @@ def by_odds(table: SheetTable, batch: Batch) -> Whole:
 
 def by_nearest(table: SheetTable, batch: Batch) -> Whole:
     """Let go a tile that leaves the nearest variant as near as it is; of several the one used least by the variants up
-    to two tiles further, each tile further counting a quarter; of those the first kind. Jokers stay while anything
-    else is held."""
+    to two tiles further, each tile further counting a quarter; of those the first kind. A joker goes only where every
+    other tile would leave the nearest variant further off."""
     size = len(batch.racks)
     jokers = batch.racks[:, JOKER].astype(np.uint8)[:, None]
     behind = (batch.short >> 4) + np.maximum(batch.short & 15, jokers)
@@ -34,14 +35,17 @@ def by_nearest(table: SheetTable, batch: Batch) -> Whole:
     games, rows = np.divmod(at, max(len(table), 1))
     held = batch.racks.astype(np.uint8)
     uses = table.total[rows] >= held[games]
+    uses[:, JOKER] = (batch.short.ravel()[at] & 15) >= held[games, JOKER]
+    spare = np.flatnonzero(~uses[:, JOKER])  # a joker to spare steps in wherever it may
+    uses[spare, :JOKER] = (table.real[rows[spare]] >= held[games[spare]])[:, :JOKER]
     tiles_behind = behind.ravel()[at]
     used = _added(games, uses * (1 << 2 * (_REACH - tiles_behind.astype(np.int32)))[:, None], size)
     nearest = tiles_behind == 0
     needed = _added(games[nearest], uses[nearest].astype(np.int32), size)
     by_all = (needed == np.bincount(games[nearest], minlength=size)[:, None]) & (needed > 0)
-    rank = used + _LATER * by_all
+    rank = used + 2 * _LATER * by_all
+    rank[:, JOKER] += _LATER
     rank[held == 0] = 4 * _LATER
-    rank[:, JOKER] += 2 * _LATER
     goes: Whole = rank.argmin(axis=1)
     return goes
 

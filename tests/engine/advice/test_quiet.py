@@ -49,22 +49,25 @@ def play(table, wall, picks, choose):
 def nearest(table, rack, unseen):
     """The nearest-hand player's choice, counted plainly."""
     alive = [variant for variant in table.variants if plain.can_still_be(variant, rack, unseen)]
-    held = [kind for kind in range(JOKER) if rack[kind]] or [JOKER]
-    if not alive:
-        return held[0]
+    held = [kind for kind in range(KINDS) if rack[kind]]
     miss = {variant: plain.missing(variant, rack) for variant in alive}
-    least = min(miss.values())
-    near = [variant for variant in alive if miss[variant] == least]
-    free = [kind for kind in held if any(variant.total[kind] < rack[kind] for variant in near)] or held
+    least = min(miss.values(), default=0)
+
+    def further(kind):
+        """Whether every variant as near as the nearest would be further off."""
+        fewer = plain.without(rack, kind)
+        near = [variant for variant in alive if miss[variant] == least]
+        return bool(near) and all(plain.missing(variant, fewer) > least for variant in near)
 
     def used(kind):
+        fewer = plain.without(rack, kind)
         return sum(
             4 ** (2 - miss[variant] + least)
             for variant in alive
-            if miss[variant] <= least + 2 and variant.total[kind] >= rack[kind]
+            if miss[variant] <= least + 2 and plain.missing(variant, fewer) > miss[variant]
         )
 
-    return min(free, key=lambda kind: (used(kind), kind))
+    return min(held, key=lambda kind: (further(kind), kind == JOKER, used(kind), kind))
 
 
 def test_nearest_games_are_those_played_one_by_one(table, walls):
