@@ -37,6 +37,7 @@ class Slip:
 def _clean(error: str) -> str:
     """A rule's sentence without the quoted action before it."""
     rule = error.rpartition(": ")[2] if "is not allowed in" in error else error
+    rule = rule.replace("the caller does not hold", "you do not hold")
     return words.sentence(rule.rstrip(".")) + "."
 
 

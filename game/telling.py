@@ -1,4 +1,4 @@
-"""What happened at the full table since the player's last choice, as sentences that tell no more than all can see.
+"""What happened at the full table since the player's last discard, as sentences that tell no more than all can see.
 
 A choice about a discard is hidden until all who were asked have chosen, and letting it go is never told: that would say
 who could have called.
@@ -29,24 +29,23 @@ class Told:
 
 
 def happened(sitting: Sitting) -> tuple[Told, ...]:
-    """Everything since the player's last choice before the cursor, that choice left out."""
-    earlier = [index for index in sitting.decisions if index < sitting.cursor]
-    begin = earlier[-1] if earlier else 0
-    return told(sitting.entries, sitting.states, sitting.player, begin, sitting.cursor, own=False)
+    """Everything since the player's last discard before the cursor, that discard left out."""
+    begin = 0
+    for index in sitting.decisions:
+        if index < sitting.cursor and isinstance(sitting.entries[index].action, Discard):
+            begin = index + 1
+    return told(sitting.entries, sitting.states, sitting.player, begin, sitting.cursor)
 
 
-def told(
-    entries: Sequence[Entry], states: Sequence[State], player: int, begin: int, end: int, own: bool = True
-) -> tuple[Told, ...]:
-    """What the entries from `begin` up to `end` did; the player's own choices only with `own`."""
+def told(entries: Sequence[Entry], states: Sequence[State], player: int, begin: int, end: int) -> tuple[Told, ...]:
+    """What the entries from `begin` up to `end` did."""
     found: list[Told] = []
     for index in range(begin, end):
         entry, before, after = entries[index], states[index], states[index + 1]
-        mine = entry.seat == player
         if before.phase is Phase.CALLING:
-            found += [one for one in _settled(before, after) if own or one.seat != player or entry.seat != player]
+            found += _settled(before, after)
             continue
-        said = _one(entry, before, player) if own or not mine else None
+        said = _one(entry, before, player)
         if said is not None:
             found.append(said)
         found += _died(before, after)

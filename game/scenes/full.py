@@ -17,6 +17,7 @@ from engine.rules.matching import match
 from engine.rules.observation import Observation
 from engine.rules.state import Phase, State
 from engine.tiles import counts_of
+from game import words
 from game.advisor import Advisor
 from game.desktop import Desktop
 from game.full_reports import full_prompt
@@ -223,6 +224,9 @@ class FullScene(TableScene):
         if self.wins or self.state.house.slips:
             return self._act(Mahjong())
         slips = why_no_mahjong(self.sitting, tuple(self.desk.sheets()))
+        if self.full is not None and self.may_advise and self.full.rack.hands and not any(one.hand for one in slips):
+            near = self.full.rack.hands[0]
+            slips.append(Slip(f"Nearest is this hand, with {words.count(near.missing, 'tile')} to come:", near.hand))
         return SlipPopup(self, "This is no mahjong yet", slips)
 
     def exchange(self) -> Scene | None:

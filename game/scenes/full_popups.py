@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from engine.advice.defence import Shown
+from engine.advice.defence import Risk, Shown
 from engine.rules.house import seat_name
 from engine.tiles import name
 from game import words
@@ -179,9 +179,23 @@ def _tells(ui: Ui, area: Rect, y: int, shown: Shown) -> int:
         y = ui.paragraph(said, (area.left, y), area.width, BODY)
     if shown.risks:
         y = ui.paragraph("Of your tiles, it could use most", (area.left, y + ui.u(8)), area.width, SMALL_BOLD, SOFT)
+        y += ui.u(2)
         for risk in shown.risks[:MOST_RISKS]:
-            y = ui.paragraph(risk.because, (area.left, y), area.width, BODY)
+            y = _risk(ui, area, y, risk, len(shown.hands)) + ui.u(4)
     return y + ui.u(8)
+
+
+def _risk(ui: Ui, area: Rect, y: int, risk: Risk, hands: int) -> int:
+    tile = ui.u(26)
+    ui.tile(Face(risk.kind), Rect(area.left, y, tile, height_for(tile)))
+    group = "may be called for a group" if risk.as_group > 0 else "may be called only to win"
+    said = f"{words.odds(risk.share)}: {words.NUMBER_WORDS[risk.hands] if risk.hands < 11 else risk.hands} of "
+    said += f"{words.count(hands, 'hand')}; {group}"
+    room = area.width - tile - ui.u(10)
+    high = max(height_for(tile), ui.tall(said, room, BODY))
+    top = y + (high - ui.tall(said, room, BODY)) // 2
+    ui.paragraph(said, (area.left + tile + ui.u(10), top), room, BODY)
+    return y + high
 
 
 def _gone(ui: Ui, area: Rect, y: int, scene: FullScene, seat: int) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from engine.advice.calls import CallAdvice, CallChoice, ExchangeAdvice
@@ -23,12 +24,23 @@ WORTH_SAYING = 0.0005
 """Gains under this are none."""
 
 
-def full_reasons(ui: Ui, rect: Rect, scene: FullScene, full: FullAdvice) -> None:
-    """The reasons in a panel of their own, scrolled if they don't fit."""
+def full_reasons(
+    ui: Ui,
+    rect: Rect,
+    scene: FullScene,
+    full: FullAdvice,
+    below: Callable[[Ui, Rect, int, FullScene], int] | None = None,
+) -> None:
+    """The reasons in a panel, scrolled if they don't fit, and perhaps something more below them."""
     ui.panel(rect)
     inner = inset(rect, ui.u(18), ui.u(10))
+
+    def content(area: Rect) -> int:
+        y = full_reasons_text(ui, area, scene, full)
+        return y if below is None else below(ui, area, y + ui.u(14), scene)
+
     with ui.within(rect):
-        ui.scroll("reasons", inner, lambda area: full_reasons_text(ui, area, scene, full))
+        ui.scroll("reasons", inner, content)
 
 
 def full_reasons_text(ui: Ui, area: Rect, scene: FullScene, full: FullAdvice) -> int:

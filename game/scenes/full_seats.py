@@ -120,7 +120,7 @@ def _title(ui: Ui, row: Rect, scene: FullScene, seat: int, turn: bool) -> None:
     else:
         says, colour, style = f"{len(state.racks[seat])} tiles", INK, SMALL
     if turn and left + ui.width("turn", SMALL_BOLD) + ui.u(20) < row.right:
-        left = _pill(ui, (left, row.centery), "turn") + ui.u(8)
+        left = pill(ui, (left, row.centery), "turn") + ui.u(8)
     need = ui.width(says, style) + ui.u(2)
     room = Rect(max(row.right - need, left), row.top, min(need, row.right - left), row.height)
     ui.fitted(says, room, style, colour, "right")
@@ -129,7 +129,7 @@ def _title(ui: Ui, row: Rect, scene: FullScene, seat: int, turn: bool) -> None:
         ui.fitted(where, Rect(left, row.top, room.left - left - ui.u(8), row.height), SMALL, SOFT)
 
 
-def _pill(ui: Ui, at: tuple[int, int], says: str) -> int:
+def pill(ui: Ui, at: tuple[int, int], says: str) -> int:
     """A small teal label; gives its right edge."""
     high = ui.line(SMALL_BOLD)
     pill = Rect(at[0], at[1] - high // 2, ui.width(says, SMALL_BOLD) + ui.u(16), high)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from engine.rules.actions import LetGo
 from engine.rules.house import seat_name
 from engine.tiles import name
+from game import words
 from game.draw.theme import (
     BLUE,
     BODY,
@@ -36,10 +37,11 @@ from game.full_reports import call_words
 from game.scenes.board import BoardLook, board
 from game.scenes.full_ending import full_ending
 from game.scenes.full_reasons import full_reasons, full_reasons_text
-from game.scenes.full_seats import HIGH, laid_tiles, last_discard, lay, seats_column, seats_row
+from game.scenes.full_seats import HIGH, laid_tiles, last_discard, lay, pill, seats_column, seats_row
 from game.scenes.rack import RackLook, above, cloth, rack, rack_height, tile_width
 from game.scenes.table_view import LOW_UNDER, moment_presses, quiet_keys
 from game.ui.layout import Rect, Space, flow, inset
+from game.ui.scrolling import GUTTER
 from game.ui.widgets import Press, Ui
 
 if TYPE_CHECKING:
@@ -52,8 +54,9 @@ LAID = 0.8
 STRIP_TILE = 44
 """Units of height of the discard in the strip."""
 DISCARDS_HIGH = 56
-LATEST = 6
-"""Sentences of what happened that are shown at once."""
+REASONS_LEAST = 200
+"""Units of height that the reasons need for themselves, or else they share a panel with what happened."""
+NEAREST = 6
 
 
 def paint_full(scene: FullScene, ui: Ui) -> None:
@@ -125,6 +128,8 @@ def _strip(scene: FullScene, ui: Ui, rect: Rect, low: bool) -> bool:
     left = rect.left
     if scene.calling:
         left = _asked_about(scene, ui, rect)
+    elif not scene.finished and not scene.looking_back:
+        left = pill(ui, (rect.left, rect.centery), "your turn") + ui.u(12)
     words_need = min(max(ui.width(says, style) * 0.55, ui.u(130)), ui.u(330))
     right = rect.right
     for place, one in enumerate(reversed(_presses(scene))):
@@ -169,8 +174,8 @@ def _presses(scene: FullScene) -> list[Press]:
     presses = []
     if scene.looking_back:
         presses.append(Press("Forward", lambda: scene.step(True), key("forward")))
-    if scene.may_advise:
-        presses.append(Press("Hide advice" if scene.shown else "Advice", scene.toggle_advice, key("advice")))
+    if scene.may_advise and scene.shown:  # else the button stands where the advice will be
+        presses.append(Press("Hide advice", scene.toggle_advice, key("advice")))
     if scene.calling:
         return [*presses, *_call_presses(scene)]
     presses += [
@@ -281,9 +286,12 @@ def _side_by_side(scene: FullScene, ui: Ui, page: Space) -> None:
         _discards(ui, page.rect, scene)
         return
     right = Space(page.right(side, ui.u(12)))
-    if page.rect.height >= ui.u(330):
-        _happened(ui, right.top(right.rect.height * 0.36, ui.u(10)), scene)
-    full_reasons(ui, right.rect, scene, full)
+    room = Rect(0, 0, right.rect.width - ui.u(2 * 18 + GUTTER), 0)
+    high = ui.measure(lambda: happened_text(ui, room, 0, scene)) + ui.u(22)
+    apart = right.rect.height - high >= ui.u(REASONS_LEAST)
+    if apart:
+        _happened(ui, right.top(high, ui.u(10)), scene)
+    full_reasons(ui, right.rect, scene, full, None if apart else happened_text)
     _discard_line(ui, page.bottom(ui.u(DISCARDS_HIGH), ui.u(8)), scene)
     board(ui, page.rect, full.rack, BoardLook(scene.tile, scene.hand), scene.press_hand)
 
@@ -293,14 +301,12 @@ def _one_list(scene: FullScene, ui: Ui, rect: Rect) -> None:
     full = scene.full_shown
 
     def content(area: Rect) -> int:
-        y = happened_text(ui, area, area.top, scene) + ui.u(8)
+        y = happened_text(ui, area, area.top, scene) + ui.u(10)
         if full is not None:
             y = ui.titled((area.left, y), area.width, "", lambda at: full_reasons_text(ui, at, scene, full))
         y = seats_column(ui, Rect(area.left, y, area.width, 0), scene)
         y = _discard_tiles(ui, area, y + ui.u(4), scene, 34)
-        if full is not None:
-            y = _nearest(ui, area, y + ui.u(10), scene)
-        return y
+        return _ask(ui, area, y, scene) if full is None else _nearest(ui, area, y + ui.u(10), scene)
 
     with ui.within(rect):
         ui.scroll("between", rect, content)
@@ -308,13 +314,11 @@ def _one_list(scene: FullScene, ui: Ui, rect: Rect) -> None:
 
 def _nearest(ui: Ui, area: Rect, y: int, scene: FullScene) -> int:
     """The nearest hands in a line each, where there is no room for the board."""
-    from game import words
-
     advice = scene.advice_shown
     if advice is None:
         return y
     y = ui.paragraph("Within reach", (area.left, y), area.width, SMALL_BOLD, SOFT)
-    for reach in advice.hands[:LATEST]:
+    for reach in advice.hands[:NEAREST]:
         hold = ", concealed" if reach.hand.concealed else ""
         said = f"{reach.hand.name}{hold}: {words.odds(reach.odds)}, {words.count(reach.missing, 'tile')} to come"
         y = ui.paragraph(said, (area.left, y), area.width, BODY)
@@ -325,12 +329,32 @@ def _happened(ui: Ui, rect: Rect, scene: FullScene) -> None:
     ui.panel(rect)
     inner = inset(rect, ui.u(18), ui.u(10))
     with ui.within(rect):
-        ui.scroll("happened", inner, lambda area: happened_text(ui, area, area.top, scene))
+        ui.scroll("happened", inner, lambda area: _happened_or_ask(ui, area, scene))
+
+
+def _happened_or_ask(ui: Ui, area: Rect, scene: FullScene) -> int:
+    """What happened, and where no advice is shown, how to get it."""
+    y = happened_text(ui, area, area.top, scene)
+    return _ask(ui, area, y, scene) if scene.full_shown is None else y
+
+
+def _ask(ui: Ui, area: Rect, y: int, scene: FullScene) -> int:
+    key = scene.desk.settings.key
+    presses = [Press("Read the sheet", scene.sheet, key("sheet"))]
+    if not scene.may_advise:
+        said = "Advice is hidden: this game counts. Afterwards you can look back at every choice with its odds."
+    elif scene.shown:
+        said = "Working out the odds…"
+    else:
+        said = "Advice is there when you ask: the hands within reach, whether to call, what the others may be after."
+        presses.insert(0, Press("Show advice", scene.toggle_advice, key("advice")))
+    y = ui.paragraph(said, (area.left, y + ui.u(16)), area.width, SMALL, SOFT) + ui.u(8)
+    return ui.buttons((area.left, y), area.width, presses)
 
 
 def happened_text(ui: Ui, area: Rect, y: int, scene: FullScene) -> int:
-    """What the others did since the player's last choice."""
-    y = ui.paragraph("Since your last choice", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(2)
+    """What was done since the player's last discard."""
+    y = ui.paragraph("Since your last discard", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(2)
     if not scene.told:
         first = "Nothing yet: the deal begins with you." if not scene.state.discards else "Nothing."
         return ui.paragraph(first, (area.left, y), area.width, BODY)
