@@ -10,10 +10,13 @@ from engine.rules.state import start
 from engine.sheet.shelf import find
 from engine.tiles import FLOWER, JOKER, full_set, kinds_of
 from game.desktop import Desktop
-from game.keeping import USUAL_GAME, KeptLine, begin
+from game.keeping import KeptLine, begin
 from game.scenes.table import TableScene
 from game.sitting import Sitting
 from game.worker import Job, Worker
+
+NO_PASSES = House(picks=40)
+"""House rules that begin with the first turn."""
 
 
 class AtOnce(Worker):
@@ -38,7 +41,7 @@ def beginner():
 def deal(desk, house=None, seed=11, sheet=None, advice_hidden=False):
     """The table at the start of a seeded deal."""
     sheet = sheet or beginner()
-    code = DealCode.of(sheet, house or USUAL_GAME, seed)
+    code = DealCode.of(sheet, house or NO_PASSES, seed)
     return TableScene(desk, begin(desk.store, sheet, code, advice_hidden=advice_hidden))
 
 
