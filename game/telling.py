@@ -37,8 +37,10 @@ def happened(sitting: Sitting) -> tuple[Told, ...]:
     return told(sitting.entries, sitting.states, sitting.player, begin, sitting.cursor)
 
 
-def told(entries: Sequence[Entry], states: Sequence[State], player: int, begin: int, end: int) -> tuple[Told, ...]:
-    """What the entries from `begin` up to `end` did."""
+def told(
+    entries: Sequence[Entry], states: Sequence[State], player: int, begin: int, end: int, draws: bool = True
+) -> tuple[Told, ...]:
+    """What the entries from `begin` up to `end` did; with `draws` also what the player drew."""
     found: list[Told] = []
     for index in range(begin, end):
         entry, before, after = entries[index], states[index], states[index + 1]
@@ -46,7 +48,7 @@ def told(entries: Sequence[Entry], states: Sequence[State], player: int, begin: 
             found += _settled(before, after)
             continue
         said = _one(entry, before, player)
-        if said is not None:
+        if said is not None and (draws or not isinstance(entry.action, Draw)):
             found.append(said)
         found += _died(before, after)
     return tuple(found)

@@ -8,7 +8,7 @@ import sys
 
 from engine.advice.table import SheetTable
 from engine.practice.store import Store, StoreError, default_path
-from engine.rules.house import House
+from engine.rules.house import FULL, QUIET, House
 from engine.sheet.model import Sheet
 from game.advisor import Advisor
 from game.commands import watch
@@ -23,13 +23,18 @@ from game.keeping import USUAL_GAME, begin, line_of, resume
 from game.others import others_of
 from game.settings import ALWAYS, HIDDEN, Settings
 from game.sitting import SeatPlayer, Sitting
+from game.text.full import FullTextTable
 from game.text.table import TextTable
+
+FOUR_PLAY = House(table=FULL, passes=6, courtesy=True)
+"""House rules of a whole game: both rounds of passes, the courtesy pass, then four play."""
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Add the command to the command line."""
     parser = subparsers.add_parser("play", help="play a practice game (the window, or the text table)")
     parser.add_argument("--text", action="store_true", help="play in the terminal, in sentences")
+    parser.add_argument("--table", choices=(QUIET, FULL), help="a new deal with you alone at the table, or with four")
     add_deal_options(parser)
     parser.set_defaults(run=run)
 
@@ -60,8 +65,9 @@ def play_in_window(args: argparse.Namespace) -> int:
     """Open the window; where the display refuses it, say so and play in sentences."""
     from game.window import NoDisplayError, open_window  # late: pygame takes a while, and a terminal has no use for it
 
-    sheet = chosen_sheet(args.sheet, args.sections) if args.sheet or args.sections or args.deal else None
-    code = chosen_deal(sheet, args.deal, USUAL_GAME) if sheet is not None else None
+    asked_for = args.sheet or args.sections or args.deal or args.table
+    sheet = chosen_sheet(args.sheet, args.sections) if asked_for else None
+    code = chosen_deal(sheet, args.deal, _house(args)) if sheet is not None else None
     try:
         return open_window(sheet, code)
     except NoDisplayError as error:
@@ -88,7 +94,8 @@ def play_in_text(args: argparse.Namespace) -> int:
             if line is not None:
                 store.advice_seen(line)
 
-        table = TextTable(
+        maker = FullTextTable if sitting.state.house.table == FULL else TextTable
+        table = maker(
             sitting,
             advisor,
             sys.stdin,
@@ -106,7 +113,7 @@ def play_in_text(args: argparse.Namespace) -> int:
 
 
 def _text_sitting(args: argparse.Namespace, store: Store, advice_hidden: bool) -> Sitting:
-    asked_for = args.deal or args.sheet or args.sections
+    asked_for = args.deal or args.sheet or args.sections or args.table
     last = None if asked_for else store.last_line("game")
     if last is not None:
         try:
@@ -115,10 +122,15 @@ def _text_sitting(args: argparse.Namespace, store: Store, advice_hidden: bool) -
         except (StoreError, ValueError) as error:
             print(f"The game left unfinished can't be resumed: {error}.")
     sheet = chosen_sheet(args.sheet, args.sections)
-    code = chosen_deal(sheet, args.deal, USUAL_GAME)
+    code = chosen_deal(sheet, args.deal, _house(args))
     print(f"A new deal, {code}.")
     others = _others(chosen_sheet(args.sheet), code.house)
     return begin(store, sheet, code, others=others, advice_hidden=advice_hidden)
+
+
+def _house(args: argparse.Namespace) -> House:
+    """House rules of a new deal: those of a first game, or a whole game of four with its passes."""
+    return FOUR_PLAY if args.table == FULL else USUAL_GAME
 
 
 def _others(whole: Sheet, house: House) -> SeatPlayer | None:
