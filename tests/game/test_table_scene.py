@@ -433,14 +433,14 @@ def test_jokers_stand_in_the_hand_that_is_shown(desk):
 
 def test_the_end_lists_the_three_costliest_choices_and_leads_to_them(desk):
     """Dearest first, as reports has them; pressing one goes to its moment, where another choice is a fork."""
-    table = play_to_the_end(shown(deal(desk, House(picks=25))))
+    table = play_to_the_end(shown(deal(desk, House(picks=60))))
     assert len(table.costly) > 3
     rows = [target for target in table.ui.targets if target.name.startswith("choice ")]
     assert [target.name for target in rows] == [f"choice {one.index}" for one in table.costly[:3]]
     said = " ".join(texts(table))
     for one in table.costly[:3]:
         assert one.sentence[:30] in said
-    assert "All 25 picks are used and no hand was made." in said
+    assert "All 60 picks are used and no hand was made." in said
     dearest = table.costly[0]
     click(table, rows[0].name)
     assert table.sitting.cursor == dearest.index
