@@ -77,6 +77,9 @@ class Desk(Protocol):
     def rehearsal(self, back: Scene) -> Scene:
         """Where the passes are rehearsed; `back` is where it leads back to."""
 
+    def match(self, back: Scene) -> Scene:
+        """Where a match is played; `back` is where it leads back to."""
+
     # Starting.
 
     @property

@@ -149,9 +149,10 @@ class Desktop:
 
     def resume(self, line: int) -> Scene:
         """The table with that deal as it was left."""
-        return self.at_table(self._resumed(line))
+        return self.at_table(self.sitting_of(line))
 
-    def _resumed(self, line: int) -> Sitting:
+    def sitting_of(self, line: int) -> Sitting:
+        """That deal as it was left."""
         sheet, house = self.store.sheet_of(line), self.store.line(line).house
         return resume(self.store, line, others=self.others(sheet, house))
 
@@ -164,7 +165,7 @@ class Desktop:
         for sheet in (whole, *self.sheets()):
             if found.is_for(sheet):
                 cut = self.chosen if sheet is whole else None
-                return self.at_table(self._begin(sheet.cut(cut) if cut else sheet, found))
+                return self.at_table(self.begin_sitting(sheet.cut(cut) if cut else sheet, found))
         raise DealCodeError(
             f"the code {found} was made for a sheet, or an edition of one, that isn't here; load that sheet first"
         )
@@ -173,18 +174,19 @@ class Desktop:
         """The table with a new deal of this sheet by these house rules."""
         cut = sheet.cut(chosen) if chosen else sheet
         code = DealCode.of(sheet, house, random.SystemRandom().randrange(SEEDS))
-        return self.at_table(self._begin(cut, code))
+        return self.at_table(self.begin_sitting(cut, code))
 
     def deal_of(self, sheet: Sheet, code: DealCode) -> Scene:
         """The table with the deal that a code names, on this sheet."""
-        return self.at_table(self._begin(sheet, code))
+        return self.at_table(self.begin_sitting(sheet, code))
 
     def deal_like(self, sitting: Sitting) -> Scene:
         """Another deal of the same sheet, sections and house rules as the one played."""
         state = sitting.state
         return self.deal(self.whole(state.sheet), state.sheet.chosen, state.house)
 
-    def _begin(self, sheet: Sheet, code: DealCode, kind: str = GAME) -> Sitting:
+    def begin_sitting(self, sheet: Sheet, code: DealCode, kind: str = GAME) -> Sitting:
+        """A new deal, kept from its first entry on."""
         hidden = self._settings.advice == HIDDEN
         return begin(self.store, sheet, code, others=self.others(sheet, code.house), kind=kind, advice_hidden=hidden)
 
@@ -239,7 +241,7 @@ class Desktop:
 
     def look_back(self, line: int) -> Scene:
         """The table with a past deal, at its first choice."""
-        sitting = self._resumed(line)
+        sitting = self.sitting_of(line)
         decisions = sitting.decisions
         sitting.go_to(decisions[0] if decisions else 0)
         return self.at_table(sitting)
@@ -251,7 +253,7 @@ class Desktop:
         found = []
         for one in self.store.branches(line):
             try:
-                found.append((one, self._resumed(one.id)))
+                found.append((one, self.sitting_of(one.id)))
             except (StoreError, ValueError):
                 continue
         return found
@@ -288,8 +290,14 @@ class Desktop:
         whole, chosen = self.current_sheet, self.chosen
         sheet = whole.cut(chosen) if chosen else whole
         code = DealCode.of(sheet, rehearsal_house(self.house), random.SystemRandom().randrange(SEEDS))
-        sitting = self._begin(sheet, code, KIND)
+        sitting = self.begin_sitting(sheet, code, KIND)
         return RehearsalScene(self, sitting, setup, self.rehearsal_allowance)
+
+    def match(self, back: Scene) -> Scene:
+        """Where a match is set up, or gone on with."""
+        from game.scenes.match import MatchScene
+
+        return MatchScene(self, back)
 
     # Starting.
 

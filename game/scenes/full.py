@@ -26,7 +26,7 @@ from game.scenes.full_popups import CallPopup, ExchangePopup, SeatPopup, SlipPop
 from game.scenes.full_view import more_presses, paint_full
 from game.scenes.popups import MorePopup
 from game.scenes.table import TableScene
-from game.settings import ALWAYS, HIDDEN
+from game.settings import ALWAYS
 from game.sitting import Sitting
 from game.slips import Slip, concealed_warning, full_costs_of, slips_of, why_no_call, why_no_mahjong
 from game.telling import Told, happened
@@ -61,6 +61,11 @@ def advise_full(advisor: Advisor, observation: Observation) -> FullAdvice:
 
 class FullScene(TableScene):
     """One choice of the player's at a table of four, or the end of the game."""
+
+    shows_costs = True
+    """Whether the end lists the costliest choices."""
+    steps = True
+    """Whether there is a button to step back."""
 
     def __init__(self, desk: Desktop, sitting: Sitting) -> None:
         self.full: FullAdvice | None = None
@@ -129,6 +134,10 @@ class FullScene(TableScene):
     @property
     def clock_text(self) -> str:
         """Time left for the deal, where it is played against a clock."""
+        return ""
+
+    def ending_words(self) -> str:
+        """Something more to say at the end; nothing here."""
         return ""
 
     def ending_presses(self) -> list[Press]:
@@ -205,7 +214,7 @@ class FullScene(TableScene):
 
     def call_for(self, action: Call) -> Scene | None:
         """Call for one exposure; asks first when the nearest hand is concealed and would be given up."""
-        if not self.state.house.slips and self.desk.settings.advice != HIDDEN and self.full is not None:
+        if not self.state.house.slips and self.may_advise and self.full is not None:
             call = self.full.call
             warning = concealed_warning(call, action) if call is not None else None
             if warning is not None:

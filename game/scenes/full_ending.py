@@ -33,12 +33,14 @@ def full_ending(ui: Ui, rect: Rect, scene: FullScene) -> None:
         if state.outcome.variant is not None:
             y = made_hand(ui, area, y, scene)
         y = _payments(ui, area, y, scene)
+        said = scene.ending_words()
+        y = ui.paragraph(said, (area.left, y), area.width, BODY_BOLD) + ui.u(10) if said else y
         y = ui.buttons((area.left, y), area.width, scene.ending_presses()) + ui.u(18)
         if scene.slips:
             y = ui.paragraph("What went wrong", (area.left, y), area.width, HEADING, VERMILION_TEXT) + ui.u(4)
             for slip in scene.slips:
                 y = slip_text(ui, area, y, slip, scene) + ui.u(12)
-        return costliest(ui, area, y, scene)
+        return costliest(ui, area, y, scene) if scene.shows_costs else y
 
     with ui.within(rect):
         ui.scroll("ending", inner, content)

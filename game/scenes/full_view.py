@@ -22,6 +22,7 @@ from game.draw.theme import (
     INK,
     LEAST_TEXT,
     ON_TEAL,
+    PAPER,
     RULE,
     SMALL,
     SMALL_BOLD,
@@ -74,7 +75,10 @@ def paint_full(scene: FullScene, ui: Ui) -> None:
         page.bottom(ui.u(6))
         home = strip.height
         ui.button(Rect(strip.left, strip.top, home, home), "", scene.back, name="back", key="escape", arrow=True)
-        strip = Rect(strip.left + home + ui.u(8), strip.top, strip.width - home - ui.u(8), strip.height)
+        left = strip.left + home + ui.u(8)
+        if scene.clock_text:
+            left = pill(ui, (left, strip.centery), scene.clock_text) + ui.u(8)
+        strip = Rect(left, strip.top, strip.right - left, strip.height)
     told = _strip(scene, ui, strip, low)
     _own(scene, ui, bottom)
     if not told:
@@ -128,7 +132,7 @@ def _strip(scene: FullScene, ui: Ui, rect: Rect, low: bool) -> bool:
     left = rect.left
     if scene.calling:
         left = _asked_about(scene, ui, rect)
-    elif not scene.finished and not scene.looking_back:
+    elif not scene.finished and not scene.looking_back and not (low and scene.clock_text):
         left = pill(ui, (rect.left, rect.centery), "your turn") + ui.u(12)
     words_need = min(max(ui.width(says, style) * 0.55, ui.u(130)), ui.u(330))
     right = rect.right
@@ -178,10 +182,9 @@ def _presses(scene: FullScene) -> list[Press]:
         presses.append(Press("Hide advice", scene.toggle_advice, key("advice")))
     if scene.calling:
         return [*presses, *_call_presses(scene)]
-    presses += [
-        Press("Step back", lambda: scene.step(False), key("back"), enabled=scene.may_step_back),
-        Press("More", scene.more, "e"),
-    ]
+    if scene.steps:
+        presses.append(Press("Step back", lambda: scene.step(False), key("back"), enabled=scene.may_step_back))
+    presses.append(Press("More", scene.more, "e"))
     if scene.exchanges:
         presses.append(Press("Exchange a joker", scene.exchange, key("exchange")))
     if scene.wins:
@@ -255,7 +258,7 @@ def _own(scene: FullScene, ui: Ui, rect: Rect) -> None:
     base = rect.top + above(ui) + height_for(width)
     place = Rect(left, base - height_for(laid), need, height_for(laid))
     tray = place.inflate(ui.u(12), ui.u(12))
-    ui.panel(tray, RULE, None, 8)
+    ui.panel(tray, PAPER, RULE, 8)
     lay(ui, exposures, place.topleft, laid)
     label = Rect(left, tray.bottom + ui.u(2), need, ui.line(SMALL))
     ui.fitted("You show", label, SMALL, SOFT, "middle")

@@ -181,6 +181,7 @@ class HomeScene(Scene):
             ("h", "Read the sheet", f"{len(sheet.hands)} hands of {sheet.name}",
              lambda: SheetScene(self.look, sheet, self, self.desk.chosen)),
             ("e", "Rehearse the passes", "passes only, with or without a clock", lambda: self.desk.rehearsal(self)),
+            ("m", "Play a match", "several deals of four, points kept", lambda: self.desk.match(self)),
             ("p", "Past deals", "look again, step through, try another way", lambda: self.desk.past_deals(self)),
             ("s", "Settings", "size, advice, keys", lambda: SettingsScene(self.desk, self)),
             ("w", "How it plays", "the game and its rules in short", lambda: IntroScene(self.desk, self, first=False)),
@@ -189,15 +190,15 @@ class HomeScene(Scene):
         y = area.top
         for key, name, note, do in rows:
             room = area.width - ui.u(70)
-            high = max(ui.tall(name, room, BODY_BOLD) + ui.tall(note, room, SMALL) + ui.u(18), ui.u(TOUCH))
+            high = max(ui.tall(name, room, BODY_BOLD) + ui.tall(note, room, SMALL) + ui.u(12), ui.u(TOUCH))
             rect = Rect(area.left, y, area.width, high)
             ui.row(name, rect, do, key=key)
             with ui.within(inset(rect, ui.u(4), ui.u(2))):
-                low = ui.paragraph(name, (rect.left + ui.u(18), rect.top + ui.u(8)), room, BODY_BOLD, TEAL)
+                low = ui.paragraph(name, (rect.left + ui.u(18), rect.top + ui.u(5)), room, BODY_BOLD, TEAL)
                 ui.paragraph(note, (rect.left + ui.u(18), low), room, SMALL, SOFT)
                 wide = ui.cap_width(key)
                 ui.cap_at((rect.right - wide - ui.u(14), rect.centery), key)
-            y = rect.bottom + ui.u(10)
+            y = rect.bottom + ui.u(7)
         text = f"{cap('f1')} shows the keys of any screen."
         return ui.paragraph(text, (area.left, y + ui.u(2)), area.width, SMALL, SOFT)
 

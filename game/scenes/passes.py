@@ -98,6 +98,11 @@ class PassScene(SeatScene):
         return self.advice if self.shown and self.may_advise else None
 
     @property
+    def clock_text(self) -> str:
+        """Time left, where the passes are played against a clock."""
+        return ""
+
+    @property
     def out(self) -> tuple[Kind, ...]:
         """The tiles chosen to go."""
         here = self.rack

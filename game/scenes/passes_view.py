@@ -29,6 +29,7 @@ from game.draw.theme import (
 )
 from game.draw.tiles import SLOT, TURNED, Face, height_for
 from game.scenes.board import BoardLook, board
+from game.scenes.full_seats import pill
 from game.scenes.rack import RackLook, cloth, rack, rack_height
 from game.scenes.table_view import LOW_UNDER, moment_presses, quiet_keys
 from game.ui.layout import Rect, Space, inset
@@ -58,7 +59,10 @@ def paint_passes(scene: PassScene, ui: Ui) -> None:
         page.bottom(ui.u(6))
         home = strip.height
         ui.button(Rect(strip.left, strip.top, home, home), "", scene.back, name="back", key="escape", arrow=True)
-        strip = Rect(strip.left + home + ui.u(8), strip.top, strip.width - home - ui.u(8), strip.height)
+        left = strip.left + home + ui.u(8)
+        if scene.clock_text:
+            left = pill(ui, (left, strip.centery), scene.clock_text) + ui.u(8)
+        strip = Rect(left, strip.top, strip.right - left, strip.height)
     _strip(scene, ui, strip)
     rack(ui, bottom, here, _rack_look(scene, here), scene.press_tile)
     _middle(scene, ui, page.rect)
@@ -71,6 +75,10 @@ def _header(scene: PassScene, ui: Ui) -> Rect:
     home = Rect(row.left, row.top, ui.button_size("Home")[0] + ui.u(16), row.height)
     ui.button(home, "Home", scene.back, name="back", key="escape", arrow=True)
     left = home.right + ui.u(16)
+    if scene.clock_text:
+        wide = ui.width(scene.clock_text, BODY_BOLD) + ui.u(4)
+        ui.fitted(scene.clock_text, Rect(row.right - wide, row.top, wide, row.height), BODY_BOLD, across="right")
+        row = Rect(row.left, row.top, row.width - wide - ui.u(20), row.height)
     title = "Looking back" if scene.looking_back else "The passes"
     wide = ui.width(title, TITLE) + ui.u(2)
     ui.fitted(title, Rect(left, row.top, wide, row.height), TITLE, VERMILION_TEXT if scene.looking_back else INK)

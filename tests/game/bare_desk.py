@@ -102,6 +102,9 @@ class BareDesk:
     def rehearsal(self, back):  # noqa: ARG002
         return Elsewhere(self.look, "rehearsal")
 
+    def match(self, back):  # noqa: ARG002
+        return Elsewhere(self.look, "match")
+
     def heard(self):
         self.told = []
 
