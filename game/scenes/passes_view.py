@@ -31,6 +31,7 @@ from game.draw.tiles import SLOT, TURNED, Face, height_for
 from game.scenes.board import BoardLook, board
 from game.scenes.full_seats import pill
 from game.scenes.rack import RackLook, cloth, rack, rack_height
+from game.scenes.strip import strip
 from game.scenes.table_view import LOW_UNDER, moment_presses, quiet_keys
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Press, Ui
@@ -48,22 +49,23 @@ def paint_passes(scene: PassScene, ui: Ui) -> None:
     low = ui.window.height < ui.u(LOW_UNDER)
     here = scene.rack
     page = Space(ui.page()) if low else Space(_header(scene, ui))
-    strip = page.top(ui.u(TOUCH), ui.u(6)) if low else None
+    bar = page.top(ui.u(TOUCH), ui.u(6)) if low else None
     bottom = page.bottom(rack_height(ui, page.rect.width, len(here)))
-    if strip is None:
-        strip = page.bottom(ui.u(TOUCH), ui.u(8))
-        cloth(ui, Rect(0, strip.top - ui.u(8), ui.window.width, ui.window.height))
+    if bar is None:
+        bar = page.bottom(ui.u(TOUCH), ui.u(8))
+        cloth(ui, Rect(0, bar.top - ui.u(8), ui.window.width, ui.window.height))
         page.bottom(ui.u(14))
     else:
         cloth(ui, Rect(0, bottom.top - ui.u(2), ui.window.width, ui.window.height))
         page.bottom(ui.u(6))
-        home = strip.height
-        ui.button(Rect(strip.left, strip.top, home, home), "", scene.back, name="back", key="escape", arrow=True)
-        left = strip.left + home + ui.u(8)
+        home = bar.height
+        ui.button(Rect(bar.left, bar.top, home, home), "", scene.back, name="back", key="escape", arrow=True)
+        left = bar.left + home + ui.u(8)
         if scene.clock_text:
-            left = pill(ui, (left, strip.centery), scene.clock_text) + ui.u(8)
-        strip = Rect(left, strip.top, strip.right - left, strip.height)
-    _strip(scene, ui, strip)
+            left = pill(ui, (left, bar.centery), scene.clock_text) + ui.u(8)
+        bar = Rect(left, bar.top, bar.right - left, bar.height)
+    if not strip(ui, bar, scene.prompt(), scene.trouble, _presses(scene), low):
+        page.top(ui.notice(scene.trouble, page.rect.topleft, page.rect.width) - page.rect.top, ui.u(10))
     rack(ui, bottom, here, _rack_look(scene, here), scene.press_tile)
     _middle(scene, ui, page.rect)
     quiet_keys(ui, more_presses(scene))
@@ -125,21 +127,6 @@ def _rack_look(scene: PassScene, here: tuple[Kind, ...]) -> RackLook:
             new.add(place)
     chosen = None if scene.chosen is None or scene.chosen in scene.picked else scene.chosen
     return RackLook(chosen=chosen, new=frozenset(new), picked=frozenset(scene.picked))
-
-
-def _strip(scene: PassScene, ui: Ui, rect: Rect) -> None:
-    right = rect.right
-    for one in reversed(_presses(scene)):
-        wide = ui.button_size(one.says, one.key)[0]
-        if right - wide < rect.left:
-            break
-        place = Rect(right - wide, rect.top, wide, rect.height)
-        ui.button(place, one.says, one.do, key=one.key, main=one.main, enabled=one.enabled, show_key=True)
-        right -= wide + ui.u(8)
-    room = Rect(rect.left, rect.top, right - rect.left - ui.u(8), rect.height)
-    if room.width > ui.u(110):
-        trouble = scene.trouble
-        ui.fitted(trouble or scene.prompt(), room, BODY_BOLD if trouble else BODY, VERMILION_TEXT if trouble else INK)
 
 
 def _presses(scene: PassScene) -> list[Press]:

@@ -100,7 +100,7 @@ class RehearsedScene(Scene):
         presses = [
             Press("Next deal", self.setup.begin, "return", main=True),
             Press("Play this deal on", self.play_on, "p"),
-            Press("Back to the clock", self.back, "escape"),
+            Press("Back to the clock", self.back, "k"),
         ]
         y = ui.buttons(area.topleft, area.width, presses) + ui.u(14)
         if self.said:

@@ -16,12 +16,10 @@ from game.draw.theme import (
     BODY_BOLD,
     HEADING,
     INK,
-    LEAST_TEXT,
     SOFT,
     TITLE,
     TOUCH,
     VERMILION_TEXT,
-    Style,
 )
 from game.draw.tiles import Face, height_for
 from game.reports import prompt
@@ -29,6 +27,7 @@ from game.scenes.board import BoardLook, board
 from game.scenes.ending import ending
 from game.scenes.rack import RackLook, cloth, rack, rack_height
 from game.scenes.reasons import reasons
+from game.scenes.strip import strip
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Press, Ui
 
@@ -54,19 +53,19 @@ def paint_table(table: TableScene, ui: Ui) -> None:
     roomy = ui.window.height >= ui.u(DISCARDS_FROM if table.advice_shown is None else BOTH_FROM)
     here = table.rack
     page = Space(ui.page()) if low else Space(_header(table, ui))
-    strip = page.top(ui.u(TOUCH), ui.u(6)) if low else None
+    bar = page.top(ui.u(TOUCH), ui.u(6)) if low else None
     bottom = page.bottom(rack_height(ui, page.rect.width, len(here)))
-    if strip is None:
-        strip = page.bottom(ui.u(TOUCH), ui.u(8))
-        cloth(ui, Rect(0, strip.top - ui.u(8), ui.window.width, ui.window.height))
+    if bar is None:
+        bar = page.bottom(ui.u(TOUCH), ui.u(8))
+        cloth(ui, Rect(0, bar.top - ui.u(8), ui.window.width, ui.window.height))
         page.bottom(ui.u(14))
     else:
         cloth(ui, Rect(0, bottom.top - ui.u(2), ui.window.width, ui.window.height))
         page.bottom(ui.u(6))
-        home = strip.height
-        ui.button(Rect(strip.left, strip.top, home, home), "", table.back, name="back", key="escape", arrow=True)
-        strip = Rect(strip.left + home + ui.u(8), strip.top, strip.width - home - ui.u(8), strip.height)
-    if not _strip(table, ui, strip, low):
+        home = bar.height
+        ui.button(Rect(bar.left, bar.top, home, home), "", table.back, name="back", key="escape", arrow=True)
+        bar = Rect(bar.left + home + ui.u(8), bar.top, bar.width - home - ui.u(8), bar.height)
+    if not strip(ui, bar, prompt(table.sitting), table.trouble, _presses(table), low):
         page.top(ui.notice(table.trouble, page.rect.topleft, page.rect.width) - page.rect.top, ui.u(10))
     rack(ui, bottom, here, _rack_look(table), table.press_tile)
     if roomy and not table.finished:
@@ -112,37 +111,6 @@ def _rack_look(table: TableScene) -> RackLook:
     if drawn is not None and not table.finished and drawn in here:
         new = frozenset({len(here) - 1 - here[::-1].index(drawn)})
     return RackLook(None if table.finished else table.chosen, table.lit, new, table.advice_shown)
-
-
-def _strip(table: TableScene, ui: Ui, rect: Rect, low: bool) -> bool:
-    """What is asked of the player, and the buttons that answer: as many as leave room for the words.
-
-    Whether there was room for what went wrong, if anything did.
-    """
-    says = table.trouble or prompt(table.sitting)
-    style = BODY_BOLD if table.trouble else BODY
-    words_need = min(max(ui.width(says, style) * 0.62, ui.u(150)), ui.u(330))
-    right = rect.right
-    for place, one in enumerate(reversed(_presses(table))):
-        key = "" if low else one.key
-        wide = ui.button_size(one.says, key)[0]
-        if right - wide - (words_need if place >= 2 else 0) < rect.left:
-            break
-        button = Rect(right - wide, rect.top, wide, rect.height)
-        ui.button(button, one.says, one.do, key=one.key, main=one.main, enabled=one.enabled, show_key=not low)
-        right -= wide + ui.u(8)
-    room = Rect(rect.left, rect.top, right - rect.left - ui.u(8), rect.height)
-    if table.trouble and not _has_room(ui, says, room):
-        ui.fitted(prompt(table.sitting), room, BODY)
-        return False
-    ui.fitted(says, room, style, VERMILION_TEXT if table.trouble else INK)
-    return True
-
-
-def _has_room(ui: Ui, text: str, room: Rect) -> bool:
-    """Whether a text can be set in a rectangle without getting too small."""
-    least = Style(LEAST_TEXT, bold=True)
-    return ui.tall(text, room.width, least) <= room.height
 
 
 def _presses(table: TableScene) -> list[Press]:

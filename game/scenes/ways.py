@@ -17,7 +17,7 @@ from game.ui.layout import Rect, columns
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Press, Ui
 
-COLUMN = 460
+COLUMN = 520
 """Units of width of a column at the least."""
 MOST = 6
 
