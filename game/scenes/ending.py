@@ -40,7 +40,7 @@ def ending(ui: Ui, rect: Rect, table: TableScene) -> None:
             Press("Notes", table.note, table.desk.settings.key("note")),
         ]
         y = ui.buttons((area.left, y), area.width, presses) + ui.u(18)
-        return costliest(ui, area, y, table)
+        return luck(ui, area, costliest(ui, area, y, table) + ui.u(12), table)
 
     with ui.within(rect):
         ui.scroll("ending", inner, content)
@@ -89,6 +89,18 @@ def costliest(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
         "Press one to go back there and try another way."
     )
     return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
+
+
+def luck(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
+    """What luck and choices did, and how they add up; gives the y under it. Nothing for a game that isn't reviewed."""
+    if table.luck == []:
+        return y
+    y = ui.paragraph("Luck and choices", (area.left, y), area.width, HEADING) + ui.u(4)
+    if table.luck is None:
+        return ui.paragraph("Weighing luck and choices…", (area.left, y), area.width, BODY, SOFT)
+    for line in table.luck:
+        y = ui.paragraph(line, (area.left, y), area.width, BODY) + ui.u(4)
+    return y
 
 
 def _choice(ui: Ui, rect: Rect, costly: Costly, table: TableScene) -> int:

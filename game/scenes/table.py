@@ -15,6 +15,7 @@ from game import words
 from game.desktop import Desktop
 from game.keeping import line_of
 from game.reports import Costly, costs_of
+from game.reviewing import luck_job
 from game.scenes.board import ROW, kinds_of
 from game.scenes.popups import MorePopup, WhyPopup
 from game.scenes.rack import TILE
@@ -37,6 +38,8 @@ class TableScene(SeatScene):
         self.shown = False
         self.advice: Advice | None = None
         self.costly: list[Costly] | None = None
+        self.luck: list[str] | None = None
+        """What luck and choices did, in lines, once the game is over and reviewed."""
         self._told = desk.store.trouble or ""
         """The store's trouble that the player has read, here or when the program started."""
         self._settle()
@@ -99,6 +102,8 @@ class TableScene(SeatScene):
         if self.finished:
             if self.costly is None:
                 self.desk.worker.submit(lambda _: costs_of(sitting, advisor), self._costs_known)
+            else:
+                self._look_at_luck()
             return
         observation = sitting.observation
         known = advisor.known(observation)
@@ -113,6 +118,16 @@ class TableScene(SeatScene):
 
     def _costs_known(self, costly: list[Costly]) -> None:
         self.costly = costly
+        self.dirty = True
+        self._look_at_luck()
+
+    def _look_at_luck(self) -> None:
+        if self.luck is None:
+            work = luck_job(self.sitting, self.advisor)
+            self.desk.worker.submit(lambda job: work(lambda: job.stopped), self._luck_known)
+
+    def _luck_known(self, luck: list[str]) -> None:
+        self.luck = luck
         self.dirty = True
 
     def toggle_advice(self) -> Scene | None:
@@ -165,7 +180,7 @@ class TableScene(SeatScene):
         except (IllegalActionError, StoreError) as error:
             self.trouble = str(error)
             return None
-        self.costly = None
+        self.costly, self.luck = None, None
         following = self._settle()
         self.trouble = self._new_trouble()
         return following

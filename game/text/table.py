@@ -16,6 +16,7 @@ from game import words
 from game.advisor import Advisor
 from game.rack_order import BY_SUIT, arranged
 from game.reports import BEFORE_PLAY, costs_of, outcome_sentences, prompt, situation
+from game.reviewing import luck_job
 from game.sheet_rows import ShownGroup, hold_words, shown_rows
 from game.sitting import Sitting
 from game.text.before import NotUnderstoodError, asked, chosen
@@ -239,6 +240,7 @@ class TextTable:
             self.say("No choice so far cost anything that can be measured.")
         for costly in worst:
             self.say(costly.sentence)
+        self._say_all(luck_job(self.sitting, self.advisor)(lambda: False))
 
     def _say_all(self, sentences: Iterable[str]) -> None:
         for line in sentences:
