@@ -36,8 +36,12 @@ GAP, BETWEEN = 0.05, 0.32
 """Space between two tiles of an exposure and between two exposures, in widths of a tile."""
 LARGEST = 46
 """Units of an exposed tile of another seat at most."""
-HIGH = 96
+LEAST = 26
+"""Units under which the marks on a tile are hard to read."""
+HIGH = 112
 """Units of a seat's panel."""
+TWO_ROWS = 126
+"""Units of a seat's panel in which exposures stand in two rows."""
 
 
 def other_seats(player: int) -> tuple[int, int, int]:
@@ -67,6 +71,23 @@ def last_discard(state: State) -> int | None:
     return state.discards[-1].seat if state.discards and not state.discards[-1].called else None
 
 
+def split(exposures: Sequence[Exposure]) -> list[tuple[Exposure, ...]]:
+    """The exposures in two rows, as even as can be, in the order they were laid."""
+    cut = min(range(1, len(exposures)), key=lambda at: max(laid_tiles(exposures[:at]), laid_tiles(exposures[at:])))
+    return [tuple(exposures[:cut]), tuple(exposures[cut:])]
+
+
+def seats_height(ui: Ui, width: int, scene: FullScene) -> int:
+    """Pixels of height that three panels side by side need in such a width."""
+    room = (width - 2 * ui.u(10)) // 3 - ui.u(24)
+    crowded = any(laid_tiles(one) * ui.u(LEAST) > room for one in _others_exposures(scene))
+    return ui.u(TWO_ROWS if crowded else HIGH)
+
+
+def _others_exposures(scene: FullScene) -> list[tuple[Exposure, ...]]:
+    return [scene.state.exposures[seat] for seat in other_seats(scene.sitting.player)]
+
+
 def seats_row(ui: Ui, rect: Rect, scene: FullScene) -> None:
     """The three panels beside one another."""
     for cell, seat in zip(columns(rect, [1, 1, 1], ui.u(10)), other_seats(scene.sitting.player), strict=True):
@@ -91,10 +112,18 @@ def seat_panel(ui: Ui, rect: Rect, scene: FullScene, seat: int) -> None:
     ui.target(target, rect, lambda: scene.seat_panel(seat), f"look at {seat_name(seat).capitalize()}")
     inner = Space(inset(rect, ui.u(12), ui.u(8)))
     with ui.within(rect):
-        if last_discard(state) == seat:
+        if last_discard(state) == seat and _room_for_latest(ui, inner, scene, seat):
             _latest(ui, inner, scene)
         _title(ui, inner.top(ui.line(BODY_BOLD), ui.u(4)), scene, seat, turn)
         _tiles(ui, inner.rect, scene, seat)
+
+
+def _room_for_latest(ui: Ui, inner: Space, scene: FullScene, seat: int) -> bool:
+    """Whether the exposures can still be read beside the large discard."""
+    exposures = scene.state.exposures[seat]
+    room = inner.rect.width - width_for(inner.rect.height) - ui.u(16)
+    rows = [exposures] if len(exposures) < 2 or inner.rect.height < ui.u(TWO_ROWS - 20) else split(exposures)
+    return room > 0 and all(laid_tiles(row) * ui.u(LEAST) <= room for row in rows)
 
 
 def _latest(ui: Ui, inner: Space, scene: FullScene) -> None:
@@ -145,15 +174,27 @@ def _tiles(ui: Ui, rect: Rect, scene: FullScene, seat: int) -> None:
     held = len(scene.state.racks[seat])
     width = min(ui.u(LARGEST), width_for(rect.height))
     if exposures:
-        width = min(width, int(rect.width / (laid_tiles(exposures) + 1.2)))
+        width = min(width, int(rect.width / laid_tiles(exposures)))
+    if len(exposures) > 1 and width < ui.u(LEAST):
+        _in_two_rows(ui, rect, exposures)
+        return
     width = max(width, 8)
     y = rect.top + (rect.height - height_for(width)) // 2
     x = lay(ui, exposures, (rect.left, y), width)
     x += round(width * 0.4) if exposures else 0
-    back = max(round(width * 0.62), 6)
-    y += height_for(width) - height_for(back)
+    back = max(round(ui.u(LARGEST) * 0.62), 6)
+    y = rect.bottom - height_for(back) if exposures else rect.top + (rect.height - height_for(back)) // 2
     step = min(back + max(round(back * 0.08), 1), max((rect.right - x - back) // max(held - 1, 1), 1))
     if step < back * 0.3:
         return
     for place in range(held):
         ui.tile(Face(None, TURNED), Rect(x + place * step, y, back, height_for(back)))
+
+
+def _in_two_rows(ui: Ui, rect: Rect, exposures: Sequence[Exposure]) -> None:
+    rows = split(exposures)
+    gap = ui.u(4)
+    width = width_for((rect.height - gap) // 2)
+    width = max(min(width, *(int(rect.width / laid_tiles(row)) for row in rows)), 8)
+    for place, row in enumerate(rows):
+        lay(ui, row, (rect.left, rect.top + place * (height_for(width) + gap)), width)

@@ -38,7 +38,7 @@ from game.full_reports import call_words
 from game.scenes.board import BoardLook, board
 from game.scenes.full_ending import full_ending
 from game.scenes.full_reasons import full_reasons, full_reasons_text
-from game.scenes.full_seats import HIGH, laid_tiles, last_discard, lay, pill, seats_column, seats_row
+from game.scenes.full_seats import laid_tiles, last_discard, lay, pill, seats_column, seats_height, seats_row
 from game.scenes.rack import RackLook, above, cloth, rack, rack_height, tile_width
 from game.scenes.table_view import LOW_UNDER, moment_presses, quiet_keys
 from game.ui.layout import Rect, Space, flow, inset
@@ -55,6 +55,10 @@ LAID = 0.8
 STRIP_TILE = 44
 """Units of height of the discard in the strip."""
 DISCARDS_HIGH = 56
+NARROW = 560
+"""Units of width of the strip under which buttons have short names."""
+ALWAYS_THERE = 3
+"""Buttons that stand in the strip however little room it leaves for words, which then stand under it."""
 REASONS_LEAST = 200
 """Units of height that the reasons need for themselves, or else they share a panel with what happened."""
 NEAREST = 6
@@ -79,10 +83,13 @@ def paint_full(scene: FullScene, ui: Ui) -> None:
         if scene.clock_text:
             left = pill(ui, (left, strip.centery), scene.clock_text) + ui.u(8)
         strip = Rect(left, strip.top, strip.right - left, strip.height)
-    told = _strip(scene, ui, strip, low)
+    said = _strip(scene, ui, strip, low)
     _own(scene, ui, bottom)
-    if not told:
+    if scene.trouble and not said:
         page.top(ui.notice(scene.trouble, page.rect.topleft, page.rect.width) - page.rect.top, ui.u(10))
+    elif not said:
+        y = ui.paragraph(scene.prompt, page.rect.topleft, page.rect.width, BODY_BOLD)
+        page.top(y - page.rect.top, ui.u(6))
     if scene.finished:
         full_ending(ui, page.rect, scene)
     elif page.rect.width >= ui.u(ROOMY[0]) and page.rect.height >= ui.u(ROOMY[1]):
@@ -126,30 +133,36 @@ def _header(scene: FullScene, ui: Ui) -> Rect:
 
 
 def _strip(scene: FullScene, ui: Ui, rect: Rect, low: bool) -> bool:
-    """What is asked, and the buttons that answer. Whether there was room for what went wrong, if anything did."""
+    """What is asked, and the buttons that answer. Whether there was room for what is to be said."""
     says = scene.trouble or scene.prompt
     style = BODY_BOLD if scene.trouble or scene.calling else BODY
+    narrow = rect.width < ui.u(NARROW)
     left = rect.left
     if scene.calling:
         left = _asked_about(scene, ui, rect)
-    elif not scene.finished and not scene.looking_back and not (low and scene.clock_text):
+    elif not narrow and not scene.finished and not scene.looking_back:
         left = pill(ui, (rect.left, rect.centery), "your turn") + ui.u(12)
     words_need = min(max(ui.width(says, style) * 0.55, ui.u(130)), ui.u(330))
     right = rect.right
-    for place, one in enumerate(reversed(_presses(scene))):
+    for place, one in enumerate(reversed(_presses(scene, narrow))):
         wide = ui.button_size(one.says, "" if low else one.key)[0]
-        if right - wide - (words_need if place >= 2 else 0) < left:
+        if right - wide - (words_need if place >= ALWAYS_THERE else 0) < left:
             break
         button = Rect(right - wide, rect.top, wide, rect.height)
         ui.button(button, one.says, one.do, key=one.key, main=one.main, enabled=one.enabled, show_key=not low)
         right -= wide + ui.u(8)
-    room = Rect(left, rect.top, max(right - left - ui.u(8), 1), rect.height)
-    least = Style(LEAST_TEXT, bold=True)
-    if scene.trouble and ui.tall(scene.trouble, room.width, least) > room.height:
-        ui.fitted(scene.prompt, room, BODY)
+    room = Rect(left, rect.top, right - left - ui.u(8), rect.height)
+    if not _fits(ui, says, room):
         return False
     ui.fitted(says, room, style, VERMILION_TEXT if scene.trouble else INK)
     return True
+
+
+def _fits(ui: Ui, text: str, room: Rect) -> bool:
+    """Whether a text can be set in a rectangle without getting too small, no word broken."""
+    if room.width < max(ui.width(word, BODY_BOLD) for word in text.split()):
+        return False
+    return ui.tall(text, room.width, Style(LEAST_TEXT + 1, bold=True)) <= room.height
 
 
 def _asked_about(scene: FullScene, ui: Ui, rect: Rect) -> int:
@@ -170,8 +183,8 @@ def _asked_about(scene: FullScene, ui: Ui, rect: Rect) -> int:
     return left
 
 
-def _presses(scene: FullScene) -> list[Press]:
-    """From the least needed, which a narrow window leaves to the popup, to the main one."""
+def _presses(scene: FullScene, narrow: bool) -> list[Press]:
+    """From the least needed, which a narrow window leaves to the popup, to the main one; with short names there."""
     key = scene.desk.settings.key
     if scene.finished:
         return [Press("More", scene.more, "e")]
@@ -181,12 +194,12 @@ def _presses(scene: FullScene) -> list[Press]:
     if scene.may_advise and scene.shown:  # else the button stands where the advice will be
         presses.append(Press("Hide advice", scene.toggle_advice, key("advice")))
     if scene.calling:
-        return [*presses, *_call_presses(scene)]
+        return [*presses, *_call_presses(scene, narrow)]
     if scene.steps:
         presses.append(Press("Step back", lambda: scene.step(False), key("back"), enabled=scene.may_step_back))
     presses.append(Press("More", scene.more, "e"))
     if scene.exchanges:
-        presses.append(Press("Exchange a joker", scene.exchange, key("exchange")))
+        presses.append(Press("Exchange" if narrow else "Exchange a joker", scene.exchange, key("exchange")))
     if scene.wins:
         presses.append(Press("Mahjong", scene.mahjong, key("mahjong"), main=True))
         return presses
@@ -197,24 +210,21 @@ def _presses(scene: FullScene) -> list[Press]:
     return presses
 
 
-def _call_presses(scene: FullScene) -> list[Press]:
+def _call_presses(scene: FullScene, narrow: bool) -> list[Press]:
     key = scene.desk.settings.key
-    presses = [
-        Press("More", scene.more, "e"),
-        Press("Let all go until my turn", scene.let_all_go, "u"),
-    ]
+    presses = [Press("Let all go until my turn", scene.let_all_go, "u")]
     calls = scene.calls
-    if len(calls) == 1:
-        presses.append(Press(call_words(calls[0]), scene.call, key("call")))
-    elif calls:
-        presses.append(Press("Call it…", scene.call, key("call")))
+    call = Press(call_words(calls[0]) if len(calls) == 1 and not narrow else "Call it…", scene.call, key("call"))
     if scene.wins:
+        presses += [call] if calls else []
         return [
             *presses,
+            Press("More", scene.more, "e"),
             Press(call_words(LetGo()), scene.let_it_go, "l"),
             Press("Mahjong", scene.mahjong, key("mahjong"), main=True),
         ]
-    return [*presses, Press(call_words(LetGo()), scene.let_it_go, "return", main=True)]
+    presses.append(Press("More", scene.more, "e"))
+    return [*presses, *([call] if calls else []), Press(call_words(LetGo()), scene.let_it_go, "return", main=True)]
 
 
 def more_presses(scene: FullScene) -> list[Press]:
@@ -280,7 +290,7 @@ def _rack_look(scene: FullScene) -> RackLook:
 
 def _side_by_side(scene: FullScene, ui: Ui, page: Space) -> None:
     """The others above; under them the board and its reasons, or the discards and what happened."""
-    seats_row(ui, page.top(min(ui.u(HIGH + 16), page.rect.height * 0.3), ui.u(10)), scene)
+    seats_row(ui, page.top(seats_height(ui, page.rect.width, scene), ui.u(10)), scene)
     full = scene.full_shown
     side = max(round(page.rect.width * 0.32), ui.u(310))
     if full is None:
@@ -361,12 +371,8 @@ def happened_text(ui: Ui, area: Rect, y: int, scene: FullScene) -> int:
     if not scene.told:
         first = "Nothing yet: the deal begins with you." if not scene.state.discards else "Nothing."
         return ui.paragraph(first, (area.left, y), area.width, BODY)
-    tile = width_for(ui.line(BODY))
     for one in scene.told:
-        if one.kind is not None:
-            ui.tile(Face(one.kind), Rect(area.left, y, tile, height_for(tile)))
-        room = area.width - tile - ui.u(8)
-        y = ui.paragraph(one.sentence, (area.left + tile + ui.u(8), y), room, BODY) + ui.u(3)
+        y = ui.paragraph(one.sentence, (area.left, y), area.width, BODY) + ui.u(3)
     return y
 
 
