@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from engine.advice.review import Play, Review, review
+from engine.advice.measure import Play
+from engine.advice.review import Review, review
 from engine.rules.house import QUIET
 from engine.rules.state import Phase
 from game import words

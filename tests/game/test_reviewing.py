@@ -7,7 +7,8 @@ import pytest
 from at_table import beginner, deal, desk_over
 from harness import drawn, make_look
 
-from engine.advice.review import Average, Decision, NotReviewedError, Play, Review
+from engine.advice.measure import Play
+from engine.advice.review import Average, Decision, NotReviewedError, Review
 from engine.rules.actions import Discard
 from engine.rules.deal import DealCode
 from engine.rules.house import FULL, House

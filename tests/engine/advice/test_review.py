@@ -9,10 +9,10 @@ import pytest
 
 from engine.advice.finish import NOTHING, after_draws, chances, dealt, finished, standing, values
 from engine.advice.keeps import advise
+from engine.advice.measure import ENOUGH, play_measure
 from engine.advice.passes import advise_passes
 from engine.advice.review import (
     ARRIVALS,
-    ENOUGH,
     Average,
     Decision,
     NotReviewedError,
@@ -20,7 +20,6 @@ from engine.advice.review import (
     arrivals,
     average_deal,
     passable,
-    play_measure,
     review,
 )
 from engine.advice.table import SheetTable
