@@ -23,6 +23,8 @@ LEAST = (1024, 640)
 WANTED = (1440, 900)
 REST = 33
 """Milliseconds between two looks at the events."""
+PRESSES = (pygame.KEYDOWN, pygame.MOUSEBUTTONDOWN, pygame.MOUSEBUTTONUP)
+"""Events that act on what is shown: a hurried player's next press waits for the frame that his last one made."""
 SCALES = (1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0)
 
 
@@ -52,6 +54,8 @@ class App:
             for event in pygame.event.get():
                 if event.type == pygame.QUIT:
                     return
+                if scene.dirty and event.type in PRESSES:
+                    self._show(window, scene)
                 scene = self.step(scene, event)
                 if scene.over:
                     return
@@ -137,6 +141,8 @@ def prepare() -> None:
     os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
     if sys.platform.startswith("linux"):  # everything is drawn in memory: a graphics library would only copy it again
         os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
+        for variable in ("SDL_VIDEO_X11_WMCLASS", "SDL_VIDEO_WAYLAND_WMCLASS"):  # what the desktop calls the program
+            os.environ.setdefault(variable, "lone-east")
 
 
 def icon(look: Look) -> pygame.Surface:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+
 import pygame
 
 from engine.practice.store import Store, StoreError, default_path
@@ -27,6 +29,9 @@ def open_window(sheet: Sheet | None = None, code: DealCode | None = None) -> int
         pygame.font.init()
     except pygame.error as error:
         raise NoDisplayError(str(error)) from error
+    if unseen(pygame.display.get_driver()):
+        pygame.quit()
+        raise NoDisplayError("no display answers")
     try:
         with Store(default_path()) as store:
             desk = Desktop(Look.make(), worker, store)
@@ -40,6 +45,11 @@ def open_window(sheet: Sheet | None = None, code: DealCode | None = None) -> int
         worker.close()
         pygame.quit()
     return 0
+
+
+def unseen(driver: str) -> bool:
+    """Whether the driver that was found shows nothing to anyone: where no display answers, the last resort is found."""
+    return driver in ("offscreen", "dummy") and os.environ.get("SDL_VIDEODRIVER", "") != driver
 
 
 def first_scene(desk: Desktop, sheet: Sheet | None, code: DealCode | None) -> Scene:

@@ -114,7 +114,14 @@ def rack(
             mark = Rect(0, 0, width // 3, max(ui.u(5), 3))
             mark.midbottom = (spot.centerx, spot.top - ui.u(4))
             ui.panel(mark, ORANGE, None, 3)
-        ui.target(target, spot, lambda place=place: press(place), f"choose the {name(kind)}", radius=9)  # type: ignore[misc]
+        ui.target(
+            target,
+            spot,
+            lambda place=place: press(place),  # type: ignore[misc]
+            f"choose the {name(kind)}",
+            radius=9,
+            yields=True,
+        )
     if look.advice is not None and look.advice.keeps:
         _costs(ui, [Rect(left + place * (width + gap), ledge.bottom + ui.u(2), width, ui.line(SMALL))
                     for place in range(len(kinds))], kinds, look, look.advice)  # fmt: skip

@@ -103,6 +103,7 @@ class Interaction(Scrolling):
         main: bool = False,
         radius: float = 10,
         quiet: bool = False,
+        yields: bool = False,
     ) -> Target:
         """Makes a rectangle something to press. Names are unique in a frame. `do` None: it can only be pointed at."""
         seen = rect.clip(self.surface.get_clip())
@@ -118,6 +119,7 @@ class Interaction(Scrolling):
             radius=radius,
             area=self._area,
             quiet=quiet,
+            yields=yields,
         )
         self.targets.append(one)
         return one
@@ -232,7 +234,8 @@ class Interaction(Scrolling):
         if name == "escape":
             return scene.back()
         if name in ("return", "space") and focused is not None and self.by_keyboard:
-            return self._do(focused)
+            main = self._by_enter() if name == "return" and focused.yields else None
+            return self._do(main or focused)
         for target in self.targets:
             if name in target.keys and target.enabled:
                 return self._do(target)
@@ -247,6 +250,10 @@ class Interaction(Scrolling):
         else:
             self._page(name, focused)
         return None
+
+    def _by_enter(self) -> Target | None:
+        """The main button, where Enter is its key and it can be pressed."""
+        return next((one for one in self.targets if one.main and one.enabled and "return" in one.keys), None)
 
     def _arrow(self, name: str, focused: Target | None) -> None:
         if focused is None:

@@ -38,6 +38,8 @@ class Target:
     """The scrolled area that it lies in."""
     quiet: bool = False
     """Takes no focus by Tab: reached by its key or the mouse."""
+    yields: bool = False
+    """With the focus on it Enter presses the main button, if Enter is its key and it is enabled; Space presses this."""
 
 
 @dataclass(frozen=True)

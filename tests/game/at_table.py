@@ -97,6 +97,14 @@ def wall_of(rack, draws, house):
     return (*order, rack[13], *draws, *rest)
 
 
+def let_go_first(table, times):
+    """Let the first tile of the rack go, so many times or to the end."""
+    for _ in range(times):
+        if not table.finished:
+            table.chosen = 0
+            table.let_go()
+
+
 def place_of(scene, kind):
     """Where on the rack a tile of the kind lies, from the left."""
     return scene.rack.index(kind)
