@@ -1,86 +1,125 @@
-"""One plain sentence for a choice before play, said from the odds before and after it and from nothing else."""
+"""Plain sentences for the choices before play, said from counted tiles and weighed worths and from nothing else."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass
 
+from engine.advice.kept import NEVER
 from engine.advice.reasons import costs
-from engine.sheet.words import in_words, listed
+from engine.advice.worth import SAME
+from engine.sheet.words import in_words
 from engine.tiles import Kind, say_tiles
 
-NEAREST = 5
-"""A sentence looks at so many hands, best odds first."""
-FELT = 0.01
-"""A fall of odds that is worth a word."""
-NOTHING = 0.0005
-"""A fall that rounds to nothing."""
+
+@dataclass(frozen=True)
+class Hurt:
+    """A hand whose best variant uses some of the tiles that go."""
+
+    name: str
+    before: int
+    """Tiles that its best variant misses now."""
+    after: int
+    """The least number of tiles that the hand misses once they have gone; NEVER if it can't be made then."""
 
 
-def why_pass(before: Mapping[str, float], after: Mapping[str, float], best: bool) -> str:
-    """Which of the nearest hands a pass hurts and which it keeps; odds before and after by hand, best first."""
-    nearest = sorted(before, key=lambda hand: -before[hand])[:NEAREST]
-    if not nearest:
-        return "No hand is in reach yet, so any three will do."
-    fall = {hand: before[hand] - after.get(hand, 0.0) for hand in nearest}
-    hurt = [hand for hand in nearest if fall[hand] >= FELT]
-    kept = [hand for hand in nearest if fall[hand] < NOTHING]
-    gone = [hand for hand in before if hand not in after]
-    said = []
-    if not hurt:
-        if len(nearest) == 1:
-            said.append(f"{nearest[0]}, the one hand in reach, loses nothing to speak of")
-        else:
-            said.append(f"None of your {in_words(len(nearest))} nearest hands loses a point by it")
+@dataclass(frozen=True)
+class PassFacts:
+    """What is known about one choice."""
+
+    tiles: int
+    """How many go from the rack."""
+    nearest: tuple[str, ...]
+    """Hands looked at, best odds first: five, or fewer if fewer are in reach."""
+    hurt: tuple[Hurt, ...]
+    """Those of them that use some of the tiles."""
+    further: Hurt | None
+    """The next hand behind the nearest that misses more once they have gone."""
+    less: float
+    """Worth lost against the best choice."""
+    margin: float | None
+    """For the best choice, what the next best loses; None where there is no other."""
+
+
+def why_pass(facts: PassFacts) -> str:
+    """Which hands a choice gives up and which it keeps, and what it costs if it isn't the best."""
+    if not facts.nearest:
+        return "No hand is in reach of the tiles to come."
+    said = _taken(facts) if facts.hurt else _spared(facts)
+    if facts.less > 0:
+        return f"{said}. It {costs(facts.less)} against the best choice."
+    if facts.hurt and facts.margin is not None:
+        other = f"Any other choice {costs(facts.margin)} more" if facts.margin > 0 else "Another choice is as good"
+        return f"{said}. {other}."
+    return f"{said}."
+
+
+def _spared(facts: PassFacts) -> str:
+    """None of the nearest hands uses the tiles."""
+    tiles = "it" if facts.tiles == 1 else "any of them"
+    if len(facts.nearest) == 1:
+        said = f"{facts.nearest[0]}, the one hand in reach, doesn’t use {tiles}"
     else:
-        most = max(hurt, key=lambda hand: fall[hand])
-        said.append(f"{most} falls from {_odds(before[most])} to {_odds(after.get(most, 0.0))}")
-        if len(hurt) > 1:
-            others = listed([hand for hand in hurt if hand != most], "and")
-            said[-1] += f", and {others} {'falls' if len(hurt) == 2 else 'fall'} too"
-        if kept:
-            said.append(f"{listed(kept, 'and')} {'keeps' if len(kept) == 1 else 'keep'} all")
-    if gone:
-        said.append(f"{listed(gone[:2], 'and')}{' and others' if len(gone) > 2 else ''} can’t be made any more")
-    tail = ". Nothing better was found." if best and hurt else "."
-    return "; ".join(said) + tail
+        said = f"None of your {in_words(len(facts.nearest))} nearest hands uses {tiles}"
+    return f"{said}; {facts.further.name}, further off, {_then(facts.further)}" if facts.further else said
+
+
+def _taken(facts: PassFacts) -> str:
+    """What becomes of the nearest hand that uses the tiles, how many more do, and whether the first of all is safe."""
+    hurt, others = facts.hurt[0], len(facts.hurt) - 1
+    said = f"{hurt.name} {_then(hurt)}"
+    if others:
+        loses = "loses" if others == 1 else "lose"
+        said += f", and {in_words(others)} more of your {in_words(len(facts.nearest))} nearest hands {loses} tiles too"
+    if facts.nearest[0] != hurt.name:
+        said += f"; {facts.nearest[0]}, the nearest, keeps all it has"
+    return said
+
+
+def _then(hurt: Hurt) -> str:
+    if hurt.after >= NEVER:
+        return "can’t be made any more"
+    if hurt.after <= hurt.before:
+        return "loses tiles but has another way that is as near"
+    tiles = "one tile" if hurt.after == 1 else f"{in_words(hurt.after)} tiles"
+    return f"then needs {tiles} instead of {in_words(hurt.before)}"
 
 
 def why_blind(number: int, gain: float) -> str:
-    """Whether to pass on tiles unseen, and what it gains."""
-    if number == 0:
-        return "Passing on unseen tiles would gain nothing: there are three to spare."
-    tiles = "one tile" if number == 1 else f"{in_words(number)} tiles"
-    return f"Passing on {tiles} unseen keeps {_points(gain)} more than the best three from the rack."
+    """Whether to pass on tiles unseen; `gain` is the worth of doing so less that of the best three from the rack."""
+    if number:
+        what = "one tile" if number == 1 else f"{in_words(number)} tiles"
+        return f"Pass on {what} unseen: that is worth {points(gain)} more than the best three from the rack."
+    if gain < 0:
+        return f"Pass none on unseen: the best three from the rack are worth {points(-gain)} more."
+    return "Pass none on unseen: the best three from the rack are worth as much."
 
 
-def why_round(go: float, stop: float) -> str:
-    """Whether to play the second round: three passes more against what the rack is worth now."""
-    if go > stop:
-        return (
-            f"Going on is worth {_points(go - stop)} more than stopping: nine more tiles to look at for three that go."
-        )
-    return f"Stopping is worth {_points(stop - go)} more: the rack has no three tiles to spare."
+def why_round(gain: float, passes: int) -> str:
+    """Whether to play the second round, of so many passes; `gain` is the worth of going on less that of stopping."""
+    more = "one pass more" if passes == 1 else f"{in_words(passes)} passes more"
+    if gain > 0:
+        return f"Agree: {more} {'is' if passes == 1 else 'are'} worth {points(gain)}."
+    if gain < 0:
+        return f"Stop: {more} would cost {points(-gain)}."
+    return f"Stop: {more} would gain nothing."
 
 
-def why_courtesy(number: int, give: Sequence[Kind], worths: Mapping[int, float]) -> str:
-    """How many to exchange across, against the next best number."""
-    if len(worths) == 1:
-        return f"Give {say_tiles(give)}: the rack is worth most without {'it' if len(give) == 1 else 'them'}."
-    others = [worth for other, worth in worths.items() if other != number]
-    ahead = worths[number] - max(others) if others else 0.0
-    margin = f"{_points(ahead)} more than any other number" if ahead > NOTHING else "as much as any other number"
-    if number == 0:
-        return f"Ask for none: the rack as it is is worth {margin}."
-    return f"Ask for {in_words(number)} and give {say_tiles(give)}: that is worth {margin}."
+def why_ask(number: int, give: Sequence[Kind], worths: Sequence[float]) -> str:
+    """How many to ask for in the courtesy pass, against one fewer and one more; `worths` for none, one and so on."""
+    claims = []
+    if number > 0:
+        claims.append(f"one fewer would be worth {_less(worths[number] - worths[number - 1])}")
+    if number + 1 < len(worths):
+        claims.append(f"one more would be worth {_less(worths[number] - worths[number + 1])}")
+    ask = f"Ask for {in_words(number)} and give {say_tiles(give)}" if number else "Ask for none"
+    return f"{ask}: {', '.join(claims)}." if claims else f"{ask}."
 
 
-def _points(value: float) -> str:
-    return costs(value).removeprefix("costs ").removesuffix(" of odds")
+def _less(worth: float) -> str:
+    return "as much" if worth <= SAME else f"{points(worth)} less"
 
 
-def _odds(value: float) -> str:
-    if 0 < value < 0.005:
-        return "under 1%"
-    if 0.995 < value < 1:
-        return "over 99%"
-    return f"{value:.0%}"
+def points(worth: float) -> str:
+    """`4.1 points of odds`, never rounded to nothing."""
+    return costs(worth).removeprefix("costs ")
