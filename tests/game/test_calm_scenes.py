@@ -265,6 +265,9 @@ def test_settings_are_kept_as_they_are_changed(desk):
     click(scene, "advice: Hidden")
     click(scene, "motion: Off")
     assert (desk.settings.advice, desk.settings.motion) == ("hidden", False)
+    for area in scene.ui.areas:
+        scene.ui.scroll_to(area.name, area.furthest)
+    drawn(scene, SIZE, 1.0)
     ask = click(scene, "key to say why")
     assert press(ask, "m") is ask
     assert "mahjong" in ask.fault
