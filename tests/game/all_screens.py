@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from at_table import almost_there, deal, place_of
+from pass_screens import pass_screens
 
 from engine.rules.house import House
 from engine.sheet.shelf import find
@@ -114,7 +115,7 @@ def all_screens(desk):
     screens["settings"] = settings
     screens["another key"] = AskKey(settings, KEY_USES[0])
     screens["house rules"] = HouseScene(desk, home)
-    return screens
+    return screens | pass_screens(desk, big)
 
 
 def let_go(table, times, advised=False):
