@@ -1,0 +1,32 @@
+"""The walk over every screen, for those of the full table and of a match."""
+
+import pytest
+import test_every_screen as walk
+from at_table import desk_over
+from full_screens import full_screens
+from harness import make_look
+
+from engine.sheet.shelf import find
+
+
+@pytest.fixture(scope="module")
+def screens(tmp_path_factory):
+    """All of them, made once."""
+    desk = desk_over(make_look(), tmp_path_factory.mktemp("desk") / "lone-east.sqlite")
+    yield full_screens(desk, find("lantern-street"))
+    desk.store.close()
+
+
+@pytest.mark.parametrize("view", walk.VIEWS, ids=walk.view_name)
+def test_everything_can_be_read_and_pressed(screens, view):
+    """As on every screen: contrast, room, size of text and targets, nothing on one another."""
+    walk.test_everything_can_be_read_and_pressed(screens, view)
+
+
+OTHERS = [name for name in dir(walk) if name.startswith("test_") and name != "test_everything_can_be_read_and_pressed"]
+
+
+@pytest.mark.parametrize("rule", OTHERS)
+def test_what_holds_on_every_screen_holds_here(screens, rule):
+    """A way back and one next step, keys and names that mean one thing, all of it within reach of the keyboard."""
+    getattr(walk, rule)(screens)
