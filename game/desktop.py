@@ -39,6 +39,8 @@ class Desktop:
         self.look = look
         self.worker = worker
         self.store = store
+        self.chance: random.Random = random.SystemRandom()
+        """Where the seeds of new deals come from."""
         self._settings, notes = Settings.from_json(store.get("settings"))
         self._told = [*([store.trouble] if store.trouble else []), *notes]
         self._advisors: dict[tuple[str, tuple[str, ...] | None, int], Advisor] = {}
@@ -173,7 +175,7 @@ class Desktop:
     def deal(self, sheet: Sheet, chosen: tuple[str, ...] | None, house: House) -> Scene:
         """The table with a new deal of this sheet by these house rules."""
         cut = sheet.cut(chosen) if chosen else sheet
-        code = DealCode.of(sheet, house, random.SystemRandom().randrange(SEEDS))
+        code = DealCode.of(sheet, house, self.chance.randrange(SEEDS))
         return self.at_table(self.begin_sitting(cut, code))
 
     def deal_of(self, sheet: Sheet, code: DealCode) -> Scene:
@@ -289,7 +291,7 @@ class Desktop:
 
         whole, chosen = self.current_sheet, self.chosen
         sheet = whole.cut(chosen) if chosen else whole
-        code = DealCode.of(sheet, rehearsal_house(self.house), random.SystemRandom().randrange(SEEDS))
+        code = DealCode.of(sheet, rehearsal_house(self.house), self.chance.randrange(SEEDS))
         sitting = self.begin_sitting(sheet, code, KIND)
         return RehearsalScene(self, sitting, setup, self.rehearsal_allowance)
 

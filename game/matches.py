@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import random
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import replace
@@ -72,7 +71,7 @@ class MatchPlay:
             return self.desk.sitting_of(self.line)
         whole, chosen = self.desk.current_sheet, self.desk.chosen
         sheet = whole.cut(chosen) if chosen else whole
-        code = DealCode.of(sheet, match_house(self.desk.house, self.match.seat), random.SystemRandom().randrange(SEEDS))
+        code = DealCode.of(sheet, match_house(self.desk.house, self.match.seat), self.desk.chance.randrange(SEEDS))
         sitting = self.desk.begin_sitting(sheet, code, KIND)
         self.line, self.spent, self._last = line_of(sitting), 0.0, None
         self.keep()

@@ -23,7 +23,7 @@ from game.ui.widgets import Press, Ui
 if TYPE_CHECKING:
     from game.scenes.rehearse import RehearseScene
 
-TWO_COLUMNS = 900
+TWO_COLUMNS = 1100
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from game.ui.layout import Rect, columns
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Press, Ui
 
-COLUMN = 520
+COLUMN = 580
 """Units of width of a column at the least."""
 MOST = 6
 

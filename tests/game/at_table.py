@@ -1,5 +1,6 @@
 """A whole desk for tests: a real store in a folder, a worker that answers at once, and deals whose tiles are known."""
 
+import random
 from collections import Counter
 
 from engine.practice.store import Store
@@ -30,7 +31,9 @@ class AtOnce(Worker):
 
 def desk_over(look, path):
     """The program's own desk over a store file."""
-    return Desktop(look, AtOnce(), Store(path))
+    desk = Desktop(look, AtOnce(), Store(path))
+    desk.chance = random.Random(2026)
+    return desk
 
 
 def beginner():
