@@ -15,7 +15,7 @@ class Strength(Enum):
     BEGINNER = "beginner"
     """Has its mind on the few nearest hands, counts tiles missing only, overlooks calls and jokers, fears nothing."""
     STEADY = "steady"
-    """Looks at every hand of the sheet, counts tiles missing, knows which hands have become impossible."""
+    """Looks at every hand of the sheet, counts tiles missing, knows which hands have become impossible; errs seldom."""
     SHARP = "sharp"
     """Reckons with the tiles left, with calls and with points, and feeds no seat whose exposures threaten."""
 
@@ -41,7 +41,7 @@ class Character:
 
 CHARACTERS = {
     Strength.BEGINNER: Character(Strength.BEGINNER, few=4, overlooks=0.4, slips=0.15, spare=0.15, eager=1.0, wary=0.0),
-    Strength.STEADY: Character(Strength.STEADY, few=0, overlooks=0.0, slips=0.0, spare=0.15, eager=1.1, wary=0.0),
+    Strength.STEADY: Character(Strength.STEADY, few=0, overlooks=0.1, slips=0.05, spare=0.15, eager=1.1, wary=0.0),
     Strength.SHARP: Character(Strength.SHARP, few=0, overlooks=0.0, slips=0.0, spare=0.15, eager=1.05, wary=0.4),
 }
 
