@@ -14,14 +14,14 @@ BAD_INPUT = 1
 BAD_USAGE = 2
 
 
-def parser() -> argparse.ArgumentParser:
-    """The whole command line, as argparse knows it."""
+def parser(names: Sequence[str] = COMMANDS) -> argparse.ArgumentParser:
+    """The command line with these commands, as argparse knows it."""
     top = argparse.ArgumentParser(
         prog="lone-east",
         description="A practice game for American-style mahjong, played alone. Without a command it opens the window.",
     )
     subparsers = top.add_subparsers(dest="command", metavar="COMMAND")
-    for name in COMMANDS:
+    for name in names:
         importlib.import_module(f"game.commands.{name}").add_parser(subparsers)
     return top
 
@@ -29,10 +29,11 @@ def parser() -> argparse.ArgumentParser:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; the exit status is 0, 1 for bad input or 2 for bad usage."""
     os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
-    given = list(sys.argv[1:] if arguments is None else arguments)
+    given = list(sys.argv[1:] if arguments is None else arguments) or ["play"]
+    needed = given[:1] if given[0] in COMMANDS else COMMANDS  # the others would only make the start slower
     _speak_utf8()
     try:
-        chosen = parser().parse_args(given or ["play"])
+        chosen = parser(needed).parse_args(given)
     except SystemExit as end:  # argparse has printed its message
         return end.code if isinstance(end.code, int) else BAD_USAGE
     try:

@@ -17,13 +17,14 @@ from engine.sheet.reader import SheetFaults
 from engine.sheet.shelf import find, shipped
 from game import words
 from game.advisor import Advisor
-from game.keeping import USUAL_GAME, begin, line_of, resume
+from game.keeping import begin, line_of, resume
 from game.others import others_of
 from game.reports import BEFORE_PLAY
 from game.settings import HIDDEN, Settings
 from game.sitting import SeatPlayer, Sitting
 from game.ui.look import Look
 from game.ui.scene import Scene
+from game.usual import USUAL_GAME
 from game.worker import Worker
 
 if TYPE_CHECKING:

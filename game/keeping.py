@@ -7,15 +7,11 @@ from dataclasses import dataclass
 from engine.practice.store import Json, Store
 from engine.rules.actions import Action
 from engine.rules.deal import DealCode
-from engine.rules.house import House
 from engine.rules.record import Header
 from engine.rules.state import State, start
 from engine.sheet.model import Sheet
 from game.reports import outcome_sentences
 from game.sitting import Entry, SeatPlayer, Sitting
-
-USUAL_GAME = House(picks=40, passes=6, courtesy=True)
-"""House rules of a first game: about as many picks as a full table gives a player in draws and calls together."""
 
 
 @dataclass

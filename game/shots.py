@@ -16,7 +16,6 @@ from engine.practice.store import Store
 from engine.rules.deal import DealCode
 from game.app import prepare
 from game.desktop import Desktop
-from game.keeping import USUAL_GAME
 from game.scenes.choosing import ChooseScene
 from game.scenes.gallery import Gallery
 from game.scenes.home import HomeScene
@@ -28,6 +27,7 @@ from game.settings import ALWAYS
 from game.ui.help import KeyHelp
 from game.ui.look import Look
 from game.ui.scene import Scene
+from game.usual import USUAL_GAME
 from game.worker import Worker
 
 SIZES = ("1024x640", "1440x900", "1920x1080")

@@ -21,9 +21,9 @@ from engine.sheet.model import Sheet
 from engine.sheet.shelf import shipped
 from engine.sheet.words import quoted
 from game.commands.choosing import BadInputError, chosen_sheet, complain
-from game.keeping import USUAL_GAME
 from game.progress import Progress
 from game.simulated import as_csv, as_lines, explained, heading
+from game.usual import USUAL_GAME
 
 DEALS = 2000
 MOST_DEALS = 10_000_000

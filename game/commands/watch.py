@@ -17,10 +17,10 @@ from engine.tiles import name, say_tiles
 from game import words
 from game.advisor import Advisor
 from game.commands.choosing import BadInputError, add_deal_options, chosen_deal, chosen_sheet, complain
-from game.keeping import USUAL_GAME
 from game.others import others_of
 from game.reports import outcome_sentences, situation
 from game.sitting import Entry, SeatPlayer, Sitting
+from game.usual import USUAL_GAME
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

@@ -1,0 +1,77 @@
+"""A game in the terminal from its start: which deal it is, the table for it, and what is kept of it."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from engine.advice.table import SheetTable
+from engine.practice.store import GAME, Store, StoreError, default_path
+from engine.rules.house import FULL, House
+from engine.sheet.model import Sheet
+from game.advisor import Advisor
+from game.commands.choosing import chosen_deal, chosen_sheet
+from game.keeping import begin, line_of, resume
+from game.others import others_of
+from game.settings import ALWAYS, HIDDEN, Settings
+from game.sitting import SeatPlayer, Sitting
+from game.text.full import FullTextTable
+from game.text.table import TextTable
+from game.usual import house_for
+
+
+def play_in_text(args: argparse.Namespace) -> int:
+    """Play the deal asked for, the one left unfinished, or a new one. Raises BadInputError."""
+    with Store(default_path()) as store:
+        settings, notes = Settings.from_json(store.get("settings"))
+        for note in notes:
+            print(note)
+        sitting = _sitting(args, store, settings.advice == HIDDEN)
+        advisor = Advisor(sitting.state.sheet, sitting.state.house.jokers)
+
+        def keep_note(text: str) -> None:
+            line = line_of(sitting)
+            if line is not None:
+                store.note(line, text, sitting.cursor)
+
+        def advice_given() -> None:
+            line = line_of(sitting)
+            if line is not None:
+                store.advice_seen(line)
+
+        maker = FullTextTable if sitting.state.house.table == FULL else TextTable
+        table = maker(
+            sitting,
+            advisor,
+            sys.stdin,
+            lambda text: print(text, flush=True),
+            keep_note,
+            always_advise=settings.advice == ALWAYS,
+            hide_advice=settings.advice == HIDDEN,
+            advice_given=advice_given,
+            trouble=lambda: store.trouble,
+        )
+        if not table.play():
+            kept = store.saving or store.trouble is None
+            print("The game is kept; it goes on from here next time." if kept else "The game could not be kept.")
+        return 0
+
+
+def _sitting(args: argparse.Namespace, store: Store, advice_hidden: bool) -> Sitting:
+    asked_for = args.deal or args.sheet or args.sections or args.table
+    last = None if asked_for else store.last_line(GAME)
+    if last is not None:
+        try:
+            whole = store.sheet(store.line(last).fingerprint)
+            return resume(store, last, others=_others(whole, store.line(last).house))
+        except (StoreError, ValueError) as error:
+            print(f"The game left unfinished can't be resumed: {error}.")
+    sheet = chosen_sheet(args.sheet, args.sections)
+    code = chosen_deal(sheet, args.deal, house_for(args.table))
+    print(f"A new deal, {code}.")
+    others = _others(chosen_sheet(args.sheet), code.house)
+    return begin(store, sheet, code, others=others, advice_hidden=advice_hidden)
+
+
+def _others(whole: Sheet, house: House) -> SeatPlayer | None:
+    return others_of(whole, house, SheetTable.of(whole, house.jokers))
