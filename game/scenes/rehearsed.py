@@ -47,11 +47,18 @@ class RehearsedScene(Scene):
         self.said = ""
         advisor = desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
 
-        def work(_: object) -> _Review:
+        def work() -> _Review:
             best = advised_line(sitting, advisor, sitting.others)
             return _Review(pass_costs(sitting, advisor), held(sitting, advisor), held(best, advisor))
 
-        desk.worker.submit(work, self._known)
+        self._work = work
+        desk.worker.submit(lambda _: work(), self._known)
+
+    def _counted(self) -> None:
+        """Whoever leaves before the passes are weighed still has the rehearsal counted."""
+        if self.review is None:
+            self.desk.worker.cancel()
+            self._known(self._work())
 
     def _known(self, review: _Review) -> None:
         self.review = review
@@ -80,10 +87,17 @@ class RehearsedScene(Scene):
 
     def back(self) -> Scene | None:
         """Back to the setup."""
+        self._counted()
         return self.setup
+
+    def next_deal(self) -> Scene | None:
+        """The next rehearsal."""
+        self._counted()
+        return self.setup.begin()
 
     def play_on(self) -> Scene | None:
         """Play the deal on from here."""
+        self._counted()
         return self.desk.at_table(self.sitting)
 
     def paint(self, ui: Ui) -> None:
@@ -98,7 +112,7 @@ class RehearsedScene(Scene):
 
     def _all(self, ui: Ui, area: Rect) -> int:
         presses = [
-            Press("Next deal", self.setup.begin, "return", main=True),
+            Press("Next deal", self.next_deal, "return", main=True),
             Press("Play this deal on", self.play_on, "p"),
             Press("Back to the clock", self.back, "k"),
         ]
