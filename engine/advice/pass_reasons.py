@@ -58,7 +58,7 @@ def _spared(facts: PassFacts) -> str:
     """None of the nearest hands uses the tiles."""
     tiles = "it" if facts.tiles == 1 else "any of them"
     if len(facts.nearest) == 1:
-        said = f"{facts.nearest[0]}, the one hand in reach, doesn’t use {tiles}"
+        said = f"{facts.nearest[0]}, the one hand in reach, doesn't use {tiles}"
     else:
         said = f"None of your {in_words(len(facts.nearest))} nearest hands uses {tiles}"
     return f"{said}; {facts.further.name}, further off, {_then(facts.further)}" if facts.further else said
@@ -78,11 +78,11 @@ def _taken(facts: PassFacts) -> str:
 
 def _then(hurt: Hurt) -> str:
     if hurt.after >= NEVER:
-        return "can’t be made any more"
+        return "can't be made any more"
     if hurt.after <= hurt.before:
         return "loses tiles but has another way that is as near"
     tiles = "one tile" if hurt.after == 1 else f"{in_words(hurt.after)} tiles"
-    return f"then needs {tiles} instead of {in_words(hurt.before)}"
+    return f"then needs {tiles} instead of {in_words(hurt.before) if hurt.before else 'none'}"
 
 
 def why_blind(number: int, gain: float) -> str:
