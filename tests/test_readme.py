@@ -1,5 +1,6 @@
 """The README tells the truth: its sheet reads, its commands print what it shows, its pictures are there and small."""
 
+import os
 import re
 import subprocess
 import sys
@@ -34,7 +35,12 @@ def test_commands_print_what_is_shown(text, tmp_path):
     for command, output in shown:
         words = [quoted or plain for quoted, plain in re.findall(r'"([^"]*)"|(\S+)', command)]
         done = subprocess.run(
-            [sys.executable, "-m", "game", *words], capture_output=True, encoding="utf-8", cwd=tmp_path, check=True
+            [sys.executable, "-m", "game", *words],
+            capture_output=True,
+            encoding="utf-8",
+            cwd=tmp_path,
+            env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))},
+            check=True,
         )
         expected = output.rstrip().removesuffix("…").rstrip()
         assert done.stdout.startswith(expected), command
