@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 import pygame
 
@@ -23,18 +23,32 @@ LEAST = (1024, 640)
 WANTED = (1440, 900)
 REST = 33
 """Milliseconds between two looks at the events."""
+PREPARING = 0.004
+"""Seconds at a time for building pictures ahead."""
 PRESSES = (pygame.KEYDOWN, pygame.MOUSEBUTTONDOWN, pygame.MOUSEBUTTONUP)
 """Events that act on what is shown: a hurried player's next press waits for the frame that his last one made."""
 SCALES = (1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0)
 
 
 class App:
-    """The program's window. `scaled(scale)` is told when Ctrl and + or - change the scale."""
+    """The program's window.
 
-    def __init__(self, look: Look, worker: Worker, scaled: Callable[[float], None] | None = None) -> None:
+    `scaled(scale)` is told when Ctrl and + or - change the scale. `foresee(look, size)` names the tile pictures that
+    will be needed in a window of that size.
+    """
+
+    def __init__(
+        self,
+        look: Look,
+        worker: Worker,
+        scaled: Callable[[float], None] | None = None,
+        foresee: Callable[[Look, tuple[int, int]], Iterable[tuple[Face, int, float]]] | None = None,
+    ) -> None:
         self.look = look
         self.worker = worker
         self._scaled = scaled
+        self._foresee = foresee
+        self._foreseen: tuple[tuple[int, int], float] | None = None
         self._full = False
         self._window: pygame.Window | None = None
         self._hand = False
@@ -66,7 +80,17 @@ class App:
                 scene.dirty = True
             if scene.dirty:
                 self._show(window, scene)
+            else:
+                self._prepare(window)
             pygame.time.wait(8 if scene.dirty else REST)
+
+    def _prepare(self, window: pygame.Window) -> None:
+        """While nothing changes: build the pictures that will be needed, a few at a time."""
+        now = (window.size, self.look.scale)
+        if self._foresee is not None and now != self._foreseen:
+            self._foreseen = now
+            self.look.tiles.foresee(self._foresee(self.look, window.size))
+        self.look.tiles.prepare(PREPARING)
 
     def step(self, scene: Scene, event: pygame.event.Event) -> Scene:
         """One event in, the scene to show next out. A few keys mean the same everywhere."""

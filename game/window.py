@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 
 import pygame
 
@@ -11,6 +12,7 @@ from engine.rules.deal import DealCode
 from engine.sheet.model import Sheet
 from game.app import App, prepare
 from game.desktop import Desktop
+from game.draw.tiles import Face
 from game.ui.look import Look
 from game.ui.scene import Scene
 from game.worker import Worker
@@ -35,7 +37,7 @@ def open_window(sheet: Sheet | None = None, code: DealCode | None = None) -> int
     try:
         with Store(default_path()) as store:
             desk = Desktop(Look.make(), worker, store)
-            app = App(desk.look, worker, desk.rescaled)
+            app = App(desk.look, worker, desk.rescaled, _foreseen)
             try:
                 app.open()
             except pygame.error as error:
@@ -45,6 +47,12 @@ def open_window(sheet: Sheet | None = None, code: DealCode | None = None) -> int
         worker.close()
         pygame.quit()
     return 0
+
+
+def _foreseen(look: Look, size: tuple[int, int]) -> Iterator[tuple[Face, int, float]]:
+    from game.scenes.foreseen import foreseen  # late: the first frame comes before it
+
+    return foreseen(look, size)
 
 
 def unseen(driver: str) -> bool:

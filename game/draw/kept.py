@@ -36,5 +36,8 @@ class Kept(Generic[Key, Value]):
             self.cost -= freed
         return value
 
+    def __contains__(self, key: object) -> bool:
+        return key in self._kept
+
     def __len__(self) -> int:
         return len(self._kept)

@@ -6,7 +6,12 @@ part of the picture; the lettering recorded while it was built is replayed whene
 
 from __future__ import annotations
 
+import time
+from collections import deque
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import cached_property
+from typing import TypeAlias
 
 import pygame
 
@@ -57,12 +62,20 @@ class Face:
     """A joker that stands for `kind`: the joker's picture under the kind's mark."""
 
 
+Key: TypeAlias = tuple[Face, int, bool]
+
+
 @dataclass(frozen=True)
 class Picture:
     """A finished tile and the lettering on it, placed from its own corner."""
 
     surface: pygame.Surface
-    lettering: tuple[Lettering, ...]
+    _written: Callable[[], tuple[Lettering, ...]]
+
+    @cached_property
+    def lettering(self) -> tuple[Lettering, ...]:
+        """What is written on the tile, found out only where somebody asks."""
+        return self._written()
 
 
 def height_for(width: int) -> int:
@@ -81,33 +94,56 @@ class Tiles:
 
     def __init__(self, letters: Letters) -> None:
         self._letters = letters
-        self._kept: Kept[tuple[Face, int, bool], Picture] = Kept(KEPT_BYTES)
+        self._kept: Kept[Key, Picture] = Kept(KEPT_BYTES)
+        self._foreseen: deque[Key] = deque()
 
     def picture(self, face: Face, width: int, unit: float = 1.0) -> Picture:
         """The tile at a width in pixels, where a unit is so many pixels."""
-        key = (face, max(width, 8), width < SMALL_UNDER * unit)
+        return self._picture(_key(face, width, unit))
+
+    def _picture(self, key: Key) -> Picture:
         found = self._kept.get(key)
         if found is None:
-            found = self._build(*key)
-            wide, high = found.surface.get_size()
-            self._kept.put(key, found, wide * high * 4)
+            surface = self._build(*key, Letters(self._letters.fonts))
+            found = Picture(surface, lambda: self._lettering(key))
+            self._kept.put(key, found, surface.get_width() * surface.get_height() * 4)
         return found
+
+    def foresee(self, wanted: Iterable[tuple[Face, int, float]]) -> None:
+        """These faces, at these widths and units, will be asked for soon; what was foreseen before no longer counts."""
+        self._foreseen = deque(_key(*one) for one in wanted)
+
+    def prepare(self, seconds: float) -> None:
+        """Builds of what was foreseen as much as is done in so many seconds, at least one picture."""
+        end = time.monotonic() + seconds
+        while self._foreseen:
+            key = self._foreseen.popleft()
+            if key not in self._kept:
+                self._picture(key)
+                if time.monotonic() >= end:
+                    return
 
     def draw(self, surface: pygame.Surface, face: Face, rect: pygame.Rect, room: Room) -> None:
         """The tile with its upper left corner at the rectangle's, as wide as the rectangle."""
         picture = self.picture(face, rect.width, room.unit)
         surface.blit(picture.surface, rect.topleft)
         inside = Room(picture.surface.get_rect(topleft=rect.topleft), room.unit, room.scrolled)
-        self._letters.replay(picture.lettering, rect.topleft, inside, surface.get_clip())
+        if self._letters.recorder is not None:
+            self._letters.replay(picture.lettering, rect.topleft, inside, surface.get_clip())
 
-    def _build(self, face: Face, width: int, small: bool) -> Picture:
+    def _lettering(self, key: Key) -> tuple[Lettering, ...]:
+        recorder = Recorder()
+        self._build(*key, Letters(self._letters.fonts, recorder))
+        return tuple(recorder.taken)
+
+    def _build(self, face: Face, width: int, small: bool, letters: Letters) -> pygame.Surface:
         pixels = (width, height_for(width))
         canvas = Canvas(pixels, WIDE, BODY)
         plain = width < SMALL_UNDER
         if face.look == TURNED:
             _body(canvas, plain)
             _back(canvas)
-            return Picture(canvas.done(), ())
+            return canvas.done()
         if face.look == SLOT:
             canvas.panel(2, 2, WIDE - 4, HIGH - THICK - 2, 11, mix(EDGE, IVORY, 0.1), 0)
             line = max(2.4, WIDE / width * 1.1)
@@ -117,14 +153,16 @@ class Tiles:
             if face.kind is not None:
                 _face(canvas, JOKER if face.joker else face.kind, small, plain)
         surface = canvas.done()
-        recorder = Recorder()
-        letters = Letters(self._letters.fonts, recorder)
         if face.kind is not None:
             marker = _slot_mark if face.look == SLOT else _mark
             marker(letters, surface, face.kind, width, small)
             if face.look == SOLID and face.kind in WINDS and not face.joker:
                 _wind_letter(letters, surface, face.kind, width, small, plain)
-        return Picture(surface, tuple(recorder.taken))
+        return surface
+
+
+def _key(face: Face, width: int, unit: float) -> Key:
+    return face, max(width, 8), width < SMALL_UNDER * unit
 
 
 def _body(canvas: Canvas, plain: bool) -> None:

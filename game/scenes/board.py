@@ -30,6 +30,7 @@ from game.draw.theme import (
 from game.draw.tiles import SLOT, SOLID, Face, height_for
 from game.ui.layout import Rect, Space, inset
 from game.ui.scene import Scene
+from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
 
 ODDS = Style(22, bold=True)
@@ -37,6 +38,7 @@ WIDE_ROW = 760
 """Units of width from which a row has its name beside the tiles, not above them."""
 HEADING_FROM = 190
 """Units of height from which the board has a heading."""
+PAD = 14
 MOST_GROUPS = 7
 """Groups that have their usual space between them; more stand closer."""
 GAP, BETWEEN = 0.07, 0.4
@@ -68,8 +70,7 @@ def board(
 ) -> None:
     """Paint the board in its panel; a row is a target that `press(place)` answers."""
     ui.panel(rect)
-    pad = ui.u(14)
-    inside = Space(inset(rect, pad, ui.u(8)))
+    inside = Space(inset(rect, ui.u(PAD), ui.u(8)))
     with ui.within(rect):
         if rect.height > ui.u(HEADING_FROM):
             _heading(ui, inside.top(ui.u(34)), advice, look)
@@ -107,6 +108,11 @@ def _columns(ui: Ui, width: int) -> _Columns:
     if not wide:
         return _Columns(tile, None)
     return _Columns(tile, width - round(tile * _tiles_across(MOST_GROUPS)) - ui.u(ODDS_WIDE + MISSING_WIDE + 44))
+
+
+def board_tile(ui: Ui, width: int) -> int:
+    """Pixels of width of the tiles on a board so wide."""
+    return _columns(ui, width - 2 * ui.u(PAD) - ui.u(GUTTER)).tile
 
 
 def _tiles_across(groups: int) -> float:

@@ -11,6 +11,8 @@ from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Ui
 
 MOST_HELPS = 5
+HELP_ROW = 44
+"""Units of height."""
 
 
 def reasons(ui: Ui, rect: Rect, advice: Advice, tile: Kind | None) -> None:
@@ -47,7 +49,7 @@ def _helps(ui: Ui, area: Rect, y: int, advice: Advice) -> int:
     y = ui.paragraph("Next draws that help most", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(6)
     best = max(one.worth for one in advice.helps)
     for one in advice.helps[:MOST_HELPS]:
-        y = _help(ui, Rect(area.left, y, area.width, ui.u(44)), one, advice.worth, best) + ui.u(4)
+        y = _help(ui, Rect(area.left, y, area.width, ui.u(HELP_ROW)), one, advice.worth, best) + ui.u(4)
     return y
 
 

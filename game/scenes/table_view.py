@@ -41,6 +41,8 @@ LOW_UNDER = 450
 """Units of height under which the header gives way to the buttons."""
 DISCARDS_FROM = 560
 """Units of height from which the discards have a strip of their own."""
+DISCARD_ROW = 50
+"""Units of height of that strip."""
 BAR = 24
 """Units of width that a scrolled area keeps for its bar."""
 BOTH_FROM = 700
@@ -69,7 +71,7 @@ def paint_table(table: TableScene, ui: Ui) -> None:
         page.top(ui.notice(table.trouble, page.rect.topleft, page.rect.width) - page.rect.top, ui.u(10))
     rack(ui, bottom, here, _rack_look(table), table.press_tile)
     if roomy and not table.finished:
-        _discards(table, ui, page.bottom(ui.u(50), ui.u(10)))
+        _discards(table, ui, page.bottom(ui.u(DISCARD_ROW), ui.u(10)))
     if table.finished:
         ending(ui, page.rect, table)
     else:
@@ -186,7 +188,7 @@ def _discards(table: TableScene, ui: Ui, rect: Rect) -> None:
     gone = [discard.kind for discard in table.sitting.state.discards if not discard.called]
     name_of = "discards"
     high = rect.height
-    tile = max(int(high / 1.38), 8)
+    tile = row_tile(ui, DISCARD_ROW)
     label = f"Discards ({len(gone)})"
     wide = ui.width(label, BODY_BOLD) + ui.u(28)
     button = Rect(rect.left, rect.top + (high - ui.u(TOUCH)) // 2, wide, ui.u(TOUCH))
@@ -205,11 +207,21 @@ def _middle(table: TableScene, ui: Ui, rect: Rect) -> None:
     if advice is None:
         _calm(table, ui, rect)
         return
-    side = rect.width >= ui.u(SIDE_FROM)
     space = Space(rect)
-    if side:
-        reasons(ui, space.right(max(round(rect.width * 0.3), ui.u(320)), ui.u(16)), advice, table.tile)
+    beside = rect.width - board_width(ui, rect.width)
+    if beside:
+        reasons(ui, space.right(beside - ui.u(16), ui.u(16)), advice, table.tile)
     board(ui, space.rect, advice, BoardLook(table.tile, table.hand), table.press_hand)
+
+
+def board_width(ui: Ui, width: int) -> int:
+    """Pixels of the board's width: all of it, or what the reasons and a gap leave."""
+    return width if width < ui.u(SIDE_FROM) else width - max(round(width * 0.3), ui.u(320)) - ui.u(16)
+
+
+def row_tile(ui: Ui, high: float) -> int:
+    """Pixels of width of a tile in a row of so many units of height."""
+    return max(int(ui.u(high) / 1.38), 8)
 
 
 def _calm(table: TableScene, ui: Ui, rect: Rect) -> None:
