@@ -146,9 +146,12 @@ def _title(ui: Ui, row: Rect, scene: FullScene, seat: int, turn: bool) -> None:
         says, colour, style = "dead hand", VERMILION_TEXT, SMALL_BOLD
     elif last_discard(state) == seat:
         says, colour, style = f"let go the {name(state.discards[-1].kind)}", INK, SMALL_BOLD
+        if left + ui.width(says, style) + ui.u(2) > row.right:
+            says = "let it go"
     else:
         says, colour, style = f"{len(state.racks[seat])} tiles", INK, SMALL
-    if turn and left + ui.width("turn", SMALL_BOLD) + ui.u(20) < row.right:
+    mark = ui.width("turn", SMALL_BOLD) + ui.u(16)
+    if turn and left + mark + ui.u(10) + ui.width(says, style) <= row.right:
         left = pill(ui, (left, row.centery), "turn") + ui.u(8)
     need = ui.width(says, style) + ui.u(2)
     room = Rect(max(row.right - need, left), row.top, min(need, row.right - left), row.height)

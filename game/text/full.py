@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from engine.advice.calls import advise_call, advise_exchange
 from engine.advice.defence import advise_defence
 from engine.practice.store import StoreError
@@ -40,7 +42,7 @@ WARNED = "Type the same again to do it all the same."
 class FullTextTable(TextTable):
     """The text table where four play."""
 
-    other_sheets: tuple[Sheet, ...] = ()
+    other_sheets: Callable[[], tuple[Sheet, ...]] = staticmethod(tuple)
     """Sheets that a mistaken mahjong may have been meant for."""
     _sure: Call | None = None
     """A call that the player was warned of."""
@@ -156,7 +158,7 @@ class FullTextTable(TextTable):
         if (self.sitting.over and self.sitting.at_end) or self._wins() or self.sitting.state.house.slips:
             self._act(Mahjong())
         else:
-            for slip in why_no_mahjong(self.sitting, self.other_sheets):
+            for slip in why_no_mahjong(self.sitting, self.other_sheets()):
                 self._slip(slip)
 
     def _exchange(self, rest: str) -> None:

@@ -7,7 +7,7 @@ from at_full_table import asked_about_pung, full_table, let_go
 from engine.practice.match import Match, MatchRules
 from engine.rules.deal import DealCode
 from engine.rules.house import FULL, House
-from engine.rules.state import Phase
+from engine.rules.state import Phase, start
 from game.keeping import begin
 from game.matches import MatchPlay
 from game.scenes.full_popups import CallPopup, ExchangePopup
@@ -15,17 +15,24 @@ from game.scenes.match import MatchScene
 from game.scenes.match_play import match_scene
 from game.scenes.match_result import ResultSheet
 from game.settings import ALWAYS, HIDDEN, HINTED
+from game.sitting import Sitting
 
 RULES = House(table=FULL)
 
 
 def played(desk, sheet, seed, until, house=RULES):
-    """A deal in which the player does as the others do, up to a moment or to the end."""
+    """A deal in which the player does as the others do, up to a moment; the first deal from `seed` on that has it."""
     others = desk.others(sheet, house)
-    sitting = begin(desk.store, sheet, DealCode.of(sheet, house, seed), others=others)
-    while not sitting.over and not until(sitting):
-        sitting.act(others(sitting.observation))
-    return sitting
+    for number in range(seed, seed + 60):
+        sitting = Sitting(start(sheet, house, DealCode.of(sheet, house, number).wall()), others=others)
+        while not sitting.over and not until(sitting):
+            sitting.act(others(sitting.observation))
+        if until(sitting):
+            kept = begin(desk.store, sheet, DealCode.of(sheet, house, number), others=others)
+            for index in sitting.decisions:
+                kept.act(sitting.entries[index].action)
+            return kept
+    raise AssertionError("no deal has such a moment")
 
 
 def full_screens(desk, sheet):
@@ -72,7 +79,7 @@ def full_screens(desk, sheet):
     wins, spare, _, _ = asked_about_pung(desk)
     let_go(wins, spare)
     screens["full table, beginner's sheet"] = wins
-    screens["full table, ended"] = seen(3, lambda _: False)
+    screens["full table, ended"] = seen(3, lambda s: s.over)
     dead = full_table(desk, [0, 0, 1, 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21], house=House(table=FULL, slips=True))
     dead.mahjong()
     screens["full table, ended with a slip"] = dead
