@@ -18,19 +18,18 @@ from engine.sheet.shelf import find, shipped
 from game import words
 from game.advisor import Advisor
 from game.keeping import begin, line_of, resume
+from game.next_deal import kept_house, kept_sections
 from game.others import others_of
 from game.reports import BEFORE_PLAY
 from game.settings import HIDDEN, Settings
 from game.sitting import SeatPlayer, Sitting
 from game.ui.look import Look
 from game.ui.scene import Scene
-from game.usual import USUAL_GAME
+from game.usual import FIRST_SHEET
 from game.worker import Worker
 
 if TYPE_CHECKING:
     from game.scenes.rehearse import RehearseScene
-
-FIRST_SHEET = "lantern-street"
 
 
 class Desktop:
@@ -73,11 +72,7 @@ class Desktop:
     @property
     def house(self) -> House:
         """House rules of the next deal."""
-        kept = self.store.get("house")
-        try:
-            return House(**kept) if isinstance(kept, dict) else USUAL_GAME  # type: ignore[arg-type]
-        except (TypeError, ValueError):
-            return USUAL_GAME
+        return kept_house(self.store)
 
     def save_house(self, house: House) -> None:
         """Keep the house rules for the next deal."""
@@ -108,11 +103,7 @@ class Desktop:
     @property
     def chosen(self) -> tuple[str, ...] | None:
         """Names of the sections that the next deal is played with; None for all."""
-        kept = self.store.get("sections")
-        names = [section.name for section in self.current_sheet.sections]
-        if not isinstance(kept, list) or not kept or any(name not in names for name in kept):
-            return None
-        return tuple(name for name in names if name in kept)
+        return kept_sections(self.store, self.current_sheet)
 
     def choose_sheet(self, sheet: Sheet, chosen: tuple[str, ...] | None) -> None:
         """Keep the sheet and sections for the next deal."""

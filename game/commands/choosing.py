@@ -11,8 +11,7 @@ from engine.rules.house import House
 from engine.sheet.model import Sheet
 from engine.sheet.reader import SheetFaults
 from engine.sheet.shelf import find, shipped
-
-FIRST_SHEET = "lantern-street"
+from game.usual import FIRST_SHEET
 
 
 class BadInputError(Exception):

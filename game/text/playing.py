@@ -12,6 +12,7 @@ from engine.sheet.model import Sheet
 from game.advisor import Advisor
 from game.commands.choosing import chosen_deal, chosen_sheet
 from game.keeping import begin, line_of, resume
+from game.next_deal import kept_house, kept_sections, kept_sheet
 from game.others import others_of
 from game.settings import ALWAYS, HIDDEN, Settings
 from game.sitting import SeatPlayer, Sitting
@@ -66,10 +67,16 @@ def _sitting(args: argparse.Namespace, store: Store, advice_hidden: bool) -> Sit
             return resume(store, last, others=_others(whole, store.line(last).house))
         except (StoreError, ValueError) as error:
             print(f"The game left unfinished can't be resumed: {error}.")
-    sheet = chosen_sheet(args.sheet, args.sections)
-    code = chosen_deal(sheet, args.deal, house_for(args.table))
+    if asked_for:
+        whole, sheet = chosen_sheet(args.sheet), chosen_sheet(args.sheet, args.sections)
+        house = house_for(args.table)
+    else:
+        whole, house = kept_sheet(store), kept_house(store)
+        sections = kept_sections(store, whole)
+        sheet = whole.cut(sections) if sections else whole
+    code = chosen_deal(sheet, args.deal, house)
     print(f"A new deal, {code}.")
-    others = _others(chosen_sheet(args.sheet), code.house)
+    others = _others(whole, code.house)
     return begin(store, sheet, code, others=others, advice_hidden=advice_hidden)
 
 

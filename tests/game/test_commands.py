@@ -97,6 +97,28 @@ def test_the_text_table_follows_the_settings(lone_east, environment):
     assert [line[2] for line in kept(environment)] == [0]
 
 
+def test_a_new_deal_in_the_terminal_is_what_the_window_was_set_to(lone_east, environment):
+    """Sheet, sections and house rules as chosen there, where nothing is asked for on the command line."""
+    from engine.practice.store import Store, default_path
+
+    sheet = find("first-steps")
+    with Store(default_path(environment)) as store:
+        store.set("sheet", sheet.fingerprint)
+        store.set("sections", [sheet.sections[2].name, sheet.sections[1].name])
+        store.set("house", {"picks": 7, "jokers": 6})
+    result = lone_east("play", "--text", typed="sheet\n")
+    assert result.returncode == 0
+    assert re.findall(r"^Section (.+)\.$", result.stdout, re.M) == [one.name for one in sheet.sections[1:3]]
+    with Store(default_path(environment)) as store:
+        (line,) = store.lines()
+        assert line.house == House(picks=7, jokers=6)
+        store.finish(line.id, "Given up.")
+        store.set("sheet", "no such sheet")
+        store.set("house", {"picks": "many"})
+    result = lone_east("play", "--text", typed="quit\n")
+    assert "You play Lantern Street" in result.stdout
+
+
 def test_without_display_and_terminal_a_game_is_watched(lone_east, environment):
     """One line says that there is no display, then the advisor plays a whole game; nothing is kept."""
     for arguments in ((), ("play", *SHEET, "--deal", code())):
