@@ -19,7 +19,7 @@ from engine.advice.choice import let_go
 from engine.advice.needs import needs
 from engine.advice.reach import shortfalls
 from engine.advice.table import Real, SheetTable, Truth, Whole
-from engine.advice.worth import SURE, made, near, possible, weigh
+from engine.advice.worth import SURE, made, near, possible, raised, weigh
 from engine.sheet.model import HAND_TILES
 from engine.tiles import JOKER, KINDS, Kind, full_set
 
@@ -53,8 +53,8 @@ def chances(table: SheetTable, racks: Whole, unseen: Whole, draws: int, near_to:
     starts = np.flatnonzero(np.diff(missed.plain_of, prepend=-1))
     if len(starts):
         chance[missed.plain_of[starts]] *= np.multiply.reduceat(factors, starts)
-    cubes: Real = np.bincount(games, chance**3, len(racks)).astype(np.float64)
-    return made(cubes)
+    powers: Real = np.bincount(games, raised(chance), len(racks)).astype(np.float64)
+    return made(powers)
 
 
 def finished(table: SheetTable, racks: Whole) -> Truth:

@@ -19,7 +19,7 @@ import numpy.typing as npt
 from engine.advice.needs import Needs, needs
 from engine.advice.reach import shortfall
 from engine.advice.table import MOST_ALIKE, Bytes, Real, SheetTable, Truth, Whole
-from engine.advice.worth import made, near
+from engine.advice.worth import made, near, raised
 from engine.sheet.model import HAND_TILES
 from engine.tiles import JOKER, KINDS, Kind
 
@@ -74,8 +74,8 @@ class Kept:
         missed = needs(self.table, rows, self.racks, around, games)
         chances = _Chances.of(self.unseen, shares)
         filled = chances.plain(missed) * chances.filled(missed, jokers[games])
-        cubes = filled * filled * filled
-        total: Real = np.stack([np.bincount(games, moment, len(self.racks)) for moment in cubes.T])
+        powers = raised(filled)
+        total: Real = np.stack([np.bincount(games, moment, len(self.racks)) for moment in powers.T])
         worth: Real = made(total).mean(axis=0)
         return worth
 

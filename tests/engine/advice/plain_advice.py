@@ -136,11 +136,11 @@ def near(variants, counts, unseen, number, spread):
 
 
 def worth(variants, counts, unseen, draws, made, steps):
-    """What a rack is worth over the near variants: the mean over equal steps of made(sum of P^3)."""
+    """What a rack is worth over the near variants: the mean over equal steps of made(sum of P^4)."""
     total = 0.0
     for step in range(steps):
         share = min((step + 0.5) / steps * draws / sum(unseen), 0.95)
-        total += made(sum(chance(variant, counts, unseen, share) ** 3 for variant in variants))
+        total += made(sum(chance(variant, counts, unseen, share) ** 4 for variant in variants))
     return total / steps
 
 

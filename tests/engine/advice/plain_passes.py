@@ -51,7 +51,7 @@ def chance(variant, counts, unseen, share):
 
 def worth(variants, counts, unseen, moments, made):
     """The mean over the moments of made(sum over the near variants of P^3)."""
-    total = sum(made(sum(chance(one, counts, unseen, share) ** 3 for one in variants)) for share in moments)
+    total = sum(made(sum(chance(one, counts, unseen, share) ** 4 for one in variants)) for share in moments)
     return total / len(moments)
 
 

@@ -28,9 +28,9 @@ def table():
     return small_table()
 
 
-def one_made(cubes):
-    """The shipped map from a sum of cubes to a chance, for one number."""
-    return float(made(np.array([cubes]))[0])
+def one_made(powers):
+    """The shipped map from a sum of powers to a chance, for one number."""
+    return float(made(np.array([powers]))[0])
 
 
 def left_after(table, laid):

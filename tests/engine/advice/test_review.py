@@ -272,8 +272,8 @@ def test_values_agree_with_the_slow_twin():
             share = min(draws / sum(unseen), 0.95)
 
             def slow(counts, near=near, unseen=unseen, share=share):
-                cubes = sum(plain.chance(variant, counts, unseen, share) ** 3 for variant in near)
-                return float(made(np.array([cubes]))[0])
+                powers = sum(plain.chance(variant, counts, unseen, share) ** 4 for variant in near)
+                return float(made(np.array([powers]))[0])
 
             assert chances(table, np.array([rack]), np.array([unseen]), draws)[0] == pytest.approx(
                 slow(rack), abs=EXACT

@@ -16,9 +16,9 @@ from engine.tiles import FLOWER, JOKER, KINDS, full_set
 CLOSE = 1e-9
 
 
-def one_made(cubes):
-    """The shipped map from a sum of cubes to a chance, for one number."""
-    return float(made(np.array([cubes]))[0])
+def one_made(powers):
+    """The shipped map from a sum of powers to a chance, for one number."""
+    return float(made(np.array([powers]))[0])
 
 
 def table_of(seed, number, jokers=8):
