@@ -12,6 +12,7 @@ from engine.practice.rehearsal import ALLOWANCES, KIND
 from engine.practice.store import GAME, LineSummary, Store, StoreError
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
 from engine.rules.house import FULL, House
+from engine.seats.players import Strength
 from engine.sheet.model import Sheet
 from engine.sheet.reader import SheetFaults
 from engine.sheet.shelf import find, shipped
@@ -138,8 +139,8 @@ class Desktop:
 
     def others(self, sheet: Sheet, house: House) -> SeatPlayer | None:
         """The simulated players of the other seats; None where the player is alone from the first tile."""
-        whole = self.whole(sheet)
-        return others_of(whole, house, self.advisor(whole, house.jokers).table)
+        strength = Strength(self._settings.others)
+        return others_of(sheet, self.whole(sheet), house, lambda one: self.advisor(one, house.jokers).table, strength)
 
     def resume(self, line: int) -> Scene:
         """The table with that deal as it was left."""

@@ -2,21 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from engine.advice.table import SheetTable
-from engine.rules.house import QUIET, House
+from engine.rules.house import FULL, QUIET, House
 from engine.seats.players import Strength, table_of
 from engine.sheet.model import Sheet
 from game.sitting import SeatPlayer
 
 
-def others_of(whole: Sheet, house: House, table: SheetTable) -> SeatPlayer | None:
-    """They play on the whole sheet, of which `table` is made, whatever sections the player has chosen.
+def others_of(
+    sheet: Sheet,
+    whole: Sheet,
+    house: House,
+    table: Callable[[Sheet], SheetTable],
+    strength: Strength = Strength.STEADY,
+) -> SeatPlayer | None:
+    """The others at a table where `sheet`, a cut of `whole` or all of it, is played; `table` compiles a sheet.
 
-    None where the player is alone from the first tile.
+    At a quiet table they pass towards the whole sheet, whatever sections the player has chosen; at a full table all
+    four play for the same hands. None where the player is alone from the first tile.
     """
     if house.table == QUIET and house.passes == 0 and not house.courtesy:
         return None
-    players = table_of((Strength.STEADY,), table)
-    return lambda observation: players(replace(observation, sheet=whole))
+    theirs = sheet if house.table == FULL else whole
+    players = table_of((strength,), table(theirs))
+    return lambda observation: players(replace(observation, sheet=theirs))

@@ -10,11 +10,14 @@ from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
 
+from engine.seats.character import Strength
 from game.rack_order import BY_SUIT, ORDERS
 
 ALWAYS, HINTED, HIDDEN = "always", "hinted", "hidden"
 ADVICE = (ALWAYS, HINTED, HIDDEN)
 """Advice stands beside the rack all the time; only when asked for; or not at all, which is the game that counts."""
+OTHERS = tuple(strength.value for strength in Strength)
+"""How well the others may play: beginner, steady, sharp."""
 LEAST_CALL, MOST_CALL = 3, 30
 """Seconds that a discard may be called, where it does not wait for the player."""
 SCALES = (1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0)
@@ -65,6 +68,8 @@ class Settings:
     motion: bool = True
     call_seconds: int = 0
     """How long a discard may be called, 3 to 30 seconds; 0 waits for the player."""
+    others: str = "steady"
+    """How well the simulated players of the other seats play."""
     keys: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     """Only the keys that the player has changed: use -> key."""
 
@@ -96,6 +101,7 @@ class Settings:
             "sound": self.sound,
             "motion": self.motion,
             "call_seconds": self.call_seconds,
+            "others": self.others,
             "keys": dict(self.keys),
         }
 
@@ -110,7 +116,7 @@ class Settings:
         known = cls()
         given = dict(data)
         keys = given.pop("keys", {})
-        for name in ("scale", "advice", "rack_order", "sound", "motion", "call_seconds"):
+        for name in ("scale", "advice", "rack_order", "sound", "motion", "call_seconds", "others"):
             value = given.pop(name, getattr(known, name))
             if _good(name, value):
                 change: dict[str, Any] = {name: float(value) if name == "scale" else value}
@@ -128,6 +134,7 @@ _WORDS = {
     "sound": "sound",
     "motion": "motion",
     "call_seconds": "time to call",
+    "others": "other players",
 }
 
 
@@ -141,6 +148,8 @@ def _good(name: str, value: object) -> bool:
         return value in ORDERS
     if name == "call_seconds":
         return type(value) is int and (value == 0 or LEAST_CALL <= value <= MOST_CALL)
+    if name == "others":
+        return value in OTHERS
     return isinstance(value, bool)
 
 

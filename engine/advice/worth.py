@@ -45,8 +45,9 @@ class Weighed:
 
 def raised(chances: Numbers) -> Numbers:
     """What chances count for when they are added up for `made`: their fourth powers."""
-    squares = chances * chances
-    return squares * squares
+    squares: Numbers = chances * chances
+    powers: Numbers = squares * squares
+    return powers
 
 
 def made(powers: Real) -> Real:

@@ -36,8 +36,8 @@ def run(args: argparse.Namespace) -> int:
         sheet = chosen_sheet(args.sheet, args.sections)
         code = chosen_deal(sheet, args.deal, USUAL_GAME)
         whole = chosen_sheet(args.sheet)
-        table = SheetTable.of(whole, code.house.jokers)
-        sitting = Sitting(code.deal(sheet), others=others_of(whole, code.house, table))
+        others = others_of(sheet, whole, code.house, lambda one: SheetTable.of(one, code.house.jokers))
+        sitting = Sitting(code.deal(sheet), others=others)
     except BadInputError as error:
         return complain(error)
     advisor = Advisor(sheet, code.house.jokers)

@@ -8,7 +8,7 @@ from functools import partial
 from game.desk import Desk
 from game.draw.theme import BODY, HEADING, SOFT, TOUCH
 from game.rack_order import AS_DRAWN, BY_HAND, BY_SUIT
-from game.settings import ALWAYS, HIDDEN, HINTED, KEY_USES, SCALES, KeyTakenError, KeyUse, Settings
+from game.settings import ALWAYS, HIDDEN, HINTED, KEY_USES, OTHERS, SCALES, KeyTakenError, KeyUse, Settings
 from game.ui.help import pane
 from game.ui.layout import Rect
 from game.ui.look import BASE
@@ -95,6 +95,13 @@ class SettingsScene(Scene):
             area, y, "Time to call", "at a full table, how long a discard waits for you",
             lambda at, width: ui.choice(
                 at, width, "time to call", waits, now.call_seconds, lambda to: self.change(call_seconds=to)
+            ),
+        )  # fmt: skip
+        strengths = [(one, one.capitalize()) for one in OTHERS]
+        y = ui.named(
+            area, y, "The other players", "how well the simulated seats pass and play, from the next deal on",
+            lambda at, width: ui.choice(
+                at, width, "others", strengths, now.others, lambda to: self.change(others=to)
             ),
         )  # fmt: skip
         return ui.named(

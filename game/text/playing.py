@@ -64,7 +64,7 @@ def _sitting(args: argparse.Namespace, store: Store, advice_hidden: bool) -> Sit
     if last is not None:
         try:
             whole = store.sheet(store.line(last).fingerprint)
-            return resume(store, last, others=_others(whole, store.line(last).house))
+            return resume(store, last, others=_others(store.sheet_of(last), whole, store.line(last).house))
         except (StoreError, ValueError) as error:
             print(f"The game left unfinished can't be resumed: {error}.")
     if asked_for:
@@ -76,9 +76,9 @@ def _sitting(args: argparse.Namespace, store: Store, advice_hidden: bool) -> Sit
         sheet = whole.cut(sections) if sections else whole
     code = chosen_deal(sheet, args.deal, house)
     print(f"A new deal, {code}.")
-    others = _others(whole, code.house)
+    others = _others(sheet, whole, code.house)
     return begin(store, sheet, code, others=others, advice_hidden=advice_hidden)
 
 
-def _others(whole: Sheet, house: House) -> SeatPlayer | None:
-    return others_of(whole, house, SheetTable.of(whole, house.jokers))
+def _others(sheet: Sheet, whole: Sheet, house: House) -> SeatPlayer | None:
+    return others_of(sheet, whole, house, lambda one: SheetTable.of(one, house.jokers))
