@@ -2,6 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
 NUMBER_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
@@ -41,3 +47,9 @@ def listed(words: list[str], joint: str = "and") -> str:
 def sentence(text: str) -> str:
     """The text with a capital first letter."""
     return text[:1].upper() + text[1:]
+
+
+def when(moment: datetime) -> str:
+    """A moment in the player's own time: `14 March 2026 at 19:30`."""
+    local = moment.astimezone()
+    return f"{local.day} {MONTHS[local.month - 1]} {local.year} at {local.hour}:{local.minute:02}"

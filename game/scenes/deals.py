@@ -10,7 +10,6 @@ from engine.practice.store import LineSummary, StoreError
 from game import words
 from game.desktop import Desktop
 from game.draw.theme import BODY, BODY_BOLD, CARD, HEADING, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, TOUCH
-from game.scenes.home import when
 from game.ui.help import pane
 from game.ui.layout import Rect
 from game.ui.scene import Popup, Scene
@@ -96,7 +95,7 @@ class PastDeals(Scene):
     def _row(self, ui: Ui, at: Rect, line: LineSummary, latest: bool) -> int:
         pad = ui.u(14)
         title = f"{line.sheet_name} {line.season}"
-        parts = [when(line.touched), *([f"deal {line.deal}"] if line.deal else [])]
+        parts = [words.when(line.touched), *([f"deal {line.deal}"] if line.deal else [])]
         if line.chosen:
             parts.append(words.count(len(line.chosen), "section"))
         if line.parent is not None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from functools import partial
 
 from engine.practice.rows import LineSummary
@@ -21,7 +20,7 @@ from game.ui.keys import cap
 from game.ui.layout import Rect, columns, inset
 from game.ui.scene import Scene
 from game.ui.widgets import Press, Ui
-from game.words import listed, sentence
+from game.words import listed, sentence, when
 
 TWO_COLUMNS = 820
 WIDEST = 1240
@@ -214,13 +213,3 @@ def _winds(ui: Ui, band: Rect) -> None:
         ui.tile(Face(kind), Rect(left + index * (width + gap), top, width, height_for(width)))
     ledge = Rect(left - ui.u(14), band.bottom - wood, band.right - left + ui.u(14), wood)
     ui.look.shapes.ledge(ui.surface, ledge, WOOD_LIT, WOOD, WOOD_DEEP)
-
-
-def when(moment: datetime) -> str:
-    """A moment in the player's own time: `14 March 2026 at 19:30`."""
-    local = moment.astimezone()
-    return f"{local.day} {MONTHS[local.month - 1]} {local.year} at {local.hour}:{local.minute:02}"
-
-
-MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-          "November", "December")  # fmt: skip

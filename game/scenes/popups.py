@@ -91,26 +91,25 @@ class NotePopup(Popup):
         return self.parent
 
     def paint(self, ui: Ui) -> None:
-        """The notes of the deal so far, and a line to write in."""
+        """A line to write in, and the notes of the deal so far, the latest first."""
         notes = self.store.notes(self.line)
 
         def content(area: Rect) -> int:
             y = ui.paragraph("Notes on this deal", area.topleft, area.width, HEADING) + ui.u(8)
-            for note in notes:
-                here = " (this moment)" if note.moment == self.moment else ""
-                when = f"{note.at:%Y-%m-%d}{here}"
-                y = ui.paragraph(when, (area.left, y), area.width, SMALL, SOFT)
-                y = ui.paragraph(note.text, (area.left, y), area.width, BODY) + ui.u(8)
-            if not notes:
-                y = ui.paragraph("None yet. Write one about this moment.", (area.left, y), area.width, BODY, SOFT)
-            y += ui.u(8)
             field = Rect(area.left, y, area.width, ui.u(TOUCH))
-            ui.field(field, "note", self.text, self._write, hint="Write a note", enter=self.keep, longest=400)
+            ui.field(
+                field, "note", self.text, self._write, hint="Write about this moment", enter=self.keep, longest=400
+            )
             y = field.bottom + ui.u(8)
             if self.trouble:
                 y = ui.notice(self.trouble, (area.left, y), area.width) + ui.u(8)
             presses = [Press("Keep the note", self.keep, main=True), Press("Back", self.back, "escape")]
-            return ui.buttons((area.left, y), area.width, presses)
+            y = ui.buttons((area.left, y), area.width, presses) + ui.u(16)
+            for note in reversed(notes):
+                here = ", about this moment" if note.moment == self.moment else ""
+                y = ui.paragraph(f"{words.when(note.at)}{here}", (area.left, y), area.width, SMALL, SOFT)
+                y = ui.paragraph(note.text, (area.left, y), area.width, BODY) + ui.u(10)
+            return y if notes else ui.paragraph("No notes yet.", (area.left, y), area.width, BODY, SOFT)
 
         pane(ui, 680, "notes", content)
 

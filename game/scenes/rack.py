@@ -139,7 +139,7 @@ def _costs(ui: Ui, rects: Sequence[Rect], kinds: Sequence[Kind], look: RackLook,
             continue
         cost = costs.get(kind, 0.0)
         style = SMALL_BOLD if kind in look.lit else SMALL
-        ui.fitted(_cost(cost, widest > room), rect, style, INK if cost else SOFT, "middle")
+        ui.fitted(_cost(cost, widest > room - ui.u(3)), rect, style, INK if cost else SOFT, "middle")
 
 
 def _cost(cost: float, tight: bool) -> str:

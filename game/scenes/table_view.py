@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from engine.rules.actions import Mahjong
 from engine.tiles import name
+from game import words
 from game.draw.theme import (
     BODY,
     BODY_BOLD,
@@ -41,6 +42,8 @@ LOW_UNDER = 450
 """Units of height under which the header gives way to the buttons."""
 DISCARDS_FROM = 560
 """Units of height from which the discards have a strip of their own."""
+LEAST_MIDDLE = 60
+"""Units of height."""
 DISCARD_ROW = 50
 """Units of height of that strip."""
 BAR = 24
@@ -74,7 +77,7 @@ def paint_table(table: TableScene, ui: Ui) -> None:
         _discards(table, ui, page.bottom(ui.u(DISCARD_ROW), ui.u(10)))
     if table.finished:
         ending(ui, page.rect, table)
-    else:
+    elif page.rect.height >= ui.u(LEAST_MIDDLE):  # less is left only under a long notice in a low window
         _middle(table, ui, page.rect)
     quiet_keys(ui, more_presses(table))
 
@@ -98,7 +101,7 @@ def _header(table: TableScene, ui: Ui) -> Rect:
     rest = Rect(left, row.top + ui.u(2), room - title_wide - ui.u(16), row.height - ui.u(2))
     parts = [picks, f"{state.sheet.name} {state.sheet.season}", *([f"deal {table.code}"] if table.code else [])]
     if state.sheet.chosen:
-        parts.insert(2, f"{len(state.sheet.chosen)} sections")
+        parts.insert(2, words.count(len(state.sheet.chosen), "section"))
     while parts and ui.width("  ·  ".join(parts), BODY) > rest.width:
         parts.pop()
     if parts:

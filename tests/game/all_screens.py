@@ -7,6 +7,7 @@ from pass_screens import pass_screens
 
 from engine.rules.house import House
 from engine.sheet.shelf import find
+from game.desktop import Desktop
 from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
@@ -69,8 +70,9 @@ def all_screens(desk):
     other.again()
     other.chosen = 2
     screens["table, about to choose otherwise"] = other
-    advised(HIDDEN)
-    screens["table, advice hidden"] = deal(desk, sheet=big, advice_hidden=True)
+    hidden = Desktop(desk.look, desk.worker, desk.store)  # scenes ask their desk for the settings with every frame
+    hidden.save_settings(replace(desk.settings, advice=HIDDEN))
+    screens["table, advice hidden"] = deal(hidden, sheet=big, advice_hidden=True)
 
     advised(HINTED)
     winning, spare, _ = almost_there(desk, jokers=True)

@@ -76,7 +76,7 @@ def almost_there(desk, house=None, jokers=False):
     sheet = beginner()
     wall, spare, hand = winning_wall(house, jokers)
     desk.store.keep_sheet(sheet)
-    line = desk.store.start_line(Header.of(sheet, house, wall, ""))
+    line = desk.store.start_line(Header.of(sheet, house, wall, "laid out by hand"))
     scene = TableScene(desk, Sitting(start(sheet, house, wall), keeper=KeptLine(desk.store, line)))
     return scene, spare, hand
 

@@ -1,5 +1,7 @@
 """Figures and sentences shared by the window and the text table."""
 
+from datetime import UTC, datetime
+
 import pytest
 
 from game import words
@@ -37,3 +39,9 @@ def test_lists_and_sentences():
     assert words.listed(["a", "b"], "or") == "a or b"
     assert words.sentence("its end.") == "Its end."
     assert words.sentence("") == ""
+
+
+def test_when_is_the_players_own_time():
+    """Day, month in letters, year, and the clock with two digits for the minutes."""
+    assert words.when(datetime(2026, 3, 14, 19, 5).astimezone()) == "14 March 2026 at 19:05"
+    assert words.when(datetime(2026, 12, 1, 0, 30).astimezone(UTC)) == "1 December 2026 at 0:30"
