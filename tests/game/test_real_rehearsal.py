@@ -42,6 +42,14 @@ def results(path):
     return []
 
 
+def allowance(path):
+    """The clock of the next rehearsal, as it is kept."""
+    with contextlib.closing(sqlite3.connect(path)) as db, contextlib.suppress(sqlite3.OperationalError):
+        found = db.execute("SELECT value FROM settings WHERE key = 'rehearsal allowance'").fetchone()
+        return found[0] if found else None
+    return None
+
+
 def test_a_whole_rehearsal_by_keys(player, tmp_path):
     """From home to the end of the passes, as advised; the tally has one more, timed, and the clock shrinks."""
     path = tmp_path / "data" / "lone-east.sqlite"
@@ -54,9 +62,9 @@ def test_a_whole_rehearsal_by_keys(player, tmp_path):
         if until(lambda: results(path), 1.0):
             break
     assert until(lambda: results(path)) == [(KIND, 300.0)]
+    assert until(lambda: allowance(path) == "240.0")
     with Store(path) as store:
         record = store.record(store.lines()[0].id)
-        assert store.get("rehearsal allowance") == 240.0
     mine = [action for seat, action in record.entries if seat == 0]
     assert sum(isinstance(action, Pass) for action in mine) in (3, 6)
     assert all(isinstance(action, Pass | Agree | Ask | Give) for action in mine)
