@@ -15,7 +15,7 @@ NO_GLYPH = "\ue000"
 STAND_IN = "?"
 KEPT_BYTES = 16_000_000
 KEPT_WRAPS = 400_000
-"""Letters of wrapped texts."""
+"""Letters of texts that were wrapped, and of those that were measured."""
 
 
 class FontFaultError(RuntimeError):
@@ -29,6 +29,8 @@ class Fonts:
         if not pygame.font.get_init():
             pygame.font.init()
         self._fonts: dict[tuple[int, bool], pygame.font.Font] = {}
+        self._heights: dict[tuple[int, bool], int] = {}
+        self._widths: Kept[tuple[str, int, bool], int] = Kept(KEPT_WRAPS)
         self._glyphs: dict[str, bool] = {}
         self._surfaces: Kept[tuple[str, int, bool, Colour], pygame.Surface] = Kept(KEPT_BYTES)
         self._wrapped: Kept[tuple[str, int, bool, int], tuple[str, ...]] = Kept(KEPT_WRAPS)
@@ -80,11 +82,18 @@ class Fonts:
 
     def width(self, text: str, size: int, bold: bool = False) -> int:
         """Pixels from the first to the last letter."""
-        return self.font(size, bold).size(self.clean(text))[0]
+        key = (text, size, bold)
+        found = self._widths.get(key)
+        if found is None:
+            found = self._widths.put(key, self.font(size, bold).size(self.clean(text))[0], len(text) + 1)
+        return found
 
     def height(self, size: int, bold: bool = False) -> int:
         """Pixels from one base line to the next."""
-        return self.font(size, bold).get_linesize()
+        found = self._heights.get((size, bold))
+        if found is None:
+            found = self._heights[size, bold] = self.font(size, bold).get_linesize()
+        return found
 
     def render(self, text: str, size: int, bold: bool, colour: Colour) -> pygame.Surface:
         """The text as a surface with transparent ground, kept for the next frame."""

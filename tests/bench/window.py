@@ -173,20 +173,26 @@ class Tally:
         self._at, self._own = time.monotonic(), time.thread_time()
 
     def ended(self) -> None:
-        """A round's work is done; while there is advice to come, the next one draws again."""
+        """A round's work is done; while there is advice to come, the next one draws again, changed or not."""
         took = time.monotonic() - self._at
         self.first = self.first or took
         if self.idle_from is None and self.playing:
-            self.frames.append(took)
-            self.own.append(time.thread_time() - self._own)
+            if self.scene.dirty or self.waiting or took > 0.002:  # a round in which nothing was drawn is no frame
+                self.frames.append(took)
+                self.own.append(time.thread_time() - self._own)
             self.notes.append((took, f"{took * 1000:.0f} ms {self._what}"))
-            self.scene.dirty = True
+            self.scene.dirty = self.scene.dirty or self.waiting
+
+    @property
+    def waiting(self) -> bool:
+        """Whether advice is being worked out."""
+        return bool(self.pressed_at) and getattr(self.scene, "advice", None) is None
 
     def presses(self, pygame) -> list:
         """The next thing to do: a choice as soon as the advice on the last one is there; then nothing; then leave."""
         now = time.monotonic()
         advice = getattr(self.scene, "advice", None)
-        self._what = "while advice is worked out" if self.pressed_at and advice is None else "drawing"
+        self._what = "while advice is worked out" if self.waiting else "drawing"
         if self.idle_from is not None:
             if now - self.idle_from[0] < IDLE:
                 return []
