@@ -16,7 +16,7 @@ from engine.rules.observation import Observation
 from engine.rules.table import Phase
 from engine.seats.character import Character, whim
 from engine.seats.judging import Hold, Judge
-from engine.tiles import KINDS, Kind
+from engine.tiles import Kind
 
 SAME = 1e-9
 """Worths that differ by a smaller share are taken as equal."""
@@ -63,5 +63,4 @@ def cheapest(observation: Observation, judge: Judge, number: int) -> Spare:
         lost.append(1.0 - float(best) / worth if worth > 0 else 0.0)
         worth = float(best)
         hold = hold.without(kind)
-    assert all(kind < KINDS - 1 for kind in kinds)
     return Spare(tuple(kinds), tuple(lost))
