@@ -42,7 +42,7 @@ class PassAdvice:
     choices: tuple[PassChoice, ...]
     """All of them, best first."""
     blind: int
-    """How many tiles are best passed on unseen; 0 where that isn't allowed or gains nothing."""
+    """How many tiles are best passed on unseen; 0 where that isn't allowed or gains too little to count on."""
     blind_kinds: tuple[Kind, ...]
     """What then goes from the rack; () when none is passed on unseen."""
     blind_gain: float

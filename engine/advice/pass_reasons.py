@@ -90,6 +90,8 @@ def why_blind(number: int, gain: float) -> str:
     if number:
         what = "one tile" if number == 1 else f"{in_words(number)} tiles"
         return f"Pass on {what} unseen: that is worth {points(gain)} more than the best three from the rack."
+    if gain > 0:
+        return f"Pass none on unseen: that would gain {points(gain)} at best, too little to count on."
     if gain < 0:
         return f"Pass none on unseen: the best three from the rack are worth {points(-gain)} more."
     return "Pass none on unseen: the best three from the rack are worth as much."

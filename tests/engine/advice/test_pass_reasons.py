@@ -212,6 +212,9 @@ def test_sentences_on_unseen_tiles_the_vote_and_asking():
     assert (
         why_blind(0, -0.004) == "Pass none on unseen: the best three from the rack are worth 0.4 points of odds more."
     )
+    assert why_blind(0, 0.004) == (
+        "Pass none on unseen: that would gain 0.4 points of odds at best, too little to count on."
+    )
     assert why_blind(0, 0.0) == "Pass none on unseen: the best three from the rack are worth as much."
     assert why_blind(1, 0.02).startswith("Pass on one tile unseen: that is worth 2.0 points of odds more")
     assert why_blind(3, 0.02).startswith("Pass on three tiles unseen:")

@@ -164,20 +164,26 @@ def test_blind_where_too_little_is_to_spare(table):
 
 
 def test_gain_of_passing_on_unseen(table):
-    """Each tile passed on unseen is one that stays and one fewer that comes; the gain is the best so far less the best
-    three."""
+    """Each tile passed on unseen is one that stays and one fewer that comes; it is advised if the best so far is more
+    than a point ahead of the best three."""
+    seen = [
+        observe(state, 0)
+        for seed in range(3)
+        for state in moments(table, seed)
+        if state.phase is Phase.PASSING and state.passes_done in (2, 5)
+    ]
+    for wanted in (10, 11, 12, 13):
+        own, junk = nearly(table, wanted, 14 - wanted)
+        seen.append(holding(table, own + junk, 2))
     found = set()
-    for seed in range(4):
-        for state in moments(table, seed):
-            observation = observe(state, 0)
-            if state.phase is Phase.PASSING and state.passes_done in (2, 5):
-                advice = advise_passes(table, observation)
-                best = [worths_of(table, observation, 3 - blind, 5 - blind).max() for blind in range(4)]
-                gain = max(best[1:]) - best[0]
-                assert abs(advice.blind_gain - gain) < 1e-11
-                assert advice.blind == (int(np.argmax(best)) if gain > 1e-11 else 0)
-                found.add(advice.blind > 0)
-    assert found == {True, False}
+    for observation in seen:
+        advice = advise_passes(table, observation)
+        best = [worths_of(table, observation, 3 - blind, 5 - blind).max() for blind in range(4)]
+        gain = max(best[1:]) - best[0]
+        assert abs(advice.blind_gain - gain) < 1e-11
+        assert advice.blind == (int(np.argmax(best)) if gain > 0.01 else 0)
+        found.add(advice.blind)
+    assert found >= {0, 1, 2}
 
 
 def test_the_second_round(table):
