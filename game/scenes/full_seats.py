@@ -15,7 +15,6 @@ from game.draw.theme import (
     EDGE,
     INK,
     LIT,
-    ON_TEAL,
     SMALL,
     SMALL_BOLD,
     SOFT,
@@ -24,6 +23,7 @@ from game.draw.theme import (
 )
 from game.draw.tiles import TURNED, Face, height_for, width_for
 from game.full_reports import kinds_shown, place_words
+from game.scenes.strip import pill
 from game.ui.layout import Rect, Space, columns, inset
 from game.ui.widgets import Ui
 
@@ -159,16 +159,6 @@ def _title(ui: Ui, row: Rect, scene: FullScene, seat: int, turn: bool) -> None:
     where = place_words(seat, scene.sitting.player)
     if room.left - left >= ui.width(where, SMALL) + ui.u(8):
         ui.fitted(where, Rect(left, row.top, room.left - left - ui.u(8), row.height), SMALL, SOFT)
-
-
-def pill(ui: Ui, at: tuple[int, int], says: str) -> int:
-    """A small teal label; gives its right edge."""
-    high = ui.line(SMALL_BOLD)
-    pill = Rect(at[0], at[1] - high // 2, ui.width(says, SMALL_BOLD) + ui.u(16), high)
-    ui.panel(pill, TEAL, None, 10)
-    with ui.within(pill):
-        ui.fitted(says, pill, SMALL_BOLD, ON_TEAL, "middle")
-    return pill.right
 
 
 def _tiles(ui: Ui, rect: Rect, scene: FullScene, seat: int) -> None:

@@ -32,9 +32,10 @@ from game.draw.tiles import Face, height_for, width_for
 from game.full_reports import call_words
 from game.scenes.full_between import one_list, side_by_side
 from game.scenes.full_ending import full_ending
-from game.scenes.full_seats import laid_tiles, lay, pill
-from game.scenes.rack import RackLook, above, cloth, rack, rack_height, tile_width
-from game.scenes.table_view import LOW_UNDER, moment_presses, quiet_keys
+from game.scenes.full_seats import laid_tiles, lay
+from game.scenes.rack import RackLook, above, rack, tile_width
+from game.scenes.strip import frame, pill
+from game.scenes.table_view import moment_presses, quiet_keys
 from game.ui.layout import Rect, Space
 from game.ui.widgets import Press, Ui
 
@@ -53,25 +54,10 @@ ALWAYS_THERE = 3
 
 def paint_full(scene: FullScene, ui: Ui) -> None:
     """One frame of the full table."""
-    low = ui.window.height < ui.u(LOW_UNDER)
-    page = Space(ui.page()) if low else Space(_header(scene, ui))
-    strip = page.top(ui.u(TOUCH), ui.u(6)) if low else None
-    bottom = page.bottom(rack_height(ui, page.rect.width, 14))
-    if strip is None:
-        strip = page.bottom(ui.u(TOUCH), ui.u(8))
-        cloth(ui, Rect(0, strip.top - ui.u(8), ui.window.width, ui.window.height))
-        page.bottom(ui.u(14))
-    else:
-        cloth(ui, Rect(0, bottom.top - ui.u(2), ui.window.width, ui.window.height))
-        page.bottom(ui.u(6))
-        home = strip.height
-        ui.button(Rect(strip.left, strip.top, home, home), "", scene.back, name="back", key="escape", arrow=True)
-        left = strip.left + home + ui.u(8)
-        if scene.clock_text:
-            left = pill(ui, (left, strip.centery), scene.clock_text) + ui.u(8)
-        strip = Rect(left, strip.top, strip.right - left, strip.height)
-    said = _strip(scene, ui, strip, low)
-    _own(scene, ui, bottom)
+    cut = frame(ui, lambda ui: _header(scene, ui), 14, scene.back, scene.clock_text)
+    page = cut.page
+    said = _strip(scene, ui, cut.bar, cut.low)
+    _own(scene, ui, cut.rack)
     if scene.trouble and not said:
         page.top(ui.notice(scene.trouble, page.rect.topleft, page.rect.width) - page.rect.top, ui.u(10))
     elif not said:

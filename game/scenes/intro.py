@@ -70,8 +70,8 @@ class IntroScene(Scene):
         self.cards = (
             Card("A sheet of hands", "Fourteen tiles make one of the hands on the sheet. Sheets of our own are "
                  "here to learn with; a new season’s sheet is loaded from a file.", _sheet_picture),
-            Card("Pass three, then play", "First choose three tiles to pass, some six times over. Then draw one and let "
-                 "one go: arrow keys and Enter, or two clicks.", _rack_picture),
+            Card("Pass three, then play", "First choose three tiles to pass, some six times over. Then draw one and "
+                 "let one go: arrow keys and Enter, or two clicks.", _rack_picture),
             Card("What each tile is worth", "Above the rack stand the hands within reach and their odds, under "
                  f"it what it costs to let each tile go. {why}", _odds_picture),
             Card("Leave when you like", "Every choice is kept as you make it. Go on later, or step back and try "

@@ -29,10 +29,9 @@ from game.draw.theme import (
 )
 from game.draw.tiles import SLOT, TURNED, Face, height_for
 from game.scenes.board import BoardLook, board
-from game.scenes.full_seats import pill
-from game.scenes.rack import RackLook, cloth, rack, rack_height
-from game.scenes.strip import strip
-from game.scenes.table_view import LOW_UNDER, moment_presses, quiet_keys
+from game.scenes.rack import RackLook, rack
+from game.scenes.strip import frame, strip
+from game.scenes.table_view import moment_presses, quiet_keys
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Press, Ui
 
@@ -46,27 +45,12 @@ NEAREST = 5
 
 def paint_passes(scene: PassScene, ui: Ui) -> None:
     """One frame of the passes."""
-    low = ui.window.height < ui.u(LOW_UNDER)
     here = scene.rack
-    page = Space(ui.page()) if low else Space(_header(scene, ui))
-    bar = page.top(ui.u(TOUCH), ui.u(6)) if low else None
-    bottom = page.bottom(rack_height(ui, page.rect.width, len(here)))
-    if bar is None:
-        bar = page.bottom(ui.u(TOUCH), ui.u(8))
-        cloth(ui, Rect(0, bar.top - ui.u(8), ui.window.width, ui.window.height))
-        page.bottom(ui.u(14))
-    else:
-        cloth(ui, Rect(0, bottom.top - ui.u(2), ui.window.width, ui.window.height))
-        page.bottom(ui.u(6))
-        home = bar.height
-        ui.button(Rect(bar.left, bar.top, home, home), "", scene.back, name="back", key="escape", arrow=True)
-        left = bar.left + home + ui.u(8)
-        if scene.clock_text:
-            left = pill(ui, (left, bar.centery), scene.clock_text) + ui.u(8)
-        bar = Rect(left, bar.top, bar.right - left, bar.height)
-    if not strip(ui, bar, scene.prompt(), scene.trouble, _presses(scene), low):
+    cut = frame(ui, lambda ui: _header(scene, ui), len(here), scene.back, scene.clock_text)
+    page = cut.page
+    if not strip(ui, cut.bar, scene.prompt(), scene.trouble, _presses(scene), cut.low):
         page.top(ui.notice(scene.trouble, page.rect.topleft, page.rect.width) - page.rect.top, ui.u(10))
-    rack(ui, bottom, here, _rack_look(scene, here), scene.press_tile)
+    rack(ui, cut.rack, here, _rack_look(scene, here), scene.press_tile)
     _middle(scene, ui, page.rect)
     quiet_keys(ui, more_presses(scene))
 

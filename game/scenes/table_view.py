@@ -26,9 +26,9 @@ from game.draw.tiles import Face, height_for
 from game.reports import prompt
 from game.scenes.board import BoardLook, board
 from game.scenes.ending import ending
-from game.scenes.rack import RackLook, cloth, rack, rack_height
+from game.scenes.rack import RackLook, rack
 from game.scenes.reasons import reasons
-from game.scenes.strip import strip
+from game.scenes.strip import frame, strip
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Press, Ui
 
@@ -38,8 +38,6 @@ if TYPE_CHECKING:
 
 SIDE_FROM = 980
 """Units of width from which the reasons stand beside the board."""
-LOW_UNDER = 450
-"""Units of height under which the header gives way to the buttons."""
 DISCARDS_FROM = 560
 """Units of height from which the discards have a strip of their own."""
 LEAST_MIDDLE = 60
@@ -54,25 +52,13 @@ BOTH_FROM = 700
 
 def paint_table(table: TableScene, ui: Ui) -> None:
     """One frame of the table."""
-    low = ui.window.height < ui.u(LOW_UNDER)
     roomy = ui.window.height >= ui.u(DISCARDS_FROM if table.advice_shown is None else BOTH_FROM)
     here = table.rack
-    page = Space(ui.page()) if low else Space(_header(table, ui))
-    bar = page.top(ui.u(TOUCH), ui.u(6)) if low else None
-    bottom = page.bottom(rack_height(ui, page.rect.width, len(here)))
-    if bar is None:
-        bar = page.bottom(ui.u(TOUCH), ui.u(8))
-        cloth(ui, Rect(0, bar.top - ui.u(8), ui.window.width, ui.window.height))
-        page.bottom(ui.u(14))
-    else:
-        cloth(ui, Rect(0, bottom.top - ui.u(2), ui.window.width, ui.window.height))
-        page.bottom(ui.u(6))
-        home = bar.height
-        ui.button(Rect(bar.left, bar.top, home, home), "", table.back, name="back", key="escape", arrow=True)
-        bar = Rect(bar.left + home + ui.u(8), bar.top, bar.width - home - ui.u(8), bar.height)
-    if not strip(ui, bar, prompt(table.sitting), table.trouble, _presses(table), low):
+    cut = frame(ui, lambda ui: _header(table, ui), len(here), table.back)
+    page = cut.page
+    if not strip(ui, cut.bar, prompt(table.sitting), table.trouble, _presses(table), cut.low):
         page.top(ui.notice(table.trouble, page.rect.topleft, page.rect.width) - page.rect.top, ui.u(10))
-    rack(ui, bottom, here, _rack_look(table), table.press_tile)
+    rack(ui, cut.rack, here, _rack_look(table), table.press_tile)
     if roomy and not table.finished:
         _discards(table, ui, page.bottom(ui.u(DISCARD_ROW), ui.u(10)))
     if table.finished:
