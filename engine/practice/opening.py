@@ -5,7 +5,6 @@ from __future__ import annotations
 import errno
 import os
 import sqlite3
-import time
 from pathlib import Path
 
 from engine.practice import schema
@@ -17,10 +16,6 @@ UNWRITABLE = (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_P
 FAILING = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_NOLFS, *BUSY, *UNWRITABLE)
 """Results that tell of the disk or of other programs, not of what the file holds."""
 
-SECOND_LOOKS = (0.1, 0.3)
-"""Seconds to wait before looking again at a file that another program may be making."""
-YOUNG = 5.0
-"""Seconds within which a file with a log may still be in the making."""
 CHECKED = 64 << 20
 """Bytes up to which a file is checked page by page on opening; a larger one would hold up the start."""
 
@@ -45,25 +40,6 @@ def open_file(path: Path, wait: float = 5.0, thorough: bool = False) -> sqlite3.
     `wait` is seconds for a busy file; `thorough` looks into every row. Raises DamagedError, schema.NewerFileError,
     schema.FAULTS and OSError; a file that is refused is as it was.
     """
-    for pause in SECOND_LOOKS:
-        try:
-            return _open_once(path, wait, thorough)
-        except DamagedError:
-            if not _being_made(path):
-                raise
-            time.sleep(pause)
-    return _open_once(path, wait, thorough)
-
-
-def _being_made(path: Path) -> bool:
-    """Whether another program may be making the file just now, so that it looks damaged for a moment only."""
-    try:
-        return path.with_name(f"{path.name}-wal").exists() and time.time() - path.stat().st_mtime < YOUNG
-    except OSError:
-        return True  # it came or went between two looks
-
-
-def _open_once(path: Path, wait: float, thorough: bool) -> sqlite3.Connection:
     path.parent.mkdir(parents=True, exist_ok=True)
     new = not path.exists()
     db: sqlite3.Connection | None = None
