@@ -147,11 +147,19 @@ def version(db: sqlite3.Connection) -> int:
 
 def inspect(db: sqlite3.Connection, steps: Sequence[Step] = STEPS) -> None:
     """Refuse a file that is not ours or newer than we are; writes nothing. Raises ForeignFileError, NewerFileError."""
-    mark = int(db.execute("PRAGMA application_id").fetchone()[0])
-    if mark != APPLICATION and (mark or version(db) or db.execute("SELECT 1 FROM sqlite_master").fetchone()):
-        raise ForeignFileError
-    if version(db) > len(steps):
-        raise NewerFileError(f"format {version(db)}; this version knows {len(steps)}")
+    alone = not db.in_transaction
+    if alone:
+        db.execute("BEGIN")  # one view of the file: another program may be making it between two statements
+    try:
+        mark = int(db.execute("PRAGMA application_id").fetchone()[0])
+        number = version(db)
+        if mark != APPLICATION and (mark or number or db.execute("SELECT 1 FROM sqlite_master").fetchone()):
+            raise ForeignFileError
+        if number > len(steps):
+            raise NewerFileError(f"format {number}; this version knows {len(steps)}")
+    finally:
+        if alone and db.in_transaction:
+            db.execute("ROLLBACK")
 
 
 def bring_up_to_date(db: sqlite3.Connection, steps: Sequence[Step] = STEPS) -> None:
