@@ -84,7 +84,7 @@ def _heading(ui: Ui, rect: Rect, advice: Advice, look: BoardLook) -> None:
     draws = words.count(advice.draws, "draw")
     note = f"odds within {draws}, going for that hand alone"
     if look.after is not None:
-        note += "; below them, after this pass"
+        note = f"odds with {advice.draws} tiles to come; below them, after this pass"
     title = ui.fitted("Within reach", rect, HEADING, across="left")
     room = Rect(title.right + ui.u(16), rect.top, rect.right - title.right - ui.u(38), rect.height)
     if room.width > ui.u(90):
