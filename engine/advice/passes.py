@@ -49,8 +49,8 @@ COURTESY = 2
 in nine of ten deals.)"""
 
 BLIND_MARGIN = 0.01
-"""Tiles are passed on unseen only if that gains more. Played on both ways in 400 deals of one sheet and 900 of another, gains of
-0.3 to 1 points turned out as losses, smaller ones as nothing, larger ones as gains."""
+"""Tiles are passed on unseen only if that gains more. Played on both ways in 400 deals of one sheet and 900 of another,
+gains of 0.3 to 1 points turned out as losses, smaller ones as nothing, larger ones as gains."""
 
 
 def advise_passes(table: SheetTable, observation: Observation) -> PassAdvice:
