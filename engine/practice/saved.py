@@ -5,7 +5,7 @@
     east discard 5d
 
     kind: game
-    outcome: Mahjong with Wide landing after 31 picks.
+    outcome: Mahjong with Handrail after 31 picks.
     figures: {"picks": 31}
     note: Played twice, see the other line.
     note 12: Here the pung went.

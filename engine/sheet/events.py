@@ -160,7 +160,7 @@ class _Builder:
                 self._report(found.end() - 1, _TAB)
             self._stop(_TAB)
         if char == "-" and self._text[self._at + 1 : self._at + 2].strip():
-            self._stop("a dash needs a space after it; write it as in - hand: Wide landing")
+            self._stop("a dash needs a space after it; write it as in - hand: Handrail")
         if "<document start>" in problem:
             self._stop(self._why_ended())
         for pattern, cure in _YAML_CURES:
@@ -230,7 +230,7 @@ class _Builder:
             return node
         if not isinstance(node, Refused):
             self._report(
-                node.start, "a list or mapping can't be a key; write a word and a colon, such as hand: Wide landing"
+                node.start, "a list or mapping can't be a key; write a word and a colon, such as hand: Handrail"
             )
         return None
 
