@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from engine.advice.table import Real, SheetTable
-from engine.advice.worth import STEPS, SURE
+from engine.advice.worth import SURE, moments
 from engine.tiles import JOKER
 
 STEEPNESS = 2.5
@@ -34,12 +34,12 @@ def let_go_by_others(table: SheetTable) -> Real:
 
 def shares(table: SheetTable, unseen: Sequence[int], coming: int, draws: int) -> Real:
     """[36, STEPS] the chance that a given unseen tile of each kind has come, by `coming` tiles of passes and, after
-    those, by the middle of equal steps through the draws."""
+    those, by the `moments` of the draws."""
     hidden = np.asarray(unseen, np.float64)
     ready = let_go_by_others(table)
     all_ready = float(hidden @ ready)
     passed = np.minimum(coming * ready / all_ready, SURE) if all_ready > 0 else np.zeros(len(ready))
     total = float(hidden.sum())
-    drawn = (np.arange(STEPS) + 0.5) / STEPS * (draws / total if total else 0.0)
+    drawn = moments(draws) / max(total, 1.0)
     result: Real = np.minimum(1.0 - (1.0 - passed[:, None]) * (1.0 - np.minimum(drawn, SURE)), SURE)
     return result

@@ -3,8 +3,8 @@
 A variant's chance within a share p of the unseen tiles takes every unseen tile as coming independently (`arrivals`).
 The chances of the some thirty nearest variants are brought together as X = (sum of P^4)^(1/4): plain sums overrate a
 rack that is vaguely near to many overlapping variants. `made` turns X into the chance that some hand is made; the
-worth is the mean of that chance over five equal steps through the draws to come: the chance, averaged over the draws
-to come, that some hand of the sheet is made by then.
+worth is the mean of that chance at five moments spread over the draws to come: the chance, averaged over the draws to
+come, that some hand of the sheet is made by then.
 
 Many racks are weighed in one go (G of them, all with as many draws to come and tiles unseen).
 """
@@ -112,9 +112,14 @@ def weigh(
 
 
 def horizons(draws: int, unseen: int) -> Real:
-    """[STEPS] the shares of the unseen tiles that have come in the middle of equal steps through the draws."""
-    share = draws / unseen if unseen else 0.0
-    return np.minimum((np.arange(STEPS) + 0.5) / STEPS * share, SURE)
+    """[STEPS] the shares of the unseen tiles that have come at the `moments`."""
+    return np.minimum(moments(draws) / max(unseen, 1), SURE)
+
+
+def moments(draws: int) -> Real:
+    """[STEPS] numbers of draws, evenly spread, whose mean stands for the mean over the first, second, ... last of the
+    draws to come: the middles of equal steps, half a draw later, as the mean of 1 to n is (n + 1) / 2."""
+    return (np.arange(STEPS) + 0.5) / STEPS * draws + 0.5 * (draws > 0)
 
 
 def near(short: Bytes, alive: Truth, jokers: Whole) -> tuple[Whole, Whole]:

@@ -2,8 +2,8 @@
 
     python tests/bench/calibration.py --deals N [--sheet S] [--seed S]
 
-At every choice of N quiet games (60 picks) the chance that a hand is made by the middle of each of the equal steps
-through the draws to come is set against whether one was, once the advised tile had gone. It prints the tenths of what
+At every choice of N quiet games (60 picks) the chance, averaged over the draws to come, that a hand is made by then is
+set against whether one was, once the advised tile had gone. It prints the tenths of what
 was said, and asserts nothing. A game gives many rows that hang together, so the intervals go by games, not by rows.
 """
 
@@ -18,7 +18,7 @@ import numpy as np
 from engine.advice.choice import let_go
 from engine.advice.quiet import simulate_quiet, walls_of
 from engine.advice.table import SheetTable
-from engine.advice.worth import STEPS, weigh
+from engine.advice.worth import weigh
 from engine.sheet.shelf import find
 
 PICKS = 60
@@ -45,12 +45,8 @@ def follow(table, walls):
 
 
 def came(draws, until):
-    """For each choice, the share of the steps' middles by which a hand was made; a middle between two draws counts by
-    its nearness to each."""
-    middles = (np.arange(STEPS) + 0.5) / STEPS * draws[:, None]
-    whole = np.floor(middles)
-    part = middles - whole
-    return ((until[:, None] <= whole) * (1 - part) + (until[:, None] <= whole + 1) * part).mean(axis=1)
+    """For each choice, the share of the draws to come after which a hand was made."""
+    return np.maximum(draws - until + 1, 0) / draws
 
 
 def spread(games, errors):

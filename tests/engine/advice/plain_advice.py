@@ -136,10 +136,11 @@ def near(variants, counts, unseen, number, spread):
 
 
 def worth(variants, counts, unseen, draws, made, steps):
-    """What a rack is worth over the near variants: the mean over equal steps of made(sum of P^4)."""
+    """What a rack is worth over the near variants: made(sum of P^4) in the mean of `steps` moments, spread
+    evenly so that their own mean is that of the first, second, ... last draw."""
     total = 0.0
     for step in range(steps):
-        share = min((step + 0.5) / steps * draws / sum(unseen), 0.95)
+        share = min(((step + 0.5) / steps * draws + 0.5 * (draws > 0)) / sum(unseen), 0.95)
         total += made(sum(chance(variant, counts, unseen, share) ** 4 for variant in variants))
     return total / steps
 

@@ -20,7 +20,7 @@ def shares(variants, unseen, coming, draws, steps):
     together = sum(copies * weight for copies, weight in zip(unseen, ready, strict=True))
     moments = []
     for step in range(steps):
-        drawn = (step + 0.5) / steps * draws / sum(unseen)
+        drawn = ((step + 0.5) / steps * draws + 0.5 * (draws > 0)) / sum(unseen)
         moments.append([1 - (1 - coming * weight / together) * (1 - drawn) for weight in ready])
     return moments
 
