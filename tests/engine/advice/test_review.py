@@ -8,6 +8,7 @@ import plain_advice as plain
 import pytest
 
 from engine.advice.finish import NOTHING, after_draws, chances, dealt, finished, standing, values
+from engine.advice.incoming import let_go_by_others
 from engine.advice.keeps import advise
 from engine.advice.measure import ENOUGH, play_measure
 from engine.advice.passes import advise_passes
@@ -19,7 +20,6 @@ from engine.advice.review import (
     Review,
     arrivals,
     average_deal,
-    passable,
     review,
 )
 from engine.advice.table import SheetTable
@@ -29,6 +29,7 @@ from engine.rules.deal import shuffle
 from engine.rules.house import FULL, House
 from engine.rules.observation import observe
 from engine.rules.state import CHANCE, Phase, apply, legal_actions, start
+from engine.seats.players import Strength, player
 from engine.sheet.shelf import find
 from engine.tiles import JOKER, KINDS, full_set
 
@@ -327,10 +328,10 @@ def test_the_average_deal(table):
     assert first.value > average_deal(table, 13, 30).value
 
 
-def test_tiles_that_come_in():
+def test_tiles_that_come_in(table):
     """Never a joker, no more than there are, the first ones alike for fewer; each kind's share as its weight says."""
     unseen = np.array(plain.random_rack(Random(3), 14)[1])
-    ready = np.where(np.arange(KINDS) < 9, 0.25, passable())
+    ready = np.where(np.arange(KINDS) < 9, 0.25, let_go_by_others(table))
     three, two, one = (arrivals(unseen, number, ready) for number in (3, 2, 1))
     assert three.shape == (ARRIVALS, KINDS)
     assert (three.sum(axis=1) == 3).all()
@@ -339,6 +340,28 @@ def test_tiles_that_come_in():
     assert not three[:, JOKER].any()
     expected = (unseen * ready)[:9].sum() / (unseen @ ready)
     assert abs(one[:, :9].sum() / ARRIVALS - expected) < 4 * (expected * (1 - expected) / ARRIVALS) ** 0.5
+
+
+def test_what_comes_in_is_set_against_what_others_let_go(table):
+    """Luck of what came in averages nearer to nothing than it would if any unseen tile were as likely to come, over
+    the first round of 30 deals with simulated seats."""
+    others, any_tile = player(Strength.STEADY, table), (np.arange(KINDS) != JOKER).astype(float)
+    arrived, if_alike = [], []
+    for seed in range(30):
+        states, actions = [start(table.sheet, House(picks=40, passes=3), shuffle(seed))], []
+        while states[-1].phase is Phase.PASSING:
+            actions.append(others(observe(states[-1], states[-1].to_act)))
+            states.append(apply(states[-1], actions[-1]))
+        arrived.append(review(table, states, actions).arrived)
+        if_alike.append(0.0)
+        for put_out in range(0, 12, 4):  # the player chooses first of four
+            before, after = observe(states[put_out], 0), observe(states[put_out + 4], 0)
+            gone = np.bincount(after.passed[-1].kinds, minlength=KINDS)
+            came = arrivals(np.array(before.unseen), int(gone.sum()), any_tile)
+            racks, unseen = np.array(before.counts) - gone + came, np.array(before.unseen) - came
+            worth = values(table, np.array([after.counts]), np.array([after.unseen]), after.picks_left, AHEAD)[0]
+            if_alike[-1] += worth - values(table, racks, unseen, before.picks_left, AHEAD).mean()
+    assert abs(np.mean(arrived)) < 0.75 * abs(np.mean(if_alike))
 
 
 def test_games_that_are_not_reviewed(table):
