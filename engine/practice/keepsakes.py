@@ -1,7 +1,8 @@
-"""What the store keeps beside the deals: sheets, notes, settings and the tallies of drills."""
+"""What the store keeps beside the deals: sheets, notes, settings, the tallies of drills and the figures of reviews."""
 
 from __future__ import annotations
 
+import math
 import sqlite3
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
@@ -14,6 +15,7 @@ from engine.practice.lineage import HIGHEST_ROW, ancestors, line_row
 from engine.practice.rows import (
     LONGEST_TEXT,
     Json,
+    KeptReview,
     KeptSheet,
     Note,
     Result,
@@ -23,19 +25,27 @@ from engine.practice.rows import (
     canonical_is_sound,
     clean,
     from_json,
+    house_of,
     note_of,
     result_of,
+    review_of,
     stamp,
     to_json,
 )
+from engine.rules.house import QUIET
 from engine.sheet.model import Sheet
 from engine.sheet.reader import read
 
 T = TypeVar("T")
 
+OWN_GAMES = """WITH RECURSIVE brought (id) AS (
+        SELECT id FROM lines WHERE imported UNION SELECT lines.id FROM lines JOIN brought ON lines.parent = brought.id
+    ) SELECT * FROM lines WHERE kind = 'game' AND outcome IS NOT NULL AND id NOT IN brought"""
+"""Games played here to an end: no drills, and nothing that somebody else may have played a part of."""
+
 
 class Keepsakes:
-    """Sheets, notes, settings and results in an open store file. Every method may raise StoreError."""
+    """Sheets, notes, settings, results and reviews in an open store file. Every method may raise StoreError."""
 
     def __init__(self, keeper: Keeper, now: Callable[[], datetime]) -> None:
         self._keeper = keeper
@@ -192,6 +202,54 @@ class Keepsakes:
 
         return tuple(self._sound(self._keeper.read(work), result_of))
 
+    # Reviews
+
+    def keep_review(self, line: int, choices: int, cost: float, faults: int) -> bool:
+        """Keep the figures of a game's review in place of any from before; whether the game is one that counts.
+
+        `choices` are the unforced ones, `cost` is the worth they lost together. When the game was played, and whether
+        advice was seen, the line itself tells. Games that count: those played here to an end, at the quiet table.
+        """
+        if not (0 <= faults <= choices and 0 <= cost < math.inf):
+            raise StoreError(f"{faults} faults in {choices} choices that cost {cost} can't be; review the game again")
+
+        def figures(db: sqlite3.Connection) -> tuple[object, ...] | None:
+            line_row(db, line)
+            row = db.execute(f"{OWN_GAMES} AND id = ?", (line,)).fetchone()
+            if row is None or not _quiet(row):
+                return None
+            seen = not row["advice_hidden"] or row["parent"] is not None  # a fork is made with hindsight
+            return line, row["touched"], choices, float(cost), faults, int(seen)
+
+        def kept(db: sqlite3.Connection) -> bool:
+            query = "SELECT line, at, choices, cost, faults, advice_seen FROM reviews WHERE line = ?"
+            row = db.execute(query, (line,)).fetchone()
+            return row is not None and tuple(row) == figures(db)
+
+        def work(db: sqlite3.Connection) -> bool:
+            values = figures(db)
+            if values is not None:
+                db.execute(
+                    """INSERT INTO reviews (line, at, choices, cost, faults, advice_seen) VALUES (?, ?, ?, ?, ?, ?)
+                    ON CONFLICT (line) DO UPDATE SET at = excluded.at, choices = excluded.choices,
+                        cost = excluded.cost, faults = excluded.faults, advice_seen = excluded.advice_seen""",
+                    values,
+                )
+            return values is not None
+
+        return self._keeper.read(kept) or self._keeper.write(work)  # looking at a game again costs no writing
+
+    def reviews(self) -> tuple[KeptReview, ...]:
+        """The figures of every reviewed game, in the order in which the games were played to their end."""
+        found = self._keeper.read(lambda db: db.execute("SELECT * FROM reviews ORDER BY at, id").fetchall())
+        return tuple(self._sound(found, review_of))
+
+    def unreviewed(self) -> tuple[int, ...]:
+        """Lines of the games that count but have no review yet, the one played last first."""
+        query = f"{OWN_GAMES} AND id NOT IN (SELECT line FROM reviews WHERE line IS NOT NULL) ORDER BY touched DESC"
+        found = self._keeper.read(lambda db: db.execute(query).fetchall())
+        return tuple(row["id"] for row in found if _quiet(row))
+
     def _sound(self, found: Iterable[Row], convert: Callable[[Row], T]) -> list[T]:
         """Values of rows; one that is damaged is left out, and said so."""
         values = []
@@ -213,6 +271,14 @@ def words_of_note(text: str) -> str:
     if len(words) > LONGEST_TEXT:
         raise StoreError(f"a note of {len(words)} characters is too long; keep it under {LONGEST_TEXT}")
     return words
+
+
+def _quiet(row: Row) -> bool:
+    """Whether a line was played at the quiet table, as far as its row can be read."""
+    try:
+        return house_of(row["house"]).table == QUIET
+    except UnsoundRowError:
+        return False
 
 
 def _inserted(cursor: sqlite3.Cursor) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import math
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields
 from datetime import UTC, datetime
@@ -100,6 +101,25 @@ class Result:
     allowance: float | None
     figures: Mapping[str, Json]
     line: int | None
+
+
+@dataclass(frozen=True)
+class KeptReview:
+    """What a measure of play needs of the review of one finished game; the review itself can be made again."""
+
+    id: int
+    line: int | None
+    """None where the game is lost and only its figures could be rescued."""
+    at: datetime
+    """When the game was played to its end."""
+    choices: int
+    """Unforced ones."""
+    cost: float
+    """Worth lost by all of them together, each 0 to 1."""
+    faults: int
+    """How many of them were worse than the best choice, as far as could be told."""
+    advice_seen: bool
+    """Whether advice may have been looked at: it wasn't hidden throughout, or the game is a fork of another."""
 
 
 def stamp(moment: datetime) -> str:
@@ -239,6 +259,19 @@ def result_of(row: Row) -> Result:
     return Result(
         row["id"], moment_of(row["at"]), row["kind"], row["allowance"], object_of(row["figures"]), row["line"]
     )
+
+
+def review_of(row: Row) -> KeptReview:
+    """The kept review of a row. Raises UnsoundRowError."""
+    numbers = (row["choices"], row["faults"], row["advice_seen"])
+    if any(type(number) is not int for number in numbers) or not isinstance(row["cost"], int | float):
+        raise UnsoundRowError("the figures of a review are no numbers")
+    choices, faults, seen = numbers
+    if not (0 <= faults <= choices and seen in (0, 1) and 0 <= row["cost"] < math.inf):
+        raise UnsoundRowError("the figures of a review can't be")
+    if row["line"] is not None and type(row["line"]) is not int:
+        raise UnsoundRowError("a line is a number")
+    return KeptReview(row["id"], row["line"], moment_of(row["at"]), choices, float(row["cost"]), faults, bool(seen))
 
 
 def canonical_is_sound(fingerprint: str, canonical: str | None) -> bool:

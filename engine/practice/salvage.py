@@ -44,8 +44,9 @@ def salvage(damaged: Path, fresh: sqlite3.Connection, scratch: Path) -> int:
         if not _read_all(copy, found):
             copy = _copy(damaged, scratch)  # anew: opening a file may have changed it
             _graft_first_page(copy, scratch)
-            if not _read_all(copy, found):
-                _carve_rest(copy, found)
+            _read_all(copy, found)
+            _drop_unsound(found)
+            _carve_rest(copy, found)
     return _keep(found, fresh)
 
 
@@ -78,6 +79,13 @@ def _graft_first_page(copy: Path, scratch: Path) -> None:
         file.write(page)
 
 
+def _drop_unsound(found: dict[str, Found]) -> None:
+    """A table that was added to an older file begins on another page than in a new one, so that the grafted page may
+    have led into the rows of another table."""
+    for table, read in found.items():
+        found[table] = {number: row for number, row in read.items() if _sound(table, row)}
+
+
 def _carve_rest(copy: Path, found: dict[str, Found]) -> None:
     """Add rows that only the pages still hold. A row may be of any table with as many columns, if it is sound there."""
     for number, values in carve(copy.read_bytes(), schema.PAGE):
@@ -96,6 +104,7 @@ def _read_all(copy: Path, found: dict[str, Found]) -> bool:
         with contextlib.suppress(*schema.FAULTS):
             db.execute("PRAGMA synchronous = OFF")
         size = sum(p.stat().st_size for p in (copy, copy.with_name(copy.name + "-wal")) if p.exists())
+        made = _tables_made(db)
         highest = size // 8 + 1000  # a row takes more than eight bytes, and row numbers are given one after another
         for table, wanted in schema.WANTED.items():
             try:
@@ -103,7 +112,7 @@ def _read_all(copy: Path, found: dict[str, Found]) -> bool:
             except schema.FAULTS:
                 present = []
             if "id" not in present:
-                complete = False
+                complete = complete and table not in made
                 continue
             rows_read, whole = read_table(db, table, present, highest)
             complete = complete and whole
@@ -112,6 +121,15 @@ def _read_all(copy: Path, found: dict[str, Found]) -> bool:
     finally:
         db.close()
     return complete
+
+
+def _tables_made(db: sqlite3.Connection) -> set[str]:
+    """The tables that a file of its version has: an older one lacks some without being damaged."""
+    with contextlib.suppress(*schema.FAULTS):
+        number = schema.version(db)
+        if 0 < number < len(schema.STEPS):
+            return schema.tables_after(number)
+    return set(schema.WANTED)
 
 
 def read_table(db: sqlite3.Connection, table: str, columns: list[str], highest: int) -> tuple[Found, bool]:
@@ -180,9 +198,11 @@ def _keep(found: Mapping[str, Found], fresh: sqlite3.Connection) -> int:
             line = {**line, "outcome": None, "figures": None}  # its end is lost, so it may be played on
         lengths[number] = length
         _insert(fresh, "lines", {**line, "entries": length})
-    for table in ("sheets", "notes", "settings", "results"):
+    for table in ("sheets", "notes", "settings", "results", "reviews"):
         for row in found[table].values():
             if _sound(table, row) and (table != "notes" or row["line"] in lengths):
+                if table == "reviews" and row["line"] not in lengths:
+                    row = {**row, "line": None}  # its number may come to be another game's
                 _insert(fresh, table, row)
     fresh.execute("COMMIT")
     return len(lengths)
@@ -258,6 +278,11 @@ def _sound_result(row: dict[str, Any]) -> bool:
     return allowance_is_sound and _text(row["kind"]) and (row["line"] is None or _whole(row["line"]))
 
 
+def _sound_review(row: dict[str, Any]) -> bool:
+    rows.review_of(row)
+    return _text(row["at"])
+
+
 _CHECKS = {
     "sheets": _sound_sheet,
     "lines": _sound_line,
@@ -265,4 +290,5 @@ _CHECKS = {
     "notes": _sound_note,
     "settings": _sound_setting,
     "results": _sound_result,
+    "reviews": _sound_review,
 }

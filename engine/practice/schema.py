@@ -83,6 +83,17 @@ STEPS: tuple[Step, ...] = (
         )""",
         "CREATE INDEX results_by_kind ON results (kind)",
     ),
+    (
+        """CREATE TABLE reviews (
+            id INTEGER PRIMARY KEY,
+            line INTEGER UNIQUE,     -- the game that was reviewed; NULL where only its figures could be rescued
+            at TEXT NOT NULL,        -- when that game was played to its end
+            choices INTEGER NOT NULL CHECK (choices >= 0),   -- unforced ones
+            cost REAL NOT NULL CHECK (cost >= 0),            -- worth lost by all of them, each 0 to 1
+            faults INTEGER NOT NULL CHECK (faults BETWEEN 0 AND choices),
+            advice_seen INTEGER NOT NULL CHECK (advice_seen IN (0, 1))
+        )""",
+    ),
 )
 
 
@@ -181,6 +192,18 @@ def bring_up_to_date(db: sqlite3.Connection, steps: Sequence[Step] = STEPS) -> N
     check_tables(db)
 
 
+def tables_after(number: int) -> set[str]:
+    """Names of the tables that a file has after so many steps."""
+    db = sqlite3.connect(":memory:")
+    try:
+        for step in STEPS[:number]:
+            for statement in step:
+                db.execute(statement)
+        return {str(row[0]) for row in db.execute("SELECT name FROM sqlite_master WHERE type = 'table'")} & set(WANTED)
+    finally:
+        db.close()
+
+
 def columns(db: sqlite3.Connection, table: str) -> tuple[str, ...]:
     """Names of a table's columns, () where there is no such table."""
     return tuple(str(row["name"]) for row in db.execute(f"PRAGMA table_info({table})"))
@@ -204,5 +227,6 @@ WANTED: dict[str, tuple[str, ...]] = {
     "notes": ("id", "line", "moment", "text", "at"),
     "settings": ("id", "key", "value"),
     "results": ("id", "at", "kind", "allowance", "figures", "line"),
+    "reviews": ("id", "line", "at", "choices", "cost", "faults", "advice_seen"),
 }  # fmt: skip
 """The columns in use, table by table: the latest form, which a test holds against the steps."""

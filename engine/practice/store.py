@@ -21,6 +21,7 @@ from engine.practice.keepsakes import Keepsakes, words_of_note
 from engine.practice.lineage import entry_rows, line_row
 from engine.practice.rows import (
     Json,
+    KeptReview,
     KeptSheet,
     LineSummary,
     Note,
@@ -38,7 +39,7 @@ from engine.rules.actions import Action, parse_action
 from engine.rules.record import Header, Record
 from engine.sheet.model import Sheet
 
-__all__ = ["Json", "KeptSheet", "LineSummary", "Note", "Result", "Store", "StoreError", "default_path"]
+__all__ = ["Json", "KeptReview", "KeptSheet", "LineSummary", "Note", "Result", "Store", "StoreError", "default_path"]
 
 GAME = "game"
 """The kind of a line that is a whole game; other kinds are named by those who start them."""
