@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
 from engine.advice.reach import shortfalls
-from engine.advice.table import Bytes, SheetTable, Truth, Whole
+from engine.advice.table import MOST_ALIKE, Bytes, SheetTable, Truth, Whole
 from engine.sheet.model import HAND_TILES
 from engine.tiles import COPIES, JOKER, KINDS
 
@@ -41,6 +42,88 @@ Policy = Callable[[SheetTable, Batch], Whole]
 """Says for each game of a batch which kind to let go."""
 
 
+@dataclass(eq=False)
+class Games:
+    """G games in progress, and what tiles that come and go do to them."""
+
+    table: SheetTable
+    racks: Whole
+    """[G, 36]"""
+    unseen: Whole
+    """[G, 36]"""
+    short: Bytes
+    """[G, V] the racks' shortfalls."""
+    reach: Bytes
+    """[G, V] the shortfalls of racks and unseen tiles together."""
+
+    @classmethod
+    def of(cls, table: SheetTable, racks: Whole, unseen: Whole) -> Games:
+        """Games with these racks and unseen tiles, which stay as they are."""
+        return cls(table, racks.copy(), unseen.copy(), shortfalls(table, racks), shortfalls(table, racks + unseen))
+
+    def __len__(self) -> int:
+        return len(self.racks)
+
+    def repeated(self, times: int) -> Games:
+        """Each game so many times, one after another."""
+        return self._each(lambda array: np.repeat(array, times, axis=0))
+
+    def take(self, places: Whole) -> Games:
+        """The games at these places, each as often as it is named."""
+        return self._each(lambda array: array[places])
+
+    def only(self, which: Truth) -> Games:
+        """The games that are marked."""
+        return self._each(lambda array: array[which])
+
+    def _each(self, change: Callable[[Any], Any]) -> Games:
+        return Games(self.table, *map(change, (self.racks, self.unseen, self.short, self.reach)))
+
+    def come(self, kinds: Whole) -> None:
+        """A tile of a kind [G] that was unseen comes into each rack."""
+        place = np.arange(len(self.racks))
+        before = self.racks[place, kinds]
+        self.racks[place, kinds] = before + 1
+        self.unseen[place, kinds] -= 1
+        self.short += self._step(kinds, before)
+
+    def go(self, kinds: Whole) -> None:
+        """A tile of a kind [G] goes from each rack and is not to be had any more."""
+        place = np.arange(len(self.racks))
+        kept = self.racks[place, kinds] - 1
+        self.racks[place, kinds] = kept
+        self.short -= self._step(kinds, kept)
+        self.reach -= self._step(kinds, kept + self.unseen[place, kinds])
+
+    def _step(self, kinds: Whole, held: Whole) -> Bytes:
+        """[G, V] what one tile more than `held` [G] is to the shortfalls; a joker is nothing to them."""
+        one: Bytes = self.table.steps[kinds, np.minimum(held, MOST_ALIKE - 1)]
+        one *= (kinds != JOKER).astype(np.uint8)[:, None]
+        return one
+
+    @property
+    def alive(self) -> Truth:
+        """[G, V] whether rack and unseen tiles together still hold the variant."""
+        alive: Truth = self.reach <= (self.racks + self.unseen)[:, JOKER, None]
+        return alive
+
+    @property
+    def finished(self) -> Truth:
+        """[G] whether the rack holds a hand."""
+        # a byte up to the jokers held is a hand made: nothing missing from singles and pairs, jokers for the rest
+        done: Truth = self.short.min(axis=1, initial=255) <= self.racks[:, JOKER]
+        return done
+
+    def first_made(self) -> Whole:
+        """[G] the first variant that each finished rack holds."""
+        row: Whole = (self.short <= self.racks[:, JOKER, None]).argmax(axis=1)
+        return row
+
+    def batch(self, draws: int) -> Batch:
+        """What a policy is asked with, with so many picks to come."""
+        return Batch(self.racks, self.unseen, self.short, self.alive, draws)
+
+
 @dataclass(frozen=True, eq=False)
 class Played:
     """How the games went."""
@@ -62,62 +145,39 @@ def simulate_quiet(table: SheetTable, walls: Whole, policy: Policy, picks: int =
 
     The policy is asked with what it may know only: racks, tiles unseen, picks to come.
     """
-    games, tiles = walls.shape
+    number, tiles = walls.shape
     if not 0 < picks <= tiles - DEALT:
         raise ValueError(f"picks is {picks}; choose 1 to {tiles - DEALT}")
-    played = Played(np.zeros(games, np.int64), np.full(games, -1, np.int64))
-    step = np.diff(table.rows, axis=1)  # holding one more of a kind: [36, 8, V]
-    racks = _counts(walls[:, :DEALT])
-    unseen = _counts(walls[:, DEALT:])
-    short = shortfalls(table, racks)
-    reach = shortfalls(table, racks + unseen)
-    live = np.arange(games)
+    played = Played(np.zeros(number, np.int64), np.full(number, -1, np.int64))
+    games = Games.of(table, _counts(walls[:, :DEALT]), _counts(walls[:, DEALT:]))
+    live = np.arange(number)
     for pick in range(1, picks + 1):
-        drawn = walls[live, DEALT + pick - 1]
-        place = np.arange(len(live))
-        before = racks[place, drawn]
-        racks[place, drawn] += 1
-        unseen[place, drawn] -= 1
-        short += step[drawn, np.minimum(before, 7)] * (drawn != JOKER).astype(np.uint8)[:, None]
-        # a byte up to the jokers held is a hand made: nothing missing from singles and pairs, jokers for the rest
-        done = short.min(axis=1, initial=255) <= racks[:, JOKER]
+        games.come(walls[live, DEALT + pick - 1])
+        done = games.finished
         if done.any():
             played.picks[live[done]] = pick
-            played.row[live[done]] = (short[done] <= racks[done, JOKER, None]).argmax(axis=1)
-            going = ~done
-            live, racks, unseen, short, reach = (array[going] for array in (live, racks, unseen, short, reach))
+            played.row[live[done]] = games.only(done).first_made()
+            live, games = live[~done], games.only(~done)
         if not len(live) or pick == picks:
             break
-        alive = reach <= (racks + unseen)[:, JOKER, None]
-        goes = policy(table, Batch(racks, unseen, short, alive, picks - pick))
-        place = np.arange(len(live))
-        kept = racks[place, goes] - 1
-        racks[place, goes] = kept
-        possible = kept + unseen[place, goes]
-        change = (goes != JOKER).astype(np.uint8)[:, None]
-        short -= step[goes, np.minimum(kept, 7)] * change
-        reach -= step[goes, np.minimum(possible, 7)] * change
+        games.go(policy(table, games.batch(picks - pick)))
     return played
 
 
 def clairvoyant(table: SheetTable, walls: Whole, picks: int = 60) -> Played:
     """The bound for a player who knows the wall: the first pick at which all tiles that came so far hold a hand, as for
     a rack without limit. No player can finish sooner."""
-    games = len(walls)
-    played = Played(np.zeros(games, np.int64), np.full(games, -1, np.int64))
-    step = np.diff(table.rows, axis=1)
-    seen = _counts(walls[:, :DEALT])
-    short = shortfalls(table, seen)
-    live = np.arange(games)
+    number = len(walls)
+    played = Played(np.zeros(number, np.int64), np.full(number, -1, np.int64))
+    games = Games.of(table, _counts(walls[:, :DEALT]), _counts(walls[:, DEALT:]))
+    live = np.arange(number)
     for pick in range(1, picks + 1):
-        drawn = walls[live, DEALT + pick - 1]
-        place = np.arange(len(live))
-        short += step[drawn, np.minimum(seen[place, drawn], 7)] * (drawn != JOKER).astype(np.uint8)[:, None]
-        seen[place, drawn] += 1
-        done = short.min(axis=1, initial=255) <= seen[:, JOKER]
-        played.picks[live[done]] = pick
-        played.row[live[done]] = (short[done] <= seen[done, JOKER, None]).argmax(axis=1)
-        live, seen, short = (array[~done] for array in (live, seen, short))
+        games.come(walls[live, DEALT + pick - 1])
+        done = games.finished
+        if done.any():
+            played.picks[live[done]] = pick
+            played.row[live[done]] = games.only(done).first_made()
+            live, games = live[~done], games.only(~done)
         if not len(live):
             break
     return played

@@ -96,6 +96,11 @@ class SheetTable:
         """[V, 36] tiles in all groups."""
         return self.real + self.loose
 
+    @cached_property
+    def steps(self) -> Bytes:
+        """[36, 8, V] `steps[k, c]`: what one tile more adds to the shortfall of a rack that holds c of kind k."""
+        return np.diff(self.rows, axis=1)
+
     def __len__(self) -> int:
         return len(self.variants)
 

@@ -16,7 +16,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.advice.arrivals import Arrivals, Numbers
-from engine.advice.needs import Needs, needs
+from engine.advice.changes import Chances, Changes, chances_of
+from engine.advice.needs import needs
 from engine.advice.reach import shortfalls
 from engine.advice.table import Bytes, Real, SheetTable, Truth, Whole
 from engine.tiles import JOKER, KINDS
@@ -41,6 +42,20 @@ class Weighed:
     """[G] worth of the whole rack."""
     left: Real
     """[G, 36] worth after letting go one tile of each kind held; -1 where none is held."""
+
+
+@dataclass(frozen=True, eq=False)
+class Foreseen:
+    """What the next tile would add, before it is known: roughly, as the draw that it takes is not counted."""
+
+    worth: Real
+    """[G] worth of the whole rack."""
+    last: Real
+    """[G] the chance that some hand is made, at the last of the `moments` alone."""
+    worth_more: Real
+    """[G, 36] what one tile more of each kind adds to the worth; 0 where it adds nothing or none is unseen."""
+    last_more: Real
+    """[G, 36] what it adds to the chance at the last moment."""
 
 
 def raised(chances: Numbers) -> Numbers:
@@ -82,33 +97,45 @@ def weigh(
     `alive` are `shortfalls` and `possible` where the caller has them."""
     short = shortfalls(table, racks) if short is None else short
     alive = possible(table, racks, unseen) if alive is None else alive
+    games, chances = _near_chances(table, racks, unseen, draws, short, alive, coming=False)
+    powers = raised(chances.now)
+    total = _summed(games, powers, len(racks))
+    return Weighed(made(total).mean(axis=0), _left(racks, games, powers, total, chances.less))
+
+
+def weigh_and_foresee(
+    table: SheetTable, racks: Whole, unseen: Whole, draws: int, short: Bytes, alive: Truth
+) -> tuple[Weighed, Foreseen]:
+    """`weigh`, and what the next tile would add to each rack."""
+    games, chances = _near_chances(table, racks, unseen, draws, short, alive, coming=True)
+    powers = raised(chances.now)
+    total = _summed(games, powers, len(racks))
+    now, more = made(total), chances.more
+    assert more is not None
+    added = _summed(games[more.of] * KINDS + more.kind, raised(more.chance) - powers[:, more.of], racks.size)
+    gain = made(np.maximum(total[:, :, None] + added.reshape(STEPS, *racks.shape), 0.0)) - now[:, :, None]
+    weighed = Weighed(now.mean(axis=0), _left(racks, games, powers, total, chances.less))
+    return weighed, Foreseen(weighed.here, now[-1], gain.mean(axis=0), gain[-1])
+
+
+def _near_chances(
+    table: SheetTable, racks: Whole, unseen: Whole, draws: int, short: Bytes, alive: Truth, *, coming: bool
+) -> tuple[Whole, Chances]:
+    """The near variants' games, and their chances."""
     games, rows = near(short, alive, racks[:, JOKER])
     steps = horizons(draws, int(unseen[0].sum()))
-    arrivals = Arrivals(steps, 1.0 - steps)
     missed = needs(table, rows, racks, unseen, games)
-    plain, filled, changes = _chances(arrivals, missed, racks[games, JOKER], unseen[games, JOKER])
-    chances = plain * filled
-    powers = raised(chances)
-    total = _summed(games, powers, len(racks))
+    arrivals = Arrivals(steps, 1.0 - steps)
+    return games, chances_of(arrivals, missed, racks[games, JOKER], unseen[games, JOKER], coming=coming)
 
-    places, differences = [], []
-    at, ratio = changes.plain_at, changes.plain_ratio
-    pair = missed.plain_of[at]
-    places.append(games[pair] * KINDS + missed.plain_kind[at])
-    differences.append(raised(chances[:, pair] * ratio) - powers[:, pair])
-    pair = changes.group_at // 4
-    places.append(games[pair] * KINDS + missed.kinds.ravel()[changes.group_at])
-    differences.append(raised(plain[:, pair] * changes.group_filled) - powers[:, pair])
-    pair = changes.joker_at
-    places.append(games[pair] * KINDS + JOKER)
-    differences.append(raised(plain[:, pair] * changes.joker_filled) - powers[:, pair])
-    lost = _summed(np.concatenate(places), np.concatenate(differences, axis=1), len(racks) * KINDS)
 
+def _left(racks: Whole, games: Whole, powers: Numbers, total: Real, less: Changes) -> Real:
+    """[G, 36] worth after letting go one tile of each kind held."""
+    lost = _summed(games[less.of] * KINDS + less.kind, raised(less.chance) - powers[:, less.of], racks.size)
     game, kind = (racks > 0).nonzero()
-    after = np.maximum(total[:, game] + lost[:, game * KINDS + kind], 0.0)
     left = np.full(racks.shape, -1.0)
-    left[game, kind] = made(after).mean(axis=0)
-    return Weighed(made(total).mean(axis=0), left)
+    left[game, kind] = made(np.maximum(total[:, game] + lost[:, game * KINDS + kind], 0.0)).mean(axis=0)
+    return left
 
 
 def horizons(draws: int, unseen: int) -> Real:
@@ -137,51 +164,6 @@ def near(short: Bytes, alive: Truth, jokers: Whole) -> tuple[Whole, Whole]:
     cut = np.count_nonzero(within[:, :-1] < NEAR, axis=1)
     kept = distance <= cut[games]
     return games[kept], rows[kept]
-
-
-@dataclass(frozen=True, eq=False)
-class _Changes:
-    """What letting go one tile does to the near variants: only those that use all copies held of it change."""
-
-    plain_at: Whole
-    """Places in the needs' plain lists."""
-    plain_ratio: Numbers
-    """[Z, .] by what the variant's plain factor changes."""
-    group_at: Whole
-    """Places in the needs' [n, 4] lists, flattened."""
-    group_filled: Numbers
-    """[Z, .] the new chance of the larger groups being filled."""
-    joker_at: Whole
-    """Variants that change when a joker goes."""
-    joker_filled: Numbers
-
-
-def _chances(arrivals: Arrivals, missed: Needs, held: Whole, unseen: Whole) -> tuple[Numbers, Numbers, _Changes]:
-    """[Z, n] chances of the plain kinds and of the larger groups, and what each tile let go makes of them."""
-    short = missed.plain_short
-    size = len(held)
-    plain = np.ones((arrivals.points, size))
-    factors = arrivals.at_least(missed.plain_unseen, short)
-    starts = np.flatnonzero(np.diff(missed.plain_of, prepend=-1))
-    if len(starts):
-        plain[:, missed.plain_of[starts]] = np.multiply.reduceat(factors, starts, axis=1)
-    plain_at = ((missed.plain_held > 0) & (missed.plain_held <= missed.plain_real)).nonzero()[0]
-    worse = arrivals.at_least(missed.plain_unseen[plain_at], short[plain_at] + 1)
-    before = factors[:, plain_at]
-    ratio = np.divide(worse, before, out=np.zeros_like(worse), where=before > 0)
-
-    elements = missed.elements
-    group_at = ((missed.held > 0) & (missed.held <= missed.real + missed.loose)).ravel().nonzero()[0]
-    fewer = elements[group_at // 4]
-    fewer[np.arange(len(group_at)), group_at % 4] = missed.elements_with(missed.held - 1).ravel()[group_at]
-    joker_at = ((held > 0) & (held <= (elements >> 4 & 15).sum(axis=1))).nonzero()[0]
-    everything = arrivals.finished(
-        np.concatenate((elements, fewer, elements[joker_at])),
-        np.concatenate((held, held[group_at // 4], held[joker_at] - 1)),
-        np.concatenate((unseen, unseen[group_at // 4], unseen[joker_at])),
-    )
-    filled, group_filled, joker_filled = np.split(everything, (size, size + len(group_at)), axis=1)
-    return plain, filled, _Changes(plain_at, ratio, group_at, group_filled, joker_at, joker_filled)
 
 
 def _summed(places: Whole, values: Numbers, size: int) -> Real:

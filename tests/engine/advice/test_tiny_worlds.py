@@ -88,34 +88,38 @@ def plus(counts, kind):
     return tuple(count + (place == kind) for place, count in enumerate(counts))
 
 
-def advised_play(table):
-    """The chance of a hand within the draws from a rack of 13 when every choice is the advised one."""
+class AdvisedPlay:
+    """What comes of a table's racks when every choice is the advised one, by going through all draws."""
 
-    @cache
-    def choice(rack, unseen, draws):
+    def __init__(self, table):
+        self.table = table
+        self.choice = cache(self._choice)
+        self.within = cache(self._within)
+
+    def _choice(self, rack, unseen, draws):
+        """The tile to let go of 14."""
         racks, around = np.array([rack]), np.array([unseen])
-        batch = Batch(racks, around, shortfalls(table, racks), possible(table, racks, around), draws)
-        return int(by_odds(table, batch)[0])
+        batch = Batch(racks, around, shortfalls(self.table, racks), possible(self.table, racks, around), draws)
+        return int(by_odds(self.table, batch)[0])
 
-    @cache
-    def after(rack, unseen, draws):
-        if draws == 0:
+    def _within(self, rack, unseen, draws, limit):
+        """The chance of a hand from a rack of 13 within the first `limit` of so many draws."""
+        if limit == 0:
             return 0.0
         total, chance = sum(unseen), 0.0
         for kind, number in enumerate(unseen):
             if number:
                 held, rest = plus(rack, kind), plain.without(unseen, kind)
-                if made(table, held):
+                if made(self.table, held):
                     chance += number / total
-                else:
-                    goes = choice(held, rest, draws - 1)
-                    chance += number / total * after(plain.without(held, goes), rest, draws - 1)
+                elif limit > 1:
+                    goes = self.choice(held, rest, draws - 1)
+                    chance += number / total * self.within(plain.without(held, goes), rest, draws - 1, limit - 1)
         return chance
 
-    def first(rack, unseen, draws):
-        return after(plain.without(rack, choice(rack, unseen, draws)), unseen, draws)
-
-    return first
+    def first(self, rack, unseen, draws):
+        """The chance within the draws from a rack of 14."""
+        return self.within(plain.without(rack, self.choice(rack, unseen, draws)), unseen, draws, draws)
 
 
 def losses(seeds):
@@ -125,7 +129,7 @@ def losses(seeds):
         table, rack, unseen = tiny_world(seed)
         _, left = best_play(table)
         best = max(left(rack, unseen, DRAWS).values())
-        found.append((best, best - advised_play(table)(rack, unseen, DRAWS)))
+        found.append((best, best - AdvisedPlay(table).first(rack, unseen, DRAWS)))
     return found
 
 

@@ -9,7 +9,7 @@ import pytest
 from engine.advice.choice import JOKER_MARGIN, let_go
 from engine.advice.reach import shortfalls
 from engine.advice.table import SheetTable
-from engine.advice.worth import NEAR, SPREAD, STEPS, made, possible, weigh
+from engine.advice.worth import NEAR, SPREAD, STEPS, made, moments, possible, weigh, weigh_and_foresee
 from engine.sheet.model import Group, Variant
 from engine.tiles import FLOWER, JOKER, KINDS, full_set
 
@@ -70,6 +70,38 @@ def test_racks_near_a_hand_agree_too():
         here, left = slow_worths(table, rack, unseen, 30)
         assert abs(weighed.here[0] - here) < CLOSE
         assert all(abs(weighed.left[0, kind] - value) < CLOSE for kind, value in left.items())
+
+
+@pytest.mark.parametrize("jokers", [0, 3, 8])
+def test_what_one_tile_more_adds(jokers):
+    """Foreseen gains are those of plain sums for the rack with each unseen kind moved into it, at the same moments; the
+    weighing beside it is that of `weigh`."""
+    random = Random(40 + jokers)
+    table = table_of(jokers + 50, 80, jokers)
+    for tiles in (13, 14, 13):
+        rack, unseen = plain.random_rack(random, tiles, jokers, shown=random.choice((0, 60)))
+        draws = random.choice((3, 20, 60))
+        racks, around = np.array([rack]), np.array([unseen])
+        short, alive = shortfalls(table, racks), possible(table, racks, around)
+        weighed, foreseen = weigh_and_foresee(table, racks, around, draws, short, alive)
+        alone = weigh(table, racks, around, draws)
+        assert np.allclose(weighed.here, alone.here, atol=1e-13)
+        assert np.allclose(weighed.left, alone.left, atol=1e-13)
+        shares = np.minimum(moments(draws) / sum(unseen), 0.95)
+        chosen = plain.near(table.variants, rack, unseen, NEAR, SPREAD)
+
+        def made_of(counts, left, shares=shares, chosen=chosen):
+            return [one_made(sum(plain.chance(one, counts, left, share) ** 4 for one in chosen)) for share in shares]
+
+        here = made_of(rack, unseen)
+        assert abs(foreseen.last[0] - here[-1]) < CLOSE
+        for kind in range(KINDS):
+            then = here
+            if unseen[kind]:
+                more = tuple(count + (place == kind) for place, count in enumerate(rack))
+                then = made_of(more, plain.without(unseen, kind))
+            assert abs(foreseen.worth_more[0, kind] - (sum(then) - sum(here)) / STEPS) < CLOSE
+            assert abs(foreseen.last_more[0, kind] - (then[-1] - here[-1])) < CLOSE
 
 
 def test_a_batch_is_its_racks_one_by_one():
