@@ -4,11 +4,41 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import exp
+from typing import Protocol
 
 import numpy as np
 
-from engine.advice.review import Review
+from engine.advice.review import Interval, Review
 from engine.advice.table import Real
+from engine.advice.tally import SURE, student
+
+ENOUGH = 10
+"""Games from which a measure of play is said."""
+
+
+class Counted(Protocol):
+    """What the measure needs of one game."""
+
+    @property
+    def choices(self) -> int:
+        """Unforced decisions."""
+
+    @property
+    def cost(self) -> float:
+        """Worth lost by all of them together."""
+
+
+@dataclass(frozen=True)
+class GameFigures:
+    """What is kept of one review."""
+
+    choices: int
+    """Unforced decisions."""
+    cost: float
+    """Worth lost by all of them together."""
+    faults: int
+    """How many of them were worse than the best choice, as far as could be told."""
 
 
 @dataclass(frozen=True)
@@ -25,20 +55,45 @@ class Play:
     enough: bool
     """Whether there are enough games to say so."""
 
+    @property
+    def lost(self) -> float:
+        """Worth lost by all the unforced decisions together."""
+        return self.cost * self.decisions
 
-ENOUGH = 10
-"""Games from which a measure of play is said."""
+    @property
+    def within(self) -> Interval | None:
+        """An interval for the true mean cost, by Student's t on the logarithm of the cost, since a few dear choices
+        make most of it. None with too few games.
+
+        It is made for 95 in 100. For ten games drawn from 120 of a simulated seat, two strengths on each of the two
+        shipped sheets, it held the mean of all 120 in 87 to 94 of 100 draws; one on the plain scale in 83 to 92.
+        """
+        if not self.enough or not self.cost:
+            return (0.0, 0.0) if self.enough else None
+        factor = exp(student(self.games - 1, (1 + SURE) / 2) * self.error / self.cost)
+        return self.cost / factor, self.cost * factor
+
+
+def figures_of(review: Review) -> GameFigures:
+    """The figures of one review."""
+    made = review.unforced
+    return GameFigures(len(made), sum(one.cost for one in made), sum(one.fault for one in made))
 
 
 def play_measure(reviews: Sequence[Review]) -> Play:
+    """The mean cost of an unforced decision, from whole reviews."""
+    return measure_of([figures_of(review) for review in reviews])
+
+
+def measure_of(games: Sequence[Counted]) -> Play:
     """The mean cost of an unforced decision. Decisions of one game hang together, so the error is that of a ratio of
     sums over games (the delta method), and 0 where there are fewer than two."""
-    made = np.array([len(one.unforced) for one in reviews], np.float64)
-    lost = np.array([sum(decision.cost for decision in one.unforced) for one in reviews])
-    games, decisions = len(reviews), int(made.sum())
+    made = np.array([game.choices for game in games], np.float64)
+    lost = np.array([game.cost for game in games])
+    number, decisions = len(games), int(made.sum())
     if not decisions:
-        return Play(games, 0, 0.0, 0.0, False)
+        return Play(number, 0, 0.0, 0.0, False)
     cost = float(lost.sum() / decisions)
     off: Real = lost - cost * made
-    error = float(np.sqrt(games / (games - 1) * (off * off).sum()) / decisions) if games > 1 else 0.0
-    return Play(games, decisions, cost, error, games >= ENOUGH)
+    error = float(np.sqrt(number / (number - 1) * (off * off).sum()) / decisions) if number > 1 else 0.0
+    return Play(number, decisions, cost, error, number >= ENOUGH)
