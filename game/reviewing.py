@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from engine.advice.measure import Play
+from engine.advice.measure import figures_of
 from engine.advice.review import Review, review
+from engine.practice.store import Store, StoreError
 from engine.rules.house import QUIET
 from engine.rules.state import Phase
 from game import words
@@ -15,22 +16,37 @@ from game.sitting import Sitting
 MINUS = "−"
 
 
-def luck_job(sitting: Sitting, advisor: Advisor) -> Callable[[Callable[[], bool]], list[str]]:
+def review_job(sitting: Sitting, advisor: Advisor) -> Callable[[Callable[[], bool]], Review | None]:
     """The work of reviewing the line as it stands now, to be done anywhere: it is given a way to ask whether to stop.
 
-    It gives no line for a game that is not over, or not played alone at the quiet table.
+    It gives None for a game that is not over, or not played alone at the quiet table.
     """
     states, actions = tuple(sitting.states), tuple(entry.action for entry in sitting.entries)
     if states[-1].phase is not Phase.OVER or states[0].house.table != QUIET:
-        return lambda _: []
-    return lambda stopped: luck_lines(review(advisor.table, states, actions, look_ahead=HORIZON, stopped=stopped))
+        return lambda _: None
+    return lambda stopped: review(advisor.table, states, actions, look_ahead=HORIZON, stopped=stopped)
 
 
-def luck_lines(found: Review) -> list[str]:
-    """Luck of the deal and of the draws, the player's choices, and the sum that shows how they add up.
+def keep_figures(store: Store, line: int | None, found: Review | None) -> bool:
+    """Keep what a measure of play needs of a review; whether the game counts. What the store refuses is let be: the
+    review can be made again."""
+    if line is None or found is None:
+        return False
+    figures = figures_of(found)
+    try:
+        return store.keep_review(line, figures.choices, figures.cost, figures.faults)
+    except StoreError:
+        return False
+
+
+def luck_lines(found: Review | None) -> list[str]:
+    """Luck of the deal and of the draws, the player's choices, and the sum that shows how they add up; nothing where
+    there was no review.
 
     Points are hundredths of the chance of a hand, each part rounded to tenths and the rest made to fit.
     """
+    if found is None:
+        return []
     average = round(1000 * found.average.value)
     deal, passes, draws, choices = (
         round(1000 * part) for part in (found.deal, found.arrived + found.passing, found.draws, found.choices)
@@ -59,16 +75,6 @@ def luck_lines(found: Review) -> list[str]:
         "pick, reckoned and not measured by playing on."
     )
     return lines
-
-
-def play_line(play: Play) -> str:
-    """How well the player plays, over several games."""
-    if not play.enough:
-        return f"{words.sentence(words.count(play.games, 'game'))} reviewed: too few games to say how you play."
-    return (
-        f"Over {words.count(play.games, 'game')} and {words.count(play.decisions, 'choice')} that mattered, each cost "
-        f"{100 * play.cost:.2f} points of odds in the mean, give or take {100 * play.error:.2f} (one standard error)."
-    )
 
 
 def _points(tenths: int) -> str:

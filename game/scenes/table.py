@@ -7,6 +7,7 @@ scene steps through past deals, and choosing otherwise there starts a fork.
 from __future__ import annotations
 
 from engine.advice.answer import Advice
+from engine.advice.review import Review
 from engine.practice.store import StoreError
 from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong
 from engine.rules.state import Phase
@@ -15,7 +16,7 @@ from game import words
 from game.desktop import Desktop
 from game.keeping import line_of
 from game.reports import Costly, costs_of
-from game.reviewing import luck_job
+from game.reviewing import keep_figures, luck_lines, review_job
 from game.scenes.board import ROW, kinds_of
 from game.scenes.popups import MorePopup, WhyPopup
 from game.scenes.rack import TILE
@@ -123,11 +124,12 @@ class TableScene(SeatScene):
 
     def _look_at_luck(self) -> None:
         if self.luck is None:
-            work = luck_job(self.sitting, self.advisor)
-            self.desk.worker.submit(lambda job: work(lambda: job.stopped), self._luck_known)
+            work, line = review_job(self.sitting, self.advisor), line_of(self.sitting)
+            self.desk.worker.submit(lambda job: work(lambda: job.stopped), lambda found: self._reviewed(line, found))
 
-    def _luck_known(self, luck: list[str]) -> None:
-        self.luck = luck
+    def _reviewed(self, line: int | None, found: Review | None) -> None:
+        keep_figures(self.desk.store, line, found)
+        self.luck = luck_lines(found)
         self.dirty = True
 
     def toggle_advice(self) -> Scene | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
+from engine.advice.review import Review
 from engine.advice.table import SheetTable
 from engine.practice.store import GAME, Store, StoreError, default_path
 from engine.rules.house import FULL, House
@@ -14,6 +15,8 @@ from game.commands.choosing import chosen_deal, chosen_sheet
 from game.keeping import begin, line_of, resume
 from game.next_deal import kept_house, kept_sections, kept_sheet
 from game.others import others_of
+from game.play_over_time import play_over_time, said_of
+from game.reviewing import keep_figures
 from game.settings import ALWAYS, HIDDEN, Settings
 from game.sitting import SeatPlayer, Sitting
 from game.text.full import FullTextTable
@@ -40,6 +43,10 @@ def play_in_text(args: argparse.Namespace) -> int:
             if line is not None:
                 store.advice_seen(line)
 
+        def reviewed(found: Review) -> list[str]:
+            keep_figures(store, line_of(sitting), found)
+            return said_of(play_over_time(store.reviews()))
+
         maker = FullTextTable if sitting.state.house.table == FULL else TextTable
         table = maker(
             sitting,
@@ -51,6 +58,7 @@ def play_in_text(args: argparse.Namespace) -> int:
             hide_advice=settings.advice == HIDDEN,
             advice_given=advice_given,
             trouble=lambda: store.trouble,
+            reviewed=reviewed,
         )
         if not table.play():
             kept = store.saving or store.trouble is None

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from engine.advice.answer import HandReach
 from engine.advice.keeps import Advice
+from engine.advice.review import Review
 from engine.practice.store import StoreError
 from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong
 from engine.rules.state import Phase
@@ -16,7 +17,7 @@ from game import words
 from game.advisor import Advisor
 from game.rack_order import BY_SUIT, arranged
 from game.reports import BEFORE_PLAY, costs_of, outcome_sentences, prompt, situation
-from game.reviewing import luck_job
+from game.reviewing import luck_lines, review_job
 from game.sheet_rows import ShownGroup, hold_words, shown_rows
 from game.sitting import Sitting
 from game.text.before import NotUnderstoodError, asked, chosen
@@ -29,7 +30,8 @@ HELP = (
     "Type “rack” to hear your tiles, “discards” for what has gone.",
     "Type “mahjong” to show a finished hand.",
     "Type “back” or “forward” to step through your choices; choosing otherwise starts a fork of the deal.",
-    "Type “note” and some words to keep a note here, “costs” after the game for your costliest choices.",
+    "Type “note” and some words to keep a note here.",
+    "Type “costs” after the game for your costliest choices, for what luck did, and for how you have played so far.",
     "Type “quit” to stop; the game is kept and goes on from here next time.",
 )
 
@@ -53,6 +55,8 @@ class TextTable:
     """Told whenever advice is said about a choice that is still to be made."""
     trouble: Callable[[], str | None] | None = None
     """What is wrong with keeping the game just now, if anything: said once."""
+    reviewed: Callable[[Review], Iterable[str]] | None = None
+    """Told of the review of a finished game; what it says of all games so far is said."""
     _told: str | None = None
 
     def play(self) -> bool:
@@ -240,7 +244,10 @@ class TextTable:
             self.say("No choice so far cost anything that can be measured.")
         for costly in worst:
             self.say(costly.sentence)
-        self._say_all(luck_job(self.sitting, self.advisor)(lambda: False))
+        found = review_job(self.sitting, self.advisor)(lambda: False)
+        self._say_all(luck_lines(found))
+        if found is not None and self.reviewed is not None:
+            self._say_all(self.reviewed(found))
 
     def _say_all(self, sentences: Iterable[str]) -> None:
         for line in sentences:

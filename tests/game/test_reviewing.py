@@ -7,14 +7,16 @@ import pytest
 from at_table import beginner, deal, desk_over
 from harness import drawn, make_look
 
-from engine.advice.measure import Play
+from engine.advice.measure import GameFigures, figures_of
 from engine.advice.review import Average, Decision, NotReviewedError, Review
+from engine.practice.store import Store
 from engine.rules.actions import Discard
 from engine.rules.deal import DealCode
 from engine.rules.house import FULL, House
 from engine.rules.state import Phase
 from game.advisor import Advisor
-from game.reviewing import luck_job, luck_lines, play_line
+from game.keeping import line_of
+from game.reviewing import keep_figures, luck_lines, review_job
 from game.sitting import Sitting
 from game.text.table import TextTable
 
@@ -65,24 +67,30 @@ def sitting_of(house, seed=3):
     return sitting
 
 
+def lines_of(sitting, advisor):
+    """The lines of a game reviewed here and now."""
+    return luck_lines(review_job(sitting, advisor)(lambda: False))
+
+
 def test_which_games_get_lines():
     """A game at the quiet table that is over; nothing for one under way or one of four players; stopped when asked."""
     advisor = Advisor(beginner(), 8)
     over = sitting_of(House(picks=4))
-    assert len(luck_job(over, advisor)(lambda: False)) == 4
+    assert len(lines_of(over, advisor)) == 4
     with pytest.raises(NotReviewedError):
-        luck_job(over, advisor)(lambda: True)
+        review_job(over, advisor)(lambda: True)
     for house in (House(picks=4), House(table=FULL)):
         sheet = beginner()
         fresh = Sitting(DealCode.of(sheet, house, 1).deal(sheet))
-        assert luck_job(fresh, advisor)(lambda: False) == []
+        assert review_job(fresh, advisor)(lambda: False) is None
+        assert lines_of(fresh, advisor) == []
 
 
 def test_the_work_is_about_the_line_as_it_stood():
     """What the player does meanwhile changes nothing."""
     advisor = Advisor(beginner(), 8)
     sitting = sitting_of(House(picks=3))
-    job, expected = luck_job(sitting, advisor), luck_job(sitting, advisor)(lambda: False)
+    job, expected = review_job(sitting, advisor), review_job(sitting, advisor)(lambda: False)
     sitting.back()
     sitting.act(Discard(sitting.observation.rack[-1]))
     assert job(lambda: False) == expected
@@ -94,7 +102,7 @@ def test_the_text_table_says_the_lines_with_the_costs():
     sitting = sitting_of(House(picks=3))
     advisor = Advisor(beginner(), 8)
     TextTable(sitting, advisor, ["costs\n"], heard.append).play()
-    lines = luck_job(sitting, advisor)(lambda: False)
+    lines = lines_of(sitting, advisor)
     assert heard[-len(lines) :] == lines
     heard.clear()
     sheet = beginner()
@@ -109,7 +117,7 @@ def test_the_window_shows_them_at_the_end(tmp_path):
     while not table.finished:
         table.chosen = 0
         table.let_go()
-    lines = luck_job(table.sitting, table.advisor)(lambda: False)
+    lines = lines_of(table.sitting, table.advisor)
     assert table.luck == lines
     shown = " ".join(one.text for one in drawn(table, (1440, 1200), 1.0))
     assert "Luck and choices" in shown
@@ -121,13 +129,36 @@ def test_the_window_shows_them_at_the_end(tmp_path):
     table.chosen = 5
     table.let_go()
     assert table.finished
-    assert table.luck == luck_job(table.sitting, table.advisor)(lambda: False)
+    assert table.luck == lines_of(table.sitting, table.advisor)
     desk.store.close()
 
 
-def test_play_over_time_in_words():
-    """Too few games to say, or mean, error and what they rest on."""
-    assert play_line(Play(3, 90, 0.01, 0.002, False)) == "Three games reviewed: too few games to say how you play."
-    said = play_line(Play(12, 400, 0.0123, 0.0021, True))
-    assert said.startswith("Over 12 games and 400 choices that mattered, each cost 1.23 points of odds in the mean")
-    assert "0.21" in said
+def test_the_window_keeps_the_figures_of_each_line_that_comes_to_its_end(tmp_path):
+    """Of the game when it is over, and of another way of it when that is; the figures are those of the review."""
+    desk = desk_over(make_look(), tmp_path / "deals.sqlite")
+    table = deal(desk, House(picks=12), advice_hidden=True)
+    while not table.finished:
+        assert desk.store.reviews() == ()
+        table.chosen = 0
+        table.let_go()
+    expected = figures_of(review_job(table.sitting, table.advisor)(lambda: False))
+    (kept,) = desk.store.reviews()
+    assert (kept.line, kept.advice_seen) == (line_of(table.sitting), False)
+    assert GameFigures(kept.choices, kept.cost, kept.faults) == expected
+    table.step(False)
+    table.chosen = 5
+    table.let_go()
+    assert [(one.line, one.advice_seen) for one in desk.store.reviews()] == [
+        (kept.line, False), (line_of(table.sitting), True)
+    ]  # fmt: skip
+    desk.store.close()
+
+
+def test_what_is_not_kept_is_let_be(tmp_path):
+    """No review, a game that isn't kept, a line that there isn't: nothing is raised."""
+    review = found(Random(1))
+    with Store(tmp_path / "deals.sqlite") as store:
+        assert not keep_figures(store, None, review)
+        assert not keep_figures(store, 1, None)
+        assert not keep_figures(store, 1, review)
+        assert store.reviews() == ()
