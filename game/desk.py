@@ -74,6 +74,9 @@ class Desk(Protocol):
     def past_deals(self, back: Scene) -> Scene:
         """The screen of past deals; `back` is where it leads back to."""
 
+    def play_over_time(self, back: Scene) -> Scene:
+        """How well the player plays over time; `back` is where it leads back to."""
+
     def rehearsal(self, back: Scene) -> Scene:
         """Where the passes are rehearsed; `back` is where it leads back to."""
 

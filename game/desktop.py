@@ -234,6 +234,12 @@ class Desktop:
 
         return PastDeals(self, back)
 
+    def play_over_time(self, back: Scene) -> Scene:
+        """How well the player plays over time."""
+        from game.scenes.play import PlayScene
+
+        return PlayScene(self, back)
+
     def look_back(self, line: int) -> Scene:
         """The table with a past deal, at its first choice."""
         sitting = self.sitting_of(line)

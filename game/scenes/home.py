@@ -24,6 +24,8 @@ from game.words import listed, sentence, when
 
 TWO_COLUMNS = 820
 WIDEST = 1240
+ROOMY = 700
+"""Units of height under which the list stands closer, so that all of it is seen."""
 BANNER = 100
 CODE_LENGTH = 100
 
@@ -182,22 +184,27 @@ class HomeScene(Scene):
             ("e", "Rehearse the passes", "passes only, with or without a clock", lambda: self.desk.rehearsal(self)),
             ("m", "Play a match", "several deals of four, points kept", lambda: self.desk.match(self)),
             ("p", "Past deals", "look again, step through, try another way", lambda: self.desk.past_deals(self)),
+            ("y", "Your play", "what a choice costs you, game by game", lambda: self.desk.play_over_time(self)),
             ("s", "Settings", "size, advice, keys", lambda: SettingsScene(self.desk, self)),
             ("w", "How it plays", "the game and its rules in short", lambda: IntroScene(self.desk, self, first=False)),
             ("q", "Leave", "everything is kept", self._leave),
         )  # fmt: skip
         y = area.top
+        pad, gap = (12, 7) if ui.window.height >= ui.u(ROOMY) else (5, 5)
         for key, name, note, do in rows:
             room = area.width - ui.u(70)
-            high = max(ui.tall(name, room, BODY_BOLD) + ui.tall(note, room, SMALL) + ui.u(12), ui.u(TOUCH))
+            written = ui.tall(name, room, BODY_BOLD) + ui.tall(note, room, SMALL)
+            high = max(written + ui.u(pad), ui.u(TOUCH))
             rect = Rect(area.left, y, area.width, high)
             ui.row(name, rect, do, key=key)
             with ui.within(inset(rect, ui.u(4), ui.u(2))):
-                low = ui.paragraph(name, (rect.left + ui.u(18), rect.top + ui.u(5)), room, BODY_BOLD, TEAL)
+                low = ui.paragraph(
+                    name, (rect.left + ui.u(18), rect.top + (high - written) // 2), room, BODY_BOLD, TEAL
+                )
                 ui.paragraph(note, (rect.left + ui.u(18), low), room, SMALL, SOFT)
                 wide = ui.cap_width(key)
                 ui.cap_at((rect.right - wide - ui.u(14), rect.centery), key)
-            y = rect.bottom + ui.u(7)
+            y = rect.bottom + ui.u(gap)
         text = f"{cap('f1')} shows the keys of any screen."
         return ui.paragraph(text, (area.left, y + ui.u(2)), area.width, SMALL, SOFT)
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 from at_table import almost_there, deal, place_of
 from pass_screens import pass_screens
 
+from engine.practice.store import Store
 from engine.rules.house import House
 from engine.sheet.shelf import find
 from game.desktop import Desktop
@@ -15,6 +16,7 @@ from game.scenes.intro import IntroScene
 from game.scenes.settings import AskKey, SettingsScene
 from game.scenes.sheet import SectionList, SheetScene
 from game.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
+from game.shots import season
 from game.ui.help import KeyHelp
 
 LONG_NOTE = "I should have kept the flowers: with three of them in the rack four hands were in reach, " * 3
@@ -105,6 +107,8 @@ def all_screens(desk):
     told.said = "Deal 4Y0F-E000-0058-A023 is written to /home/somebody/papers/mahjong/deal-4y0f-e000-0058-a023.txt."
     screens["past deals, told something"] = told
 
+    screens |= play_screens(desk, big)
+
     screens["home with a deal left"] = HomeScene(desk)
     screens["leaving"] = screens["home with a deal left"].back()
     sheet = SheetScene(desk.look, big, home, [big.sections[1].name])
@@ -118,6 +122,25 @@ def all_screens(desk):
     screens["another key"] = AskKey(settings, KEY_USES[0])
     screens["house rules"] = HouseScene(desk, home)
     return screens | pass_screens(desk, big)
+
+
+def play_screens(desk, sheet):
+    """How the player plays: after no game, few, some, a long season, and with games that wait."""
+    screens = {}
+    for games in (0, 5, 14, 90, 400):
+        now = []
+        store = Store(desk.store.path.with_name(f"season-{games}.sqlite"), lambda now=now: now[-1])
+        apart = Desktop(desk.look, desk.worker, store)
+        apart.save_settings(desk.settings)
+        season(store, sheet, games, now.append)
+        screens[f"play after {games} games"] = apart.play_over_time(desk.home())
+    waits = apart.play_over_time(desk.home())
+    waits.waiting = [1, 2, 3]
+    screens["play, games wait"] = waits
+    looks = apart.play_over_time(desk.home())
+    looks.waiting, looks.looking, looks.done = [2, 3], True, 1
+    screens["play, games are looked through"] = looks
+    return screens
 
 
 def let_go(table, times, advised=False):

@@ -99,6 +99,9 @@ class BareDesk:
     def past_deals(self, back):  # noqa: ARG002
         return Elsewhere(self.look, "past deals")
 
+    def play_over_time(self, back):  # noqa: ARG002
+        return Elsewhere(self.look, "play over time")
+
     def rehearsal(self, back):  # noqa: ARG002
         return Elsewhere(self.look, "rehearsal")
 
