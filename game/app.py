@@ -23,6 +23,8 @@ LEAST = (1024, 640)
 WANTED = (1440, 900)
 REST = 33
 """Milliseconds between two looks at the events."""
+SOON = 8
+"""The same while a frame or an answer is on its way."""
 PREPARING = 0.004
 """Seconds at a time for building pictures ahead."""
 PRESSES = (pygame.KEYDOWN, pygame.MOUSEBUTTONDOWN, pygame.MOUSEBUTTONUP)
@@ -65,24 +67,25 @@ class App:
     def _loop(self, window: pygame.Window, scene: Scene) -> None:
         before = pygame.time.get_ticks()
         while not scene.over:
-            for event in pygame.event.get():
-                if event.type == pygame.QUIT:
-                    return
-                if scene.dirty and event.type in PRESSES:
+            with self.worker.held():
+                for event in pygame.event.get():
+                    if event.type == pygame.QUIT:
+                        return
+                    if scene.dirty and event.type in PRESSES:
+                        self._show(window, scene)
+                    scene = self.step(scene, event)
+                    if scene.over:
+                        return
+                now = pygame.time.get_ticks()
+                scene.update((now - before) / 1000)
+                before = now
+                if self.worker.poll():
+                    scene.dirty = True
+                if scene.dirty:
                     self._show(window, scene)
-                scene = self.step(scene, event)
-                if scene.over:
-                    return
-            now = pygame.time.get_ticks()
-            scene.update((now - before) / 1000)
-            before = now
-            if self.worker.poll():
-                scene.dirty = True
-            if scene.dirty:
-                self._show(window, scene)
-            else:
-                self._prepare(window)
-            pygame.time.wait(8 if scene.dirty else REST)
+                else:
+                    self._prepare(window)
+            pygame.time.wait(SOON if scene.dirty or self.worker.busy else REST)
 
     def _prepare(self, window: pygame.Window) -> None:
         """While nothing changes: build the pictures that will be needed, a few at a time."""

@@ -8,6 +8,7 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from engine.advice.trial import EFFORT
 from engine.practice.rehearsal import ALLOWANCES, KIND
 from engine.practice.store import GAME, LineSummary, Store, StoreError
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
@@ -44,6 +45,8 @@ class Desktop:
         """Where the seeds of new deals come from."""
         self._settings, notes = Settings.from_json(store.get("settings"))
         self._told = [*([store.trouble] if store.trouble else []), *notes]
+        self.effort = EFFORT
+        """How much is played on to deepen advice; 0 for none."""
         self._advisors: dict[tuple[str, tuple[str, ...] | None, int], Advisor] = {}
         self._sheets: dict[str, Sheet] | None = None
         self._follow()
@@ -203,7 +206,7 @@ class Desktop:
         """The advisor for a sheet, made once."""
         key = (sheet.fingerprint, sheet.chosen, jokers)
         if key not in self._advisors:
-            self._advisors[key] = Advisor(sheet, jokers)
+            self._advisors[key] = Advisor(sheet, jokers, self.effort)
         return self._advisors[key]
 
     # Scenes, imported late since they know the desk.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from engine.advice.review import Interval, Review
 from engine.rules.actions import Discard, Mahjong
 from engine.rules.house import QUIET, seat_name
 from engine.rules.observation import observe
@@ -31,6 +32,8 @@ class Costly:
     cost: float
     """Probability lost."""
     sentence: str
+    tried: bool = False
+    """Whether the cost was found by trying both out, not reckoned."""
 
 
 def situation(sitting: Sitting) -> str:
@@ -116,18 +119,37 @@ def costs_of(sitting: Sitting, advisor: Advisor) -> list[Costly]:
         cost = next((keep.cost for keep in advice.keeps if keep.kind == action.kind), 0.0)
         if cost < WORTH_NAMING:
             continue
-        better = advice.keeps[-1].kind
-        costly.append(
-            Costly(
-                index,
-                action.kind,
-                better,
-                cost,
-                f"{_moment(state)} you let the {name(action.kind)} go; "
-                f"letting the {name(better)} go would have kept {words.points_of_odds(cost)} points of odds more.",
-            )
-        )
+        costly.append(costly_choice(index, state, action.kind, advice.keeps[-1].kind, cost))
     return sorted(costly, key=lambda one: -one.cost)
+
+
+def costs_tried(sitting: Sitting, found: Review) -> tuple[list[Costly], int]:
+    """The player's discards that cost something beyond doubt, dearest first, once they were tried out; and how many
+    more were reckoned to but can't be told apart from the advised ones."""
+    costly, unsure = [], 0
+    for decision in found.decisions:
+        if decision.passing or not decision.chosen or not decision.best:
+            continue
+        if decision.fault and decision.cost >= WORTH_NAMING:
+            state = sitting.states[decision.index]
+            index, chosen, best = decision.index, decision.chosen[0], decision.best[0]
+            costly.append(costly_choice(index, state, chosen, best, decision.cost, decision.within))
+        elif decision.within is not None:
+            unsure += 1
+    return sorted(costly, key=lambda one: -one.cost), unsure
+
+
+def costly_choice(
+    index: int, state: State, let_go: Kind, better: Kind, cost: float, within: Interval | None = None
+) -> Costly:
+    """A choice that cost something, `within` the interval where it was tried out."""
+    half = 0.0 if within is None else (within[1] - within[0]) / 2
+    give = f", give or take {words.points_of_odds(half)}" if half else ""
+    said = (
+        f"{_moment(state)} you let the {name(let_go)} go; letting the {name(better)} go would have kept "
+        f"{words.points_of_odds(cost)} points of odds more{give}."
+    )
+    return Costly(index, let_go, better, cost, said, within is not None)
 
 
 def _moment(state: State) -> str:

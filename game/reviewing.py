@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from engine.advice.fairness import try_costs
 from engine.advice.measure import figures_of
 from engine.advice.review import Review, review
 from engine.practice.store import Store, StoreError
@@ -25,6 +26,17 @@ def review_job(sitting: Sitting, advisor: Advisor) -> Callable[[Callable[[], boo
     if states[-1].phase is not Phase.OVER or states[0].house.table != QUIET:
         return lambda _: None
     return lambda stopped: review(advisor.table, states, actions, look_ahead=HORIZON, stopped=stopped)
+
+
+def tried_job(
+    sitting: Sitting, advisor: Advisor, found: Review
+) -> Callable[[Callable[[], bool], Callable[[], None]], Review]:
+    """The work of trying out what the choices of a reviewed line cost: it is given a way to ask whether to stop, and
+    one to let the window breathe."""
+    states = tuple(sitting.states)
+    return lambda stopped, breathe: try_costs(
+        found, advisor.table, states, look_ahead=HORIZON, stopped=stopped, breathe=breathe
+    )
 
 
 def keep_figures(store: Store, line: int | None, found: Review | None) -> bool:

@@ -1,4 +1,4 @@
-"""Slips at the full table: why a call or a mahjong would be wrong, which ones happened, and what calls have cost.
+"""Slips at the full table: why a call or a mahjong would be wrong, and which ones happened.
 
 Each is one sentence, with the line of the sheet that it breaks where there is one.
 """
@@ -7,19 +7,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.advice.calls import CallAdvice, advise_call
-from engine.rules.actions import Action, Call, LetGo
+from engine.advice.calls import CallAdvice
+from engine.rules.actions import Call
 from engine.rules.faults import call_fault, find_faults
 from engine.rules.house import seat_name
-from engine.rules.observation import observe
 from engine.rules.state import Exposure, Phase, State
 from engine.rules.why import why_not
 from engine.sheet.model import Hand, Sheet, size_name
 from engine.tiles import JOKER, counts_of, name
 from game import words
-from game.advisor import Advisor
-from game.full_reports import call_words
-from game.reports import WORTH_NAMING, Costly, costs_of
 from game.sitting import Sitting
 
 
@@ -112,43 +108,6 @@ def concealed_warning(advice: CallAdvice, call: Call) -> Slip | None:
     nearest = advice.hands[0].hand
     lost = next((one for one in choice.rules_out if one.hand.name == nearest.name and one.hand.concealed), None)
     return Slip(lost.because, lost.hand) if lost is not None else None
-
-
-def full_costs_of(sitting: Sitting, advisor: Advisor) -> list[Costly]:
-    """The player's discards and calls that cost something, dearest first."""
-    costly = [*costs_of(sitting, advisor), *_call_costs(sitting, advisor)]
-    return sorted(costly, key=lambda one: -one.cost)
-
-
-def _call_costs(sitting: Sitting, advisor: Advisor) -> list[Costly]:
-    found = []
-    for index in sitting.decisions:
-        state, action = sitting.states[index], sitting.entries[index].action
-        if state.phase is not Phase.CALLING:
-            continue
-        advice = advise_call(advisor.table, observe(state, sitting.player))
-        mine = advice.of(action)
-        if mine is None or advice.best.worth - mine.worth < WORTH_NAMING:
-            continue
-        cost = advice.best.worth - mine.worth
-        last = state.discards[-1]
-        did = _did(action)
-        better = call_words(advice.best.action)
-        said = (
-            f"When {seat_name(last.seat).capitalize()} let the {name(last.kind)} go, you {did}; "
-            f"“{better}” would have kept {words.points_of_odds(cost)} points of odds more."
-        )
-        found.append(Costly(index, last.kind, last.kind, cost, said))
-    return found
-
-
-def _did(action: Action) -> str:
-    match action:
-        case Call(size, _):
-            return f"called it for a {size_name(size)}"
-        case LetGo():
-            return "let it go"
-    return "called it for mahjong"
 
 
 def slips_of(sitting: Sitting) -> list[Slip]:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import queue
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any, Generic, TypeAlias, TypeVar
 
 Result = TypeVar("Result")
+LONGEST_WAIT = 0.2
+"""Seconds that a job stands still at most, should the window be stuck."""
 Told: TypeAlias = "tuple[Job[Any], Any, bool]"
 """A job, an answer of it, and whether that is its last."""
 
@@ -15,15 +18,20 @@ Told: TypeAlias = "tuple[Job[Any], Any, bool]"
 class Job(Generic[Result]):
     """What a running job is given: whether to stop, and a way to tell a first answer before the last one."""
 
-    def __init__(self, done: Callable[[Result], None], told: queue.SimpleQueue[Told]) -> None:
+    def __init__(self, done: Callable[[Result], None], told: queue.SimpleQueue[Told], free: threading.Event) -> None:
         self._done = done
         self._told = told
+        self._free = free
         self._stop = threading.Event()
 
     @property
     def stopped(self) -> bool:
         """A newer job was handed in, or the program ends: give up soon."""
         return self._stop.is_set()
+
+    def breathe(self) -> None:
+        """To be called every few milliseconds by a long job: waits while the window is at work on a frame."""
+        self._free.wait(LONGEST_WAIT)
 
     def tell(self, result: Result) -> None:
         """Hands over an answer; `done` gets it on the window's thread unless the job was stopped by then."""
@@ -52,12 +60,14 @@ class Worker:
         self._told: queue.SimpleQueue[Told] = queue.SimpleQueue()
         self._waiting: queue.SimpleQueue[tuple[Job[Any], Callable[[Job[Any]], Any]] | None] = queue.SimpleQueue()
         self._newest: Job[Any] | None = None
+        self._free = threading.Event()
+        self._free.set()
         self._thread: threading.Thread | None = None
 
     def submit(self, fn: Callable[[Job[Result]], Result], done: Callable[[Result], None]) -> Job[Result]:
         """Stops what runs and runs `fn(job)`; `done(result)` is called from a later `poll`."""
         self.cancel()
-        job: Job[Result] = Job(done, self._told)
+        job: Job[Result] = Job(done, self._told, self._free)
         self._newest = job
         self._waiting.put((job, fn))
         if self._thread is None:
@@ -70,6 +80,15 @@ class Worker:
         if self._newest is not None:
             self._newest.stop()
             self._newest = None
+
+    @contextmanager
+    def held(self) -> Iterator[None]:
+        """Long jobs stand still meanwhile, so that a frame has the processor to itself."""
+        self._free.clear()
+        try:
+            yield
+        finally:
+            self._free.set()
 
     def poll(self) -> bool:
         """Delivers the answers that have come; True if there was one. An exception of the job is raised here."""

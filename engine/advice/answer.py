@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from engine.advice.race import Tried
 from engine.sheet.model import Hand, Variant
 from engine.tiles import Kind
 
@@ -40,11 +41,30 @@ class Keep:
 
     kind: Kind
     cost: float
-    """The worth lost against letting the best one go; 0 for that one."""
+    """The worth lost against letting the best one go; 0 for that one, and where it can't be told apart from that."""
     because: str
     """One plain sentence."""
     serves: tuple[int, ...]
     """Places in `Advice.hands` of the hands whose best variant uses every tile of the kind that is held."""
+    tried: Tried | None = None
+    """How it stands to the tile to let go once both were played on; None while its cost is reckoned."""
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """What comes of the rack once the tile to let go has gone."""
+
+    chance: float
+    """That some hand is made by the last draw."""
+    error: float
+    """Standard error of the chance; 0 if it is exact."""
+    games: int
+    """Games played on; 0 if everything that may come was looked at."""
+
+    @property
+    def exact(self) -> bool:
+        """Whether nothing is left to chance in it."""
+        return self.games == 0
 
 
 @dataclass(frozen=True)
@@ -74,6 +94,9 @@ class Advice:
     helps: tuple[Help, ...]
     """The next draws that leave more than the least helpful one does, best first. For a rack of 14 tiles they are
     those after letting the best tile go."""
+
+    outlook: Outlook | None = None
+    """The chance of a hand as played on, or exact; None while advice is only reckoned."""
 
     @property
     def let_go(self) -> Kind | None:

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
 from engine.advice.answer import Advice, HandReach, Help, Keep, Slot
 from engine.advice.choice import let_go
 from engine.advice.hands import best_of_each_hand, reach_of
+from engine.advice.race import Tried, Verdict
 from engine.advice.reach import shortfall, shortfalls
 from engine.advice.reasons import NEAREST, Facts, why_finished, why_keep, why_let_go
 from engine.advice.table import Laid, Real, SheetTable, Truth, Whole
+from engine.advice.trial import EFFORT, Trial, outlook_of, try_choices
 from engine.advice.worth import SAME, possible, weigh
 from engine.rules.observation import Observation
 from engine.sheet.model import HAND_TILES
-from engine.tiles import JOKER, KINDS, Kind
+from engine.tiles import JOKER, KINDS, Counts, Kind
 
-__all__ = ["Advice", "HandReach", "Help", "Keep", "Slot", "advise", "advise_observation"]
+__all__ = ["Advice", "HandReach", "Help", "Keep", "Slot", "advise", "advise_observation", "deepen"]
 
 
 def advise_observation(table: SheetTable, observation: Observation) -> Advice:
@@ -43,20 +45,60 @@ def advise(
     tiles = sum(counts) + sum(one.size for one in exposures)
     if tiles not in (HAND_TILES - 1, HAND_TILES):
         raise ValueError(f"rack and exposed groups are {tiles} tiles; give 13 or 14")
+    return _advice(table.after(exposures), counts, hidden, draws, exposures)
+
+
+def deepen(
+    table: SheetTable,
+    rack_counts: Sequence[int],
+    unseen: Sequence[int],
+    draws: int,
+    exposures: Sequence[Laid] = (),
+    *,
+    effort: int = EFFORT,
+    stopped: Callable[[], bool] = lambda: False,
+    breathe: Callable[[], None] = lambda: None,
+) -> Advice:
+    """What `advise` says, with the close choices tried out: played on, or looked at to the end near the end of a game.
+
+    It takes up to a second, says the same each time, and calls `breathe` every few milliseconds. A rack of 13 tiles, a
+    finished hand and one that no draw is left for are advised as `advise` does. Raises StoppedError once `stopped` says
+    so, and ValueError as `advise` does.
+    """
+    quick = advise(table, rack_counts, unseen, draws, exposures)
+    if quick.let_go is None or not draws or (quick.hands and quick.hands[0].missing == 0):
+        return quick
+    counts, hidden = tuple(map(int, rack_counts)), tuple(map(int, unseen))
     table = table.after(exposures)
+    trial = try_choices(table, counts, hidden, draws, effort=effort, stopped=stopped, breathe=breathe)
+    return _advice(table, counts, hidden, draws, exposures, trial)
+
+
+def _advice(
+    table: SheetTable,
+    counts: Counts,
+    hidden: Counts,
+    draws: int,
+    exposures: Sequence[Laid],
+    trial: Trial | None = None,
+) -> Advice:
+    """The advice against the table after the groups laid."""
     rows, odds = best_of_each_hand(table, counts, hidden, draws)
     hands = tuple(reach_of(table, int(row), counts, odds[int(row)], exposures) for row in rows)
     racks, around = np.array([counts]), np.array([hidden])
     weighed = weigh(table, racks, around, draws)
-    finished = bool(hands) and hands[0].missing == 0
-    if tiles < HAND_TILES:
+    if sum(counts) + sum(one.size for one in exposures) < HAND_TILES:
         return Advice(draws, float(weighed.here[0]), hands, (), _helps(table, counts, hidden, draws))
     goes = int(let_go(table, racks, shortfalls(table, racks), possible(table, racks, around), weighed.left)[0])
-    keeps = _keeps(table, counts, hidden, draws, hands, rows, weighed.left[0], goes)
+    worth = 1.0 if hands and hands[0].missing == 0 else float(weighed.left[0, goes])
+    outlook = None
+    if trial is not None:
+        goes, best = trial.goes, trial.tried[trial.goes]
+        worth, outlook = min(max(best.worth, 0.0), 1.0), outlook_of(best)
+    keeps = _keeps(table, counts, hidden, draws, hands, rows, weighed.left[0], goes, trial)
     after = list(counts)
     after[goes] -= 1
-    worth = 1.0 if finished else float(weighed.left[0, goes])
-    return Advice(draws, worth, hands, keeps, _helps(table, tuple(after), hidden, draws))
+    return Advice(draws, worth, hands, keeps, _helps(table, tuple(after), hidden, draws), outlook)
 
 
 def _keeps(
@@ -68,26 +110,38 @@ def _keeps(
     rows: Whole,
     left: Real,
     goes: Kind,
+    trial: Trial | None,
 ) -> tuple[Keep, ...]:
     """Every kind held, dearest first, the one to let go last."""
     held = [kind for kind in range(KINDS) if counts[kind]]
-    best = float(left[goes])
-    cost = {kind: max(best - float(left[kind]), 0.0) for kind in held}
-    cost = {kind: 0.0 if value <= SAME else value for kind, value in cost.items()}
+    tried = {} if trial is None else trial.tried
+    cost = {kind: _cost(left, goes, kind, tried, draws) for kind in held}
     lost = _lost(table, counts, unseen, draws, held, rows)
     facts = {}
     serves = {}
     for kind in held:
         needing = _needing(table, counts, rows, kind)
         serves[kind] = tuple(int(place) for place in needing.nonzero()[0])
-        facts[kind] = _facts(table, counts, unseen, hands, rows, kind, serves[kind], lost[kind], cost[kind])
+        facts[kind] = _facts(
+            table, counts, unseen, hands, rows, kind, serves[kind], lost[kind], cost[kind], tried.get(kind)
+        )
     others = [cost[kind] for kind in held if kind != goes]
     why = {kind: why_keep(facts[kind]) for kind in held}
     why[goes] = why_let_go(facts[goes], min(others, default=None))
     if hands and hands[0].missing == 0:
         why[goes] = why_finished(hands[0].hand.name)
     order = sorted(held, key=lambda kind: (kind == goes, -cost[kind], kind))
-    return tuple(Keep(kind, cost[kind], why[kind], serves[kind]) for kind in order)
+    return tuple(Keep(kind, cost[kind], why[kind], serves[kind], tried.get(kind)) for kind in order)
+
+
+def _cost(left: Real, goes: Kind, kind: Kind, tried: Mapping[Kind, Tried], draws: int) -> float:
+    """The worth lost by letting one tile go: as tried out, nothing where that can't tell it from the best; else as
+    reckoned, against what is reckoned to be best."""
+    if kind in tried:
+        one = tried[kind]
+        return one.behind if one.verdict(1.0 / draws) is Verdict.WORSE else 0.0
+    cost = float(left[next(iter(tried), goes)] - left[kind])
+    return cost if cost > SAME else 0.0
 
 
 def _needing(table: SheetTable, counts: Sequence[int], rows: Whole, kind: Kind) -> Truth:
@@ -109,6 +163,7 @@ def _facts(
     serves: tuple[int, ...],
     lost: tuple[str, ...],
     cost: float,
+    tried: Tried | None,
 ) -> Facts:
     near = [place for place in serves if place < NEAREST]
     pairs = singles = 0
@@ -128,6 +183,7 @@ def _facts(
         unseen=unseen[kind],
         lost=lost,
         cost=cost,
+        tried=tried,
     )
 
 

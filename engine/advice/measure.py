@@ -75,9 +75,10 @@ class Play:
 
 
 def figures_of(review: Review) -> GameFigures:
-    """The figures of one review."""
+    """The figures of one review. Costs that were tried out are added up as they are, those below 0 too, so that chance
+    evens out; only their sum is never negative."""
     made = review.unforced
-    return GameFigures(len(made), sum(one.cost for one in made), sum(one.fault for one in made))
+    return GameFigures(len(made), max(sum(one.cost for one in made), 0.0), sum(one.fault for one in made))
 
 
 def play_measure(reviews: Sequence[Review]) -> Play:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.advice.answer import HandReach
+from engine.advice.answer import HandReach, Outlook
+from engine.advice.race import Tried
 from engine.tiles import Kind
 
 
@@ -18,13 +19,16 @@ class PassChoice:
     """What the rack is then worth: the chance, averaged over the draws of play, that some hand of the sheet is made by
     then, the tiles that passes bring counted in. Worked out, not sampled: no error of chance is in it."""
     less: float
-    """Worth lost against the best choice of as many tiles; 0 for that one and for those that are as good."""
+    """Worth lost against the best choice of as many tiles; 0 for that one and for those that are as good or, played
+    on, can't be told apart from it."""
     because: str
     """One sentence, or two."""
     gives_up: tuple[int, ...]
     """Places in the advice's `hands` of those whose best variant, as shown there, loses a tile."""
     keeps: tuple[int, ...]
     """Places of the other hands."""
+    tried: Tried | None = None
+    """How it stands to the best choice once both were played on; None while that is reckoned."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +54,8 @@ class PassAdvice:
     allowed."""
     blind_because: str
     """One sentence on passing on unseen tiles; empty where it isn't allowed."""
+    outlook: Outlook | None = None
+    """The chance of a hand after the best choice as played on; None while advice is only reckoned."""
 
 
 @dataclass(frozen=True)

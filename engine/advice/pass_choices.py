@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import combinations
 
 import numpy as np
@@ -14,6 +14,7 @@ from engine.advice.kept import Kept
 from engine.advice.pass_answer import PassChoice
 from engine.advice.pass_odds import exact_after_passes
 from engine.advice.pass_reasons import Hurt, PassFacts, why_pass
+from engine.advice.race import Tried, Verdict
 from engine.advice.reasons import NEAREST
 from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.worth import SAME
@@ -81,15 +82,26 @@ def possible_choices(observation: Observation, number: int) -> list[tuple[Kind, 
 
 
 def ranked(
-    kept: Kept, choices: Sequence[tuple[Kind, ...]], worths: Real, rows: Whole, hands: Sequence[HandReach]
+    kept: Kept,
+    choices: Sequence[tuple[Kind, ...]],
+    worths: Real,
+    rows: Whole,
+    hands: Sequence[HandReach],
+    tried: Mapping[tuple[Kind, ...], Tried] | None = None,
 ) -> tuple[PassChoice, ...]:
-    """The choices, best first, each with what it does to `hands`, the variants `rows`, and its reasons."""
+    """The choices, best first, each with what it does to `hands`, the variants `rows`, and its reasons. Those `tried`,
+    the best one first, are as worse as that has shown."""
     before = np.array([reach.missing for reach in hands], np.int64)
     hurt = (kept.missing(rows) > before).tolist()
     least = kept.least_missing(rows).tolist()
-    order = np.lexsort((np.arange(len(worths)), -worths.round(EQUAL)))
-    lost = float(worths[order[0]]) - worths
+    lost = float(worths.max()) - worths
     lost[lost <= SAME] = 0.0
+    first = np.zeros(len(worths))
+    for place, (kinds, one) in enumerate((tried or {}).items()):
+        index = choices.index(kinds)
+        lost[index] = one.behind if one.verdict(np.inf) is Verdict.WORSE else 0.0
+        first[index] = place - len(tried or {})
+    order = np.lexsort((np.arange(len(worths)), first, lost.round(EQUAL)))
     margin = float(lost[order[1]]) if len(order) > 1 else None
     result = []
     for index in order.tolist():
@@ -100,9 +112,10 @@ def ranked(
                 kinds=choices[index],
                 worth=float(worths[index]),
                 less=less,
-                because=why_pass(_facts(hands, losing, least[index], len(choices[index]), less, margin)),
+                because=why_pass(_facts(hands, losing, least[index], len(choices[index]), less, margin, bool(tried))),
                 gives_up=tuple(losing),
                 keeps=tuple(place for place, loses in enumerate(hurt[index]) if not loses),
+                tried=(tried or {}).get(choices[index]),
             )
         )
     return tuple(result)
@@ -115,6 +128,7 @@ def _facts(
     tiles: int,
     less: float,
     margin: float | None,
+    tried: bool,
 ) -> PassFacts:
     def hurt(place: int) -> Hurt:
         return Hurt(hands[place].hand.name, hands[place].missing, least[place])
@@ -127,4 +141,5 @@ def _facts(
         further=next(behind, None),
         less=less,
         margin=margin,
+        tried=tried,
     )

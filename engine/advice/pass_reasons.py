@@ -39,6 +39,8 @@ class PassFacts:
     """Worth lost against the best choice."""
     margin: float | None
     """For the best choice, what the next best loses; None where there is no other."""
+    tried: bool = False
+    """Whether that was found by playing on."""
 
 
 def why_pass(facts: PassFacts) -> str:
@@ -49,8 +51,9 @@ def why_pass(facts: PassFacts) -> str:
     if facts.less > 0:
         return f"{said}. It {costs(facts.less)} against the best choice."
     if facts.hurt and facts.margin is not None:
-        other = f"Any other choice {costs(facts.margin)} more" if facts.margin > 0 else "Another choice is as good"
-        return f"{said}. {other}."
+        if facts.margin > 0:
+            return f"{said}. Any other choice {costs(facts.margin)} more."
+        return f"{said}. Another choice is as good{', as far as can be told' if facts.tried else ''}."
     return f"{said}."
 
 

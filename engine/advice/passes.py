@@ -7,7 +7,8 @@ as tiles to spare.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from engine.advice.answer import HandReach
 from engine.advice.pass_answer import CourtesyAdvice, PassAdvice, PassChoice, RoundAdvice
@@ -22,13 +23,17 @@ from engine.advice.pass_choices import (
     weighed,
 )
 from engine.advice.pass_reasons import why_ask, why_blind, why_round
+from engine.advice.pass_trial import try_passes
+from engine.advice.played import Results
+from engine.advice.race import Tried, stand
 from engine.advice.table import SheetTable
+from engine.advice.trial import CLOSE, EFFORT, MOST_CHOICES, MOST_GAMES, better_one, outlook_of
 from engine.advice.worth import SAME
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.observation import Observation
 from engine.rules.passing import FIRST_ROUND, LAST_OF_A_ROUND
 from engine.rules.table import Phase
-from engine.tiles import JOKER, Kind, say_tiles
+from engine.tiles import JOKER, Kind
 
 __all__ = [
     "CourtesyAdvice",
@@ -40,7 +45,8 @@ __all__ = [
     "advise_second_round",
     "choices_of",
     "choose_before_play",
-    "explain",
+    "compare_passes",
+    "deepen_passes",
     "hands_after",
 ]
 
@@ -78,13 +84,63 @@ def advise_passes(table: SheetTable, observation: Observation) -> PassAdvice:
     )
 
 
-def explain(table: SheetTable, observation: Observation, kinds: Sequence[Kind]) -> str:
-    """What `advise_passes` says of one choice of three. Raises ValueError if it is none."""
-    wanted = tuple(sorted(kinds))
-    for choice in advise_passes(table, observation).choices:
-        if choice.kinds == wanted:
-            return choice.because
-    raise ValueError(f"{say_tiles(wanted)} can't be passed from this rack; choose three of its tiles, no jokers")
+def deepen_passes(
+    table: SheetTable,
+    observation: Observation,
+    *,
+    effort: int = EFFORT,
+    stopped: Callable[[], bool] = lambda: False,
+    breathe: Callable[[], None] = lambda: None,
+) -> PassAdvice:
+    """What `advise_passes` says, the choices that are close tried out: the tiles of the passes come in and the game is
+    played on. It takes up to a second and says the same each time. Raises StoppedError once `stopped` says so."""
+    quick = advise_passes(table, observation)
+    kinds = [choice.kinds for choice in quick.choices if choice.less < CLOSE][:MOST_CHOICES]
+    found = _try(table, observation, kinds, effort, stopped, breathe)
+    best = better_one(stand(found), 1.0 / max(draws_of_play(observation), 1))
+    tried = dict(zip(kinds, stand(found, best), strict=True))
+    first = {kinds[best]: tried.pop(kinds[best]), **tried}
+    coming = _coming(observation)
+    choices = possible_choices(observation, PASS_TILES)
+    kept, worths = weighed(table, observation, choices, coming)
+    rows, hands = in_reach(table, observation, (), coming)
+    ordered = ranked(kept, choices, worths, rows, hands, first)
+    return replace(
+        quick,
+        choices=ordered,
+        after=in_reach(table, observation, ordered[0].kinds, coming)[1],
+        outlook=outlook_of(first[kinds[best]]),
+    )
+
+
+def compare_passes(
+    table: SheetTable,
+    observation: Observation,
+    best: tuple[Kind, ...],
+    other: tuple[Kind, ...],
+    *,
+    effort: int = EFFORT,
+    stopped: Callable[[], bool] = lambda: False,
+    breathe: Callable[[], None] = lambda: None,
+) -> Tried:
+    """How passing the tiles `other` stands to passing `best`, both played on."""
+    return stand(_try(table, observation, [best, other], effort, stopped, breathe))[1]
+
+
+def _try(
+    table: SheetTable,
+    observation: Observation,
+    choices: Sequence[tuple[Kind, ...]],
+    effort: int,
+    stopped: Callable[[], bool],
+    breathe: Callable[[], None],
+) -> list[Results]:
+    coming, draws = _coming(observation), draws_of_play(observation)
+    batches = [PASS_TILES] * (coming // PASS_TILES) + ([coming % PASS_TILES] if coming % PASS_TILES else [])
+    most = min(effort // (coming + draws), MOST_GAMES)
+    return try_passes(
+        table, observation.counts, observation.unseen, choices, batches, draws, most, stopped=stopped, breathe=breathe
+    )
 
 
 def hands_after(table: SheetTable, observation: Observation, kinds: Sequence[Kind]) -> tuple[HandReach, ...]:

@@ -27,6 +27,8 @@ OUT = 3.5
 looks are taken, so that it is more than for a verdict."""
 WORSE = 2.0
 """Standard errors from which a choice is called worse."""
+TRIFLE = 0.0005
+"""Of worth: less than this is called no difference, however surely it was played on."""
 BETTER = 2.5
 """Standard errors from which it is called better, if it is a pick's worth better too and not by FEW games alone."""
 FEW = 24
@@ -58,7 +60,8 @@ class Tried:
 
     def verdict(self, pick: float) -> Verdict:
         """How it stands to the one it is set against, where needing one pick more costs `pick` of worth."""
-        if self.behind > max(WORSE * self.behind_error, SAME):
+        least = TRIFLE if self.games else SAME
+        if self.behind > max(WORSE * self.behind_error, least):
             return Verdict.WORSE
         ahead = -self.behind
         sure = self.games >= FEW and ahead > BETTER * self.behind_error

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from engine.advice.race import Tried
 from engine.sheet.words import in_words
 from engine.tiles import FLOWER, JOKER, Kind, name
 
@@ -34,12 +35,18 @@ class Facts:
     """Names of hands in reach that none of the draws could finish any more."""
     cost: float
     """Worth lost against the best tile to let go, a probability."""
+    tried: Tried | None = None
+    """How it stands to that tile once both were played on."""
 
 
 def why_keep(facts: Facts) -> str:
     """Why a tile that is not the best one to let go should stay; or that it could go as well."""
     if facts.cost <= 0 and not facts.needing:
         return _sentence(f"{_the(facts)} could go as well: {_need(facts)}")
+    if facts.cost <= 0 and facts.tried is not None:
+        return _sentence(
+            f"{_the(facts)} could go as well: {_need(facts)}{_where(facts)}, but {_no_difference(facts.tried)}"
+        )
     said = f"Keep {_tiles(facts)}: {_need(facts)}{_where(facts)}"
     if facts.cost > 0 and not facts.needing and facts.nearest:
         said += _beyond(facts)
@@ -68,6 +75,13 @@ def costs(cost: float) -> str:
     if cost <= 0:
         return "costs nothing"
     return "costs under 0.1 points of odds" if cost < 0.0005 else f"costs {100 * cost:.1f} points of odds"
+
+
+def _no_difference(tried: Tried) -> str:
+    """That trying both came to the same, as far as can be told."""
+    if not tried.games:
+        return "with everything looked at that may come it makes no difference"
+    return f"played on {tried.games} times, no difference can be told"
 
 
 def _need(facts: Facts) -> str:

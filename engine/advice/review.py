@@ -11,7 +11,8 @@ for a mahjong, else 0; the last value where the game is not over.
     passing  what the advised passes were to bring: mean value after one, less the value before
     rest     mean value over the draws that might have come, less the value before: how much the reckoning was off
 
-All values are reckoned from formulas, not measured by playing on; where the reckoning were perfect the rest would be 0.
+All these values are reckoned from formulas, not measured by playing on; where the reckoning were perfect the rest would
+be 0. What a choice cost is reckoned too, until it is tried out (`fairness`).
 """
 
 from __future__ import annotations
@@ -60,7 +61,8 @@ class Decision:
     best: tuple[Kind, ...]
     """The advised ones; () where mahjong could have been shown."""
     cost: float
-    """Worth lost against the best one, as advice says it at the table; never negative."""
+    """Worth lost against the best one, as advice says it at the table: reckoned, and then never negative, or tried out
+    where `within` is there, which may by chance come out below 0."""
     value: float
     """Its part of `choices`: the chance of a hand after it, less that after the advised one. Above 0 at times, as
     advice weighs how soon a hand comes, too."""
@@ -69,12 +71,13 @@ class Decision:
     passing: bool = False
     """Whether tiles were passed, not let go in a turn."""
     within: Interval | None = None
-    """An interval of the cost where that was measured by playing on; None while it is only reckoned."""
+    """A 95% interval of the cost where both were played on, just the cost where everything that may come was looked
+    at; None while it is only reckoned."""
 
     @property
     def fault(self) -> bool:
         """Whether it was worse than the best one as far as can be told: never where the interval holds 0."""
-        return self.cost > SAME if self.within is None else self.within[0] > 0
+        return self.cost > SAME and (self.within is None or self.within[0] > 0)
 
 
 @dataclass(frozen=True)

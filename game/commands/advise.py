@@ -7,7 +7,8 @@ import json
 import sys
 from typing import TYPE_CHECKING, Any
 
-from engine.advice.keeps import Advice, advise
+from engine.advice.answer import Keep
+from engine.advice.keeps import Advice, advise, deepen
 from engine.advice.table import SheetTable
 from engine.rules.table import Exposure
 from engine.sheet import shelf
@@ -16,6 +17,7 @@ from engine.sheet.reader import SheetFaultsError
 from engine.sheet.words import quoted
 from engine.tiles import JOKER, KINDS, Counts, TileError, code, counts_of, full_set, kind_of, name, parse_tiles
 from game import words
+from game.odds_words import draws_to_come, outlook_note, outlook_words, tried_words
 
 if TYPE_CHECKING:
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -61,6 +63,12 @@ def add_parser(subparsers: Subparsers) -> None:
             "share of the wall at a full table, or all tiles unseen if they are fewer"
         ),
     )
+    parser.add_argument(
+        "--try",
+        dest="tried",
+        action="store_true",
+        help="try the close choices out, too: played on, or looked at to the end; takes about a second",
+    )
     parser.add_argument("--json", action="store_true", help="print one JSON object instead")
     parser.set_defaults(run=run)
 
@@ -78,7 +86,8 @@ def run(args: argparse.Namespace) -> int:
     except AdviseError as error:
         print(error, file=sys.stderr)
         return 1
-    advice = advise(SheetTable.of(sheet), counts, unseen, draws, exposures)
+    ask = deepen if args.tried else advise
+    advice = ask(SheetTable.of(sheet), counts, unseen, draws, exposures)
     if args.json:
         print(json.dumps(_as_data(advice), indent=2))
     else:
@@ -178,7 +187,23 @@ def _as_data(advice: Advice) -> dict[str, Any]:
             for reach in advice.hands
         ],
         "keeps": [{"tile": code(keep.kind), "cost": keep.cost, "because": keep.because} for keep in advice.keeps],
+        **_tried_as_data(advice),
     }
+
+
+def _tried_as_data(advice: Advice) -> dict[str, Any]:
+    """What trying choices out has shown: errors are standard errors, and `games` is 0 for what is exact."""
+    outlook = advice.outlook
+    if outlook is None:
+        return {}
+    return {
+        "outlook": {"chance": outlook.chance, "error": outlook.error, "games": outlook.games},
+        "tried": [
+            {"tile": code(keep.kind), "behind": keep.tried.behind, "error": keep.tried.behind_error,
+             "games": keep.tried.games, "verdict": keep.tried.verdict(1.0 / advice.draws).value}
+            for keep in advice.keeps if keep.tried is not None
+        ],
+    }  # fmt: skip
 
 
 def _said(sheet: Sheet, advice: Advice, unseen: int) -> list[str]:
@@ -191,6 +216,9 @@ def _said(sheet: Sheet, advice: Advice, unseen: int) -> list[str]:
         return [*lines, "No hand of this sheet can be finished with these tiles and draws."]
     if advice.let_go is not None:
         lines.append(f"Let go the {name(advice.let_go)}. {advice.keeps[-1].because}")
+    if advice.outlook is not None:
+        chance = outlook_words(advice.outlook, draws_to_come(advice.draws))
+        lines.append(f"{chance}; {outlook_note(advice.outlook)}")
     lines += ["", "Hands in reach, best odds first. Odds are exact, for going for that one hand alone."]
     rows = [("Hand", "To come", "Odds", "Groups")]
     for reach in advice.hands[:SHOWN_HANDS]:
@@ -205,7 +233,7 @@ def _said(sheet: Sheet, advice: Advice, unseen: int) -> list[str]:
         )
     if len(advice.keeps) > 1:
         lines += ["", "What to keep, dearest first."]
-        lines += [f"  {code(keep.kind)}  {keep.because}" for keep in advice.keeps[:-1]]
+        lines += [f"  {code(keep.kind)}  {keep.because}{_interval(keep)}" for keep in advice.keeps[:-1]]
     if advice.helps:
         after = "" if advice.let_go is None else ", once that tile is let go"
         lines += [
@@ -218,6 +246,13 @@ def _said(sheet: Sheet, advice: Advice, unseen: int) -> list[str]:
             for one in advice.helps[:SHOWN_HELPS]
         ]
     return lines
+
+
+def _interval(keep: Keep) -> str:
+    """That a cost was found by playing on, and how sure it is."""
+    if keep.tried is None or not keep.tried.games or not keep.cost:
+        return ""
+    return f" Tried out: {tried_words(keep)}, over {keep.tried.games} games."
 
 
 def _percent(chance: float) -> str:

@@ -17,6 +17,7 @@ from engine.tiles import name, say_tiles
 from game import words
 from game.advisor import Advisor
 from game.commands.choosing import BadInputError, add_deal_options, chosen_deal, chosen_sheet, complain
+from game.odds_words import draws_to_come, outlook_words
 from game.others import others_of
 from game.reports import outcome_sentences, situation
 from game.sitting import Entry, SeatPlayer, Sitting
@@ -27,6 +28,9 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     """Add the command to the command line."""
     parser = subparsers.add_parser("watch", help="watch the advisor play one deal, each choice with its reasons")
     add_deal_options(parser)
+    parser.add_argument(
+        "--try", dest="tried", action="store_true", help="try close choices out, too: about a second for each choice"
+    )
     parser.set_defaults(run=run)
 
 
@@ -55,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
         observation = sitting.observation
         if observation.phase is Phase.TURN:
             print(situation(sitting))
-        action, reasons = advised(advisor, sharp, observation)
+        action, reasons = advised(advisor, sharp, observation, tried=getattr(args, "tried", False))
         for reason in reasons:
             print(f"  {reason}")
         happened = sitting.act(action)
@@ -64,16 +68,21 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def advised(advisor: Advisor, sharp: SeatPlayer, observation: Observation) -> tuple[Action, list[str]]:
+def advised(
+    advisor: Advisor, sharp: SeatPlayer, observation: Observation, *, tried: bool = False
+) -> tuple[Action, list[str]]:
     """What the advisor does at this moment, and why; in passes and calls a sharp player decides."""
     if Mahjong() in observation.legal:
         return Mahjong(), ["The hand is complete: mahjong."]
     if observation.phase is not Phase.TURN:
         action = sharp(observation)
         return action, [] if action == LetGo() else [say_action(action, observation.seat)]
-    advice = advisor.advise(observation)
+    advice = advisor.deepen(observation) if tried else advisor.advise(observation)
     let_go = advice.keeps[-1]
-    return Discard(let_go.kind), [*nearest(advice), f"Let go the {name(let_go.kind)}. {let_go.because}"]
+    said = [*nearest(advice), f"Let go the {name(let_go.kind)}. {let_go.because}"]
+    if advice.outlook is not None:
+        said.append(f"{outlook_words(advice.outlook, draws_to_come(advice.draws))}.")
+    return Discard(let_go.kind), said
 
 
 def nearest(advice: Advice) -> list[str]:

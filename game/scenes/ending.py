@@ -80,15 +80,26 @@ def costliest(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
         return ui.paragraph("Looking through your choices…", (area.left, y), area.width, BODY, SOFT)
     if not table.costly:
         said = "No choice of yours cost anything that the odds can tell."
-        return ui.paragraph(said, (area.left, y), area.width, BODY)
+        y = ui.paragraph(said, (area.left, y), area.width, BODY)
+        return ui.paragraph(_unsure(table), (area.left, y), area.width, SMALL, SOFT) if table.unsure else y
     for costly in table.costly[:COSTLIEST]:
         y = _choice(ui, Rect(area.left, y, area.width, 0), costly, table) + ui.u(8)
     choices = len(table.sitting.decisions)
+    sure = " beyond doubt" if table.unsure is not None else ""
     note = (
-        f"{words.sentence(words.count(len(table.costly), 'choice'))} of {choices} cost something. "
-        "Press one to go back there and try another way."
+        f"{words.sentence(words.count(len(table.costly), 'choice'))} of {choices} cost something{sure}. "
+        f"{_unsure(table)}Press one to go back there and try another way."
     )
     return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
+
+
+def _unsure(table: TableScene) -> str:
+    """What trying out has left open, or that it is under way."""
+    if table.trying:
+        return "This is as reckoned; trying them out… "
+    if not table.unsure:
+        return ""
+    return f"{words.sentence(words.count(table.unsure, 'more', 'more'))} can’t be told apart from the advised ones. "
 
 
 def luck(ui: Ui, area: Rect, y: int, table: TableScene) -> int:

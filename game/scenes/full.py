@@ -6,11 +6,12 @@ where the house lets slips happen, they happen and are explained at the end.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from engine.advice.answer import Advice
 from engine.advice.calls import CallAdvice, ExchangeAdvice, advise_call, advise_exchange
 from engine.advice.defence import Defence, advise_defence
+from engine.advice.review import Review
 from engine.rules.actions import Action, Call, Exchange, LetGo, Mahjong
 from engine.rules.house import FULL
 from engine.rules.matching import match
@@ -20,7 +21,9 @@ from engine.tiles import counts_of
 from game import words
 from game.advisor import Advisor
 from game.desktop import Desktop
+from game.full_costs import full_costs_of, full_costs_tried
 from game.full_reports import full_prompt
+from game.reports import Costly
 from game.scenes.full_ending import usual_presses
 from game.scenes.full_popups import CallPopup, ExchangePopup, SeatPopup, SlipPopup
 from game.scenes.full_view import more_presses, paint_full
@@ -28,7 +31,7 @@ from game.scenes.popups import MorePopup
 from game.scenes.table import TableScene
 from game.settings import ALWAYS
 from game.sitting import Sitting
-from game.slips import Slip, concealed_warning, full_costs_of, slips_of, why_no_call, why_no_mahjong
+from game.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
 from game.telling import Told, happened
 from game.ui.scene import Scene
 from game.ui.widgets import Press, Ui
@@ -156,7 +159,7 @@ class FullScene(TableScene):
 
     def arrive(self) -> None:
         """Begin the advice of this moment; at the end, what the choices have cost."""
-        self.advice, self.full, self.hand, self.waited = None, None, None, 0.0
+        self.advice, self.full, self.hand, self.waited, self.trying = None, None, None, 0.0, False
         self.told = happened(self.sitting)
         self.slips = slips_of(self.sitting) if self.finished else []
         self.shown = self.desk.settings.advice == ALWAYS or self.looking_back
@@ -170,6 +173,28 @@ class FullScene(TableScene):
 
     def _full_known(self, full: FullAdvice) -> None:
         self.full, self.advice = full, full.rack
+        self.dirty = True
+        self._try_out()
+
+    def _tried_out(self, advice: Advice) -> None:
+        if self.full is not None:
+            self.full = replace(self.full, rack=advice)
+        super()._tried_out(advice)
+
+    def _reviewed(self, line: int | None, found: Review | None) -> None:
+        """Four-player games are not reviewed; their costs are tried out all the same."""
+        super()._reviewed(line, found)
+        costly, sitting, advisor = self.costly, self.sitting, self.advisor
+        if not costly or not advisor.effort:
+            return
+        self.trying = True
+        self.desk.worker.submit(
+            lambda job: full_costs_tried(sitting, advisor, costly, lambda: job.stopped, job.breathe), self._full_tried
+        )
+
+    def _full_tried(self, tried: tuple[list[Costly], int]) -> None:
+        self.costly, self.unsure = tried
+        self.trying = False
         self.dirty = True
 
     # Time.

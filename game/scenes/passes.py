@@ -14,7 +14,7 @@ from engine.advice.passes import (
     advise_courtesy,
     advise_passes,
     advise_second_round,
-    explain,
+    deepen_passes,
     hands_after,
 )
 from engine.practice.store import StoreError
@@ -47,6 +47,8 @@ class PassScene(SeatScene):
         self.blind = 0
         self.shown = False
         self.advice: AnyAdvice | None = None
+        self.trying = False
+        """Whether the close choices are being tried out."""
         self._after: dict[tuple[Kind, ...], dict[str, float]] = {}
         self._why: dict[tuple[Kind, ...], str] = {}
         self._settle()
@@ -148,6 +150,7 @@ class PassScene(SeatScene):
     def arrive(self) -> None:
         """Begin the advice of this choice."""
         self.advice, self.picked, self.blind, self._after, self._why = None, [], 0, {}, {}
+        self.trying = False
         self.shown = self.desk.settings.advice == ALWAYS or self.looking_back
         observation, table, phase = self.sitting.observation, self.advisor.table, self.phase
 
@@ -163,6 +166,26 @@ class PassScene(SeatScene):
     def _advice_known(self, advice: AnyAdvice) -> None:
         self.advice = advice
         self.dirty = True
+        self._try_out()
+
+    def _try_out(self) -> None:
+        """Have the close choices of a pass tried out while their advice is looked at."""
+        observation, table, effort = self.sitting.observation, self.advisor.table, self.advisor.effort
+        shown = self.advice_shown
+        if self.trying or not effort or not isinstance(shown, PassAdvice) or shown.outlook is not None:
+            return
+        self.trying = True
+        self.desk.worker.submit(
+            lambda job: deepen_passes(
+                table, observation, effort=effort, stopped=lambda: job.stopped, breathe=job.breathe
+            ),
+            self._tried_out,
+        )
+
+    def _tried_out(self, advice: PassAdvice) -> None:
+        self.advice, self.trying = advice, False
+        self._why = {}
+        self.dirty = True
 
     def odds_after(self, kinds: tuple[Kind, ...]) -> dict[str, float]:
         """Odds of each hand by its name once these tiles have gone, with those coming in among the draws."""
@@ -173,13 +196,14 @@ class PassScene(SeatScene):
 
     def explained(self, kinds: tuple[Kind, ...]) -> str:
         """Why the advice ranks these three where it does."""
-        if kinds not in self._why:
-            self._why[kinds] = explain(self.advisor.table, self.sitting.observation, kinds)
-        return self._why[kinds]
+        if not self._why and isinstance(self.advice, PassAdvice):
+            self._why = {choice.kinds: choice.because for choice in self.advice.choices}
+        return self._why.get(kinds, "")
 
     def toggle_advice(self) -> Scene | None:
         """Show or hide the advice of this choice."""
         self.shown = not self.shown
+        self._try_out()
         return None
 
     def take_advised(self, kinds: tuple[Kind, ...], blind: int = 0) -> Scene | None:

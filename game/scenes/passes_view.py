@@ -28,8 +28,10 @@ from game.draw.theme import (
     VERMILION_TEXT,
 )
 from game.draw.tiles import SLOT, TURNED, Face, height_for
+from game.odds_words import passed_words
 from game.scenes.board import BoardLook, board
 from game.scenes.rack import RackLook, rack
+from game.scenes.reasons import TRYING, outlook_text
 from game.scenes.strip import frame, strip
 from game.scenes.table_view import moment_presses, quiet_keys
 from game.ui.layout import Rect, Space, inset
@@ -253,6 +255,11 @@ def _why(scene: PassScene, ui: Ui, area: Rect, y: int) -> int:
         blind = f"{words.NUMBER_WORDS[advice.blind].capitalize()} blind, as advised"
         presses.append(Press(blind, lambda: scene.take_advised(advice.blind_kinds, advice.blind), "u"))
     y = ui.buttons((area.left, y), area.width, presses) + ui.u(12)
+    if advice.outlook is not None:
+        within = f"the {words.count(advice.draws - advice.coming, 'draw')} of play"
+        y = outlook_text(ui, area, y, advice.outlook, within) + ui.u(12)
+    elif scene.trying:
+        y = ui.paragraph(TRYING, (area.left, y), area.width, SMALL, SOFT) + ui.u(12)
     mine = tuple(sorted(scene.out))
     if scene.blind == 0 and len(mine) == 3 and mine != best.kinds:
         y = _mine(scene, ui, area, y, advice, mine)
@@ -285,20 +292,15 @@ def _mine(scene: PassScene, ui: Ui, area: Rect, y: int, advice: PassAdvice, mine
     for place, choice in enumerate(advice.choices):
         if choice.kinds == mine:
             because = scene.explained(mine)
-            said = f"Your choice is number {place + 1} of {len(advice.choices)}, {less(choice)}. {because}"
+            said = f"Your choice is number {place + 1} of {len(advice.choices)}, {passed_words(choice)}. {because}"
             return ui.paragraph(said, (area.left, y), area.width, BODY) + ui.u(12)
     return y
 
 
 def _other(ui: Ui, area: Rect, y: int, choice: PassChoice) -> int:
-    figure = less(choice)
+    figure = passed_words(choice)
     wide = ui.width(figure, SMALL) + ui.u(4)
     high = max(ui.tall(say_tiles(choice.kinds), area.width - wide - ui.u(12), SMALL), ui.line(SMALL))
     ui.paragraph(say_tiles(choice.kinds), (area.left, y), area.width - wide - ui.u(12), SMALL)
     ui.fitted(figure, Rect(area.right - wide, y, wide, ui.line(SMALL)), SMALL, SOFT, "right")
     return y + high + ui.u(3)
-
-
-def less(choice: PassChoice) -> str:
-    """How much a choice is behind the best: `0.4 points of odds less`."""
-    return "as good" if choice.less <= 0 else f"{words.points_of_odds(choice.less)} less"

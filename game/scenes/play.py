@@ -9,12 +9,13 @@ from game import words
 from game.desktop import Desktop
 from game.draw.theme import BODY, BODY_BOLD, HEADING, INK, SMALL, SMALL_BOLD, SOFT, Style
 from game.play_over_time import PlayOverTime, Ten, change_line, days, play_line, play_over_time, points
-from game.reviewing import keep_figures, review_job
+from game.reviewing import keep_figures, review_job, tried_job
 from game.scenes.play_chart import MARK, chart, sign
 from game.settings import HIDDEN
 from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.widgets import Press, Ui
+from game.worker import Job
 
 WIDEST = 1000
 FIGURES = ("games", "choices", "points lost", "points each")
@@ -78,8 +79,16 @@ class PlayScene(Scene):
         except (StoreError, ValueError):
             return False
         state = sitting.state
-        work = review_job(sitting, self.desk.advisor(state.sheet, state.house.jokers))
-        self.desk.worker.submit(lambda job: work(lambda: job.stopped), lambda found: self._reviewed(line, found))
+        advisor = self.desk.advisor(state.sheet, state.house.jokers)
+        work = review_job(sitting, advisor)
+
+        def whole(job: Job[Review | None]) -> Review | None:
+            found = work(lambda: job.stopped)
+            if found is None or not advisor.effort:
+                return found
+            return tried_job(sitting, advisor, found)(lambda: job.stopped, job.breathe)
+
+        self.desk.worker.submit(whole, lambda found: self._reviewed(line, found))
         return True
 
     def _reviewed(self, line: int, found: Review | None) -> None:

@@ -22,7 +22,7 @@ from game.ui.widgets import Press, Ui
 class WhyPopup(Popup):
     """The reasons for one tile, with room to read."""
 
-    def __init__(self, parent: Scene, advice: Advice, tile: Kind | None) -> None:
+    def __init__(self, parent: Scene, advice: Callable[[], Advice | None], tile: Kind | None) -> None:
         super().__init__(parent)
         self.advice, self.tile = advice, tile
 
@@ -30,7 +30,8 @@ class WhyPopup(Popup):
         """The reasons and a way back."""
 
         def content(area: Rect) -> int:
-            y = reasons_text(ui, area, self.advice, self.tile) + ui.u(16)
+            advice = self.advice()
+            y = area.top if advice is None else reasons_text(ui, area, advice, self.tile) + ui.u(16)
             return ui.buttons((area.left, y), area.width, [Press("Back", self.back, "escape", main=True)])
 
         pane(ui, 620, "why", content)

@@ -15,8 +15,8 @@ from engine.tiles import Kind
 from game import words
 from game.desktop import Desktop
 from game.keeping import line_of
-from game.reports import Costly, costs_of
-from game.reviewing import keep_figures, luck_lines, review_job
+from game.reports import Costly, costs_of, costs_tried
+from game.reviewing import keep_figures, luck_lines, review_job, tried_job
 from game.scenes.board import ROW, kinds_of
 from game.scenes.popups import MorePopup, WhyPopup
 from game.scenes.rack import TILE
@@ -37,8 +37,12 @@ class TableScene(SeatScene):
         super().__init__(desk, sitting)
         self.hand: int | None = None
         self.shown = False
+        self.trying = False
+        """Whether the close choices are being tried out."""
         self.advice: Advice | None = None
         self.costly: list[Costly] | None = None
+        self.unsure: int | None = None
+        """How many choices reckoned to cost something can't be told apart from the best, once they were tried out."""
         self.luck: list[str] | None = None
         """What luck and choices did, in lines, once the game is over and reviewed."""
         self._told = desk.store.trouble or ""
@@ -97,7 +101,7 @@ class TableScene(SeatScene):
 
     def arrive(self) -> None:
         """Begin the advice of this moment, or the list of costly choices at the end."""
-        self.advice, self.hand = None, None
+        self.advice, self.hand, self.trying = None, None, False
         self.shown = self.desk.settings.advice == ALWAYS or self.looking_back
         sitting, advisor = self.sitting, self.advisor
         if self.finished:
@@ -116,6 +120,21 @@ class TableScene(SeatScene):
     def _advice_known(self, advice: Advice) -> None:
         self.advice = advice
         self.dirty = True
+        self._try_out()
+
+    def _try_out(self) -> None:
+        """Have the close choices tried out while their advice is looked at."""
+        observation, advisor = self.sitting.observation, self.advisor
+        if self.trying or self.advice_shown is None or not advisor.may_deepen(observation):
+            return
+        self.trying = True
+        self.desk.worker.submit(
+            lambda job: advisor.deepen(observation, lambda: job.stopped, job.breathe), self._tried_out
+        )
+
+    def _tried_out(self, advice: Advice) -> None:
+        self.advice, self.trying = advice, False
+        self.dirty = True
 
     def _costs_known(self, costly: list[Costly]) -> None:
         self.costly = costly
@@ -128,13 +147,27 @@ class TableScene(SeatScene):
             self.desk.worker.submit(lambda job: work(lambda: job.stopped), lambda found: self._reviewed(line, found))
 
     def _reviewed(self, line: int | None, found: Review | None) -> None:
-        keep_figures(self.desk.store, line, found)
         self.luck = luck_lines(found)
+        self.dirty = True
+        if found is None or not self.advisor.effort:
+            keep_figures(self.desk.store, line, found)
+            return
+        work = tried_job(self.sitting, self.advisor, found)
+        self.trying = True
+        self.desk.worker.submit(
+            lambda job: work(lambda: job.stopped, job.breathe), lambda tried: self._costs_tried(line, tried)
+        )
+
+    def _costs_tried(self, line: int | None, tried: Review) -> None:
+        keep_figures(self.desk.store, line, tried)
+        self.costly, self.unsure = costs_tried(self.sitting, tried)
+        self.trying = False
         self.dirty = True
 
     def toggle_advice(self) -> Scene | None:
         """Show or hide the advice of this moment."""
         self.shown = not self.shown
+        self._try_out()
         return None
 
     def why(self) -> Scene | None:
@@ -142,9 +175,10 @@ class TableScene(SeatScene):
         if self.advice is None or self.finished or not self.may_advise:
             return None
         self.shown = True
+        self._try_out()
         if self.tile is None and self.advice.let_go in self.rack:
             self.chosen = self.rack.index(self.advice.let_go)
-        return WhyPopup(self, self.advice, self.tile)
+        return WhyPopup(self, lambda: self.advice, self.tile)
 
     # Choices.
 
@@ -182,7 +216,7 @@ class TableScene(SeatScene):
         except (IllegalActionError, StoreError) as error:
             self.trouble = str(error)
             return None
-        self.costly, self.luck = None, None
+        self.costly, self.unsure, self.luck = None, None, None
         following = self._settle()
         self.trouble = self._new_trouble()
         return following

@@ -199,7 +199,7 @@ def _middle(table: TableScene, ui: Ui, rect: Rect) -> None:
     space = Space(rect)
     beside = rect.width - board_width(ui, rect.width)
     if beside:
-        reasons(ui, space.right(beside - ui.u(16), ui.u(16)), advice, table.tile)
+        reasons(ui, space.right(beside - ui.u(16), ui.u(16)), advice, table.tile, table.trying)
     board(ui, space.rect, advice, BoardLook(table.tile, table.hand), table.press_hand)
 
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from engine.advice.passes import advise_courtesy, advise_passes, advise_second_round, deepen_passes
+from engine.advice.table import SheetTable
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.observation import Observation
 from engine.rules.passing import DIRECTIONS, LAST_OF_A_ROUND
 from engine.rules.state import Phase
-from engine.tiles import TileError, parse_tiles, say_tiles
+from engine.tiles import Kind, TileError, parse_tiles, say_tiles
 from game import words
+from game.advisor import Advisor
+from game.odds_words import outlook_note, outlook_words, passed_words
 
 
 class NotUnderstoodError(ValueError):
@@ -61,3 +65,38 @@ def chosen(text: str, observation: Observation) -> Action:
     if word in ("agree", "stop"):
         return Agree() if word == "agree" else Stop()
     raise NotUnderstoodError(asked(observation))
+
+
+def advised_before(table: SheetTable, observation: Observation) -> str:
+    """What is advised for a choice before play, and why."""
+    if observation.phase is Phase.PASSING:
+        advice = advise_passes(table, observation)
+        best = advice.choices[0]
+        if advice.blind:
+            return f"Pass {_tiles(advice.blind_kinds)} and {advice.blind} blind. {advice.blind_because}"
+        return f"Pass {say_tiles(best.kinds)}. {best.because}"
+    if observation.phase is Phase.AGREEING:
+        vote = advise_second_round(table, observation)
+        return f"{'Agree' if vote.agree else 'Stop'}. {vote.because}"
+    courtesy = advise_courtesy(table, observation)
+    if observation.phase is Phase.ASKING:
+        return f"Ask for {words.count(courtesy.ask, 'tile')}. {courtesy.because}"
+    return f"Give {_tiles(courtesy.give)}. {courtesy.because}"
+
+
+def tried_before(advisor: Advisor, observation: Observation) -> list[str]:
+    """Choices of three tiles tried out: how likely a hand is after the best, and how the next ones stand to it."""
+    if observation.phase is not Phase.PASSING or not advisor.effort:
+        return ["There is nothing to try out now."]
+    advice = deepen_passes(advisor.table, observation, effort=advisor.effort)
+    best, *others = (choice for choice in advice.choices if choice.tried is not None)
+    assert advice.outlook is not None
+    within = f"the {words.count(advice.draws - advice.coming, 'draw')} of play"
+    said = [f"Pass {say_tiles(best.kinds)}. {outlook_words(advice.outlook, within)}."]
+    said.append(words.sentence(outlook_note(advice.outlook)))
+    said += [f"Passing {say_tiles(choice.kinds)}: {passed_words(choice)}." for choice in others[:4]]
+    return said
+
+
+def _tiles(kinds: tuple[Kind, ...]) -> str:
+    return say_tiles(kinds) if kinds else "no tile"

@@ -15,9 +15,10 @@ from engine.rules.state import Phase
 from engine.sheet.model import SIZES, Sheet
 from engine.tiles import counts_of, say_tiles
 from game import words
+from game.full_costs import full_costs_of
 from game.full_reports import call_words, exchange_words, full_prompt, payments, place_words
 from game.reports import BEFORE_PLAY, outcome_sentences
-from game.slips import Slip, concealed_warning, full_costs_of, slips_of, why_no_call, why_no_mahjong
+from game.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
 from game.telling import happened, told
 from game.text.table import TextTable, hand_sentence
 

@@ -15,16 +15,18 @@ from engine.sheet.model import Hand, Sheet, size_name
 from engine.tiles import KINDS, Kind, TileError, kind_of, name, say_tiles
 from game import words
 from game.advisor import Advisor
+from game.odds_words import draws_to_come, outlook_note, outlook_words, tried_words
 from game.rack_order import BY_SUIT, arranged
-from game.reports import BEFORE_PLAY, costs_of, outcome_sentences, prompt, situation
-from game.reviewing import luck_lines, review_job
+from game.reports import BEFORE_PLAY, costs_of, costs_tried, outcome_sentences, prompt, situation
+from game.reviewing import luck_lines, review_job, tried_job
 from game.sheet_rows import ShownGroup, hold_words, shown_rows
 from game.sitting import Sitting
-from game.text.before import NotUnderstoodError, asked, chosen
+from game.text.before import NotUnderstoodError, advised_before, asked, chosen, tried_before
 
 HELP = (
     "Type a tile, such as 5d or 5 dot, to let it go.",
     "Type “why” and a tile to hear what keeping it is worth, “advice” for what to let go.",
+    "Type “odds” for how likely a hand is and which choices are as good, tried out in about a second.",
     "In the passes type “pass” and three tiles, “agree” or “stop”, “ask” and a number, “give” and the tiles.",
     "Type “hands” for the nearest hands, “sheet” for every hand of the sheet.",
     "Type “rack” to hear your tiles, “discards” for what has gone.",
@@ -79,6 +81,7 @@ class TextTable:
             "rack": lambda _: self.say(self._rack()),
             "hands": lambda _: self._hands(),
             "advice": lambda _: self._advice(),
+            "odds": lambda _: self._odds(),
             "why": self._why,
             "sheet": lambda _: self._sheet(),
             "discards": lambda _: self._discards(),
@@ -155,17 +158,20 @@ class TextTable:
         rack = arranged(self.sitting.observation.rack, BY_SUIT)
         return f"You hold {words.count(len(rack), 'tile')}: {say_tiles(rack)}."
 
-    def _advice_now(self) -> Advice | None:
+    def _may_hear(self) -> bool:
         if self.sitting.state.phase is Phase.OVER:
             self.say("There is no more to advise: this game is over.")
-            return None
+            return False
         if self.sitting.at_end:
             if self.hide_advice:
                 self.say("Advice is hidden, as the settings have it; it is there when you step back.")
-                return None
+                return False
             if self.advice_given is not None:
                 self.advice_given()
-        return self.advisor.advise(self.sitting.observation)
+        return True
+
+    def _advice_now(self) -> Advice | None:
+        return self.advisor.advise(self.sitting.observation) if self._may_hear() else None
 
     def _hands(self) -> None:
         advice = self._advice_now()
@@ -180,6 +186,10 @@ class TextTable:
             )
 
     def _advice(self) -> None:
+        if self.sitting.state.phase in BEFORE_PLAY:
+            if self._may_hear():
+                self.say(advised_before(self.advisor.table, self.sitting.observation))
+            return
         advice = self._advice_now()
         if advice is None:
             return
@@ -188,6 +198,24 @@ class TextTable:
             return
         last = advice.keeps[-1]
         self.say(f"Let go the {name(last.kind)}. {last.because}")
+
+    def _odds(self) -> None:
+        """The choices tried out: how likely a hand is, and how the others stand to the best one."""
+        if not self._may_hear():
+            return
+        if self.sitting.state.phase in BEFORE_PLAY:
+            self._say_all(tried_before(self.advisor, self.sitting.observation))
+            return
+        advice = self.advisor.deepen(self.sitting.observation)
+        outlook, best = advice.outlook, advice.let_go
+        if outlook is None or best is None:
+            self.say("There is nothing to try out now.")
+            return
+        self.say(f"Let go the {name(best)}. {outlook_words(outlook, draws_to_come(advice.draws))}.")
+        self.say(words.sentence(outlook_note(outlook)))
+        tried = [(keep.tried.behind, keep) for keep in advice.keeps if keep.tried and keep.kind != best]
+        for _, keep in sorted(tried, key=lambda one: one[0])[:NEAREST]:
+            self.say(f"Letting the {name(keep.kind)} go: {tried_words(keep)}.")
 
     def _why(self, rest: str) -> None:
         if not rest:
@@ -239,12 +267,20 @@ class TextTable:
                 self.say("The note is kept.")
 
     def _costs(self) -> None:
-        worst = costs_of(self.sitting, self.advisor)[:3]
+        found = review_job(self.sitting, self.advisor)(lambda: False)
+        unsure = 0
+        if found is not None and self.advisor.effort:
+            found = tried_job(self.sitting, self.advisor, found)(lambda: False, lambda: None)
+            worst, unsure = costs_tried(self.sitting, found)
+        else:
+            worst = costs_of(self.sitting, self.advisor)
         if not worst:
             self.say("No choice so far cost anything that can be measured.")
-        for costly in worst:
+        for costly in worst[:3]:
             self.say(costly.sentence)
-        found = review_job(self.sitting, self.advisor)(lambda: False)
+        if unsure:
+            more = words.sentence(words.count(unsure, "choice"))
+            self.say(f"{more} that seemed to cost something can't be told apart from the advised ones.")
         self._say_all(luck_lines(found))
         if found is not None and self.reviewed is not None:
             self._say_all(self.reviewed(found))

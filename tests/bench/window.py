@@ -2,7 +2,8 @@
 
 Start: from before the process is made to the end of its first frame. Idle: share of one core over ten seconds at the
 table. Frames: the work between two waits of the loop (events, a choice kept on disk, drawing), drawn without a pause
-while advice is worked out in the background, over 30 choices with advice always on. Memory: the process's peak.
+while advice is worked out and the close choices are tried out in the background, over 30 choices with advice always on.
+Idle begins once that has ended. Memory: the process's peak.
 Under Xvfb where it is installed, else with a driver that shows nothing.
 """
 
@@ -47,7 +48,7 @@ def main() -> int:
     _row("share of a core when idle", figures["idle"] * 100, "%", WANTED["idle"] * 100)
     frames, own = sorted(figures["frames"]), sorted(figures["own"])
     print(f"first frame of the table: {figures['first'] * 1000:.1f} ms")
-    _row(f"longest of {len(frames)} frames while advice is worked out", frames[-1] * 1000, "ms", 33)
+    _row(f"longest of {len(frames)} frames while advice is worked and tried out", frames[-1] * 1000, "ms", 33)
     late = sum(frame > WANTED["frame"] for frame in frames)
     print(
         f"  median {statistics.median(frames) * 1000:.1f} ms, 99th of a hundred "
@@ -61,6 +62,8 @@ def main() -> int:
     print(
         f"  advice came after {statistics.median(advice) * 1000:.0f} ms (median), {max(advice) * 1000:.0f} ms at most"
     )
+    tried = figures["tried"]
+    print(f"  choices tried out after {statistics.median(tried):.2f} s (median), {max(tried):.2f} s at most")
     _row("peak memory", figures["memory"], "MB", WANTED["memory"])
     return 0
 
@@ -159,6 +162,7 @@ class Tally:
         self._own = 0.0
         self.notes: list[tuple[float, str]] = []
         self.advice: list[float] = []
+        self.tried: list[float] = []
         self.begun = time.monotonic()
         self.playing = False
         self.choices = 0
@@ -185,14 +189,17 @@ class Tally:
 
     @property
     def waiting(self) -> bool:
-        """Whether advice is being worked out."""
-        return bool(self.pressed_at) and getattr(self.scene, "advice", None) is None
+        """Whether advice is being worked out or tried out."""
+        if not self.pressed_at:
+            return False
+        return getattr(self.scene, "advice", None) is None or getattr(self.scene, "trying", False)
 
     def presses(self, pygame) -> list:
         """The next thing to do: a choice as soon as the advice on the last one is there; then nothing; then leave."""
         now = time.monotonic()
         advice = getattr(self.scene, "advice", None)
-        self._what = "while advice is worked out" if self.waiting else "drawing"
+        what = "while advice is worked out" if advice is None else "while choices are tried out"
+        self._what = what if self.waiting else "drawing"
         if self.idle_from is not None:
             if now - self.idle_from[0] < IDLE:
                 return []
@@ -207,7 +214,11 @@ class Tally:
         if advice is None:
             return []
         if self.pressed_at:
-            self.advice.append(now - self.pressed_at)
+            if len(self.advice) < self.choices:
+                self.advice.append(now - self.pressed_at)
+            if self.scene.trying:
+                return []
+            self.tried.append(now - self.pressed_at)
             self.pressed_at = 0.0
         if self.choices == CHOICES:
             self.idle_from = (now, _used())
@@ -228,6 +239,7 @@ class Tally:
             "own": self.own,
             "slowest": [note for _, note in sorted(self.notes, reverse=True)[:4]],
             "advice": self.advice,
+            "tried": self.tried,
             "idle": self.idle,
             "memory": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
         }

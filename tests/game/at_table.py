@@ -24,7 +24,7 @@ class AtOnce(Worker):
     """Does each job where it is handed in, so that a test needs no waiting."""
 
     def submit(self, fn, done):
-        job = Job(done, self._told)
+        job = Job(done, self._told, self._free)
         done(fn(job))
         return job
 
@@ -32,6 +32,7 @@ class AtOnce(Worker):
 def desk_over(look, path):
     """The program's own desk over a store file."""
     desk = Desktop(look, AtOnce(), Store(path))
+    desk.effort = 0  # nothing is played on where a test doesn't ask for it
     desk.chance = random.Random(2026)
     return desk
 

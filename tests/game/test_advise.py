@@ -5,7 +5,7 @@ import json
 
 import pytest
 
-from engine.advice.keeps import advise
+from engine.advice.keeps import advise, deepen
 from engine.advice.table import SheetTable
 from engine.sheet.model import SIZES
 from engine.sheet.shelf import find
@@ -157,3 +157,22 @@ def test_tiles_may_be_characters(capsys):
     characters = call(capsys, "first-steps", "🀐🀐🀐🀐🀑🀑🀑🀑🀒🀒🀒🀒🀓", "--json")
     assert characters == codes
     assert codes[0] == 0
+
+
+def test_choices_can_be_tried_out(capsys):
+    """With --try the odds of a hand come with an interval, and JSON gains what was tried; the rest is as deepened."""
+    arguments = ("first-steps", RACK, "--draws", "30", "--try")
+    counts, _, unseen = command.read_tiles(RACK, "", "")
+    expected = deepen(SheetTable.of(find("first-steps")), counts, unseen, 30)
+    status, out, err = call(capsys, *arguments)
+    assert (status, err) == (0, "")
+    assert f"Let go the {name(expected.let_go)}." in out
+    assert "A hand within the 30 draws to come: " in out
+    assert f"played on {expected.outlook.games} times from here" in out
+    data = json.loads(call(capsys, *arguments, "--json")[1])
+    assert list(data) == ["draws", "hands", "keeps", "outlook", "tried"]
+    assert data["outlook"]["chance"] == expected.outlook.chance
+    assert [one["tile"] for one in data["tried"]] == [code(keep.kind) for keep in expected.keeps if keep.tried]
+    assert {one["verdict"] for one in data["tried"]} <= {"better", "worse", "not to be told apart"}
+    exact = json.loads(call(capsys, "first-steps", RACK, "--draws", "1", "--try", "--json")[1])
+    assert exact["outlook"]["games"] == 0

@@ -5,18 +5,21 @@ import unicodedata
 import pytest
 from at_table import beginner, tiles_of, winning_wall
 
+from engine.advice.passes import advise_passes, choose_before_play
 from engine.practice.store import StoreError
 from engine.rules.actions import Discard
 from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.rules.state import Phase, start
+from engine.seats.players import Strength, player
 from engine.sheet.shelf import find, shipped
-from engine.tiles import KINDS, code, name
+from engine.tiles import KINDS, code, name, say_tiles
 from game.advisor import Advisor
+from game.reports import BEFORE_PLAY
 from game.sitting import Sitting, Unkept
 from game.text.table import HELP, TextTable, hand_sentence, tile_of
 
-COMMANDS = ("help rack hands advice why sheet discards mahjong back forward note costs").split()
+COMMANDS = ("help rack hands advice odds why sheet discards mahjong back forward note costs").split()
 ENDS = (".", "?", "!", "…")
 
 
@@ -136,6 +139,55 @@ def test_advice_and_why_give_the_advisors_reasons():
     assert line == f"Let go the {name(advice.let_go)}. {advice.keeps[-1].because}"
     for keep in advice.keeps:
         assert after(sitting, f"why {code(keep.kind)}") == [keep.because]
+
+
+def test_odds_says_what_was_tried_out():
+    """How likely a hand is, from how many games, and how close choices stand to the best, the closest first."""
+    sitting = dealt()
+    advice = Advisor(beginner(), 8).deepen(sitting.observation)
+    first, second, *others = after(sitting, "odds")
+    assert first.startswith(f"Let go the {name(advice.let_go)}. A hand within the 40 draws to come: ")
+    assert "give or take" in first
+    assert second.startswith(f"Played on {advice.outlook.games} times from here")
+    tried = [keep for keep in advice.keeps if keep.tried is not None and keep.kind != advice.let_go]
+    assert len(others) == min(len(tried), 5) > 0
+    for line in others:
+        assert line.startswith("Letting the ")
+        assert line.endswith(("as far as can be told.", *(f"give or take {n / 10:.1f}." for n in range(100))))
+    assert after(sitting, "odds", hide_advice=True) == [
+        "Advice is hidden, as the settings have it; it is there when you step back."
+    ]
+
+
+def test_passes_are_advised_and_tried_out():
+    """Before play, “advice” says what to pass, vote, ask and give, and “odds” tries the passes out."""
+    table = Advisor(beginner(), 8).table
+    others = player(Strength.STEADY, table)
+    house = House(passes=6, courtesy=True, picks=40)
+    sitting = Sitting(DealCode.of(beginner(), house, 3).deal(beginner()), others=others)
+    seen = set()
+    while sitting.state.phase in BEFORE_PLAY:
+        observation = sitting.observation
+        (line,) = after(sitting, "advice")
+        if sitting.state.phase is Phase.PASSING:
+            advice = advise_passes(table, observation)
+            if not advice.blind:
+                assert line == f"Pass {say_tiles(advice.choices[0].kinds)}. {advice.choices[0].because}"
+            elif advice.blind:
+                assert line.endswith(advice.blind_because)
+            if not seen:
+                first, second, *others = after(sitting, "odds")
+                assert first.startswith("Pass ")
+                assert "A hand within the 40 draws of play: " in first
+                assert second.startswith("Played on ")
+                assert others
+                assert all(one.startswith("Passing ") for one in others)
+        else:
+            assert line.partition(" ")[0].rstrip(".") in {"Agree", "Stop", "Ask", "Give"}
+            assert after(sitting, "odds") == ["There is nothing to try out now."]
+        seen.add(sitting.state.phase)
+        sitting.act(choose_before_play(table, observation))
+    assert {Phase.PASSING, Phase.AGREEING} <= seen
 
 
 def test_advice_can_be_always_on_or_hidden():

@@ -107,3 +107,33 @@ def test_a_failure_is_raised_where_it_can_be_seen(worker):
     worker.submit(fail, print)
     with pytest.raises(ZeroDivisionError, match="in the job"):
         poll_until(worker, lambda: False)
+
+
+def test_a_long_job_stands_still_while_a_frame_is_made(worker):
+    """`breathe` returns at once, but waits as long as the window holds the worker."""
+    steps, go_on = [], threading.Event()
+
+    def long(job):
+        go_on.wait(5)
+        while len(steps) < 3:
+            job.breathe()
+            steps.append(time.monotonic())
+
+    got = []
+    worker.submit(long, got.append)
+    with worker.held():
+        go_on.set()
+        time.sleep(0.05)
+        assert steps == []
+        let_on = time.monotonic()
+    poll_until(worker, lambda: got)
+    assert all(step >= let_on for step in steps)
+
+
+def test_a_stuck_window_holds_no_job_for_ever(worker):
+    """A job goes on after a moment even if the window never lets it."""
+    got = []
+    with worker.held():
+        worker.submit(lambda job: job.breathe() or "done", got.append)
+        poll_until(worker, lambda: got)
+    assert got == ["done"]

@@ -1,4 +1,4 @@
-"""Intervals of shares, means and medians against SciPy, which is another implementation of the same methods."""
+"""Intervals of shares, means, medians and paired differences against SciPy, which computes them its own way."""
 
 from random import Random
 
@@ -6,6 +6,8 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from engine.advice.played import Results
+from engine.advice.race import stand
 from engine.advice.tally import ENOUGH, mean_interval, median_interval, student, wilson
 
 
@@ -45,3 +47,17 @@ def test_medians_against_quantile_test(size):
     values = np.sort(np.random.default_rng(size).permutation(10 * size)[:size])
     expected = stats.quantile_test(values, p=0.5).confidence_interval(0.95)
     assert median_interval(values) == (expected.low, expected.high)
+
+
+def test_what_one_choice_is_behind_is_a_paired_comparison():
+    """SciPy's paired t test over the games that both choices played has the same mean difference and, divided by the
+    same error, the same statistic."""
+    rng = np.random.default_rng(5)
+    luck = rng.normal(0.3, 0.1, 60)
+    one, other = (Results(luck[:games] + rng.normal(0, 0.02, games), luck[:games]) for games in (60, 40))
+    tried = stand([one, other])[1]
+    found = stats.ttest_rel(one.worth[:40], other.worth)
+    assert tried.behind / tried.behind_error == pytest.approx(found.statistic)
+    low, high = found.confidence_interval(0.95)
+    assert tried.behind == pytest.approx((low + high) / 2)
+    assert tried.worth_error == pytest.approx(stats.sem(other.worth))

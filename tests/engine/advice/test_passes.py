@@ -16,7 +16,6 @@ from engine.advice.passes import (
     advise_second_round,
     choices_of,
     choose_before_play,
-    explain,
     hands_after,
 )
 from engine.advice.table import SheetTable
@@ -258,15 +257,6 @@ def test_the_choice_is_what_the_advice_says(table):
                 assert action == (Ask(advice.ask) if state.phase is Phase.ASKING else Give(advice.give))
             met.add(state.phase)
     assert met == set(BEFORE_PLAY)
-
-
-def test_explaining_one_choice(table):
-    """A choice is explained as in the list, in any order of its tiles; three tiles that can't go are refused."""
-    observation = observe(start(table.sheet, HOUSE, shuffle(9)), 0)
-    choice = advise_passes(table, observation).choices[30]
-    assert explain(table, observation, choice.kinds[::-1]) == choice.because
-    with pytest.raises(ValueError, match="jokers"):
-        explain(table, observation, (JOKER, *choice.kinds[:2]))
 
 
 def test_hidden_tiles_change_nothing(table):

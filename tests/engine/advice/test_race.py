@@ -89,7 +89,8 @@ def test_the_three_verdicts():
     assert tried(-0.03, 0.001, FEW - 1).verdict(PICK) is Verdict.ALIKE, "a few games tell their spread badly"
     assert tried(0.0, 0.0).verdict(PICK) is Verdict.ALIKE
     assert tried(1e-15, 0.0).verdict(PICK) is Verdict.ALIKE, "rounding is no difference"
-    assert tried(0.001, 0.0).verdict(PICK) is Verdict.WORSE, "exactly known"
+    assert tried(0.0004, 0.0001).verdict(PICK) is Verdict.ALIKE, "a trifle"
+    assert tried(0.0004, 0.0, 0).verdict(PICK) is Verdict.WORSE, "exactly known"
 
 
 def test_noise_alone_rarely_beats_the_first_choice():

@@ -1,0 +1,207 @@
+"""Advice tried out while it is looked at: figures with their intervals, and an end to it when the player moves."""
+
+import time
+from dataclasses import replace
+
+import pytest
+from at_full_table import obliging
+from at_table import almost_there, beginner, deal, desk_over
+from harness import check_records, drawn, key, make_look, press
+
+from engine.practice.store import Store
+from engine.rules.actions import Discard, LetGo
+from engine.rules.deal import DealCode
+from engine.rules.house import FULL, House
+from game.desktop import Desktop
+from game.keeping import begin
+from game.scenes.passes import PassScene
+from game.scenes.popups import WhyPopup
+from game.scenes.table import TableScene
+from game.settings import ALWAYS, HIDDEN, HINTED
+from game.worker import Worker
+
+SIZE = (1440, 900)
+EFFORT = 600
+PASSES = House(picks=40, passes=3, courtesy=True)
+
+
+@pytest.fixture(scope="module")
+def look():
+    """Fonts and pictures, shared by all tests here."""
+    return make_look()
+
+
+@pytest.fixture
+def desk(look, tmp_path):
+    """A desk whose advice is always shown and tried out, a little."""
+    desk = desk_over(look, tmp_path / "lone-east.sqlite")
+    desk.effort = EFFORT
+    desk.save_settings(replace(desk.settings, advice=ALWAYS))
+    yield desk
+    desk.store.close()
+
+
+def text(scene):
+    """Everything that can be read on the scene."""
+    return " ".join(one.text for one in drawn(scene, SIZE, 1.0))
+
+
+def test_the_odds_of_a_hand_are_shown_with_an_interval(desk):
+    """With advice always shown the reasons say how likely a hand is, give or take how much, and from how many games."""
+    table = deal(desk)
+    outlook = table.advice.outlook
+    assert outlook is not None
+    said = text(table)
+    assert "A hand within the 40 draws to come" in said
+    assert "give or take" in said
+    assert f"played on {outlook.games} times" in said
+    assert not table.trying
+
+
+def test_nothing_is_tried_out_unseen(desk):
+    """Advice that is hidden or not asked for is not tried out; asking for it does so."""
+    desk.save_settings(replace(desk.settings, advice=HINTED))
+    table = deal(desk)
+    drawn(table, SIZE, 1.0)
+    assert table.advice.outlook is None
+    press(table, "a")
+    assert table.advice.outlook is not None
+    desk.save_settings(replace(desk.settings, advice=HIDDEN))
+    assert deal(desk, seed=12).advice.outlook is None
+
+
+def test_why_has_it_tried_out_too(desk):
+    """The popup of reasons, opened before anything was tried out, shows the new figures."""
+    desk.save_settings(replace(desk.settings, advice=HINTED))
+    table = deal(desk)
+    drawn(table, SIZE, 1.0)
+    popup = table.handle(key("w"))
+    assert isinstance(popup, WhyPopup)
+    assert "give or take" in text(popup)
+
+
+def test_choices_that_cannot_be_told_apart_cost_nothing(desk):
+    """Under the rack stand only costs that are beyond doubt, or too large to have been tried."""
+    table = deal(desk, seed=5)
+    for _ in range(8):
+        for keep in table.advice.keeps:
+            if keep.tried is not None and keep.cost:
+                assert keep.tried.behind > 2 * keep.tried.behind_error
+            if keep.tried is None:
+                assert keep.cost > 0.0
+        table.sitting.act(Discard(table.advice.let_go))
+        table.arrive()
+        if table.finished:
+            break
+
+
+def test_looking_again_costs_nothing(desk):
+    """What was tried out once is remembered as long as the game is open."""
+    table = deal(desk)
+    first = table.advice
+    press(table, "right", "return")
+    assert table.advice is not first
+    press(table, "z")
+    assert table.advice is first
+
+
+def test_the_passes_are_tried_out(desk):
+    """The best three have odds with an interval; the choices behind them say how far, give or take."""
+    scene = desk.at_table(deal(desk, house=PASSES).sitting)
+    assert isinstance(scene, PassScene)
+    assert scene.advice.outlook is not None
+    said = text(scene)
+    assert "A hand within the 40 draws of play" in said
+    assert f"played on {scene.advice.outlook.games} times" in said
+    assert check_records(drawn(scene, (1024, 640), 2.0), (1024, 640)) == []
+
+
+def test_a_full_table_is_tried_out_in_the_own_turn(desk):
+    """East's first choice at a full table has its odds; they are those of its own draws."""
+    scene = desk.at_table(deal(desk, house=House(table=FULL)).sitting)
+    assert scene.full.rack.outlook is not None
+    assert scene.full.rack is scene.advice
+    assert "give or take" in text(scene)
+
+
+def test_a_finished_hand_has_nothing_to_try(desk):
+    """Where mahjong can be shown, advice stays as it was."""
+    table, spare, _ = almost_there(desk)
+    table.sitting.act(Discard(spare))
+    table.arrive()
+    assert table.advice.outlook is None
+
+
+def poll_until(worker, wanted, seconds):
+    """Polls until a condition holds."""
+    until = time.monotonic() + seconds
+    while not wanted():
+        assert time.monotonic() < until, "it never came"
+        worker.poll()
+        time.sleep(0.005)
+
+
+def test_a_move_ends_it_at_once(look, tmp_path):
+    """Seconds of trying out stand in the way of nothing: the first answer is there meanwhile, and the next moment's
+    advice comes as soon as the player has moved."""
+    worker = Worker()
+    desk = Desktop(look, worker, Store(tmp_path / "lone-east.sqlite"))
+    desk.effort = 10**9
+    desk.save_settings(replace(desk.settings, advice=ALWAYS))
+    table = deal(desk)
+    assert isinstance(table, TableScene)
+    poll_until(worker, lambda: table.trying, 10)
+    assert table.advice is not None
+    assert table.advice.outlook is None
+    assert "trying the close choices out" in text(table)
+    job = worker._newest
+    table.chosen = 0
+    table.let_go()
+    assert job.stopped
+    poll_until(worker, lambda: table.advice is not None and table.advice.keeps, 10)
+    assert table.sitting.state.picks == 1
+    worker.close()
+    desk.store.close()
+
+
+def careless(scene, every):
+    """Play to the end: the dearest tile goes at every so many choices, else the advised one; nothing is called."""
+    turn = 0
+    while not scene.finished:
+        legal = scene.sitting.legal()
+        if LetGo() in legal:
+            action = LetGo()
+        else:
+            turn += 1
+            action = Discard(scene.advice.keeps[0 if turn % every == 0 else -1].kind)
+        assert scene._act(action) is None
+
+
+def test_costs_at_the_end_are_tried_out(desk):
+    """After a careless game each costly choice says give or take how much; the rest is called not to be told apart."""
+    desk.effort = 100
+    table = deal(desk, House(picks=36))
+    careless(table, 4)
+    assert not table.trying
+    assert table.costly
+    assert all(one.tried for one in table.costly)
+    said = text(table)
+    assert "cost something beyond doubt" in said
+    assert ("told apart from the advised" in said) == bool(table.unsure)
+    (kept,) = desk.store.reviews()
+    assert kept.faults >= len(table.costly)
+
+
+def test_costs_at_a_full_table_are_tried_out(desk):
+    """The same at a table of four: discards with intervals, calls as reckoned."""
+    desk.effort = 100
+    house = House(table=FULL)
+    code = DealCode.of(beginner(), house, 2)
+    scene = desk.at_table(begin(desk.store, beginner(), code, others=obliging))
+    careless(scene, 3)
+    assert not scene.trying
+    assert scene.unsure is not None
+    assert scene.costly
+    for one in scene.costly:
+        assert one.tried == (one.let_go != one.better)
+        assert not one.tried or one.cost > 0
