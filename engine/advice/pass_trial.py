@@ -13,7 +13,7 @@ import numpy as np
 
 from engine.advice.choice import let_go
 from engine.advice.incoming import let_go_by_others
-from engine.advice.played import Results, StoppedError, play_on
+from engine.advice.played import Results, breathing, play_on
 from engine.advice.quiet import Games
 from engine.advice.race import race
 from engine.advice.table import Real, SheetTable, Whole
@@ -47,10 +47,7 @@ def try_passes(
     for place in zip(*choices, strict=True):
         starts.go(np.array(place))
 
-    def pause() -> None:
-        if stopped():
-            raise StoppedError
-        breathe()
+    pause = breathing(stopped, breathe)
 
     def play(which: Sequence[int], number: int) -> Results:
         coming = arrivals(rng, here.unseen[0], let_go_by_others(table), number, sum(batches), draws)

@@ -26,6 +26,17 @@ class StoppedError(Exception):
     """Whoever asked needs no answer any more."""
 
 
+def breathing(stopped: Callable[[], bool], breathe: Callable[[], None]) -> Callable[[], None]:
+    """`breathe`, but raising StoppedError once `stopped` says so."""
+
+    def pause() -> None:
+        if stopped():
+            raise StoppedError
+        breathe()
+
+    return pause
+
+
 @dataclass(frozen=True, eq=False)
 class Results:
     """Estimates from G games, one each; single ones may lie outside 0 to 1."""

@@ -133,6 +133,20 @@ class Played:
     row: Whole
     """[G] the variant made, the first of the sheet if several were; -1 if none."""
 
+    @classmethod
+    def none(cls, number: int) -> Played:
+        """So many games of which none is finished."""
+        return cls(np.zeros(number, np.int64), np.full(number, -1, np.int64))
+
+    def without_finished(self, live: Whole, games: Games, pick: int) -> tuple[Whole, Games]:
+        """Note which of the games `live` this pick has finished; the numbers of the others, and those."""
+        done = games.finished
+        if not done.any():
+            return live, games
+        self.picks[live[done]] = pick
+        self.row[live[done]] = games.only(done).first_made()
+        return live[~done], games.only(~done)
+
 
 def walls_of(rng: np.random.Generator, games: int, jokers: int = COPIES[JOKER]) -> Whole:
     """[games, all tiles] shuffled walls."""
@@ -148,16 +162,12 @@ def simulate_quiet(table: SheetTable, walls: Whole, policy: Policy, picks: int =
     number, tiles = walls.shape
     if not 0 < picks <= tiles - DEALT:
         raise ValueError(f"picks is {picks}; choose 1 to {tiles - DEALT}")
-    played = Played(np.zeros(number, np.int64), np.full(number, -1, np.int64))
+    played = Played.none(number)
     games = Games.of(table, _counts(walls[:, :DEALT]), _counts(walls[:, DEALT:]))
     live = np.arange(number)
     for pick in range(1, picks + 1):
         games.come(walls[live, DEALT + pick - 1])
-        done = games.finished
-        if done.any():
-            played.picks[live[done]] = pick
-            played.row[live[done]] = games.only(done).first_made()
-            live, games = live[~done], games.only(~done)
+        live, games = played.without_finished(live, games, pick)
         if not len(live) or pick == picks:
             break
         games.go(policy(table, games.batch(picks - pick)))
@@ -168,16 +178,12 @@ def clairvoyant(table: SheetTable, walls: Whole, picks: int = 60) -> Played:
     """The bound for a player who knows the wall: the first pick at which all tiles that came so far hold a hand, as for
     a rack without limit. No player can finish sooner."""
     number = len(walls)
-    played = Played(np.zeros(number, np.int64), np.full(number, -1, np.int64))
+    played = Played.none(number)
     games = Games.of(table, _counts(walls[:, :DEALT]), _counts(walls[:, DEALT:]))
     live = np.arange(number)
     for pick in range(1, picks + 1):
         games.come(walls[live, DEALT + pick - 1])
-        done = games.finished
-        if done.any():
-            played.picks[live[done]] = pick
-            played.row[live[done]] = games.only(done).first_made()
-            live, games = live[~done], games.only(~done)
+        live, games = played.without_finished(live, games, pick)
         if not len(live):
             break
     return played

@@ -14,7 +14,7 @@ import numpy as np
 from engine.advice.answer import Outlook
 from engine.advice.choice import let_go
 from engine.advice.endgame import Ending, exact_ending
-from engine.advice.played import Results, StoppedError, orders, play_on
+from engine.advice.played import Results, breathing, orders, play_on
 from engine.advice.quiet import Games
 from engine.advice.race import Play, Tried, Verdict, race, stand
 from engine.advice.table import Real, SheetTable, Whole
@@ -103,10 +103,7 @@ def _player(
     starts = here.repeated(len(kinds))
     starts.go(np.array(kinds))
 
-    def pause() -> None:
-        if stopped():
-            raise StoppedError
-        breathe()
+    pause = breathing(stopped, breathe)
 
     def play(which: Sequence[int], number: int) -> Results:
         coming = orders(rng, here.unseen[0], number, draws)
