@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import sys
+import traceback
 from collections.abc import Callable, Iterable
 
 import pygame
@@ -16,6 +17,7 @@ from game.ui.help import KeyHelp
 from game.ui.keys import key_of
 from game.ui.look import Look
 from game.ui.scene import Popup, Scene
+from game.ui.trouble import TroublePopup
 from game.worker import Worker
 
 TITLE = "Lone East"
@@ -79,13 +81,22 @@ class App:
                 now = pygame.time.get_ticks()
                 scene.update((now - before) / 1000)
                 before = now
-                if self.worker.poll():
-                    scene.dirty = True
+                scene = self._answers(scene)
                 if scene.dirty:
                     self._show(window, scene)
                 else:
                     self._prepare(window)
             pygame.time.wait(SOON if scene.dirty or self.worker.busy else REST)
+
+    def _answers(self, scene: Scene) -> Scene:
+        """What has come of work in the background; what went wrong there is said, and the game goes on."""
+        try:
+            if self.worker.poll():
+                scene.dirty = True
+        except Exception as error:  # whatever it was, the player has a game to go on with
+            traceback.print_exception(error)
+            scene = TroublePopup(scene, error)
+        return scene
 
     def _prepare(self, window: pygame.Window) -> None:
         """While nothing changes: build the pictures that will be needed, a few at a time."""

@@ -18,6 +18,7 @@ from game.scenes.sheet import SectionList, SheetScene
 from game.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
 from game.shots import season
 from game.ui.help import KeyHelp
+from game.ui.trouble import TroublePopup
 
 LONG_NOTE = "I should have kept the flowers: with three of them in the rack four hands were in reach, " * 3
 
@@ -76,6 +77,9 @@ def all_screens(desk):
     hidden.save_settings(replace(desk.settings, advice=HIDDEN))
     screens["table, advice hidden"] = deal(hidden, sheet=big, advice_hidden=True)
 
+    screens |= tried_screens(desk, big)
+    screens["something went wrong"] = TroublePopup(home, ValueError("a list of tiles that is nobody's " * 20))
+
     advised(HINTED)
     winning, spare, _ = almost_there(desk, jokers=True)
     winning.chosen = place_of(winning, spare)
@@ -122,6 +126,26 @@ def all_screens(desk):
     screens["another key"] = AskKey(settings, KEY_USES[0])
     screens["house rules"] = HouseScene(desk, home)
     return screens | pass_screens(desk, big)
+
+
+def tried_screens(desk, sheet):
+    """Advice that is tried out: being so, at the table, exactly, in the passes, and at the end of a game."""
+    tried = Desktop(desk.look, desk.worker, desk.store)
+    tried.effort = 300
+    tried.save_settings(replace(desk.settings, advice=ALWAYS))
+    screens = {"table, tried out": deal(tried, seed=21, sheet=sheet)}
+    trying = deal(desk, seed=21, sheet=sheet)
+    trying.shown = trying.trying = True
+    screens["table, being tried out"] = trying
+    exact = deal(tried, House(picks=3), seed=9)
+    screens["table, all looked at"] = exact
+    assert exact.advice.outlook.exact
+    screens["passes, tried out"] = tried.at_table(deal(tried, House(picks=40, passes=6), seed=5, sheet=sheet).sitting)
+    ended = deal(tried, House(picks=20), seed=8)
+    let_go(ended, 21)
+    assert ended.unsure is not None
+    screens["ended, costs tried out"] = ended
+    return screens
 
 
 def play_screens(desk, sheet):

@@ -7,6 +7,7 @@ from harness import key, make_look, start
 from game.app import SCALES, App, icon
 from game.ui.help import KeyHelp
 from game.ui.scene import Scene
+from game.ui.trouble import TroublePopup
 from game.worker import Worker
 
 
@@ -126,6 +127,33 @@ def test_an_answer_of_the_worker_brings_a_new_frame(app):
     app.run(scene)
     assert got == [42]
     assert scene.frames >= 1
+
+
+def test_a_job_that_fails_does_not_end_the_game(app, capsys):
+    """A popup says so, the details go to standard error, and a press goes on with the scene that was there."""
+    scene, seen = Plain(app.look), []
+    show = app._show
+
+    def fail(_):
+        raise ZeroDivisionError("no tiles")
+
+    def shown(window, now):
+        show(window, now)
+        if isinstance(now, TroublePopup):
+            seen.append(now)
+            pygame.event.post(key("return"))
+        elif seen:
+            pygame.event.post(key("e"))
+        elif len(seen) == 0 and not app.worker.busy:
+            app.worker.submit(fail, print)
+
+    app._show = shown
+    start()
+    pygame.event.clear()
+    app.run(scene)
+    assert scene.over
+    assert seen[0].said == "ZeroDivisionError: no tiles"
+    assert "in fail" in capsys.readouterr().err
 
 
 def test_the_icon_is_a_square_picture():
