@@ -24,8 +24,8 @@ from engine.advice.worth import possible
 from engine.sheet.model import HAND_TILES
 from engine.tiles import KINDS
 
-MOST = 60_000
-"""So many positions are looked at and no more: a quarter of a second's work."""
+MOST = 50_000
+"""So many positions are looked at and no more: a quarter of a second's work, at worst."""
 _COUNTED = 1 << 63
 """What is counted stays below this."""
 _BLOCK = 8192
@@ -64,8 +64,8 @@ def exact_ending(
 
     None as soon as more than `most` positions have been looked at or are foreseen (`_foreseen`): mostly within
     milliseconds, at worst after the time that so many take. None, too, once `stopped()` says so, which is asked every
-    few milliseconds. None also where the orders of drawing are too many to be counted in 64 bits:
-    from 10 draws out of a hundred tiles on.
+    few milliseconds. None also where the orders of drawing are too many to be counted in 64 bits: from 10 draws out of
+    a hundred tiles on.
 
     Raises ValueError for another number of tiles, or for draws below none or above the tiles unseen.
     """
@@ -228,7 +228,8 @@ def _foreseen(done: int, left: int, positions: int, drawings: int) -> float:
     on, with `left` rounds to come.
 
     Fitted to the full counts of some 850 racks from quiet games, 4 to 8 draws left, on both shipped sheets. In the
-    first two rounds, where giving up costs little, it is about what half of them had; later, what most had at least.
+    first round it is rather less than what half of them had, in the second, where giving up still costs little,
+    about that; later what most had at least.
     """
     growth = (8 * 2.7 ** (left - 3), 2.2 * 1.6 ** (left - 2), 0.7)[done] if done < 3 else 0.4
     return positions + drawings * growth * (left > 0)
