@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Iterator
 
 import pygame
@@ -17,6 +18,9 @@ from game.ui.look import Look
 from game.ui.scene import Scene
 from game.worker import Worker
 
+SWITCH = 0.001
+"""Seconds after which work in the background gives way to the window (Python's own choice, 0.005, costs frames)."""
+
 
 class NoDisplayError(Exception):
     """No window can be opened here."""
@@ -25,6 +29,7 @@ class NoDisplayError(Exception):
 def open_window(sheet: Sheet | None = None, code: DealCode | None = None) -> int:
     """Run the window until the player leaves; with a sheet and a code, at once at that deal. Raises NoDisplayError."""
     prepare()
+    sys.setswitchinterval(SWITCH)
     worker = Worker()
     try:
         pygame.display.init()

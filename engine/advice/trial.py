@@ -21,7 +21,7 @@ from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.worth import weigh
 from engine.tiles import Kind
 
-EFFORT = 6000
+EFFORT = 5000
 """Draws played on for one moment: under a second on one core of a plain laptop."""
 MOST_GAMES = 600
 """Games for one moment, however short."""
