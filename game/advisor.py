@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
+from typing import TypeVar
 
 from engine.advice.keeps import Advice, advise, deepen
+from engine.advice.passes import PassAdvice, advise_passes, deepen_passes
 from engine.advice.table import Laid, SheetTable
 from engine.advice.trial import EFFORT
 from engine.rules.observation import Observation
@@ -28,24 +30,26 @@ class Advisor:
     def __init__(self, sheet: Sheet, jokers: int, effort: int = EFFORT) -> None:
         self.table = SheetTable.of(sheet, jokers)
         self.effort = effort
-        self._given: OrderedDict[Observation, Advice] = OrderedDict()
-        self._deepened: set[Observation] = set()
+        self._reckoned: OrderedDict[Observation, Advice] = OrderedDict()
+        self._tried: OrderedDict[Observation, Advice] = OrderedDict()
+        self._passes: OrderedDict[Observation, PassAdvice] = OrderedDict()
 
     def known(self, observation: Observation) -> Advice | None:
         """The best advice of this moment that has been worked out already."""
-        return self._given.get(observation)
+        return self._tried.get(observation) or self._reckoned.get(observation)
 
     def advise(self, observation: Observation) -> Advice:
-        """The advice of this moment, at once."""
-        advice = self._given.get(observation)
-        if advice is None:
-            advice = advise(self.table, *_moment(observation))
-            self._keep(observation, advice)
-        return advice
+        """The advice of this moment, at once: reckoned, whatever was tried out already."""
+        advice = self._reckoned.get(observation)
+        return advice or _kept(self._reckoned, observation, advise(self.table, *_moment(observation)))
+
+    def best(self, observation: Observation) -> Advice:
+        """What is known of this moment, or else what is reckoned at once."""
+        return self.known(observation) or self.advise(observation)
 
     def may_deepen(self, observation: Observation) -> bool:
         """Whether `deepen` may say more about this moment than is known."""
-        return self.effort > 0 and observation not in self._deepened
+        return self.effort > 0 and observation not in self._tried
 
     def deepen(
         self,
@@ -55,16 +59,37 @@ class Advisor:
     ) -> Advice:
         """The advice of this moment, the close choices tried out. Raises StoppedError once `stopped` says so."""
         if not self.may_deepen(observation):
-            return self.advise(observation)
+            return self.best(observation)
         advice = deepen(self.table, *_moment(observation), effort=self.effort, stopped=stopped, breathe=breathe)
-        self._keep(observation, advice)
-        self._deepened.add(observation)
+        return _kept(self._tried, observation, advice)
+
+    def passes(self, observation: Observation) -> PassAdvice:
+        """The best advice for a pass that is known, or else what is reckoned at once."""
+        return self._passes.get(observation) or advise_passes(self.table, observation)
+
+    def deepen_passes(
+        self,
+        observation: Observation,
+        stopped: Callable[[], bool] = lambda: False,
+        breathe: Callable[[], None] = lambda: None,
+    ) -> PassAdvice:
+        """The advice for a pass, the close choices tried out. Raises StoppedError once `stopped` says so."""
+        advice = self._passes.get(observation)
+        if advice is None:
+            advice = deepen_passes(self.table, observation, effort=self.effort, stopped=stopped, breathe=breathe)
+            _kept(self._passes, observation, advice)
         return advice
 
-    def _keep(self, observation: Observation, advice: Advice) -> None:
-        self._given[observation] = advice
-        while len(self._given) > REMEMBERED:
-            self._deepened.discard(self._given.popitem(last=False)[0])
+
+Given = TypeVar("Given")
+
+
+def _kept(among: OrderedDict[Observation, Given], observation: Observation, advice: Given) -> Given:
+    """Remember advice, and forget the oldest."""
+    among[observation] = advice
+    while len(among) > REMEMBERED:
+        among.popitem(last=False)
+    return advice
 
 
 def _moment(observation: Observation) -> tuple[Counts, Counts, int, Sequence[Laid]]:

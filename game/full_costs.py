@@ -77,7 +77,7 @@ def _call_costs(sitting: Sitting, advisor: Advisor) -> list[Costly]:
         better = call_words(advice.best.action)
         said = (
             f"When {seat_name(last.seat).capitalize()} let the {name(last.kind)} go, you {did}; "
-            f"“{better}” would have kept {words.points_of_odds(cost)} points of odds more."
+            f"“{better}” would have kept {words.points_of_odds(cost)} points of odds more, as reckoned."
         )
         found.append(Costly(index, last.kind, last.kind, cost, said))
     return found

@@ -7,12 +7,13 @@ from engine.advice.pass_answer import PassChoice
 from game import words
 
 
-def outlook_words(outlook: Outlook, within: str) -> str:
-    """How likely a hand is within so many draws, as they are called."""
+def outlook_words(outlook: Outlook, within: str, *, alone: bool = True) -> str:
+    """How likely a hand is within so many draws, as they are called; not `alone` where four play."""
+    within += "" if alone else ", counting your own draws only"
     if outlook.exact:
-        return f"A hand within {within}: exactly {100 * outlook.chance:.1f}%"
-    half = 100 * words.NINETY_FIVE * outlook.error
-    about = f"{half:.0f}" if half >= 0.5 else "under 1"
+        little = 0 < outlook.chance < 0.0005
+        return f"A hand within {within}: {'under 0.1' if little else f'exactly {100 * outlook.chance:.1f}'}%"
+    about = f"{100 * outlook.half:.0f} points" if outlook.half >= 0.015 else "1 point"
     return f"A hand within {within}: {words.odds(outlook.chance)}, give or take {about}"
 
 
@@ -35,8 +36,8 @@ def tried_words(keep: Keep) -> str:
     if not keep.cost:
         return "as good, as far as can be told" if tried.games else "just as good"
     if not tried.games:
-        return f"worse by {words.points_of_odds(keep.cost)}"
-    return f"worse by {100 * tried.behind:.1f}, give or take {words.give_or_take(tried.behind_error)}"
+        return f"worse by {words.points_of_odds(keep.cost)} points"
+    return f"worse by {100 * tried.behind:.1f} points, give or take {words.give_or_take(tried.half)}"
 
 
 def passed_words(choice: PassChoice) -> str:
@@ -45,4 +46,4 @@ def passed_words(choice: PassChoice) -> str:
         return "as good" if choice.tried is None else "as good, as far as can be told"
     if choice.tried is None:
         return f"{words.points_of_odds(choice.less)} less"
-    return f"{100 * choice.less:.1f} less, give or take {words.give_or_take(choice.tried.behind_error)}"
+    return f"{100 * choice.less:.1f} less, give or take {words.give_or_take(choice.tried.half)}"

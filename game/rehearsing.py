@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from engine.advice.answer import Advice
-from engine.advice.passes import advise_courtesy, advise_passes, advise_second_round
+from engine.advice.fairness import EFFORT, interval_of
+from engine.advice.passes import advise_courtesy, advise_passes, advise_second_round, compare_passes
 from engine.rules.actions import Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.observation import Observation, observe
 from engine.rules.passing import DIRECTIONS
-from engine.rules.state import Phase
+from engine.rules.state import Phase, State
 from engine.tiles import Kind, say_tiles
 from game import words
 from game.advisor import Advisor
-from game.reports import BEFORE_PLAY
+from game.reports import BEFORE_PLAY, WORTH_NAMING
 from game.sitting import SeatPlayer, Sitting
 
 
@@ -39,7 +41,7 @@ class Held:
 
 
 def pass_costs(sitting: Sitting, advisor: Advisor) -> list[PassCost]:
-    """Every pass of three chosen from the rack, in the order played."""
+    """Every pass of three chosen from the rack, in the order played, as reckoned."""
     costs = []
     for index in sitting.decisions:
         action = sitting.entries[index].action
@@ -49,16 +51,55 @@ def pass_costs(sitting: Sitting, advisor: Advisor) -> list[PassCost]:
         advice = advise_passes(advisor.table, observe(state, sitting.player))
         best = advice.choices[0]
         mine = next((choice for choice in advice.choices if choice.kinds == action.kinds), best)
-        way = DIRECTIONS[state.passes_done]
-        where = way if way == "across" else f"to the {way}"
-        said = f"Pass {state.passes_done + 1}, {where}: {say_tiles(action.kinds)}. "
-        if mine.less > 0:
-            more = words.points_of_odds(mine.less)
-            said += f"{words.sentence(say_tiles(best.kinds))} would have kept {more} points more."
-        else:
-            said += "None better was found."
-        costs.append(PassCost(index, action.kinds, best.kinds, mine.less, said))
+        costs.append(_pass_cost(index, state, action.kinds, best.kinds, mine.less))
     return costs
+
+
+def pass_costs_tried(
+    sitting: Sitting,
+    advisor: Advisor,
+    reckoned: Sequence[PassCost],
+    stopped: Callable[[], bool],
+    breathe: Callable[[], None],
+) -> list[PassCost]:
+    """The same, each pass that is reckoned to have cost something tried out against the best one: only what is beyond
+    doubt is a cost. Raises StoppedError once `stopped` says so."""
+    costs = []
+    for one in reckoned:
+        if one.cost <= 0:
+            costs.append(one)
+            continue
+        state = sitting.states[one.index]
+        tried = compare_passes(
+            advisor.table,
+            observe(state, sitting.player),
+            one.better,
+            one.kinds,
+            effort=EFFORT,
+            stopped=stopped,
+            breathe=breathe,
+        )
+        sure = interval_of(tried)[0] > 0 and tried.behind >= WORTH_NAMING
+        cost = tried.behind if sure else 0.0
+        costs.append(_pass_cost(one.index, state, one.kinds, one.better, cost, tried.half))
+    return costs
+
+
+def _pass_cost(
+    index: int, state: State, mine: tuple[Kind, ...], best: tuple[Kind, ...], cost: float, half: float | None = None
+) -> PassCost:
+    """`half` is half of the interval of the cost where it was tried out."""
+    way = DIRECTIONS[state.passes_done]
+    where = way if way == "across" else f"to the {way}"
+    said = f"Pass {state.passes_done + 1}, {where}: {say_tiles(mine)}. "
+    if cost > 0:
+        give = "" if half is None else f", give or take {words.give_or_take(half)}"
+        said += f"{words.sentence(say_tiles(best))} would have kept {words.points_of_odds(cost)} points more{give}."
+    elif half is None or mine == best:
+        said += "None better was found."
+    else:
+        said += f"{words.sentence(say_tiles(best))} seemed better, but that can't be told."
+    return PassCost(index, mine, best, cost, said)
 
 
 def advised(advisor: Advisor, observation: Observation) -> Action:

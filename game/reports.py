@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.advice.review import Interval, Review
+from engine.advice.review import Decision, Interval, Review
 from engine.rules.actions import Discard, Mahjong
 from engine.rules.house import QUIET, seat_name
 from engine.rules.observation import observe
 from engine.rules.state import Outcome, Phase, State
-from engine.tiles import Kind, name
+from engine.tiles import Kind, name, say_tiles
 from game import words
 from game.advisor import Advisor
 from game.sitting import Sitting
@@ -124,30 +124,48 @@ def costs_of(sitting: Sitting, advisor: Advisor) -> list[Costly]:
 
 
 def costs_tried(sitting: Sitting, found: Review) -> tuple[list[Costly], int]:
-    """The player's discards that cost something beyond doubt, dearest first, once they were tried out; and how many
-    more were reckoned to but can't be told apart from the advised ones."""
+    """The player's choices that cost something beyond doubt, dearest first, once they were tried out: tiles let go and
+    tiles passed; and how many more were reckoned to but can't be told apart from the advised ones."""
     costly, unsure = [], 0
     for decision in found.decisions:
-        if decision.passing or not decision.chosen or not decision.best:
+        if not decision.chosen or not decision.best:
             continue
-        if decision.fault and decision.cost >= WORTH_NAMING:
+        if not decision.fault:
+            unsure += decision.within is not None
+        elif decision.cost >= WORTH_NAMING:
             state = sitting.states[decision.index]
-            index, chosen, best = decision.index, decision.chosen[0], decision.best[0]
-            costly.append(costly_choice(index, state, chosen, best, decision.cost, decision.within))
-        elif decision.within is not None:
-            unsure += 1
+            if decision.passing:
+                costly.append(_costly_pass(state, decision))
+            else:
+                index, chosen, best = decision.index, decision.chosen[0], decision.best[0]
+                costly.append(costly_choice(index, state, chosen, best, decision.cost, decision.within))
     return sorted(costly, key=lambda one: -one.cost), unsure
+
+
+def _costly_pass(state: State, decision: Decision) -> Costly:
+    """A pass that cost something; the tiles shown are ones that only it, or only the advised one, gives away."""
+    mine, best = decision.chosen, decision.best
+    gone = next(kind for kind in mine if mine.count(kind) > best.count(kind))
+    better = next((kind for kind in best if best.count(kind) > mine.count(kind)), gone)
+    said = (
+        f"In pass {state.passes_done + 1} you gave away {say_tiles(mine)}; {say_tiles(best)} would have kept "
+        f"{words.points_of_odds(decision.cost)} points of odds more{_give_or_take(decision.within)}."
+    )
+    return Costly(decision.index, gone, better, decision.cost, said, decision.within is not None)
+
+
+def _give_or_take(within: Interval | None) -> str:
+    half = 0.0 if within is None else (within[1] - within[0]) / 2
+    return f", give or take {words.give_or_take(half)}" if half else ""
 
 
 def costly_choice(
     index: int, state: State, let_go: Kind, better: Kind, cost: float, within: Interval | None = None
 ) -> Costly:
     """A choice that cost something, `within` the interval where it was tried out."""
-    half = 0.0 if within is None else (within[1] - within[0]) / 2
-    give = f", give or take {words.points_of_odds(half)}" if half else ""
     said = (
         f"{_moment(state)} you let the {name(let_go)} go; letting the {name(better)} go would have kept "
-        f"{words.points_of_odds(cost)} points of odds more{give}."
+        f"{words.points_of_odds(cost)} points of odds more{_give_or_take(within)}."
     )
     return Costly(index, let_go, better, cost, said, within is not None)
 

@@ -8,8 +8,6 @@ MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
 )  # fmt: skip
-NINETY_FIVE = 1.96
-"""Standard errors to each side of a mean that make an interval of 95% (the normal distribution)."""
 NUMBER_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
@@ -33,10 +31,9 @@ def points_of_odds(cost: float) -> str:
     return "under 0.1" if cost < 0.0005 else f"{cost * 100:.1f}"
 
 
-def give_or_take(error: float) -> str:
-    """Half of a 95% interval in points of odds, from a standard error: `1.2`; never nothing of what was sampled."""
-    half = 100 * NINETY_FIVE * error
-    return "under 0.1" if half < 0.05 else f"{half:.1f}"
+def give_or_take(half: float) -> str:
+    """Half of an interval in points of odds: `1.2`; never nothing of what was sampled."""
+    return "under 0.1" if half < 0.0005 else f"{100 * half:.1f}"
 
 
 def count(number: int, noun: str, plural: str | None = None) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from engine.advice.race import Tried
+from engine.advice.student import half_width
 from engine.sheet.model import Hand, Variant
 from engine.tiles import Kind
 
@@ -62,6 +63,11 @@ class Outlook:
     """Games played on; 0 if everything that may come was looked at."""
 
     @property
+    def half(self) -> float:
+        """Half of a 95% interval of the chance."""
+        return half_width(self.error, self.games)
+
+    @property
     def exact(self) -> bool:
         """Whether nothing is left to chance in it."""
         return self.games == 0
@@ -95,6 +101,8 @@ class Advice:
     """The next draws that leave more than the least helpful one does, best first. For a rack of 14 tiles they are
     those after letting the best tile go."""
 
+    reckoned: float
+    """The same as `worth` while that is reckoned, and so on one scale with the worths of `helps`."""
     outlook: Outlook | None = None
     """The chance of a hand as played on, or exact; None while advice is only reckoned."""
 

@@ -20,8 +20,6 @@ from engine.rules.state import State
 
 EFFORT = 2500
 """Draws played on for one choice."""
-NINETY_FIVE = 1.96
-"""Standard errors to each side that make an interval of 95%."""
 
 
 def try_costs(
@@ -44,8 +42,7 @@ def try_costs(
 
 def interval_of(tried: Tried) -> Interval:
     """A 95% interval of what a choice is behind; no more than that number where it is exact."""
-    half = NINETY_FIVE * tried.behind_error
-    return tried.behind - half, tried.behind + half
+    return tried.behind - tried.half, tried.behind + tried.half
 
 
 @dataclass(frozen=True)
@@ -61,6 +58,8 @@ class _Trier:
         """The decision with its cost tried out, where one is reckoned and tiles were let go or passed."""
         if decision.cost <= SAME or not decision.best or not decision.chosen:
             return decision
+        if decision.passing:
+            decision = self._against_three(decision)
         tried = self._passed(decision) if decision.passing else self._let_go(decision)
         return replace(decision, cost=tried.behind, within=interval_of(tried))
 
@@ -78,16 +77,19 @@ class _Trier:
             breathe=self.breathe,
         )
 
-    def _passed(self, decision: Decision) -> Tried:
-        """Against the best three from the rack, where passing on unseen tiles was advised too."""
+    def _against_three(self, decision: Decision) -> Decision:
+        """The best three from the rack instead of fewer, where passing on unseen tiles was advised."""
+        if len(decision.best) == len(decision.chosen):
+            return decision
         seen = observe(self.states[decision.index], self.states[0].house.seat)
-        best = decision.best
-        if len(best) != len(decision.chosen):
-            best = advise_passes(self.table, seen).choices[0].kinds
+        return replace(decision, best=advise_passes(self.table, seen).choices[0].kinds)
+
+    def _passed(self, decision: Decision) -> Tried:
+        seen = observe(self.states[decision.index], self.states[0].house.seat)
         return compare_passes(
             self.table,
             seen,
-            best,
+            decision.best,
             decision.chosen,
             effort=self.effort,
             stopped=self.stopped,

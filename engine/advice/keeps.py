@@ -88,7 +88,8 @@ def _advice(
     racks, around = np.array([counts]), np.array([hidden])
     weighed = weigh(table, racks, around, draws)
     if sum(counts) + sum(one.size for one in exposures) < HAND_TILES:
-        return Advice(draws, float(weighed.here[0]), hands, (), _helps(table, counts, hidden, draws))
+        here = float(weighed.here[0])
+        return Advice(draws, here, hands, (), _helps(table, counts, hidden, draws), here)
     goes = int(let_go(table, racks, shortfalls(table, racks), possible(table, racks, around), weighed.left)[0])
     worth = 1.0 if hands and hands[0].missing == 0 else float(weighed.left[0, goes])
     outlook = None
@@ -98,7 +99,8 @@ def _advice(
     keeps = _keeps(table, counts, hidden, draws, hands, rows, weighed.left[0], goes, trial)
     after = list(counts)
     after[goes] -= 1
-    return Advice(draws, worth, hands, keeps, _helps(table, tuple(after), hidden, draws), outlook)
+    reckoned = worth if outlook is None else float(weighed.left[0, goes])
+    return Advice(draws, worth, hands, keeps, _helps(table, tuple(after), hidden, draws), reckoned, outlook)
 
 
 def _keeps(
@@ -123,7 +125,17 @@ def _keeps(
         needing = _needing(table, counts, rows, kind)
         serves[kind] = tuple(int(place) for place in needing.nonzero()[0])
         facts[kind] = _facts(
-            table, counts, unseen, hands, rows, kind, serves[kind], lost[kind], cost[kind], tried.get(kind)
+            table,
+            counts,
+            unseen,
+            hands,
+            rows,
+            kind,
+            serves[kind],
+            lost[kind],
+            cost[kind],
+            tried.get(kind),
+            reckoned=bool(tried) and kind not in tried,
         )
     others = [cost[kind] for kind in held if kind != goes]
     why = {kind: why_keep(facts[kind]) for kind in held}
@@ -164,6 +176,8 @@ def _facts(
     lost: tuple[str, ...],
     cost: float,
     tried: Tried | None,
+    *,
+    reckoned: bool,
 ) -> Facts:
     near = [place for place in serves if place < NEAREST]
     pairs = singles = 0
@@ -184,6 +198,7 @@ def _facts(
         lost=lost,
         cost=cost,
         tried=tried,
+        reckoned=reckoned,
     )
 
 

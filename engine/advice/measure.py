@@ -10,8 +10,9 @@ from typing import Protocol
 import numpy as np
 
 from engine.advice.review import Interval, Review
+from engine.advice.student import student
 from engine.advice.table import Real
-from engine.advice.tally import SURE, student
+from engine.advice.tally import SURE
 
 ENOUGH = 10
 """Games from which a measure of play is said."""

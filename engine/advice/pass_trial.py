@@ -15,7 +15,7 @@ from engine.advice.choice import let_go
 from engine.advice.incoming import let_go_by_others
 from engine.advice.played import Results, breathing, play_on
 from engine.advice.quiet import Games
-from engine.advice.race import race
+from engine.advice.race import FIRST, race
 from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.trial import SEED
 from engine.advice.worth import weigh, weigh_and_foresee
@@ -32,10 +32,12 @@ def try_passes(
     draws: int,
     most: int,
     *,
+    first: int = FIRST,
     stopped: Callable[[], bool] = lambda: False,
     breathe: Callable[[], None] = lambda: None,
 ) -> list[Results]:
-    """What each choice of tiles to go from a rack comes to, raced against the first one over `most` games. `batches`
+    """What each choice of tiles to go from a rack comes to, raced against the first one over `most` games,
+    none out before `first` of them. `batches`
     are the tiles that come in with this pass and with each later one; then `draws` are played. The same moment gets
     the same answer.
 
@@ -54,7 +56,7 @@ def try_passes(
         games = starts.take(np.repeat(np.array(which), number))
         return play_passes(games, np.tile(coming, (len(which), 1)), batches, pause)
 
-    return race(play, len(choices), most)
+    return race(play, len(choices), most, first=first)
 
 
 def arrivals(rng: np.random.Generator, unseen: Whole, ready: Real, number: int, passed: int, draws: int) -> Whole:

@@ -25,7 +25,7 @@ from engine.advice.pass_choices import (
 from engine.advice.pass_reasons import why_ask, why_blind, why_round
 from engine.advice.pass_trial import try_passes
 from engine.advice.played import Results
-from engine.advice.race import Tried, stand
+from engine.advice.race import FEW, FIRST, Tried, stand
 from engine.advice.table import SheetTable
 from engine.advice.trial import CLOSE, EFFORT, MOST_CHOICES, MOST_GAMES, better_one, outlook_of
 from engine.advice.worth import SAME
@@ -124,7 +124,7 @@ def compare_passes(
     breathe: Callable[[], None] = lambda: None,
 ) -> Tried:
     """How passing the tiles `other` stands to passing `best`, both played on."""
-    return stand(_try(table, observation, [best, other], effort, stopped, breathe))[1]
+    return stand(_try(table, observation, [best, other], effort, stopped, breathe, FEW))[1]
 
 
 def _try(
@@ -134,12 +134,22 @@ def _try(
     effort: int,
     stopped: Callable[[], bool],
     breathe: Callable[[], None],
+    first: int = FIRST,
 ) -> list[Results]:
     coming, draws = _coming(observation), draws_of_play(observation)
     batches = [PASS_TILES] * (coming // PASS_TILES) + ([coming % PASS_TILES] if coming % PASS_TILES else [])
     most = min(effort // (coming + draws), MOST_GAMES)
     return try_passes(
-        table, observation.counts, observation.unseen, choices, batches, draws, most, stopped=stopped, breathe=breathe
+        table,
+        observation.counts,
+        observation.unseen,
+        choices,
+        batches,
+        draws,
+        most,
+        first=first,
+        stopped=stopped,
+        breathe=breathe,
     )
 
 

@@ -13,20 +13,21 @@ from enum import Enum
 import numpy as np
 
 from engine.advice.played import Results
+from engine.advice.student import half_width
 from engine.advice.table import Real
 from engine.advice.worth import SAME
 
-FIRST = 8
+FIRST = 12
 """Games of every choice before any drops out."""
 AT_ONCE = 64
 """Games of a later round, shared out among the choices still in the race."""
 ALONE = 64
 """Games after which the first choice needs no more once all others are out."""
-OUT = 3.5
-"""Standard errors behind the leader at which a choice drops out. A few games tell their own spread badly, and many
-looks are taken, so that it is more than for a verdict."""
-WORSE = 2.0
-"""Standard errors from which a choice is called worse."""
+OUT = 0.999
+"""How sure it must be that a choice is behind the leader before it drops out: many looks are taken, so that it is more
+than for a verdict."""
+WORSE = 0.95
+"""How sure it must be that a choice is worse before it is called so: the interval of what it is behind holds no 0."""
 TRIFLE = 0.0005
 """Of worth: less than this is called no difference, however surely it was played on."""
 BETTER = 2.5
@@ -58,10 +59,15 @@ class Tried:
     """By how much the one it is set against is worth more, over the games that both played."""
     behind_error: float
 
+    @property
+    def half(self) -> float:
+        """Half of a 95% interval of what it is behind."""
+        return half_width(self.behind_error, self.games, WORSE)
+
     def verdict(self, pick: float) -> Verdict:
         """How it stands to the one it is set against, where needing one pick more costs `pick` of worth."""
         least = TRIFLE if self.games else SAME
-        if self.behind > max(WORSE * self.behind_error, least):
+        if self.behind > max(self.half, least):
             return Verdict.WORSE
         ahead = -self.behind
         sure = self.games >= FEW and ahead > BETTER * self.behind_error
@@ -73,14 +79,14 @@ Play = Callable[[Sequence[int], int], Results]
 choice by choice."""
 
 
-def race(play: Play, choices: int, most: int, alone: int = ALONE) -> list[Results]:
+def race(play: Play, choices: int, most: int, alone: int = ALONE, first: int = FIRST) -> list[Results]:
     """Race so many choices over `most` games in all, or a few more; what each came to, over the first so many games.
-    Once all others are out, the first one needs no more than `alone` games."""
+    None drops out before `first` games; once all others are out, the first choice needs no more than `alone`."""
     found = [Results(np.zeros(0), np.zeros(0)) for _ in range(choices)]
     running = list(range(choices))
     spent = 0
     while spent < most and not (running == [0] and len(found[0].worth) >= alone):
-        number = FIRST if not spent else max(FIRST, AT_ONCE // len(running))
+        number = first if not spent else max(FIRST, AT_ONCE // len(running))
         results = play(running, number)
         spent += number * len(running)
         for place, choice in enumerate(running):
@@ -107,7 +113,7 @@ def _in_the_race(found: Sequence[Results], running: Sequence[int]) -> list[int]:
 
 def _out(leader: Real, other: Real) -> bool:
     apart = leader - other
-    return bool(apart.mean() > OUT * _error(apart))
+    return bool(apart.mean() > half_width(_error(apart), len(apart), OUT))
 
 
 def _tried(against: Results, one: Results) -> Tried:

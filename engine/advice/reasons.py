@@ -37,6 +37,8 @@ class Facts:
     """Worth lost against the best tile to let go, a probability."""
     tried: Tried | None = None
     """How it stands to that tile once both were played on."""
+    reckoned: bool = False
+    """Whether other choices were tried out, but this one only reckoned."""
 
 
 def why_keep(facts: Facts) -> str:
@@ -47,12 +49,23 @@ def why_keep(facts: Facts) -> str:
         return _sentence(
             f"{_the(facts)} could go as well: {_need(facts)}{_where(facts)}, but {_no_difference(facts.tried)}"
         )
+    if facts.cost <= 0 and facts.nearest:
+        return _sentence(f"{_the(facts)} could go as well: {_need(facts)}{_where(facts)}, but {_nothing(facts)}")
     said = f"Keep {_tiles(facts)}: {_need(facts)}{_where(facts)}"
     if facts.cost > 0 and not facts.needing and facts.nearest:
         said += _beyond(facts)
     if facts.needing and facts.kind != JOKER and facts.unseen <= 1:
         said += "; no other is left to come" if facts.unseen == 0 else "; only one more can come"
-    return _sentence(said + _losing(facts) + f"; letting {_one(facts)} go {costs(facts.cost)}")
+    return _sentence(said + _losing(facts) + f"; letting {_one(facts)} go {_costs(facts)}")
+
+
+def _costs(facts: Facts) -> str:
+    said = costs(facts.cost)
+    return said.replace("costs", "is reckoned to cost", 1) if facts.reckoned else said
+
+
+def _nothing(facts: Facts) -> str:
+    return f"letting {_one(facts)} go costs nothing"
 
 
 def why_let_go(facts: Facts, least: float | None) -> str:
@@ -62,6 +75,8 @@ def why_let_go(facts: Facts, least: float | None) -> str:
     said = f"{_need(facts)}{_where(facts)}{_losing(facts)}, but "
     if least is not None and least > 0:
         return _sentence(f"{said}letting any other tile go {costs(least)} more")
+    if facts.tried is not None and facts.tried.games:
+        return _sentence(f"{said}no other choice is better by a whole pick, as far as can be told")
     return _sentence(f"{said}letting any other tile go costs no less")
 
 

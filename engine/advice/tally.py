@@ -10,6 +10,7 @@ from statistics import NormalDist
 import numpy as np
 
 from engine.advice.simulation import Ended
+from engine.advice.student import student
 from engine.advice.table import Truth, Whole
 from engine.sheet.model import Sheet
 
@@ -115,16 +116,6 @@ def mean_interval(values: Sequence[float] | Whole, sure: float = SURE) -> Interv
     mean = float(np.mean(values))
     reach = student(count - 1, (1 + sure) / 2) * float(np.std(values, ddof=1)) / math.sqrt(count)
     return mean - reach, mean + reach
-
-
-def student(freedom: int, below: float) -> float:
-    """The value that Student's t falls below so often, by the expansion in powers of 1 / freedom (Abramowitz and
-    Stegun, Handbook of Mathematical Functions, 26.7.5); good to 0.001 from 9 degrees of freedom on."""
-    z = NormalDist().inv_cdf(below)
-    first = (z**3 + z) / 4
-    second = (5 * z**5 + 16 * z**3 + 3 * z) / 96
-    third = (3 * z**7 + 19 * z**5 + 17 * z**3 - 15 * z) / 384
-    return z + (first + (second + third / freedom) / freedom) / freedom
 
 
 def median_interval(values: Sequence[float] | Whole, sure: float = SURE) -> Interval:

@@ -16,7 +16,7 @@ from engine.advice.choice import let_go
 from engine.advice.endgame import Ending, exact_ending
 from engine.advice.played import Results, breathing, orders, play_on
 from engine.advice.quiet import Games
-from engine.advice.race import Play, Tried, Verdict, race, stand
+from engine.advice.race import FEW, Play, Tried, Verdict, race, stand
 from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.worth import weigh
 from engine.tiles import Kind
@@ -27,7 +27,7 @@ MOST_GAMES = 600
 """Games for one moment, however short."""
 CLOSE = 0.05
 """Choices that the fast policy holds to be further behind are not tried."""
-MOST_CHOICES = 7
+MOST_CHOICES = 6
 PICKS = 1.0
 """By how many picks a choice must be better to be taken instead of the fast policy's."""
 SEED = 4711
@@ -65,7 +65,7 @@ def try_choices(
     batch = here.batch(draws)
     left = weigh(table, batch.racks, batch.unseen, draws, short=batch.short, alive=batch.alive).left
     goes = int(let_go(table, batch.racks, batch.short, batch.alive, left)[0])
-    ending = exact_ending(table, counts, unseen, draws, stopped=stopped)
+    ending = exact_ending(table, counts, unseen, draws, stopped=_halting(stopped, breathe))
     if ending is not None:
         return _looked_at(ending, goes)
     kinds = _close(left[0], goes)
@@ -88,11 +88,21 @@ def compare(
     breathe: Callable[[], None] = lambda: None,
 ) -> Tried:
     """How letting `other` go stands to letting `best` go; the rest is as for `try_choices`."""
-    ending = exact_ending(table, counts, unseen, draws, stopped=stopped)
+    ending = exact_ending(table, counts, unseen, draws, stopped=_halting(stopped, breathe))
     if ending is not None:
         return _exactly(ending, best, other)
     play = _player(Games.of(table, np.array([counts]), np.array([unseen])), (best, other), draws, stopped, breathe)
-    return stand(race(play, 2, min(effort // max(draws, 1), MOST_GAMES), alone=0))[1]
+    return stand(race(play, 2, min(effort // max(draws, 1), MOST_GAMES), alone=0, first=FEW))[1]
+
+
+def _halting(stopped: Callable[[], bool], breathe: Callable[[], None]) -> Callable[[], bool]:
+    """`stopped`, taking a breath with every question."""
+
+    def halted() -> bool:
+        breathe()
+        return stopped()
+
+    return halted
 
 
 def _player(

@@ -239,7 +239,7 @@ def _said(sheet: Sheet, advice: Advice, unseen: int) -> list[str]:
         lines += [
             "",
             f"The next draws that help most{after}. Worth is the chance, averaged over the draws to come, that some "
-            f"hand is made by then; now it is {_percent(advice.worth)}.",
+            f"hand is made by then, as reckoned; now it is {_percent(advice.reckoned)}.",
         ]
         lines += [
             f"  {code(one.kind)}  {one.unseen} unseen, worth {_percent(one.worth)}"

@@ -85,7 +85,7 @@ def costliest(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
     for costly in table.costly[:COSTLIEST]:
         y = _choice(ui, Rect(area.left, y, area.width, 0), costly, table) + ui.u(8)
     choices = len(table.sitting.decisions)
-    sure = " beyond doubt" if table.unsure is not None else ""
+    sure = " beyond doubt" if table.unsure is not None and all(one.tried for one in table.costly) else ""
     note = (
         f"{words.sentence(words.count(len(table.costly), 'choice'))} of {choices} cost something{sure}. "
         f"{_unsure(table)}Press one to go back there and try another way."

@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 from engine.advice.answer import Advice
 from engine.advice.calls import CallAdvice, ExchangeAdvice, advise_call, advise_exchange
 from engine.advice.defence import Defence, advise_defence
-from engine.advice.review import Review
 from engine.rules.actions import Action, Call, Exchange, LetGo, Mahjong
 from engine.rules.house import FULL
 from engine.rules.matching import match
@@ -55,7 +54,7 @@ def advise_full(advisor: Advisor, observation: Observation) -> FullAdvice:
     calling = observation.phase is Phase.CALLING
     swaps = any(isinstance(action, Exchange) for action in observation.legal)
     return FullAdvice(
-        advisor.advise(observation),
+        advisor.best(observation),
         advise_defence(observation),
         advise_call(advisor.table, observation) if calling else None,
         advise_exchange(advisor.table, observation) if swaps else None,
@@ -159,6 +158,7 @@ class FullScene(TableScene):
 
     def arrive(self) -> None:
         """Begin the advice of this moment; at the end, what the choices have cost."""
+        self.desk.worker.cancel()
         self.advice, self.full, self.hand, self.waited, self.trying = None, None, None, 0.0, False
         self.told = happened(self.sitting)
         self.slips = slips_of(self.sitting) if self.finished else []
@@ -167,6 +167,8 @@ class FullScene(TableScene):
         if self.finished:
             if self.costly is None:
                 self.desk.worker.submit(lambda _: full_costs_of(sitting, advisor), self._costs_known)
+            else:
+                self._look_at_luck()
             return
         observation = sitting.observation
         self.desk.worker.submit(lambda _: advise_full(advisor, observation), self._full_known)
@@ -181,11 +183,11 @@ class FullScene(TableScene):
             self.full = replace(self.full, rack=advice)
         super()._tried_out(advice)
 
-    def _reviewed(self, line: int | None, found: Review | None) -> None:
-        """Four-player games are not reviewed; their costs are tried out all the same."""
-        super()._reviewed(line, found)
+    def _try_costs(self) -> None:
+        """Games of four players are not reviewed; their costs are tried out all the same."""
         costly, sitting, advisor = self.costly, self.sitting, self.advisor
-        if not costly or not advisor.effort:
+        if not costly:
+            self.settled = True
             return
         self.trying = True
         self.desk.worker.submit(
@@ -194,7 +196,7 @@ class FullScene(TableScene):
 
     def _full_tried(self, tried: tuple[list[Costly], int]) -> None:
         self.costly, self.unsure = tried
-        self.trying = False
+        self.trying, self.settled = False, True
         self.dirty = True
 
     # Time.

@@ -58,7 +58,7 @@ def full_reasons_text(ui: Ui, area: Rect, scene: FullScene, full: FullAdvice) ->
         y = (ui.paragraph(safer, (area.left, y), area.width, BODY) if safer else y) + ui.u(12)
     if full.exchange is not None:
         y = exchange_text(ui, area, y, full.exchange, scene.sitting.player) + ui.u(12)
-    y = reasons_text(ui, Rect(area.left, y, area.width, area.height), full.rack, scene.tile, scene.trying)
+    y = reasons_text(ui, Rect(area.left, y, area.width, area.height), full.rack, scene.tile, scene.trying, alone=False)
     return defence_text(ui, area, y + ui.u(12), full.defence)
 
 

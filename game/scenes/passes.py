@@ -12,9 +12,7 @@ from engine.advice.passes import (
     PassAdvice,
     RoundAdvice,
     advise_courtesy,
-    advise_passes,
     advise_second_round,
-    deepen_passes,
     hands_after,
 )
 from engine.practice.store import StoreError
@@ -152,11 +150,12 @@ class PassScene(SeatScene):
         self.advice, self.picked, self.blind, self._after, self._why = None, [], 0, {}, {}
         self.trying = False
         self.shown = self.desk.settings.advice == ALWAYS or self.looking_back
-        observation, table, phase = self.sitting.observation, self.advisor.table, self.phase
+        observation, advisor, phase = self.sitting.observation, self.advisor, self.phase
+        table = advisor.table
 
         def work(_: object) -> AnyAdvice:
             if phase is Phase.PASSING:
-                return advise_passes(table, observation)
+                return advisor.passes(observation)
             if phase is Phase.AGREEING:
                 return advise_second_round(table, observation)
             return advise_courtesy(table, observation)
@@ -170,16 +169,13 @@ class PassScene(SeatScene):
 
     def _try_out(self) -> None:
         """Have the close choices of a pass tried out while their advice is looked at."""
-        observation, table, effort = self.sitting.observation, self.advisor.table, self.advisor.effort
+        observation, advisor = self.sitting.observation, self.advisor
         shown = self.advice_shown
-        if self.trying or not effort or not isinstance(shown, PassAdvice) or shown.outlook is not None:
+        if self.trying or not advisor.effort or not isinstance(shown, PassAdvice) or shown.outlook is not None:
             return
         self.trying = True
         self.desk.worker.submit(
-            lambda job: deepen_passes(
-                table, observation, effort=effort, stopped=lambda: job.stopped, breathe=job.breathe
-            ),
-            self._tried_out,
+            lambda job: advisor.deepen_passes(observation, lambda: job.stopped, job.breathe), self._tried_out
         )
 
     def _tried_out(self, advice: PassAdvice) -> None:

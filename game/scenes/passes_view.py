@@ -155,7 +155,7 @@ def _middle(scene: PassScene, ui: Ui, rect: Rect) -> None:
 
 
 def _board(scene: PassScene, ui: Ui, rect: Rect, advice: PassAdvice | RoundAdvice | CourtesyAdvice) -> None:
-    shown = Advice(advice.draws, 0.0, advice.hands, (), ())
+    shown = Advice(advice.draws, 0.0, advice.hands, (), (), 0.0)
     after = None
     if isinstance(advice, PassAdvice):
         after = scene.odds_after(_going(scene, advice))
@@ -257,6 +257,7 @@ def _why(scene: PassScene, ui: Ui, area: Rect, y: int) -> int:
     y = ui.buttons((area.left, y), area.width, presses) + ui.u(12)
     if advice.outlook is not None:
         within = f"the {words.count(advice.draws - advice.coming, 'draw')} of play"
+        within += ", after those three" if advice.blind else ""
         y = outlook_text(ui, area, y, advice.outlook, within) + ui.u(12)
     elif scene.trying:
         y = ui.paragraph(TRYING, (area.left, y), area.width, SMALL, SOFT) + ui.u(12)

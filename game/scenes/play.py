@@ -213,7 +213,7 @@ class PlayScene(Scene):
         faults = sum(game.faults for game in counted)
         text = (
             "A choice counts where another one would have been worth less or more. Points lost are the points of odds "
-            "that the best choices would have kept, as reckoned after the game; points each are those divided by the "
+            "that the best choices would have kept, as tried out after the game; points each are those divided by the "
             "number of choices. All sheets and house rules are counted together."
         )
         if counted:

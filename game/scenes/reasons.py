@@ -27,8 +27,11 @@ def reasons(ui: Ui, rect: Rect, advice: Advice, tile: Kind | None, trying: bool 
         ui.scroll("reasons", inner, lambda area: reasons_text(ui, area, advice, tile, trying))
 
 
-def reasons_text(ui: Ui, area: Rect, advice: Advice, tile: Kind | None, trying: bool = False) -> int:
-    """The reasons from a point down; gives the y under them. `trying`: better figures are on their way."""
+def reasons_text(
+    ui: Ui, area: Rect, advice: Advice, tile: Kind | None, trying: bool = False, alone: bool = True
+) -> int:
+    """The reasons from a point down; gives the y under them. `trying`: better figures are on their way;
+    `alone`: nobody else plays."""
     kind = tile if tile is not None and any(keep.kind == tile for keep in advice.keeps) else advice.let_go
     y = area.top
     if kind is not None:
@@ -36,27 +39,29 @@ def reasons_text(ui: Ui, area: Rect, advice: Advice, tile: Kind | None, trying: 
         title = f"Let go the {name(kind)}" if kind == advice.let_go else f"Why keep the {name(kind)}"
         y = ui.paragraph(title, (area.left, y), area.width, HEADING) + ui.u(6)
         y = ui.paragraph(keep.because, (area.left, y), area.width, BODY) + ui.u(16)
-    y = _outlook(ui, area, y, advice, trying)
+    y = _outlook(ui, area, y, advice, trying, alone)
     y = _close(ui, area, y, advice)
     return _helps(ui, area, y, advice)
 
 
-def _outlook(ui: Ui, area: Rect, y: int, advice: Advice, trying: bool) -> int:
+def _outlook(ui: Ui, area: Rect, y: int, advice: Advice, trying: bool, alone: bool) -> int:
     """What the rack is worth, and how likely a hand is once that was tried out."""
     if advice.outlook is not None:
-        y = outlook_text(ui, area, y, advice.outlook, draws_to_come(advice.draws)) + ui.u(8)
+        y = outlook_text(ui, area, y, advice.outlook, draws_to_come(advice.draws), alone) + ui.u(8)
     worth = f"Your rack is worth {words.odds(advice.worth)}"
     y = ui.paragraph(worth, (area.left, y), area.width, BODY_BOLD)
     note = "the chance, averaged over the draws to come, that some hand is made by then. Costs are points of it."
+    if advice.outlook is None:
+        note = f"reckoned: {note}"
     y = ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
     if advice.outlook is None and trying:
         y = ui.paragraph(TRYING, (area.left, y), area.width, SMALL, SOFT)
     return y + ui.u(16)
 
 
-def outlook_text(ui: Ui, area: Rect, y: int, outlook: Outlook, within: str) -> int:
+def outlook_text(ui: Ui, area: Rect, y: int, outlook: Outlook, within: str, alone: bool = True) -> int:
     """How likely a hand is, and how that is known."""
-    y = ui.paragraph(outlook_words(outlook, within), (area.left, y), area.width, BODY_BOLD)
+    y = ui.paragraph(outlook_words(outlook, within, alone=alone), (area.left, y), area.width, BODY_BOLD)
     return ui.paragraph(outlook_note(outlook), (area.left, y), area.width, SMALL, SOFT)
 
 
@@ -83,10 +88,10 @@ def _tried(ui: Ui, rect: Rect, keep: Keep) -> int:
 def _helps(ui: Ui, area: Rect, y: int, advice: Advice) -> int:
     if not advice.helps:
         return y
-    y = ui.paragraph("Next draws that help most", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(6)
+    y = ui.paragraph("Next draws that help most, as reckoned", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(6)
     best = max(one.worth for one in advice.helps)
     for one in advice.helps[:MOST_HELPS]:
-        y = _help(ui, Rect(area.left, y, area.width, ui.u(HELP_ROW)), one, advice.worth, best) + ui.u(4)
+        y = _help(ui, Rect(area.left, y, area.width, ui.u(HELP_ROW)), one, advice.reckoned, best) + ui.u(4)
     return y
 
 

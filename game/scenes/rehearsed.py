@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from engine.practice.rehearsal import KIND, next_allowance
@@ -13,12 +13,13 @@ from game.desktop import Desktop
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT
 from game.draw.tiles import Face, height_for
 from game.keeping import line_of
-from game.rehearsing import Held, PassCost, advised_line, held, pass_costs
+from game.rehearsing import Held, PassCost, advised_line, held, pass_costs, pass_costs_tried
 from game.scenes.board import slots
 from game.sitting import Sitting
 from game.ui.layout import Rect, columns
 from game.ui.scene import Scene
 from game.ui.widgets import Press, Ui
+from game.worker import Job
 
 if TYPE_CHECKING:
     from game.scenes.rehearse import RehearseScene
@@ -52,17 +53,39 @@ class RehearsedScene(Scene):
             return _Review(pass_costs(sitting, advisor), held(sitting, advisor), held(best, advisor))
 
         self._work = work
-        desk.worker.submit(lambda _: work(), self._known)
+        self.trying = advisor.effort > 0
+        self._kept = False
+        desk.worker.submit(lambda _: work(), self._reckoned)
 
-    def _counted(self) -> None:
-        """Whoever leaves before the passes are weighed still has the rehearsal counted."""
-        if self.review is None:
-            self.desk.worker.cancel()
-            self._known(self._work())
-
-    def _known(self, review: _Review) -> None:
+    def _reckoned(self, review: _Review) -> None:
         self.review = review
         self.dirty = True
+        sitting, advisor = self.sitting, self.desk.advisor(self.sitting.state.sheet, self.sitting.state.house.jokers)
+        if not self.trying:
+            self._keep(review)
+            return
+
+        def tried(job: Job[_Review]) -> _Review:
+            return replace(
+                review, costs=pass_costs_tried(sitting, advisor, review.costs, lambda: job.stopped, job.breathe)
+            )
+
+        self.desk.worker.submit(tried, self._tried)
+
+    def _tried(self, review: _Review) -> None:
+        self.review, self.trying = review, False
+        self.dirty = True
+        self._keep(review)
+
+    def _counted(self) -> None:
+        """Whoever leaves before the passes are weighed still has the rehearsal counted, as reckoned."""
+        if not self._kept:
+            self.desk.worker.cancel()
+            self.review = self.review or self._work()
+            self._keep(self.review)
+
+    def _keep(self, review: _Review) -> None:
+        self._kept = True
         passes = [
             e.action for e in self.sitting.entries if e.seat == self.sitting.player and isinstance(e.action, Pass)
         ]
@@ -142,6 +165,8 @@ class RehearsedScene(Scene):
         if not review.costs:
             y = ui.paragraph("Nothing was passed from the rack.", (area.left, y), area.width, BODY, SOFT)
         note = "Points of odds lost against the best choice at that moment. Blind passes are not weighed."
+        if self.trying:
+            note = f"As reckoned so far; trying them out… {note}"
         return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
 
     def _lines(self, ui: Ui, area: Rect, review: _Review) -> int:

@@ -43,6 +43,9 @@ class TableScene(SeatScene):
         self.costly: list[Costly] | None = None
         self.unsure: int | None = None
         """How many choices reckoned to cost something can't be told apart from the best, once they were tried out."""
+        self.found: Review | None = None
+        self.settled = False
+        """Whether nothing is left to work out about the finished game."""
         self.luck: list[str] | None = None
         """What luck and choices did, in lines, once the game is over and reviewed."""
         self._told = desk.store.trouble or ""
@@ -50,8 +53,10 @@ class TableScene(SeatScene):
         self._settle()
 
     def enter(self) -> None:
-        """Settings may have changed while another scene was shown."""
-        if self.advice is None and not self.finished:
+        """Settings may have changed while another scene was shown, and its work may have ended this scene's."""
+        if not self.desk.worker.busy:
+            self.trying = False
+        if self.advice is None if not self.finished else not self.settled and not self.trying:
             self.arrive()
 
     def fits(self) -> bool:
@@ -101,6 +106,7 @@ class TableScene(SeatScene):
 
     def arrive(self) -> None:
         """Begin the advice of this moment, or the list of costly choices at the end."""
+        self.desk.worker.cancel()
         self.advice, self.hand, self.trying = None, None, False
         self.shown = self.desk.settings.advice == ALWAYS or self.looking_back
         sitting, advisor = self.sitting, self.advisor
@@ -145,14 +151,24 @@ class TableScene(SeatScene):
         if self.luck is None:
             work, line = review_job(self.sitting, self.advisor), line_of(self.sitting)
             self.desk.worker.submit(lambda job: work(lambda: job.stopped), lambda found: self._reviewed(line, found))
+        elif not self.settled:
+            self._try_costs()
 
     def _reviewed(self, line: int | None, found: Review | None) -> None:
-        self.luck = luck_lines(found)
+        self.found, self.luck = found, luck_lines(found)
         self.dirty = True
-        if found is None or not self.advisor.effort:
+        if not self.advisor.effort:
             keep_figures(self.desk.store, line, found)
+            self.settled = True
+        else:
+            self._try_costs()
+
+    def _try_costs(self) -> None:
+        """Try out what the choices of the finished game have cost."""
+        if self.found is None:
+            self.settled = True
             return
-        work = tried_job(self.sitting, self.advisor, found)
+        work, line = tried_job(self.sitting, self.advisor, self.found), line_of(self.sitting)
         self.trying = True
         self.desk.worker.submit(
             lambda job: work(lambda: job.stopped, job.breathe), lambda tried: self._costs_tried(line, tried)
@@ -161,7 +177,7 @@ class TableScene(SeatScene):
     def _costs_tried(self, line: int | None, tried: Review) -> None:
         keep_figures(self.desk.store, line, tried)
         self.costly, self.unsure = costs_tried(self.sitting, tried)
-        self.trying = False
+        self.trying, self.settled = False, True
         self.dirty = True
 
     def toggle_advice(self) -> Scene | None:
@@ -216,7 +232,7 @@ class TableScene(SeatScene):
         except (IllegalActionError, StoreError) as error:
             self.trouble = str(error)
             return None
-        self.costly, self.unsure, self.luck = None, None, None
+        self.costly, self.unsure, self.luck, self.found, self.settled = None, None, None, None, False
         following = self._settle()
         self.trouble = self._new_trouble()
         return following

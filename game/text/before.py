@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from engine.advice.passes import advise_courtesy, advise_passes, advise_second_round, deepen_passes
-from engine.advice.table import SheetTable
+from engine.advice.passes import advise_courtesy, advise_second_round
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.observation import Observation
 from engine.rules.passing import DIRECTIONS, LAST_OF_A_ROUND
@@ -67,10 +66,11 @@ def chosen(text: str, observation: Observation) -> Action:
     raise NotUnderstoodError(asked(observation))
 
 
-def advised_before(table: SheetTable, observation: Observation) -> str:
+def advised_before(advisor: Advisor, observation: Observation) -> str:
     """What is advised for a choice before play, and why."""
+    table = advisor.table
     if observation.phase is Phase.PASSING:
-        advice = advise_passes(table, observation)
+        advice = advisor.passes(observation)
         best = advice.choices[0]
         if advice.blind:
             return f"Pass {_tiles(advice.blind_kinds)} and {advice.blind} blind. {advice.blind_because}"
@@ -88,11 +88,12 @@ def tried_before(advisor: Advisor, observation: Observation) -> list[str]:
     """Choices of three tiles tried out: how likely a hand is after the best, and how the next ones stand to it."""
     if observation.phase is not Phase.PASSING or not advisor.effort:
         return ["There is nothing to try out now."]
-    advice = deepen_passes(advisor.table, observation, effort=advisor.effort)
+    advice = advisor.deepen_passes(observation)
     best, *others = (choice for choice in advice.choices if choice.tried is not None)
     assert advice.outlook is not None
     within = f"the {words.count(advice.draws - advice.coming, 'draw')} of play"
-    said = [f"Pass {say_tiles(best.kinds)}. {outlook_words(advice.outlook, within)}."]
+    which = "Of three tiles from the rack, pass" if advice.blind else "Pass"
+    said = [f"{which} {say_tiles(best.kinds)}. {outlook_words(advice.outlook, within)}."]
     said.append(words.sentence(outlook_note(advice.outlook)))
     said += [f"Passing {say_tiles(choice.kinds)}: {passed_words(choice)}." for choice in others[:4]]
     return said

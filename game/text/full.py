@@ -15,7 +15,7 @@ from engine.rules.state import Phase
 from engine.sheet.model import SIZES, Sheet
 from engine.tiles import counts_of, say_tiles
 from game import words
-from game.full_costs import full_costs_of
+from game.full_costs import full_costs_of, full_costs_tried
 from game.full_reports import call_words, exchange_words, full_prompt, payments, place_words
 from game.reports import BEFORE_PLAY, outcome_sentences
 from game.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
@@ -279,7 +279,7 @@ class FullTextTable(TextTable):
         super()._advice()
         if self.sitting.state.phase is not Phase.TURN or (self.sitting.at_end and self.hide_advice):
             return
-        best = self.advisor.advise(observation).let_go
+        best = self.advisor.best(observation).let_go
         warning = advise_defence(observation).warning(best) if best is not None else None
         if warning is not None:
             self.say(f"Mind the others: {_lower(warning)}")
@@ -287,10 +287,14 @@ class FullTextTable(TextTable):
             self.say(exchange.because)
 
     def _costs(self) -> None:
-        worst = full_costs_of(self.sitting, self.advisor)[:3]
-        if not worst:
-            self.say("No choice so far cost anything that can be measured.")
-        self._say_all(costly.sentence for costly in worst)
+        worst, unsure = full_costs_of(self.sitting, self.advisor), 0
+        if self.sitting.state.phase is not Phase.OVER:
+            if self._may_advise():
+                self._costs_so_far(worst)
+            return
+        if self.advisor.effort:
+            worst, unsure = full_costs_tried(self.sitting, self.advisor, worst, lambda: False, lambda: None)
+        self._say_costs(worst, unsure)
 
 
 def _ways(calls: list[Call]) -> str:

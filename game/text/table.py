@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from engine.advice.answer import HandReach
+from engine.advice.answer import HandReach, Outlook
 from engine.advice.keeps import Advice
 from engine.advice.review import Review
 from engine.practice.store import StoreError
 from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong
+from engine.rules.house import QUIET
 from engine.rules.state import Phase
 from engine.sheet.model import Hand, Sheet, size_name
 from engine.tiles import KINDS, Kind, TileError, kind_of, name, say_tiles
@@ -17,7 +18,7 @@ from game import words
 from game.advisor import Advisor
 from game.odds_words import draws_to_come, outlook_note, outlook_words, tried_words
 from game.rack_order import BY_SUIT, arranged
-from game.reports import BEFORE_PLAY, costs_of, costs_tried, outcome_sentences, prompt, situation
+from game.reports import BEFORE_PLAY, Costly, costs_of, costs_tried, outcome_sentences, prompt, situation
 from game.reviewing import luck_lines, review_job, tried_job
 from game.sheet_rows import ShownGroup, hold_words, shown_rows
 from game.sitting import Sitting
@@ -171,7 +172,7 @@ class TextTable:
         return True
 
     def _advice_now(self) -> Advice | None:
-        return self.advisor.advise(self.sitting.observation) if self._may_hear() else None
+        return self.advisor.best(self.sitting.observation) if self._may_hear() else None
 
     def _hands(self) -> None:
         advice = self._advice_now()
@@ -188,7 +189,7 @@ class TextTable:
     def _advice(self) -> None:
         if self.sitting.state.phase in BEFORE_PLAY:
             if self._may_hear():
-                self.say(advised_before(self.advisor.table, self.sitting.observation))
+                self.say(advised_before(self.advisor, self.sitting.observation))
             return
         advice = self._advice_now()
         if advice is None:
@@ -211,11 +212,14 @@ class TextTable:
         if outlook is None or best is None:
             self.say("There is nothing to try out now.")
             return
-        self.say(f"Let go the {name(best)}. {outlook_words(outlook, draws_to_come(advice.draws))}.")
+        self.say(f"Let go the {name(best)}. {self._outlook(outlook, advice.draws)}.")
         self.say(words.sentence(outlook_note(outlook)))
         tried = [(keep.tried.behind, keep) for keep in advice.keeps if keep.tried and keep.kind != best]
         for _, keep in sorted(tried, key=lambda one: one[0])[:NEAREST]:
             self.say(f"Letting the {name(keep.kind)} go: {tried_words(keep)}.")
+
+    def _outlook(self, outlook: Outlook, draws: int) -> str:
+        return outlook_words(outlook, draws_to_come(draws), alone=self.sitting.state.house.table == QUIET)
 
     def _why(self, rest: str) -> None:
         if not rest:
@@ -267,6 +271,10 @@ class TextTable:
                 self.say("The note is kept.")
 
     def _costs(self) -> None:
+        if self.sitting.state.phase is not Phase.OVER:
+            if self._may_hear():
+                self._costs_so_far(costs_of(self.sitting, self.advisor))
+            return
         found = review_job(self.sitting, self.advisor)(lambda: False)
         unsure = 0
         if found is not None and self.advisor.effort:
@@ -274,6 +282,12 @@ class TextTable:
             worst, unsure = costs_tried(self.sitting, found)
         else:
             worst = costs_of(self.sitting, self.advisor)
+        self._say_costs(worst, unsure)
+        self._say_all(luck_lines(found))
+        if found is not None and self.reviewed is not None:
+            self._say_all(self.reviewed(found))
+
+    def _say_costs(self, worst: Sequence[Costly], unsure: int) -> None:
         if not worst:
             self.say("No choice so far cost anything that can be measured.")
         for costly in worst[:3]:
@@ -281,9 +295,13 @@ class TextTable:
         if unsure:
             more = words.sentence(words.count(unsure, "choice"))
             self.say(f"{more} that seemed to cost something can't be told apart from the advised ones.")
-        self._say_all(luck_lines(found))
-        if found is not None and self.reviewed is not None:
-            self._say_all(self.reviewed(found))
+
+    def _costs_so_far(self, worst: Sequence[Costly]) -> None:
+        """As reckoned; once the game is over they are tried out."""
+        if not worst:
+            self.say("No choice so far cost anything, as reckoned.")
+        for costly in worst[:3]:
+            self.say(f"{costly.sentence.rstrip('.')}, as reckoned.")
 
     def _say_all(self, sentences: Iterable[str]) -> None:
         for line in sentences:

@@ -312,10 +312,10 @@ def test_back_and_another_choice_is_a_fork():
 def test_costs_name_what_was_dearest():
     """Letting a joker go costs something, and the sentence says what would have been better."""
     sitting = dealt()
-    assert after(sitting, "costs") == ["No choice so far cost anything that can be measured."]
+    assert after(sitting, "costs") == ["No choice so far cost anything, as reckoned."]
     heard = said(sitting, "joker", "costs")
     assert heard[-1].startswith("At the start you let the joker go; letting the ")
-    assert heard[-1].endswith("points of odds more.")
+    assert heard[-1].endswith("points of odds more, as reckoned.")
 
 
 def test_notes_are_kept_or_the_reason_is_said():

@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from engine.advice.fairness import NINETY_FIVE, try_costs
+from engine.advice.fairness import interval_of, try_costs
 from engine.advice.measure import figures_of
 from engine.advice.passes import compare_passes
 from engine.advice.played import StoppedError
@@ -62,10 +62,9 @@ def test_costs_are_tried_out(table):
         seen = observe(states[before.index], 0)
         draws = min(seen.picks_left, LOOK_AHEAD)
         one = compare(table, seen.counts, seen.unseen, draws, before.best[0], before.chosen[0], effort=EFFORT)
-        half = NINETY_FIVE * one.behind_error
         assert after.cost == one.behind
-        assert after.within == (one.behind - half, one.behind + half)
-        assert after.fault == (one.behind - half > 0 and one.behind > SAME)
+        assert after.within == interval_of(one) == (one.behind - one.half, one.behind + one.half)
+        assert after.fault == (one.behind - one.half > 0 and one.behind > SAME)
         met.add((one.games == 0, after.fault))
     assert {(False, True), (True, True)} <= met, "faults played on, and faults looked at to the end"
     assert any(not fault for _, fault in met), "choices that can't be told apart from the advised ones"

@@ -103,6 +103,11 @@ def check(sentence, advice, keep, rack, unseen, draws):
         assert (match[1] == "it") == (held == 1)
         check_cost(match[2], keep.cost)
         met.add("cost")
+    match, rest = take(rest, r", but letting (it|one) go costs nothing$")
+    if match:
+        assert (match[1] == "it") == (held == 1)
+        assert keep.cost == 0 < len(users)
+        met.add("nothing")
     match, rest = take(rest, r", but letting any other tile go costs (.+?)( more)?$")
     if match:
         assert goes

@@ -192,7 +192,7 @@ def test_deepened_advice_agrees_with_itself(table):
         assert {keep.kind for keep in deep.keeps} == {keep.kind for keep in quick.keeps}
         assert deep.outlook is not None
         assert deep.outlook.games == deep.keeps[-1].tried.games
-        assert deep.worth == deep.keeps[-1].tried.worth
+        assert deep.worth == max(deep.keeps[-1].tried.worth, 0.0)
         assert [keep.cost for keep in deep.keeps[:-1]] == sorted((keep.cost for keep in deep.keeps[:-1]), reverse=True)
         for keep in deep.keeps[:-1]:
             if keep.tried is None:
