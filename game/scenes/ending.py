@@ -99,7 +99,9 @@ def _unsure(table: TableScene) -> str:
         return "This is as reckoned; trying them out… "
     if not table.unsure:
         return ""
-    return f"{words.sentence(words.count(table.unsure, 'more', 'more'))} can’t be told apart from the advised ones. "
+    what = words.count(table.unsure, "more", "more") if table.costly else words.count(table.unsure, "choice")
+    seemed = "" if table.costly else " that seemed to cost something"
+    return f"{words.sentence(what)}{seemed} can’t be told apart from the advised ones. "
 
 
 def luck(ui: Ui, area: Rect, y: int, table: TableScene) -> int:

@@ -195,6 +195,17 @@ def test_costs_at_the_end_are_tried_out(desk):
     assert kept.faults >= len(table.costly)
 
 
+def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(desk):
+    """Nothing is listed then, and the choices that only seemed to cost something are counted in a sentence that needs
+    no other."""
+    table = deal(desk, House(picks=8), seed=8)
+    careless(table, 2)
+    table.costly, table.unsure = [], 3
+    said = text(table)
+    assert "No choice of yours cost anything that the odds can tell." in said
+    assert "Three choices that seemed to cost something can’t be told apart from the advised ones." in said
+
+
 def test_costs_at_a_full_table_are_tried_out(desk):
     """The same at a table of four: discards with intervals, calls as reckoned."""
     desk.effort = 100

@@ -83,7 +83,13 @@ def random_rack(random, tiles=14, jokers=8, shown=0):
 
 def chance(variant, counts, unseen, share):
     """The chance that a rack comes to hold the variant if every unseen tile comes with probability `share`, whatever
-    the others do: summed over the number of tiles left for jokers."""
+    the others do."""
+    return chance_by_kind(variant, counts, unseen, [share] * KINDS)
+
+
+def chance_by_kind(variant, counts, unseen, shares):
+    """The same where a tile of kind k comes with probability shares[k]: summed over the number of tiles left for
+    jokers."""
     left = {0: 1.0}
     for kind in range(JOKER):
         real, loose = variant.real[kind], variant.loose[kind]
@@ -95,14 +101,15 @@ def chance(variant, counts, unseen, share):
                 held = counts[kind] + come
                 if held >= real:
                     after = before + max(loose - (held - real), 0)
-                    further[after] = further.get(after, 0.0) + weight * binomial(unseen[kind], come, share)
+                    likely = binomial(unseen[kind], come, shares[kind])
+                    further[after] = further.get(after, 0.0) + weight * likely
         left = further
-    total = 0.0
-    for short, weight in left.items():
-        for jokers in range(unseen[JOKER] + 1):
-            if short <= counts[JOKER] + jokers:
-                total += weight * binomial(unseen[JOKER], jokers, share)
-    return total
+    return sum(
+        weight * binomial(unseen[JOKER], jokers, shares[JOKER])
+        for short, weight in left.items()
+        for jokers in range(unseen[JOKER] + 1)
+        if short <= counts[JOKER] + jokers
+    )
 
 
 def binomial(number, hits, share):

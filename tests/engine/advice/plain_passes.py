@@ -25,33 +25,11 @@ def shares(variants, unseen, coming, draws, steps):
     return moments
 
 
-def chance(variant, counts, unseen, share):
-    """The chance that a rack comes to hold the variant if every unseen tile of kind k comes with chance share[k]."""
-    left = {0: 1.0}
-    for kind in range(JOKER):
-        real, loose = variant.real[kind], variant.loose[kind]
-        if real + loose == 0:
-            continue
-        further = {}
-        for before, weight in left.items():
-            for come in range(unseen[kind] + 1):
-                held = counts[kind] + come
-                if held >= real:
-                    after = before + max(loose - (held - real), 0)
-                    likely = plain.binomial(unseen[kind], come, share[kind])
-                    further[after] = further.get(after, 0.0) + weight * likely
-        left = further
-    return sum(
-        weight * plain.binomial(unseen[JOKER], jokers, share[JOKER])
-        for short, weight in left.items()
-        for jokers in range(unseen[JOKER] + 1)
-        if short <= counts[JOKER] + jokers
-    )
-
-
 def worth(variants, counts, unseen, moments, made):
-    """The mean over the moments of made(sum over the near variants of P^3)."""
-    total = sum(made(sum(chance(one, counts, unseen, share) ** 4 for one in variants)) for share in moments)
+    """The mean over the moments of made(sum over the near variants of P^4)."""
+    total = sum(
+        made(sum(plain.chance_by_kind(one, counts, unseen, share) ** 4 for one in variants)) for share in moments
+    )
     return total / len(moments)
 
 
