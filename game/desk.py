@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Protocol
 
-from engine.practice.rows import LineSummary
 from engine.rules.house import House
 from engine.sheet.model import Sheet
-from game.settings import Settings
+from engine.store.rows import LineSummary
+from game.play.settings import Settings
+from game.play.worker import Worker
 from game.ui.look import Look
 from game.ui.scene import Scene
-from game.worker import Worker
 
 
 class Desk(Protocol):

@@ -8,30 +8,28 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from engine.advice.trial import EFFORT
-from engine.practice.rehearsal import ALLOWANCES, KIND
-from engine.practice.store import GAME, LineSummary, Store, StoreError
+from engine import words
+from engine.advice.rollout.discards import EFFORT
+from engine.drills.rehearsal import ALLOWANCES, KIND
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
 from engine.rules.house import FULL, House
-from engine.seats.players import Strength
+from engine.rules.passing import BEFORE_PLAY
+from engine.seats.character import Strength
 from engine.sheet.model import Sheet
-from engine.sheet.reader import SheetFaults
 from engine.sheet.shelf import find, shipped
-from game import words
-from game.advisor import Advisor
-from game.keeping import begin, line_of, resume
-from game.next_deal import kept_house, kept_sections
-from game.others import others_of
-from game.reports import BEFORE_PLAY
-from game.settings import HIDDEN, Settings
-from game.sitting import SeatPlayer, Sitting
+from engine.store.rows import LineSummary, StoreError
+from engine.store.store import GAME, Store
+from game.play.advisor import Advisor
+from game.play.defaults import FIRST_SHEET, kept_house, kept_sections
+from game.play.lines import begin, line_of, others_of, resume
+from game.play.settings import HIDDEN, Settings
+from game.play.sitting import SeatPlayer, Sitting
+from game.play.worker import Worker
 from game.ui.look import Look
 from game.ui.scene import Scene
-from game.usual import FIRST_SHEET
-from game.worker import Worker
 
 if TYPE_CHECKING:
-    from game.scenes.rehearse import RehearseScene
+    from game.scenes.rehearse.setup import RehearseScene
 
 
 class Desktop:
@@ -214,14 +212,14 @@ class Desktop:
     def at_table(self, sitting: Sitting) -> Scene:
         """The scene for the kind of moment at which a sitting stands."""
         if sitting.state.phase in BEFORE_PLAY:
-            from game.scenes.passes import PassScene
+            from game.scenes.table.passes import PassScene
 
             return PassScene(self, sitting)
         if sitting.state.house.table == FULL:
-            from game.scenes.full import FullScene
+            from game.scenes.table.full import FullScene
 
             return FullScene(self, sitting)
-        from game.scenes.table import TableScene
+        from game.scenes.table.scene import TableScene
 
         return TableScene(self, sitting)
 
@@ -239,7 +237,7 @@ class Desktop:
 
     def play_over_time(self, back: Scene) -> Scene:
         """How well the player plays over time."""
-        from game.scenes.play import PlayScene
+        from game.scenes.skill import PlayScene
 
         return PlayScene(self, back)
 
@@ -283,13 +281,14 @@ class Desktop:
 
     def rehearsal(self, back: Scene) -> Scene:
         """Where the passes are rehearsed."""
-        from game.scenes.rehearse import RehearseScene
+        from game.scenes.rehearse.setup import RehearseScene
 
         return RehearseScene(self, back)
 
     def rehearse(self, setup: RehearseScene) -> Scene:
         """Deal a rack for a rehearsal of the passes."""
-        from game.scenes.rehearse import RehearsalScene, rehearsal_house
+        from game.scenes.rehearse.passes import RehearsalScene
+        from game.scenes.rehearse.setup import rehearsal_house
 
         whole, chosen = self.current_sheet, self.chosen
         sheet = whole.cut(chosen) if chosen else whole
@@ -299,7 +298,7 @@ class Desktop:
 
     def match(self, back: Scene) -> Scene:
         """Where a match is set up, or gone on with."""
-        from game.scenes.match import MatchScene
+        from game.scenes.match.setup import MatchScene
 
         return MatchScene(self, back)
 
@@ -333,6 +332,3 @@ class Desktop:
             write()
         except StoreError as error:
             self.tell(str(error))
-
-
-__all__ = ["Desktop", "SheetFaults"]

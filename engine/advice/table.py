@@ -11,7 +11,8 @@ from typing import Protocol
 import numpy as np
 import numpy.typing as npt
 
-from engine.sheet.model import HAND_TILES, Group, Sheet, Variant
+from engine.sheet.groups import HAND_TILES, Group, Variant
+from engine.sheet.model import Sheet
 from engine.tiles import COPIES, JOKER, KINDS, Kind
 
 Bytes = npt.NDArray[np.uint8]

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from engine.sheet.model import SIZES, size_name
+from engine.sheet.groups import SIZES, size_name
 from engine.tiles import JOKER, KINDS, Kind, TileError, code, kind_of, parse_tiles, write_tiles
 
 PASS_TILES = 3

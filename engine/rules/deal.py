@@ -12,8 +12,9 @@ import random
 from dataclasses import dataclass
 from typing import NoReturn
 
+from engine.rules.game import start
 from engine.rules.house import FULL, QUIET, House
-from engine.rules.state import State, start
+from engine.rules.state import State
 from engine.sheet.model import Sheet
 from engine.tiles import COPIES, JOKER, Kind, full_set, kinds_of
 

@@ -10,22 +10,10 @@ from operator import or_
 
 from engine.rules.actions import SMALLEST_CALL, Call
 from engine.rules.matching import allows, index_of, match, still_allowed
-from engine.rules.table import Exposure
-from engine.sheet.model import HAND_TILES, Hand, Sheet, Variant, size_name
+from engine.rules.state import Exposure
+from engine.sheet.groups import HAND_TILES, Variant, size_name
+from engine.sheet.model import Hand, Sheet
 from engine.tiles import JOKER, KINDS, Kind, full_set, name
-
-__all__ = [
-    "Found",
-    "HandFault",
-    "call_fault",
-    "call_rule",
-    "concealed_hands_lost",
-    "faults_of",
-    "find_faults",
-    "mahjong_rule",
-    "match",
-    "say",
-]
 
 
 class HandFault(Flag):

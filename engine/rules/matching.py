@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
-from engine.rules.table import Exposure
-from engine.sheet.model import HAND_TILES, Group, Hand, Sheet, Variant
+from engine.rules.state import Exposure
+from engine.sheet.groups import HAND_TILES, Group, Variant
+from engine.sheet.model import Hand, Sheet
 from engine.tiles import JOKER, KINDS
 
 

@@ -9,9 +9,9 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from engine.rules.actions import Action, Give, Pass
+from engine.rules.game import legal_actions
 from engine.rules.house import FULL, House
-from engine.rules.state import legal_actions
-from engine.rules.table import CHANCE, Discarded, Exposure, Outcome, Phase, State
+from engine.rules.state import CHANCE, Discarded, Exposure, Outcome, Phase, State
 from engine.sheet.model import Sheet
 from engine.tiles import JOKER, KINDS, Counts, Kind, counts_of, full_set
 

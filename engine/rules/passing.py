@@ -11,8 +11,7 @@ from itertools import combinations
 
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.house import FULL
-from engine.rules.refusal import refuse
-from engine.rules.table import CHANCE, NO_CHOICES, Handed, Phase, State, take
+from engine.rules.state import CHANCE, NO_CHOICES, Handed, Phase, State, refuse, take
 from engine.tiles import JOKER, Kind
 
 DIRECTIONS = ("right", "across", "left", "left", "across", "right")
@@ -156,3 +155,7 @@ def _move(state: State, outs: Sequence[Pass | Give], step: int) -> State:
         racks=tuple(left + new for (left, _), new in zip(parted, came, strict=True)),
         handed=tuple((*before, Handed(out, new)) for before, out, new in zip(state.handed, outs, came, strict=True)),
     )
+
+
+BEFORE_PLAY = (Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING)
+"""Phases of the passes."""

@@ -9,23 +9,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from engine.rules.actions import (
-    LARGEST_CALL,
-    SMALLEST_CALL,
-    Action,
-    Call,
-    Discard,
-    Draw,
-    Exchange,
-    LetGo,
-    Mahjong,
-)
+from engine.rules.actions import LARGEST_CALL, SMALLEST_CALL, Action, Call, Discard, Draw, Exchange, LetGo, Mahjong
 from engine.rules.faults import call_rule, mahjong_rule
 from engine.rules.house import FULL, seat_name
 from engine.rules.matching import allows, match
-from engine.rules.refusal import refuse
 from engine.rules.scoring import won
-from engine.rules.table import CHANCE, NO_CHOICES, Discarded, Exposure, Outcome, Phase, State, take
+from engine.rules.state import CHANCE, NO_CHOICES, Discarded, Exposure, Outcome, Phase, State, refuse, take
 from engine.tiles import JOKER, Kind, counts_of, name
 
 

@@ -13,9 +13,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from engine.rules.actions import Action, parse_action
+from engine.rules.game import apply, start
 from engine.rules.house import SEATS, House, parse_house, seat_name, write_house
-from engine.rules.state import State, apply, start
-from engine.rules.table import CHANCE
+from engine.rules.state import CHANCE, State
 from engine.sheet.model import Sheet
 from engine.tiles import Kind, TileError, counts_of, full_set, parse_tiles, write_tiles
 

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from engine.rules.house import QUIET
 from engine.rules.matching import holds_no_joker, worth
-from engine.rules.table import Exposure, Outcome
-from engine.sheet.model import Hand, Variant
+from engine.rules.state import Exposure, Outcome
+from engine.sheet.groups import Variant
+from engine.sheet.model import Hand
 from engine.tiles import Kind, counts_of
 
 

@@ -1,111 +1,165 @@
-"""The one door to a game: deal it, ask what may be done, do it.
-
-One phase table answers both questions; passes and play each know their own phases.
-"""
+"""The table as one frozen value: wall, racks, exposures, discards, whose choice is due, and how it ended."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from enum import Enum
 
-from engine.rules.actions import Action, MalformedActionError, what_is_malformed
+from engine.rules.actions import Action, Give, IllegalActionError, Pass
 from engine.rules.house import House
-from engine.rules.passing import apply_pass, begin, passing_actions
-from engine.rules.play import apply_play, play_actions
-from engine.rules.refusal import refuse
-from engine.rules.table import (
-    CHANCE,
-    Discarded,
-    Exposure,
-    Handed,
-    Outcome,
-    Phase,
-    State,
-    tiles_in,
-)
-from engine.sheet.model import Sheet
-from engine.tiles import Kind, counts_of, full_set
+from engine.sheet.groups import Variant, size_name
+from engine.sheet.model import Hand, Sheet
+from engine.tiles import JOKER, KINDS, Counts, Kind, code
 
-__all__ = [
-    "CHANCE",
-    "DEALT",
-    "Discarded",
-    "Exposure",
-    "Handed",
-    "Outcome",
-    "Phase",
-    "State",
-    "apply",
-    "legal_actions",
-    "start",
-    "tiles_in",
-]
+CHANCE = -1
+"""Stands for the wall, or for nobody, where a seat would stand."""
 
-DEALT = 53
-"""Tiles dealt: 14 to East, 13 to each other seat."""
+NO_CHOICES: tuple[Action | None, ...] = (None,) * 4
 
 
-def start(sheet: Sheet, house: House, wall: Sequence[Kind]) -> State:
-    """Deal from a full wall, the first tile first: three times four tiles to each seat in turn order, one more to each,
-    and East's fourteenth. Raises ValueError when the wall is not the full set with the house's jokers.
+class Phase(Enum):
+    """What is being done; the value is how a sentence names it."""
+
+    PASSING = "the passes"
+    AGREEING = "the vote on the second round"
+    ASKING = "the asking for a courtesy pass"
+    GIVING = "the courtesy pass"
+    DRAWING = "the draw"
+    TURN = "a turn"
+    CALLING = "the calls"
+    OVER = "a finished game"
+
+
+@dataclass(frozen=True)
+class Exposure:
+    """A group laid face up: `size` tiles, `jokers` of them jokers, the others `kind`."""
+
+    size: int
+    kind: Kind
+    jokers: int = 0
+
+    @property
+    def real(self) -> int:
+        """Tiles that are no jokers."""
+        return self.size - self.jokers
+
+    def __str__(self) -> str:
+        return f"{size_name(self.size)} {code(self.kind)}" + (f" jokers {self.jokers}" if self.jokers else "")
+
+
+@dataclass(frozen=True)
+class Discarded:
+    """A tile let go by `seat`; once called it lies in the caller's exposure or hand, no longer among the discards."""
+
+    seat: int
+    kind: Kind
+    called: bool = False
+
+
+@dataclass(frozen=True)
+class Handed:
+    """One pass as one seat knows it: what it put out, and what came in and stayed."""
+
+    out: Pass | Give
+    came: tuple[Kind, ...]
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """How a game ended. `payments` are points won or lost by each seat and add up to nothing."""
+
+    kind: str
+    """`mahjong`, `wall` (used up), `picks` (the limit of the quiet table) or `dead` (no live hand is left)."""
+    winner: int | None = None
+    hand: Hand | None = field(default=None, hash=False)
+    variant: Variant | None = field(default=None, hash=False)
+    tiles: tuple[Kind, ...] = ()
+    """What the winner showed from the rack, a called tile last; the exposures come on top."""
+    self_drawn: bool = False
+    discarder: int | None = None
+    jokerless: bool = False
+    points: int = 0
+    """What the winner collects in all; on the quiet table, what the winner would collect."""
+    payments: tuple[int, int, int, int] = (0, 0, 0, 0)
+    """Nothing on the quiet table, where nobody else plays."""
+
+
+@dataclass(frozen=True)
+class State:
+    """Everything about a game at one moment. Only `start` and `apply` make one; `observe` says who may know what."""
+
+    sheet: Sheet = field(repr=False, hash=False)
+    house: House
+    wall: tuple[Kind, ...]
+    """Tiles not yet drawn, the next one first."""
+    racks: tuple[tuple[Kind, ...], ...]
+    """Per seat, tiles in order of arrival."""
+    phase: Phase
+    turn: int
+    """Whose turn it is; in CALLING still the seat that discarded; during the passes East."""
+    to_act: int
+    """The seat whose choice is due; CHANCE for a draw and when the game is over."""
+    exposures: tuple[tuple[Exposure, ...], ...] = ((), (), (), ())
+    discards: tuple[Discarded, ...] = ()
+    drawn: Kind | None = None
+    """The tile that the seat in turn has just drawn, None when it has called or was dealt its fourteenth."""
+    picks: int = 0
+    """Tiles that the player's seat has drawn."""
+    dead: tuple[bool, ...] = (False,) * 4
+    outcome: Outcome | None = None
+    passes_done: int = 0
+    """Passes played so far, courtesy not counted: the index of the pass that is being chosen."""
+    handed: tuple[tuple[Handed, ...], ...] = ((), (), (), ())
+    """Per seat, its passes so far, courtesy included."""
+    asked_for: tuple[int, ...] = ()
+    """What each seat asked for in the courtesy pass, once all have said so."""
+    chosen: tuple[Action | None, ...] = NO_CHOICES
+    """Choices of passes, votes, courtesy or calls made so far and not yet shown."""
+    asked: tuple[int, ...] = ()
+    """In CALLING, the seats that have a call to make or let go, in turn order from the discarder's right."""
+    called_from: int | None = None
+    """The seat whose discard completed what the seat in turn holds; None once a draw or an exchange did."""
+
+    @property
+    def settled(self) -> tuple[int, ...]:
+        """Per seat, tiles that go across in the courtesy pass: the smaller of the two numbers asked; () before."""
+        return tuple(min(self.asked_for[seat], self.asked_for[(seat + 2) % 4]) for seat in range(len(self.asked_for)))
+
+
+def tiles_in(state: State) -> Counts:
+    """How many of each kind lie anywhere at the table: the full set at every moment."""
+    counts = [0] * KINDS
+    for kinds in (state.wall, *state.racks):
+        for kind in kinds:
+            counts[kind] += 1
+    for discard in state.discards:
+        counts[discard.kind] += not discard.called
+    for exposures in state.exposures:
+        for exposure in exposures:
+            counts[exposure.kind] += exposure.real
+            counts[JOKER] += exposure.jokers
+    return tuple(counts)
+
+
+def take(rack: tuple[Kind, ...], kinds: Iterable[Kind]) -> tuple[tuple[Kind, ...], tuple[Kind, ...]]:
+    """What is left of a rack, and the tiles taken in the order they stood; of like tiles the newest goes.
+
+    Raises ValueError when the rack lacks one.
     """
-    if any(type(kind) is not int or not 0 <= kind < 36 for kind in wall) or counts_of(wall) != full_set(house.jokers):
-        raise ValueError(
-            f"the wall is not the full set of tiles with {house.jokers} jokers; shuffle one for this house"
-        )
-    racks: list[tuple[Kind, ...]] = [()] * 4
-    taken = 0
-    for number in (4, 4, 4, 1):
-        for seat in range(4):
-            racks[seat] += tuple(wall[taken : taken + number])
-            taken += number
-    racks[0] += (wall[taken],)
-    dealt = State(
-        sheet=sheet,
-        house=house,
-        wall=tuple(wall[DEALT:]),
-        racks=tuple(racks),
-        phase=Phase.PASSING,
-        turn=0,
-        to_act=0,
-    )
-    return begin(dealt)
+    left = list(rack)
+    spots = []
+    for kind in kinds:
+        spot = len(left) - 1
+        while spot >= 0 and left[spot] != kind:
+            spot -= 1
+        if spot < 0:
+            raise ValueError(f"the rack holds too few of {code(kind)}")
+        left[spot] = CHANCE
+        spots.append(spot)
+    return tuple(kind for kind in left if kind != CHANCE), tuple(rack[spot] for spot in sorted(spots))
 
 
-def _no_actions(_: State) -> tuple[Action, ...]:
-    return ()
-
-
-def _refuse_all(state: State, action: Action) -> State:
-    raise refuse(state, action, "nothing more is played once it has ended")
-
-
-_Rules = tuple[Callable[[State], tuple[Action, ...]], Callable[[State, Action], State]]
-_BEFORE: _Rules = (passing_actions, apply_pass)
-_PLAY: _Rules = (play_actions, apply_play)
-_PHASES: dict[Phase, _Rules] = {
-    Phase.PASSING: _BEFORE,
-    Phase.AGREEING: _BEFORE,
-    Phase.ASKING: _BEFORE,
-    Phase.GIVING: _BEFORE,
-    Phase.DRAWING: _PLAY,
-    Phase.TURN: _PLAY,
-    Phase.CALLING: _PLAY,
-    Phase.OVER: (_no_actions, _refuse_all),
-}
-
-
-def legal_actions(state: State) -> tuple[Action, ...]:
-    """All that may be done now by `state.to_act` (or by the wall), each once, in a fixed order; () when it is over."""
-    return _PHASES[state.phase][0](state)
-
-
-def apply(state: State, action: Action) -> State:
-    """The state after the action of `state.to_act`.
-
-    Raises MalformedActionError for what is no action at all, IllegalActionError for one that `legal_actions` lacks; the
-    message quotes the action, the phase and the rule.
-    """
-    wrong = what_is_malformed(action)
-    if wrong:
-        raise MalformedActionError(f"“{repr(action)[:60]}” is no action in {state.phase.value} or anywhere: {wrong}.")
-    return _PHASES[state.phase][1](state, action)
+def refuse(state: State, action: object, rule: str) -> IllegalActionError:
+    """The error to raise for an action that breaks `rule`, a clause that could follow a colon."""
+    return IllegalActionError(f"“{action}” is not allowed in {state.phase.value}: {rule}.")

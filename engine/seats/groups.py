@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from engine.advice.table import Laid, SheetTable, Truth
-from engine.sheet.model import Group
+from engine.sheet.groups import Group
 
 
 class Groups:

@@ -10,18 +10,13 @@ from collections.abc import Callable, Sequence
 from engine.advice.table import SheetTable
 from engine.rules.actions import Action
 from engine.rules.observation import Observation
-from engine.rules.table import Phase
-from engine.seats.calling import choose_call
+from engine.rules.state import Phase
 from engine.seats.character import CHARACTERS, Character, Strength
-from engine.seats.glance import FewInMind, Glance
+from engine.seats.choices import choose_before_play, choose_call, choose_turn
 from engine.seats.groups import Groups
-from engine.seats.judging import Judge
-from engine.seats.passing import choose_before_play
+from engine.seats.judging import FewInMind, Glance, Judge
 from engine.seats.reckoning import Reckoning
 from engine.seats.threat import Threats
-from engine.seats.turns import choose_turn
-
-__all__ = ["SeatPlayer", "Strength", "player", "table_of"]
 
 SeatPlayer = Callable[[Observation], Action]
 

@@ -16,9 +16,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from engine.advice.arrivals import MOST_JOKERS
+from engine.advice.odds.arrivals import MOST_JOKERS
 from engine.advice.table import MOST_ALIKE, Real, SheetTable, Whole
-from engine.sheet.model import HAND_TILES
+from engine.sheet.groups import HAND_TILES
 
 Points = npt.NDArray[np.complex128]
 

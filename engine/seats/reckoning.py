@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.advice.reach import shortfall
+from engine.advice.odds.reach import shortfall
 from engine.advice.table import MOST_ALIKE, Real, SheetTable, Whole
 from engine.seats.groups import Groups
 from engine.seats.judging import Hold, capped, no_keeps

@@ -14,9 +14,9 @@ import numpy as np
 
 from engine.advice.table import MOST_ALIKE, Real, SheetTable, Whole
 from engine.rules.observation import Observation
-from engine.rules.table import Discarded, Exposure
+from engine.rules.state import Discarded, Exposure
 from engine.seats.groups import Groups
-from engine.sheet.model import HAND_TILES
+from engine.sheet.groups import HAND_TILES
 from engine.tiles import COPIES, JOKER, KINDS
 
 WALL_PARTS = 15

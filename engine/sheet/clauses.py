@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from engine.sheet.notation import SUIT_LETTERS
 from engine.sheet.parsing import NotationError, split
-from engine.sheet.words import lowered, nearest, quoted
+from engine.words import lowered, nearest, quoted
 
 Operand = str | int
 """A variable's letter or a whole number."""

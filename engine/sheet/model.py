@@ -8,62 +8,10 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from engine.tiles import Counts, Kind, counts_of
-
 if TYPE_CHECKING:  # the notation stands above the model
     from engine.sheet.clauses import Clause
     from engine.sheet.notation import Pattern
-
-SIZES = ("single", "pair", "pung", "kong", "quint", "sextet")
-"""Names of groups of 1 to 6 tiles alike."""
-
-HAND_TILES = 14
-"""Tiles in a finished hand."""
-
-
-def size_name(size: int) -> str:
-    """`pung` for 3."""
-    return SIZES[size - 1]
-
-
-@dataclass(frozen=True, order=True)
-class Group:
-    """So many tiles of one kind, as one variant needs them. Singles and pairs take no joker."""
-
-    size: int
-    kind: Kind
-
-    @property
-    def takes_jokers(self) -> bool:
-        """Jokers may stand in groups of three or more."""
-        return self.size >= 3
-
-
-@dataclass(frozen=True)
-class Variant:
-    """One way to make a hand: its groups in the order the sheet gives them, 14 tiles in all."""
-
-    groups: tuple[Group, ...]
-
-    @cached_property
-    def key(self) -> tuple[Group, ...]:
-        """Groups in sorted order: two variants of equal keys are one."""
-        return tuple(sorted(self.groups))
-
-    @cached_property
-    def real(self) -> Counts:
-        """Per kind, tiles in singles and pairs, which no joker can fill."""
-        return counts_of(g.kind for g in self.groups if not g.takes_jokers for _ in range(g.size))
-
-    @cached_property
-    def loose(self) -> Counts:
-        """Per kind, tiles in groups of three or more, where jokers may stand."""
-        return counts_of(g.kind for g in self.groups if g.takes_jokers for _ in range(g.size))
-
-    @cached_property
-    def total(self) -> Counts:
-        """Per kind, tiles in all groups."""
-        return tuple(r + q for r, q in zip(self.real, self.loose, strict=True))
+from engine.sheet.groups import Variant
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.sheet.model import size_name
+from engine.sheet.groups import size_name
 from engine.tiles import DRAGON_NAMES, WIND_NAMES
 
 SUIT_LETTERS = ("a", "b", "c")

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.sheet.model import HAND_TILES, SIZES, size_name
+from engine.sheet.groups import HAND_TILES, SIZES, size_name
 from engine.sheet.notation import (
     SUIT_LETTERS,
     Dragon,
@@ -21,8 +21,8 @@ from engine.sheet.notation import (
     Wind,
     Zero,
 )
-from engine.sheet.words import listed, lowered, nearest, quoted
 from engine.tiles import CODES, DRAGON_NAMES, SUITS, WIND_NAMES
+from engine.words import listed, lowered, nearest, quoted
 
 
 class NotationError(ValueError):
@@ -92,7 +92,7 @@ def parse_group(text: str) -> Pattern:
 
 
 def _no_size(word: str) -> str:
-    sizes = listed(SIZES)
+    sizes = listed(SIZES, "or")
     guess = nearest(word, SIZES)
     if guess:
         return f"{quoted(word)} is no size; write {guess}"
@@ -151,7 +151,7 @@ def _end(words: list[tuple[int, str]], length: int) -> None:
 
 def _argument(words: list[tuple[int, str]], what: str, names: tuple[str, ...]) -> str:
     """The name or variable letter after `wind` or `dragon`."""
-    choices = f"{listed(names)}, or a letter such as u for any {what}"
+    choices = f"{listed(names, 'or')}, or a letter such as u for any {what}"
     if len(words) < 2:
         raise NotationError(words[0][0], f"“{what}” needs a name; write {what} and then {choices}")
     at, word = words[1]
@@ -179,7 +179,7 @@ def _check_suit(at: int, word: str, before: str) -> str:
     if word in SUIT_LETTERS or word in SUITS:
         return word
     guess = nearest(word, SUITS) if len(word) > 1 else None
-    choices = f"{before}{guess}" if guess else f"a, b or c for any suit, or {listed(SUITS)}"
+    choices = f"{before}{guess}" if guess else f"a, b or c for any suit, or {listed(SUITS, 'or')}"
     raise NotationError(at, f"{quoted(word)} is no suit; write {choices}")
 
 
@@ -192,7 +192,7 @@ def _number(at: int, word: str) -> Number:
     here = at + len(found[1]) + 1
     if not suit:
         raise NotationError(
-            at, f"a suit is missing before the point in {quoted(word)}; write a, b, c or {listed(SUITS)}"
+            at, f"a suit is missing before the point in {quoted(word)}; write a, b, c or {listed(SUITS, 'or')}"
         )
     if text.isascii() and text.isdigit():
         if len(text) == 1 and text != "0":

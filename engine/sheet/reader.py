@@ -8,13 +8,12 @@ from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
 
-from engine.sheet.checking import read_hand
-from engine.sheet.events import Listing, Mapping, Node, Refused, tree
-from engine.sheet.judge import Fields, Judge
+from engine.sheet.faults import Fields, Judge
+from engine.sheet.hand import read_hand
 from engine.sheet.model import Hand, Section, Sheet
-from engine.sheet.places import Places
-from engine.sheet.words import quoted
+from engine.sheet.tree import Listing, Mapping, Node, Places, Refused, tree
 from engine.sheet.writer import write_parts
+from engine.words import quoted
 
 MOST_BYTES = 1 << 20
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from itertools import permutations
 
 from engine.sheet.clauses import Clause, any_use, holds, variables
-from engine.sheet.model import Group, Line, Variant
+from engine.sheet.groups import Group, Variant
+from engine.sheet.model import Line
 from engine.sheet.notation import (
     DRAGON,
     RANK,

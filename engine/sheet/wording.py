@@ -10,11 +10,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from engine.sheet.clauses import Clause, Compare, variables
-from engine.sheet.model import Group, Line
+from engine.sheet.groups import Group
+from engine.sheet.model import Line
 from engine.sheet.notation import DRAGON, RANK, SUIT_LETTERS, WIND, DragonOf, Number, Pattern, Season
 from engine.sheet.variants import TooManyWaysError, Work, expand, letter_uses
 from engine.sheet.wording_numbers import collection_text, hidden_letter, names_by_place, numbers_text, steps_of
-from engine.sheet.words import in_words, listed
+from engine.words import in_words, listed
 
 AS_SHOWN = "just as shown"
 _STEPS = 20_000  # beyond so much trying, clauses are told as they are written
@@ -57,7 +58,7 @@ def _together(said: list[_Said]) -> str:
         if all(replace(one, **{field: ""}) == replace(first, **{field: ""}) for one in said):
             texts = [getattr(one, field) for one in said]
             if all(texts) and not any("," in text for text in texts):
-                return str(replace(first, **{field: listed(texts)}))
+                return str(replace(first, **{field: listed(texts, "or")}))
     return "; or ".join(map(str, said))
 
 
@@ -95,7 +96,7 @@ class _Teller:
         suits, suit_dragons = _suits(self._line.patterns, bool(numbers))
         honours = [text for text in (winds, dragons, suit_dragons) if text]
         plain = not any("," in text for text in honours)
-        return _Said(numbers, suits, listed(honours, "and") if plain else "; ".join(honours))
+        return _Said(numbers, suits, listed(honours) if plain else "; ".join(honours))
 
     def _letters(self, use: str) -> list[str]:
         return [letter for letter in self._here if self._uses[letter] == use]
@@ -130,7 +131,7 @@ class _Teller:
             }
             steps = [steps_of(self._line.patterns, self._clauses, letter) for letter in letters]
             texts.append(numbers_text(steps, self._clauses, hidden))
-        return listed(texts, "and")
+        return listed(texts)
 
     def _collection(self, use: str) -> str:
         """Winds or dragons that a letter stands for."""
@@ -148,11 +149,11 @@ def _suits(patterns: Sequence[Pattern], numbers: bool) -> tuple[str, str]:
     dragons = list(dict.fromkeys(t.suit for t in tiles if isinstance(t, DragonOf) and t.suit in SUIT_LETTERS))
     lonely = [suit for suit in dragons if suit not in own]
     if not own:
-        text = f"in {listed([f'{suit}s' for suit in fixed], 'and')}" if fixed and numbers else ""
+        text = f"in {listed([f'{suit}s' for suit in fixed])}" if fixed and numbers else ""
         return text, ("", "any dragon", "any two different dragons", "the three dragons in any order")[len(lonely)]
     text = f"{in_words(len(own))} suit{'s' if len(own) > 1 else ''}"
     if fixed:
-        text = f"{listed([f'{suit}s' for suit in fixed], 'and')} and any {text}"
+        text = f"{listed([f'{suit}s' for suit in fixed])} and any {text}"
     elif not numbers:
         text = "three suits in any order" if len(own) == 3 else f"any {text}"
     return text + _with_dragons(own, dragons) + _other_dragons(len(own), len(lonely)), ""
@@ -167,7 +168,7 @@ def _with_dragons(own: list[str], dragons: list[str]) -> str:
         return " with its dragon"
     if len(places) == len(own):
         return ", each with its dragon"
-    which = listed([_ORDINALS[place] for place in sorted(places)], "and")
+    which = listed([_ORDINALS[place] for place in sorted(places)])
     return f", the {which} with {'its dragon' if len(places) == 1 else 'their dragons'}"
 
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 from engine.sheet.clauses import Clause, Compare, Operand, Reckon, variables
 from engine.sheet.notation import Number, Pattern
 from engine.sheet.variants import RANKS, ranks_allowed
-from engine.sheet.words import in_words, listed
+from engine.words import in_words, listed
 
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 Name = Callable[[Operand], str]
@@ -48,7 +48,7 @@ def numbers_text(all_steps: Sequence[Steps], where: Sequence[Clause], hidden: Ma
         return _several(all_steps, where, hidden)
     texts = [single_text(steps) if steps.count == 1 else run_text(steps) for steps in all_steps]
     bonds = bonds_text(shown, where, _names_by_run(all_steps, hidden))
-    return ", ".join([listed(texts, "and"), *bonds])
+    return ", ".join([listed(texts), *bonds])
 
 
 def _several(all_steps: Sequence[Steps], where: Sequence[Clause], hidden: Mapping[str, Hidden]) -> str:
@@ -170,7 +170,7 @@ def bonds_text(shown: Sequence[str], where: Sequence[Clause], name: Name) -> lis
                 break
         else:
             said.append((subject, [predicate]))
-    return [f"{subject} {listed(predicates, 'and')}" for subject, predicates in said]
+    return [f"{subject} {listed(predicates)}" for subject, predicates in said]
 
 
 def _bond(clause: Clause, shown: Sequence[str], name: Name) -> tuple[str, str]:
@@ -220,7 +220,7 @@ def _places(spots: Sequence[int], count: int) -> str:
         return "the two"
     if 1 < size < count and list(spots) in (list(range(size)), list(range(count - size, count))):
         return f"the {'first' if spots[0] == 0 else 'last'} {in_words(size)}"
-    return "the " + listed([_ordinal(spot, count).removeprefix("the ") for spot in spots], "and")
+    return "the " + listed([_ordinal(spot, count).removeprefix("the ") for spot in spots])
 
 
 def single_text(steps: Steps) -> str:
@@ -249,8 +249,8 @@ def values_text(values: tuple[int, ...]) -> str:
         return f"from {values[0]} to {values[-1]}"
     missing = [str(rank) for rank in RANKS if rank not in values]
     if len(missing) <= 2:
-        return f"but {listed(missing)}"
-    return listed([str(value) for value in values])
+        return f"but {listed(missing, 'or')}"
+    return listed([str(value) for value in values], "or")
 
 
 def _all_of(values: tuple[int, ...], wanted: tuple[int, ...]) -> bool:
@@ -264,7 +264,7 @@ def run_text(steps: Steps) -> str:
     possible = tuple(range(1, 10 - span))
     count = in_words(len(ladder))
     if len(steps.lowest) == 1:
-        return f"the numbers {listed([str(steps.lowest[0] + step) for step in ladder], 'and')}"
+        return f"the numbers {listed([str(steps.lowest[0] + step) for step in ladder])}"
     gaps = {high - low for low, high in pairwise(ladder)}
     gap = gaps.pop() if len(gaps) == 1 else 0
     parity = steps.lowest[0] % 2
@@ -297,5 +297,5 @@ def _where_it_begins(lowest: tuple[int, ...], possible: tuple[int, ...], span: i
             return f" beginning with {word} number"
     missing = [str(value) for value in possible if value not in lowest]
     if len(missing) <= 2 < len(lowest):
-        return f" not beginning with {listed(missing)}"
-    return f" beginning with {listed([str(value) for value in lowest])}"
+        return f" not beginning with {listed(missing, 'or')}"
+    return f" beginning with {listed([str(value) for value in lowest], 'or')}"

@@ -7,17 +7,18 @@ import json
 import sys
 from typing import TYPE_CHECKING, Any
 
-from engine.advice.answer import Keep
-from engine.advice.keeps import Advice, advise, deepen
+from engine import words
+from engine.advice.advise.answers import Advice, Keep
+from engine.advice.advise.discard import advise, deepen
 from engine.advice.table import SheetTable
-from engine.rules.table import Exposure
+from engine.rules.state import Exposure
 from engine.sheet import shelf
-from engine.sheet.model import HAND_TILES, SIZES, Sheet, size_name
+from engine.sheet.groups import HAND_TILES, SIZES, size_name
+from engine.sheet.model import Sheet
 from engine.sheet.reader import SheetFaultsError
-from engine.sheet.words import quoted
 from engine.tiles import JOKER, KINDS, Counts, TileError, code, counts_of, full_set, kind_of, name, parse_tiles
-from game import words
-from game.odds_words import draws_to_come, outlook_note, outlook_words, tried_words
+from engine.words import quoted
+from game.words.odds import draws_to_come, outlook_note, outlook_words, tried_words
 
 if TYPE_CHECKING:
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]

@@ -7,8 +7,8 @@ import os
 import sys
 
 from engine.rules.house import FULL, QUIET
-from game.commands.choosing import BadInputError, add_deal_options, chosen_deal, chosen_sheet, complain
-from game.usual import house_for
+from game.commands.options import BadInputError, add_deal_options, chosen_deal, chosen_sheet, complain
+from game.play.defaults import house_for
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -24,7 +24,7 @@ def run(args: argparse.Namespace) -> int:
     """Open what can be opened here."""
     try:
         if args.text:
-            from game.text.playing import play_in_text  # late: the window has no use for it
+            from game.commands.play_text import play_in_text  # late: the window has no use for it
 
             return play_in_text(args)
         if not has_display():
@@ -46,7 +46,10 @@ def has_display() -> bool:
 
 def play_in_window(args: argparse.Namespace) -> int:
     """Open the window; where the display refuses it, say so and play in sentences."""
-    from game.window import NoDisplayError, open_window  # late: pygame takes a while, and a terminal has no use for it
+    from game.window.open import (  # late: pygame takes a while, and a terminal has no use for it
+        NoDisplayError,
+        open_window,
+    )
 
     asked_for = args.sheet or args.sections or args.deal or args.table
     sheet = chosen_sheet(args.sheet, args.sections) if asked_for else None
@@ -61,7 +64,7 @@ def play_in_window(args: argparse.Namespace) -> int:
 def play_in_sentences(args: argparse.Namespace) -> int:
     """The text table where there is a terminal, else a watched game."""
     if sys.stdin.isatty():
-        from game.text.playing import play_in_text  # late: the window has no use for it
+        from game.commands.play_text import play_in_text  # late: the window has no use for it
 
         return play_in_text(args)
     from game.commands import watch

@@ -13,17 +13,17 @@ from concurrent.futures import BrokenExecutor
 from pathlib import Path
 from types import FrameType
 
-from engine.advice.simulation import LAST_SEED, PICKS, simulate
+from engine.advice.simulation.simulate import LAST_SEED, PICKS, simulate
+from engine.advice.simulation.tally import Tally, tally
 from engine.advice.table import SheetTable
-from engine.advice.tally import Tally, tally
-from engine.practice.files import write_safely
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import shipped
-from engine.sheet.words import quoted
-from game.commands.choosing import BadInputError, chosen_sheet, complain
-from game.progress import Progress
-from game.simulated import as_csv, as_lines, explained, heading
-from game.usual import USUAL_GAME
+from engine.store.files import write_safely
+from engine.words import quoted
+from game.commands.options import BadInputError, chosen_sheet, complain
+from game.commands.progress import Progress
+from game.play.defaults import USUAL_GAME
+from game.words.simulation import as_csv, as_lines, explained, heading
 
 DEALS = 2000
 MOST_DEALS = 10_000_000
@@ -94,7 +94,7 @@ def _write(
     if chart_file is not None:
         import pygame  # late: the table needs none of it
 
-        from game.draw.chart import Chart
+        from game.commands.chart import Chart
 
         chart = Chart(counted, heading(sheet), explained(counted, picks, seed))
         try:

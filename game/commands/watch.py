@@ -5,23 +5,24 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from engine.advice.keeps import Advice
+from engine import words
+from engine.advice.advise.answers import Advice
 from engine.advice.table import SheetTable
 from engine.rules.actions import Action, Discard, LetGo, Mahjong
 from engine.rules.house import seat_name
 from engine.rules.observation import Observation
-from engine.rules.say import say_action
 from engine.rules.state import CHANCE, Phase
-from engine.seats.players import Strength, player
+from engine.seats.character import Strength
+from engine.seats.players import player
 from engine.tiles import name, say_tiles
-from game import words
-from game.advisor import Advisor
-from game.commands.choosing import BadInputError, add_deal_options, chosen_deal, chosen_sheet, complain
-from game.odds_words import draws_to_come, outlook_words
-from game.others import others_of
-from game.reports import outcome_sentences, situation
-from game.sitting import Entry, SeatPlayer, Sitting
-from game.usual import USUAL_GAME
+from game.commands.options import BadInputError, add_deal_options, chosen_deal, chosen_sheet, complain
+from game.play.advisor import Advisor
+from game.play.defaults import USUAL_GAME
+from game.play.lines import others_of
+from game.play.sitting import Entry, SeatPlayer, Sitting
+from game.words.actions import say_action
+from game.words.odds import draws_to_come, outlook_words
+from game.words.situation import outcome_sentences, situation
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

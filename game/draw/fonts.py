@@ -7,7 +7,7 @@ import unicodedata
 import pygame
 from fontpkg_atkinson_hyperlegible import ROOT
 
-from game.draw.kept import Kept
+from game.draw.cache import Kept
 from game.draw.theme import Colour
 
 NO_GLYPH = "\ue000"

@@ -9,8 +9,8 @@ from typing import Literal
 
 import pygame
 
+from game.draw.cache import Kept
 from game.draw.canvas import Canvas, around
-from game.draw.kept import Kept
 from game.draw.theme import Colour, mix
 
 Mark = Literal["tick", "cross", "star", "left", "right", "up", "down", "dot", "plus", "bang"]

@@ -30,9 +30,9 @@ from engine.tiles import (
     rank_of,
     suit_of,
 )
+from game.draw.cache import Kept
 from game.draw.canvas import Canvas
 from game.draw.faces import Box, draw_bams, draw_craks, draw_dots
-from game.draw.kept import Kept
 from game.draw.letters import Lettering, Letters, Recorder, Room
 from game.draw.pictures import draw_bird, draw_dragon, draw_flower, draw_joker, draw_wind
 from game.draw.theme import BAM, CARD, CRAK, DOT, EDGE, INK, IVORY, PAPER, SOFT, TEAL, Colour, mix

@@ -12,10 +12,11 @@ from engine.sheet.reader import SheetFaults
 from game.desk import Desk
 from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT, TEAL, TOUCH
 from game.scenes.sheet import SheetScene
-from game.ui.help import pane
+from game.ui.buttons import Press
 from game.ui.layout import Rect, columns
+from game.ui.popups import pane
 from game.ui.scene import Popup, Scene
-from game.ui.widgets import Press, Ui
+from game.ui.widgets import Ui
 
 TWO_COLUMNS = 820
 WIDEST = 1240

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from engine.practice.saved import export_file, import_file
-from engine.practice.store import LineSummary, StoreError
-from game import words
+from engine import words
+from engine.store.export import export_file, import_file
+from engine.store.rows import LineSummary, StoreError
 from game.desktop import Desktop
 from game.draw.theme import BODY, BODY_BOLD, CARD, HEADING, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, TOUCH
-from game.ui.help import pane
+from game.ui.buttons import Press
 from game.ui.layout import Rect
+from game.ui.popups import pane
 from game.ui.scene import Popup, Scene
-from game.ui.widgets import Press, Ui
+from game.ui.widgets import Ui
 
 MOST = 300
 """Lines shown at most; older ones are kept all the same."""

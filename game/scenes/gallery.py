@@ -21,10 +21,11 @@ from game.draw.theme import (
     WOOD_LIT,
 )
 from game.draw.tiles import SLOT, SOLID, TURNED, Face, height_for
+from game.ui.buttons import Press
 from game.ui.layout import Rect, flow
 from game.ui.look import Look
 from game.ui.scene import Scene
-from game.ui.widgets import Press, Ui
+from game.ui.widgets import Ui
 
 MARKS: tuple[Mark, ...] = ("tick", "cross", "star", "left", "right", "up", "down", "dot", "plus", "bang")
 RACK = parse_tiles("3d 3d 4d 5d 5d 6d 7d 5b 5b 1b 5c fl jk dg")

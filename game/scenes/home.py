@@ -4,23 +4,24 @@ from __future__ import annotations
 
 from functools import partial
 
-from engine.practice.rows import LineSummary
+from engine.store.rows import LineSummary
 from engine.tiles import parse_tiles
+from engine.words import listed, sentence, when
 from game.desk import Desk
 from game.draw.theme import BODY, BODY_BOLD, GREAT, SMALL, SOFT, TEAL, TOUCH, WOOD, WOOD_DEEP, WOOD_LIT
 from game.draw.tiles import Face, height_for
-from game.house_words import house_words
 from game.scenes.choosing import ChooseScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
 from game.scenes.settings import SettingsScene
 from game.scenes.sheet import SheetScene
-from game.ui.help import Question
+from game.ui.buttons import Press
 from game.ui.keys import cap
 from game.ui.layout import Rect, columns, inset
+from game.ui.popups import Question
 from game.ui.scene import Scene
-from game.ui.widgets import Press, Ui
-from game.words import listed, sentence, when
+from game.ui.widgets import Ui
+from game.words.house import house_words
 
 TWO_COLUMNS = 820
 WIDEST = 1240

@@ -8,10 +8,10 @@ from functools import partial
 from engine.rules.house import FULL, QUIET, SEATS
 from game.desk import Desk
 from game.draw.theme import BODY, SOFT
-from game.house_words import house_words
 from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
+from game.words.house import house_words
 
 WIDEST = 1100
 

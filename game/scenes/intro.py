@@ -7,24 +7,12 @@ from dataclasses import dataclass
 
 from engine.tiles import parse_tiles
 from game.desk import Desk
-from game.draw.theme import (
-    BLUE,
-    BLUE_TEXT,
-    BODY,
-    CLOTH,
-    GREAT,
-    HEADING,
-    RULE,
-    SMALL,
-    SOFT,
-    WOOD,
-    WOOD_DEEP,
-    WOOD_LIT,
-)
+from game.draw.theme import BLUE, BLUE_TEXT, BODY, CLOTH, GREAT, HEADING, RULE, SMALL, SOFT, WOOD, WOOD_DEEP, WOOD_LIT
 from game.draw.tiles import SLOT, Face, height_for, width_for
+from game.ui.buttons import Press
 from game.ui.layout import Rect, columns, inset
 from game.ui.scene import Scene
-from game.ui.widgets import Press, Ui
+from game.ui.widgets import Ui
 
 ABOVE = (
     "Your group’s own rules and the maker’s printed sheet stand above this game. If you type in a sheet that you "

@@ -7,13 +7,14 @@ from functools import partial
 
 from game.desk import Desk
 from game.draw.theme import BODY, HEADING, SOFT, TOUCH
-from game.rack_order import AS_DRAWN, BY_HAND, BY_SUIT
-from game.settings import ALWAYS, HIDDEN, HINTED, KEY_USES, OTHERS, SCALES, KeyTakenError, KeyUse, Settings
-from game.ui.help import pane
+from game.play.rack_order import AS_DRAWN, BY_HAND, BY_SUIT
+from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES, OTHERS, SCALES, KeyTakenError, KeyUse, Settings
+from game.ui.buttons import Press
 from game.ui.layout import Rect
 from game.ui.look import BASE
+from game.ui.popups import pane
 from game.ui.scene import Popup, Scene
-from game.ui.widgets import Press, Ui
+from game.ui.widgets import Ui
 
 WIDEST = 1100
 

@@ -4,23 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from engine.advice.calls import advise_call, advise_exchange
-from engine.advice.defence import advise_defence
-from engine.practice.store import StoreError
+from engine import words
+from engine.advice.advise.calls import advise_call, advise_exchange
+from engine.advice.advise.defence import advise_defence
 from engine.rules.actions import Action, Call, Discard, Exchange, IllegalActionError, LetGo, Mahjong
 from engine.rules.house import SEATS, seat_name
 from engine.rules.matching import match
-from engine.rules.say import say_exposure
+from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
-from engine.sheet.model import SIZES, Sheet
+from engine.sheet.groups import SIZES
+from engine.sheet.model import Sheet
+from engine.store.rows import StoreError
 from engine.tiles import counts_of, say_tiles
-from game import words
-from game.full_costs import full_costs_of, full_costs_tried
-from game.full_reports import call_words, exchange_words, full_prompt, payments, place_words
-from game.reports import BEFORE_PLAY, outcome_sentences
-from game.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
-from game.telling import happened, told
+from game.play.costs import full_costs_of, full_costs_tried
 from game.text.table import TextTable, hand_sentence
+from game.words.actions import say_exposure
+from game.words.happened import happened, told
+from game.words.situation import call_words, exchange_words, full_prompt, outcome_sentences, payments, place_words
+from game.words.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
 
 HELP = (
     "Type a tile, such as 5d or 5 dot, to let it go in your turn.",
@@ -36,7 +37,7 @@ HELP = (
     "Type “note” and some words to keep a note here, “costs” after the game for your costliest choices.",
     "Type “quit” to stop; the game is kept and goes on from here next time.",
 )
-NUMBERS = {word: number for number in range(6) for word in (str(number), words.NUMBER_WORDS[number])}
+NUMBERS = {word: number for number in range(6) for word in (str(number), words.in_words(number))}
 WARNED = "Type the same again to do it all the same."
 
 

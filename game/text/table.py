@@ -5,24 +5,28 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from engine.advice.answer import HandReach, Outlook
-from engine.advice.keeps import Advice
-from engine.advice.review import Review
-from engine.practice.store import StoreError
+from engine import words
+from engine.advice.advise.answers import Advice, HandReach
+from engine.advice.review.review import Review
+from engine.advice.rollout.race import Outlook
 from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong
 from engine.rules.house import QUIET
+from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
-from engine.sheet.model import Hand, Sheet, size_name
+from engine.sheet.groups import size_name
+from engine.sheet.model import Hand, Sheet
+from engine.store.rows import StoreError
 from engine.tiles import KINDS, Kind, TileError, kind_of, name, say_tiles
-from game import words
-from game.advisor import Advisor
-from game.odds_words import draws_to_come, outlook_note, outlook_words, tried_words
-from game.rack_order import BY_SUIT, arranged
-from game.reports import BEFORE_PLAY, Costly, costs_of, costs_tried, outcome_sentences, prompt, situation
-from game.reviewing import luck_lines, review_job, tried_job
-from game.sheet_rows import ShownGroup, hold_words, shown_rows
-from game.sitting import Sitting
-from game.text.before import NotUnderstoodError, advised_before, asked, chosen, tried_before
+from game.play.advisor import Advisor
+from game.play.costs import Costly, costs_of, costs_tried
+from game.play.rack_order import BY_SUIT, arranged
+from game.play.reviewing import review_job, tried_job
+from game.play.sitting import Sitting
+from game.text.passes import NotUnderstoodError, advised_before, asked, chosen, tried_before
+from game.words.odds import draws_to_come, outlook_note, outlook_words, tried_words
+from game.words.sheet import ShownGroup, hold_words, shown_rows
+from game.words.situation import outcome_sentences, prompt, situation
+from game.words.skill import luck_lines
 
 HELP = (
     "Type a tile, such as 5d or 5 dot, to let it go.",

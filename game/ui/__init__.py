@@ -44,6 +44,6 @@ of text are `Style`s of `game.draw.theme`; colours come from there too. Content 
 `ui.scroll(name, rect, paint)`; `ui.measure(paint)` tells its height beforehand; `ui.fitted` sets a line in a rectangle,
 smaller or wrapped if need be. Tab and arrows move the focus over targets, Enter and Space press the focused one, a
 target's own `keys` press it from anywhere, Enter presses the `main` one when nothing has the focus, Esc is `back`. A
-scene may take further keys in `key(name)`. Slow work goes to `game.worker.Worker.submit(fn, done)`; `done` runs on the
-window's thread. A popup is a `Popup` that paints with `game.ui.help.pane`.
+scene may take further keys in `key(name)`. Slow work goes to `game.play.worker.Worker.submit(fn, done)`;
+`done` runs on the window's thread. A popup is a `Popup` that paints with `game.ui.popups.pane`.
 '''

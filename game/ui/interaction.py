@@ -15,13 +15,11 @@ from game.draw.theme import BLUE, CARD
 from game.ui.field import Fields
 from game.ui.keys import key_of
 from game.ui.look import Look
-from game.ui.scrolling import GUTTER, Scrolling
+from game.ui.scrolling import Scrolling
 from game.ui.targets import Do, Rect, Target, along, hit, named, towards
 
 if TYPE_CHECKING:
     from game.ui.scene import Scene
-
-__all__ = ["GUTTER", "Interaction"]
 
 GLIDE = 0.16
 """Seconds that a movement takes."""

@@ -8,7 +8,7 @@ from game.draw.fonts import Fonts
 from game.draw.letters import Letters
 from game.draw.shapes import Shapes
 from game.draw.tiles import Tiles
-from game.sound import Sounds
+from game.ui.sound import Sounds
 
 BASE = (1440, 900)
 """At this window and scale 1 a unit is one pixel; a larger window enlarges it, a smaller one does not shrink it."""

@@ -31,15 +31,13 @@ from game.draw.theme import (
     WARM,
     Colour,
 )
-from game.ui.buttons import Buttons, Press
+from game.ui.buttons import Buttons
 from game.ui.field import Shown
 from game.ui.layout import Rect, flow, inset
 from game.ui.targets import Do
 
 if TYPE_CHECKING:
     from game.ui.scene import Scene
-
-__all__ = ["Press", "Ui"]
 
 Value = TypeVar("Value")
 

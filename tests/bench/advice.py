@@ -15,8 +15,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a chec
 
 import plain_advice as plain
 
-from engine.advice.keeps import advise
-from engine.advice.reach import missing
+from engine.advice.advise.discard import advise
+from engine.advice.odds.reach import missing
 from engine.advice.table import SheetTable
 from engine.sheet.shelf import find
 

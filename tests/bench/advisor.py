@@ -20,11 +20,11 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a chec
 
 import numpy as np
 
-from engine.advice.played import orders, play_on
-from engine.advice.policy import by_odds
-from engine.advice.quiet import DEALT, Games, simulate_quiet, walls_of
+from engine.advice.rollout.discards import EFFORT, PICKS, try_choices
+from engine.advice.rollout.games import DEALT, Games, simulate_quiet, walls_of
+from engine.advice.rollout.playout import orders, play_on
+from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable
-from engine.advice.trial import EFFORT, PICKS, try_choices
 from engine.sheet.shelf import find
 from engine.tiles import KINDS
 

@@ -25,12 +25,12 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a chec
 
 import numpy as np
 
-from engine.advice.choice import let_go
-from engine.advice.played import orders, play_on
-from engine.advice.policy import by_odds
-from engine.advice.quiet import DEALT, Games, simulate_quiet, walls_of
+from engine.advice.rollout.games import DEALT, Games, simulate_quiet, walls_of
+from engine.advice.rollout.playout import orders, play_on
+from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable
-from engine.advice.worth import weigh
+from engine.advice.worth.choice import let_go
+from engine.advice.worth.worth import weigh
 from engine.sheet.shelf import find
 from engine.tiles import KINDS
 

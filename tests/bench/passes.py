@@ -21,19 +21,22 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a chec
 
 import numpy as np
 
-from engine.advice.odds import exact
-from engine.advice.passes import advise_passes, choices_of, choose_before_play
-from engine.advice.policy import by_odds
-from engine.advice.quiet import Batch, simulate_quiet
-from engine.advice.reach import missing, shortfalls
+from engine.advice.advise.pass_choices import choices_of
+from engine.advice.advise.passes import advise_passes, choose_before_play
+from engine.advice.odds.exact import exact
+from engine.advice.odds.reach import missing, shortfalls
+from engine.advice.rollout.games import Batch, simulate_quiet
+from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable
-from engine.advice.worth import possible, weigh
+from engine.advice.worth.worth import possible, weigh
 from engine.rules.actions import PASS_TILES, Agree, Ask, Give, Pass, Stop
 from engine.rules.deal import SEEDS, DealCode
+from engine.rules.game import apply
 from engine.rules.house import House
 from engine.rules.observation import observe
-from engine.rules.state import Phase, apply
-from engine.seats.players import Strength, player
+from engine.rules.state import Phase
+from engine.seats.character import Strength
+from engine.seats.players import player
 from engine.sheet.shelf import find
 from engine.tiles import JOKER, kinds_of
 

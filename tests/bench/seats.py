@@ -28,11 +28,14 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a chec
 
 from engine.advice.table import SheetTable
 from engine.rules.deal import SEEDS, shuffle
+from engine.rules.game import apply, legal_actions, start
 from engine.rules.house import FULL, House
 from engine.rules.observation import observe
-from engine.rules.state import CHANCE, Exposure, Phase, State, apply, legal_actions, start
-from engine.seats.players import SeatPlayer, Strength, player
-from engine.sheet.model import Sheet, Variant
+from engine.rules.state import CHANCE, Exposure, Phase, State
+from engine.seats.character import Strength
+from engine.seats.players import SeatPlayer, player
+from engine.sheet.groups import Variant
+from engine.sheet.model import Sheet
 from engine.sheet.shelf import find
 from engine.tiles import JOKER, full_set
 

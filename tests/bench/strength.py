@@ -20,10 +20,10 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a chec
 
 import numpy as np
 
-from engine.advice.policy import by_nearest, by_odds
-from engine.advice.quiet import clairvoyant, simulate_quiet, walls_of
+from engine.advice.rollout.discards import try_choices
+from engine.advice.rollout.games import clairvoyant, simulate_quiet, walls_of
+from engine.advice.rollout.policy import by_nearest, by_odds
 from engine.advice.table import SheetTable
-from engine.advice.trial import try_choices
 from engine.sheet.shelf import find
 
 PICKS = 60

@@ -97,8 +97,8 @@ def _child(what: str, data: str, display: tuple[subprocess.Popen[bytes], str] | 
 
 def started(begun: float) -> None:
     """A child that ends with its first frame."""
-    from game import window  # noqa: F401 - the program's own imports are part of its start
-    from game.app import App
+    from game.window import open as window  # noqa: F401 - the program's own imports are part of its start
+    from game.window.app import App
 
     show = App._show
 
@@ -117,12 +117,13 @@ def played() -> None:
     """A child that plays with advice always on, then idles."""
     import pygame
 
-    from engine.practice.store import Store, default_path
     from engine.rules.deal import DealCode
     from engine.rules.house import House
     from engine.sheet.shelf import find
-    from game.app import App
-    from game.settings import Settings
+    from engine.store.files import default_path
+    from engine.store.store import Store
+    from game.play.settings import Settings
+    from game.window.app import App
 
     with Store(default_path()) as store:
         store.set("settings", {**Settings().to_json(), "advice": "always"})

@@ -6,14 +6,15 @@ from collections import Counter
 from at_table import beginner, tiles_of
 
 from engine.rules.actions import Discard, LetGo
+from engine.rules.game import start
 from engine.rules.house import FULL, House
 from engine.rules.matching import allows
 from engine.rules.record import Header
-from engine.rules.state import Exposure, Phase, start
+from engine.rules.state import Exposure, Phase
 from engine.tiles import FLOWER, JOKER, KINDS, full_set
-from game.keeping import KeptLine
-from game.scenes.full import FullScene
-from game.sitting import Sitting
+from game.play.lines import KeptLine
+from game.play.sitting import Sitting
+from game.scenes.table.full import FullScene
 
 HOUSE = House(table=FULL)
 

@@ -3,18 +3,18 @@
 import random
 from collections import Counter
 
-from engine.practice.store import Store
 from engine.rules.deal import DealCode
+from engine.rules.game import start
 from engine.rules.house import House
 from engine.rules.record import Header
-from engine.rules.state import start
 from engine.sheet.shelf import find
+from engine.store.store import Store
 from engine.tiles import FLOWER, JOKER, full_set, kinds_of
 from game.desktop import Desktop
-from game.keeping import KeptLine, begin
-from game.scenes.table import TableScene
-from game.sitting import Sitting
-from game.worker import Job, Worker
+from game.play.lines import KeptLine, begin
+from game.play.sitting import Sitting
+from game.play.worker import Job, Worker
+from game.scenes.table.scene import TableScene
 
 NO_PASSES = House(picks=40)
 """House rules that begin with the first turn."""

@@ -4,11 +4,11 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from types import MappingProxyType
 
-from engine.practice.rows import LineSummary
 from engine.rules.house import House
 from engine.sheet.reader import SheetFaults, read_file
 from engine.sheet.shelf import find, shipped
-from game.settings import Settings
+from engine.store.rows import LineSummary
+from game.play.settings import Settings
 from game.ui.scene import Scene
 
 

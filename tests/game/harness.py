@@ -15,9 +15,9 @@ import pygame
 
 from game.draw.letters import Lettering, Recorder
 from game.draw.theme import Colour
-from game.shots import picture
 from game.ui.look import Look
 from game.ui.scene import Scene
+from game.window.shots import picture
 
 SIZES = ((1024, 640), (1440, 900), (1920, 1080))
 SCALES = (1.0, 2.0)

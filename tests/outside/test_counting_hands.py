@@ -14,7 +14,8 @@ from math import comb, factorial, perm
 import pytest
 
 from engine.sheet.clauses import parse_where
-from engine.sheet.model import Line, Variant, size_name
+from engine.sheet.groups import Variant, size_name
+from engine.sheet.model import Line
 from engine.sheet.parsing import parse_groups
 from engine.sheet.variants import expand
 from engine.tiles import rank_of

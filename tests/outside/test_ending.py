@@ -5,9 +5,10 @@ from itertools import product
 import pytest
 from scipy.stats import hypergeom, multivariate_hypergeom, nhypergeom
 
-from engine.advice.endgame import exact_ending
+from engine.advice.endgame.search import exact_ending
 from engine.advice.table import SheetTable
-from engine.sheet.model import Group, Hand, Section, Sheet, Variant
+from engine.sheet.groups import Group, Variant
+from engine.sheet.model import Hand, Section, Sheet
 from engine.tiles import DOTS, FLOWER, JOKER, KINDS, WINDS, counts_of
 
 CLOSE = 1e-12

@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from engine.advice.played import Results
-from engine.advice.race import stand
-from engine.advice.tally import ENOUGH, mean_interval, median_interval, student, wilson
+from engine.advice.rollout.playout import Results
+from engine.advice.rollout.race import stand
+from engine.advice.simulation.tally import ENOUGH
+from engine.advice.stats import mean_interval, median_interval, student, wilson
 
 
 @pytest.mark.parametrize("trials", [1, 2, 10, 63, 1000, 250_000])

@@ -9,10 +9,11 @@ import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.stats import hypergeom, multivariate_hypergeom
 
-from engine.advice.odds import exact
-from engine.advice.reach import missing
+from engine.advice.odds.exact import exact
+from engine.advice.odds.reach import missing
 from engine.advice.table import SheetTable
-from engine.sheet.model import Group, Hand, Section, Sheet, Variant
+from engine.sheet.groups import Group, Variant
+from engine.sheet.model import Hand, Section, Sheet
 from engine.sheet.shelf import find
 from engine.tiles import DOTS, FLOWER, JOKER, KINDS, WINDS, counts_of, full_set
 

@@ -7,15 +7,17 @@ import numpy as np
 import pytest
 from scipy.stats import hypergeom, multivariate_hypergeom
 
-from engine.advice.pass_odds import exact_after_passes
-from engine.advice.passes import advise_passes, choices_of
+from engine.advice.advise.pass_choices import choices_of
+from engine.advice.advise.passes import advise_passes
+from engine.advice.odds.exact import exact_after_passes
 from engine.advice.table import SheetTable
 from engine.rules.actions import Pass
 from engine.rules.deal import shuffle
+from engine.rules.game import start
 from engine.rules.house import House
 from engine.rules.observation import observe
-from engine.rules.state import start
-from engine.sheet.model import Group, Hand, Section, Sheet, Variant
+from engine.sheet.groups import Group, Variant
+from engine.sheet.model import Hand, Section, Sheet
 from engine.sheet.shelf import find
 from engine.tiles import DOTS, DRAGONS, FLOWER, JOKER, KINDS, WINDS, counts_of, kinds_of
 

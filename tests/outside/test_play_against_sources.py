@@ -12,8 +12,9 @@ from scipy import stats
 
 from engine.rules.actions import Pass
 from engine.rules.deal import ALPHABET, DealCode, shuffle
+from engine.rules.game import apply, legal_actions, start
 from engine.rules.house import House
-from engine.rules.state import Phase, apply, legal_actions, start
+from engine.rules.state import Phase
 from engine.sheet import shelf
 from engine.sheet.reader import read
 from engine.tiles import JOKER, full_set, rank_of

@@ -7,10 +7,10 @@ from collections import Counter
 import numpy as np
 import pytest
 
-from engine.advice.choice import let_go
-from engine.advice.reach import shortfalls
+from engine.advice.odds.reach import shortfalls
 from engine.advice.table import SheetTable
-from engine.advice.worth import possible, weigh
+from engine.advice.worth.choice import let_go
+from engine.advice.worth.worth import possible, weigh
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import find
 from engine.tiles import JOKER, KINDS, full_set

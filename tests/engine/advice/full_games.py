@@ -6,9 +6,10 @@ from dataclasses import replace
 
 from engine.advice.table import SheetTable
 from engine.rules.deal import shuffle
+from engine.rules.game import apply, legal_actions, start
 from engine.rules.house import FULL, House
 from engine.rules.observation import observe
-from engine.rules.state import CHANCE, Phase, apply, legal_actions, start
+from engine.rules.state import CHANCE, Phase
 from engine.sheet.shelf import find
 from engine.tiles import KINDS, full_set
 

@@ -3,7 +3,8 @@
 from fractions import Fraction
 from math import comb
 
-from engine.sheet.model import Group, Hand, Section, Sheet, Variant
+from engine.sheet.groups import Group, Variant
+from engine.sheet.model import Hand, Section, Sheet
 from engine.tiles import FLOWER, JOKER, KINDS, full_set
 
 

@@ -4,7 +4,7 @@ import pytest
 
 from engine.rules.actions import Call
 from engine.rules.faults import HandFault, call_fault, concealed_hands_lost, faults_of, find_faults, say
-from engine.rules.table import Exposure
+from engine.rules.state import Exposure
 from engine.tiles import JOKER, counts_of, kind_of, parse_tiles
 
 

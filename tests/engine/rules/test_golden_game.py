@@ -6,12 +6,12 @@ The text was reviewed by reading it. When a rule changes on purpose, write it an
 from pathlib import Path
 
 from engine.rules.actions import Call, Discard, Exchange, LetGo, Mahjong
+from engine.rules.game import apply, legal_actions, start
 from engine.rules.house import FULL, SEATS, House
 from engine.rules.record import from_text, play_back, to_text
-from engine.rules.say import say_action, say_outcome, say_seat
-from engine.rules.state import CHANCE, Phase, apply, legal_actions, start
-from engine.rules.table import tiles_in
+from engine.rules.state import CHANCE, Phase, tiles_in
 from engine.tiles import full_set, write_tiles
+from game.words.actions import say_action, say_outcome, say_seat
 
 DATA = Path(__file__).parents[2] / "data"
 HOUSE = House(table=FULL, passes=6, courtesy=True)

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from engine.rules.game import legal_actions
 from engine.rules.house import FULL, House
-from engine.rules.state import legal_actions
 
 DATA = Path(__file__).parents[2] / "data" / "legal_counts.txt"
 TABLES = {

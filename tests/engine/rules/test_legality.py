@@ -24,8 +24,9 @@ from engine.rules.actions import (
     parse_action,
 )
 from engine.rules.deal import shuffle
+from engine.rules.game import apply, legal_actions, start
 from engine.rules.house import FULL, QUIET, House
-from engine.rules.state import CHANCE, Phase, apply, legal_actions, start, tiles_in
+from engine.rules.state import CHANCE, Phase, tiles_in
 from engine.tiles import KINDS, full_set
 
 HOUSES = st.builds(

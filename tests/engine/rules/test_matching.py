@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.rules.matching import allows, index_of, match, still_allowed, worth
-from engine.rules.table import Exposure
-from engine.sheet.model import Group, Variant
+from engine.rules.state import Exposure
+from engine.sheet.groups import Group, Variant
 from engine.tiles import JOKER, counts_of, parse_tiles
 
 

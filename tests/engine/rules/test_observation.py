@@ -9,9 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.rules.actions import Call, Discard, LetGo, Pass
+from engine.rules.game import apply, legal_actions
 from engine.rules.house import FULL, QUIET, House
 from engine.rules.observation import observe
-from engine.rules.state import CHANCE, Exposure, Phase, apply, legal_actions, tiles_in
+from engine.rules.state import CHANCE, Exposure, Phase, tiles_in
 from engine.tiles import BAMS, FLOWER, JOKER, code, counts_of, full_set, kind_of, parse_tiles
 
 SEEDS = st.integers(0, 10**9)

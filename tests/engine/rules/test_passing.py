@@ -8,10 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.rules.actions import Ask, Discard, Give, IllegalActionError, MalformedActionError, Pass
+from engine.rules.game import apply, legal_actions
 from engine.rules.house import House
 from engine.rules.passing import DIRECTIONS, STEPS
-from engine.rules.state import Phase, apply, legal_actions, tiles_in
-from engine.rules.table import take
+from engine.rules.state import Phase, take, tiles_in
 from engine.tiles import JOKER, counts_of, full_set, parse_tiles, write_tiles
 
 RACKS = {

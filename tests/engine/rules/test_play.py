@@ -15,7 +15,8 @@ from engine.rules.actions import (
     Mahjong,
     MalformedActionError,
 )
-from engine.rules.state import CHANCE, Discarded, Exposure, Phase, apply, legal_actions
+from engine.rules.game import apply, legal_actions
+from engine.rules.state import CHANCE, Discarded, Exposure, Phase
 from engine.tiles import JOKER, kind_of, parse_tiles
 
 NEARLY = "2x3d 3x4d 4x5d 3x6d 7d"

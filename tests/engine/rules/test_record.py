@@ -8,18 +8,10 @@ from hypothesis import strategies as st
 
 from engine.rules.actions import Discard, Draw, LetGo
 from engine.rules.deal import DealCode
+from engine.rules.game import apply, legal_actions
 from engine.rules.house import FULL, QUIET, House, parse_house, write_house
-from engine.rules.record import (
-    Header,
-    Record,
-    RecordError,
-    from_text,
-    play_back,
-    replay,
-    sheet_for,
-    to_text,
-)
-from engine.rules.state import CHANCE, apply, legal_actions
+from engine.rules.record import Header, Record, RecordError, from_text, play_back, replay, sheet_for, to_text
+from engine.rules.state import CHANCE
 
 HOUSES = st.builds(
     House,

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from engine.rules.house import FULL, QUIET
 from engine.rules.scoring import payments, won
-from engine.rules.table import Exposure
+from engine.rules.state import Exposure
 from engine.tiles import JOKER, kind_of, kinds_of, parse_tiles
 
 # Worked by hand for a hand of 25 points: single 25, double 50; without a joker everything twice.

@@ -5,9 +5,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.rules.actions import Call, Discard, Draw, LetGo, Mahjong, Pass
+from engine.rules.game import apply, legal_actions, why_not
 from engine.rules.house import FULL, House
-from engine.rules.state import CHANCE, Phase, apply, legal_actions
-from engine.rules.why import why_not
+from engine.rules.state import CHANCE, Phase
 from engine.tiles import kind_of
 
 CONCEALED = "we ws ww wn 2xdg 3xdr 3xfl"

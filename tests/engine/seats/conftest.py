@@ -1,23 +1,17 @@
-"""What the tests of the players share: the full sheet with its table, and whole games of given players.
+"""What the tests of the players share: the full sheet with its table, and whole games of given players."""
 
-It also lets the tests import the slow twins beside them (pytest's importlib mode adds no folder to the path).
-"""
-
-import sys
 from dataclasses import dataclass
-from pathlib import Path
 
 import pytest
 
 from engine.advice.table import SheetTable
 from engine.rules.deal import shuffle
+from engine.rules.game import apply, legal_actions, start
 from engine.rules.house import FULL, House
 from engine.rules.observation import observe
-from engine.rules.state import CHANCE, Phase, apply, legal_actions, start
+from engine.rules.state import CHANCE, Phase
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import find
-
-sys.path.insert(0, str(Path(__file__).parent))
 
 HOUSE = House(table=FULL, passes=6, courtesy=True)
 

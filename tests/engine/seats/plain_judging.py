@@ -3,7 +3,7 @@
 import math
 from itertools import product
 
-from engine.seats.glance import CONCEALED, GROUPS, SINGLES
+from engine.seats.judging import CONCEALED, GROUPS, SINGLES
 from engine.seats.rates import FASTEST
 from engine.seats.reckoning import DEAR, FINISHING, LASTS, MOMENTS, SURE, THROWN
 from engine.tiles import JOKER, full_set

@@ -6,11 +6,12 @@ import pytest
 
 from engine.advice.table import SheetTable
 from engine.rules.actions import Agree, Ask, Call, Discard, Exchange, LetGo, Mahjong, Pass, Stop
+from engine.rules.game import legal_actions
 from engine.rules.house import FULL, House
 from engine.rules.observation import observe
-from engine.rules.state import CHANCE, Discarded, Exposure, Phase, State, legal_actions, tiles_in
-from engine.seats.character import whim
-from engine.seats.players import Strength, player, table_of
+from engine.rules.state import CHANCE, Discarded, Exposure, Phase, State, tiles_in
+from engine.seats.character import Strength, whim
+from engine.seats.players import player, table_of
 from engine.sheet.reader import read
 from engine.tiles import FLOWER, JOKER, full_set, kind_of, kinds_of, parse_tiles
 

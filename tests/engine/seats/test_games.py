@@ -3,9 +3,11 @@
 import pytest
 
 from engine.rules.actions import Give, Mahjong, Pass
+from engine.rules.game import legal_actions
 from engine.rules.house import FULL, QUIET, House
-from engine.rules.state import CHANCE, Phase, legal_actions, tiles_in
-from engine.seats.players import Strength, table_of
+from engine.rules.state import CHANCE, Phase, tiles_in
+from engine.seats.character import Strength
+from engine.seats.players import table_of
 from engine.sheet.shelf import find
 from engine.tiles import JOKER, full_set
 

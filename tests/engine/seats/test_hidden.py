@@ -8,7 +8,8 @@ import pytest
 from engine.rules.house import FULL, QUIET, House
 from engine.rules.observation import observe
 from engine.rules.state import CHANCE, Phase
-from engine.seats.players import Strength, player, table_of
+from engine.seats.character import Strength
+from engine.seats.players import player, table_of
 
 MIXED = [Strength.SHARP, Strength.STEADY, Strength.BEGINNER, Strength.SHARP]
 

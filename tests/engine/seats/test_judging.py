@@ -6,10 +6,9 @@ import numpy as np
 import pytest
 from plain_judging import can_be_made, glance, lacks, moments, needs_of, reckoning, whole
 
-from engine.rules.table import Exposure
-from engine.seats.glance import Glance
+from engine.rules.state import Exposure
 from engine.seats.groups import Groups
-from engine.seats.judging import Hold
+from engine.seats.judging import Glance, Hold
 from engine.seats.rates import FASTEST, LEVELS, grid, level
 from engine.seats.reckoning import BEHIND, NEAR, Reckoning
 from engine.tiles import JOKER, KINDS, counts_of, parse_tiles

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from broken_sheets import GOOD
 
-from engine.sheet.model import HAND_TILES, SIZES, Group, Sheet, Variant, size_name
+from engine.sheet.groups import HAND_TILES, SIZES, Group, Variant, size_name
+from engine.sheet.model import Sheet
 from engine.sheet.reader import read, sheet_of
 from engine.tiles import KINDS, kind_of
 

@@ -12,8 +12,8 @@ from broken_sheets import ALL, GOOD, RUN, Broken, swap
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from engine.sheet.places import Places
 from engine.sheet.reader import Fault, SheetFaults, load, read, read_file, sheet_of
+from engine.sheet.tree import Places
 from engine.sheet.writer import write
 
 CURES = "write|take|put|save|give|use|keep|split|close|change|ease|make|mend|indent|move|add|turn|compare|begin"

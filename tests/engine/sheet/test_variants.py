@@ -10,7 +10,8 @@ from sheets_made import MadeHand, hands
 from slow_variants import slow_variants
 
 from engine.sheet.clauses import parse_where
-from engine.sheet.model import HAND_TILES, Group, Line, Variant
+from engine.sheet.groups import HAND_TILES, Group, Variant
+from engine.sheet.model import Line
 from engine.sheet.notation import write_groups
 from engine.sheet.parsing import parse_groups
 from engine.sheet.shelf import find, shipped

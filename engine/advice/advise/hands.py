@@ -1,0 +1,75 @@
+"""The hands in reach of a rack: the best variant of each by exact odds, and which tile stands in which place."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from engine.advice.advise.answers import HandReach, Slot
+from engine.advice.odds.exact import exact
+from engine.advice.odds.reach import missing
+from engine.advice.table import Laid, SheetTable, Whole
+from engine.sheet.groups import Group, Variant
+from engine.tiles import JOKER
+
+_EQUAL = 12
+"""Odds that agree in so many decimals rank alike."""
+
+
+def best_of_each_hand(
+    table: SheetTable, counts: Sequence[int], unseen: Sequence[int], draws: int
+) -> tuple[Whole, dict[int, float]]:
+    """Rows of the best variant of every hand that `draws` can finish, best odds first, and the odds of each row.
+
+    Of variants with equal odds the one that misses fewer tiles is taken, then the first on the sheet; hands likewise.
+    """
+    rows = np.arange(len(table))
+    odds = exact(table, rows, counts, unseen, draws)
+    rows = rows[odds > 0]
+    short = missing(table, counts)[rows]
+    rank = np.lexsort((rows, short, -odds[rows].round(_EQUAL), table.hand[rows]))
+    hands, first = np.unique(table.hand[rows[rank]], return_index=True)
+    chosen = rank[first]
+    order = np.lexsort((hands, short[chosen], -odds[rows[chosen]].round(_EQUAL)))
+    best: Whole = rows[chosen[order]]
+    return best, {int(row): float(odds[row]) for row in best}
+
+
+def reach_of(table: SheetTable, row: int, counts: Sequence[int], odds: float, laid: Sequence[Laid] = ()) -> HandReach:
+    """The variant of a row as the player sees it. The table is the one after the groups laid."""
+    variant = table.variants[row]
+    slots = slots_of(variant, counts, laid)
+    to_come = sum(not slot.held for group in slots for slot in group)
+    return HandReach(table.sheet.hands[int(table.hand[row])], variant, to_come, odds, slots)
+
+
+def slots_of(variant: Variant, counts: Sequence[int], laid: Sequence[Laid] = ()) -> tuple[tuple[Slot, ...], ...]:
+    """Fill the places of a variant: groups laid first, then real tiles into singles and pairs, real tiles into larger
+    groups, jokers into what these still miss, each in the variant's order."""
+    jokers_of: dict[Group, list[int]] = {}
+    for one in laid:
+        jokers_of.setdefault(Group(one.size, one.kind), []).append(one.jokers)
+    left = list(counts)
+    real: dict[int, int] = {}
+    exposed: dict[int, int] = {}
+    places = sorted(range(len(variant.groups)), key=lambda place: variant.groups[place].takes_jokers)
+    for place in places:
+        group = variant.groups[place]
+        if jokers_of.get(group):
+            exposed[place] = jokers_of[group].pop(0)
+            continue
+        real[place] = min(group.size, left[group.kind])
+        left[group.kind] -= real[place]
+    slots = []
+    for place, group in enumerate(variant.groups):
+        if place in exposed:
+            tiles, jokers = group.size - exposed[place], exposed[place]
+        else:
+            tiles = real[place]
+            jokers = min(group.size - tiles, left[JOKER]) if group.takes_jokers else 0
+            left[JOKER] -= jokers
+        slots.append(
+            tuple(Slot(group.kind, spot < tiles + jokers, tiles <= spot < tiles + jokers) for spot in range(group.size))
+        )
+    return tuple(slots)

@@ -1,0 +1,143 @@
+"""Choices of tiles to go before play: which there are, what each leaves the rack worth, what it does to the hands."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import combinations
+
+import numpy as np
+
+from engine.advice.advise.answers import HandReach, PassChoice
+from engine.advice.advise.hands import best_of_each_hand, reach_of
+from engine.advice.advise.reasons import NEAREST, Hurt, PassFacts, why_pass
+from engine.advice.odds.exact import exact_after_passes
+from engine.advice.rollout.race import Tried, Verdict
+from engine.advice.table import Real, SheetTable, Whole
+from engine.advice.worth.after_pass import Kept
+from engine.advice.worth.incoming import shares
+from engine.advice.worth.worth import SAME
+from engine.rules.observation import Observation
+from engine.tiles import JOKER, Kind
+
+HORIZON = 40
+"""Draws of play that are reckoned with at most. With a whole wall to come nearly every hand would be sure."""
+EQUAL = 12
+"""Odds and worths that agree in so many decimals rank alike."""
+
+
+def choices_of(rack: Sequence[Kind], number: int) -> list[tuple[Kind, ...]]:
+    """Every different choice of so many tiles that are no jokers, in a fixed order."""
+    return sorted(set(combinations(sorted(kind for kind in rack if kind != JOKER), number)))
+
+
+def draws_of_play(observation: Observation) -> int:
+    """Draws to come once the passes are over."""
+    return min(observation.picks_left, HORIZON)
+
+
+def in_reach(
+    table: SheetTable, observation: Observation, gone: Sequence[Kind], coming: int
+) -> tuple[Whole, tuple[HandReach, ...]]:
+    """The hands in reach of the rack without the tiles gone, with so many tiles coming in by passes and then the draws
+    of play, best exact odds first; and the row of each.
+
+    The variant shown of a hand is the one that would have the best odds if all tiles came by draws.
+    """
+    counts = list(observation.counts)
+    for kind in gone:
+        counts[kind] -= 1
+    draws = draws_of_play(observation)
+    rows, _ = best_of_each_hand(table, counts, observation.unseen, coming + draws)
+    odds = exact_after_passes(table, rows, counts, observation.unseen, coming, draws)
+    order = np.lexsort((np.arange(len(rows)), -odds.round(EQUAL)))
+    order = order[odds[order] > 0]
+    hands = tuple(reach_of(table, int(rows[place]), counts, float(odds[place])) for place in order)
+    return rows[order], hands
+
+
+def weighed(
+    table: SheetTable, observation: Observation, choices: Sequence[tuple[Kind, ...]], coming: int
+) -> tuple[Kept, Real]:
+    """What the choices leave, and what that is worth with so many tiles coming in by passes before play."""
+    kept = Kept.of(table, observation.counts, observation.unseen, choices)
+    return kept, kept.worths(shares(table, observation.unseen, coming, draws_of_play(observation)))
+
+
+def best_worth(table: SheetTable, observation: Observation, number: int, coming: int) -> tuple[float, tuple[Kind, ...]]:
+    """The worth left by the best choice of so many tiles, and that choice. Raises ValueError when there is none."""
+    choices = possible_choices(observation, number)
+    _, worths = weighed(table, observation, choices, coming)
+    best = int(worths.round(EQUAL).argmax())
+    return float(worths[best]), choices[best]
+
+
+def possible_choices(observation: Observation, number: int) -> list[tuple[Kind, ...]]:
+    """As `choices_of` the rack. Raises ValueError when there is none."""
+    choices = choices_of(observation.rack, number)
+    if not choices:
+        raise ValueError(f"the rack holds fewer than {number} tiles that are no jokers, and jokers are never passed")
+    return choices
+
+
+def ranked(
+    kept: Kept,
+    choices: Sequence[tuple[Kind, ...]],
+    worths: Real,
+    rows: Whole,
+    hands: Sequence[HandReach],
+    tried: Mapping[tuple[Kind, ...], Tried] | None = None,
+) -> tuple[PassChoice, ...]:
+    """The choices, best first, each with what it does to `hands`, the variants `rows`, and its reasons. Those `tried`,
+    the best one first, are as worse as that has shown."""
+    before = np.array([reach.missing for reach in hands], np.int64)
+    hurt = (kept.missing(rows) > before).tolist()
+    least = kept.least_missing(rows).tolist()
+    lost = float(worths.max()) - worths
+    lost[lost <= SAME] = 0.0
+    first = np.zeros(len(worths))
+    for place, (kinds, one) in enumerate((tried or {}).items()):
+        index = choices.index(kinds)
+        lost[index] = one.behind if one.verdict(np.inf) is Verdict.WORSE else 0.0
+        first[index] = place - len(tried or {})
+    order = np.lexsort((np.arange(len(worths)), first, lost.round(EQUAL)))
+    margin = float(lost[order[1]]) if len(order) > 1 else None
+    result = []
+    for index in order.tolist():
+        losing = [place for place, loses in enumerate(hurt[index]) if loses]
+        less = float(lost[index])
+        result.append(
+            PassChoice(
+                kinds=choices[index],
+                worth=float(worths[index]),
+                less=less,
+                because=why_pass(_facts(hands, losing, least[index], len(choices[index]), less, margin, bool(tried))),
+                gives_up=tuple(losing),
+                keeps=tuple(place for place, loses in enumerate(hurt[index]) if not loses),
+                tried=(tried or {}).get(choices[index]),
+            )
+        )
+    return tuple(result)
+
+
+def _facts(
+    hands: Sequence[HandReach],
+    losing: Sequence[int],
+    least: Sequence[int],
+    tiles: int,
+    less: float,
+    margin: float | None,
+    tried: bool,
+) -> PassFacts:
+    def hurt(place: int) -> Hurt:
+        return Hurt(hands[place].hand.name, hands[place].missing, least[place])
+
+    behind = (hurt(place) for place in losing if place >= NEAREST and least[place] > hands[place].missing)
+    return PassFacts(
+        tiles=tiles,
+        nearest=tuple(reach.hand.name for reach in hands[:NEAREST]),
+        hurt=tuple(hurt(place) for place in losing if place < NEAREST),
+        further=next(behind, None),
+        less=less,
+        margin=margin,
+        tried=tried,
+    )

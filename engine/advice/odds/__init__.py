@@ -1,0 +1,1 @@
+"""Tiles missing and exact odds of drawing them."""

@@ -1,0 +1,148 @@
+"""Exact odds: the probability that K draws without replacement bring everything that a variant misses.
+
+Draws without replacement are independent arrivals given that just K tiles arrive. So the odds are one coefficient of a
+polynomial: in the product over the kinds of sum over b of C(u, b) (p z)^b (1 - p)^(u - b), restricted to arrivals that
+finish the variant, the coefficient of z^K, divided by the same coefficient without the restriction, which is the
+binomial probability of K arrivals. Coefficients are read off the values at M roots of unity (a discrete Fourier
+transform, exact for M over the number of tiles). Fewer points mix the coefficients of z^(K +- M), z^(K +- 2M), ... in;
+M is taken so that those add up to less than 1e-15 of the odds. Where the variant can't be finished the odds are 0.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from math import comb
+
+import numpy as np
+import numpy.typing as npt
+
+from engine.advice.odds.arrivals import Arrivals
+from engine.advice.odds.needs import Needs, needs
+from engine.advice.table import Real, SheetTable, Truth, Whole
+from engine.tiles import JOKER
+
+_MIXED_IN = 1e-15
+
+
+def exact(table: SheetTable, rows: Whole, counts: Sequence[int], unseen: Sequence[int], draws: int) -> Real:
+    """[n] for each variant of `rows`, the probability that `draws` tiles, taken without replacement from the 36 counts
+    `unseen`, together with a rack of the 36 `counts`, finish it; jokers fill groups of three or more only.
+
+    Raises ValueError if `draws` is negative or more than the tiles unseen.
+    """
+    total = int(sum(unseen))
+    if not 0 <= draws <= total:
+        raise ValueError(f"draws is {draws}; choose 0 to {total}, the tiles unseen")
+    held = np.asarray(counts, np.int64)
+    hidden = np.asarray(unseen, np.int64)
+    odds = np.zeros(len(rows))
+    missed = needs(table, rows, held, hidden)
+    possible = _possible(missed, int(held[JOKER]), int(hidden[JOKER]), draws)
+    at = possible.nonzero()[0]
+    if len(at):
+        if draws in (0, total):  # nothing is left to chance
+            odds[at] = 1.0
+        else:
+            odds[at] = _coefficient(table, rows[at], held, hidden, draws)
+    return odds
+
+
+def _possible(missed: Needs, held: int, unseen: int, draws: int) -> Truth:
+    """[n] whether some choice of so many unseen tiles finishes the variant."""
+    size = len(missed.kinds)
+    spare = missed.held - missed.real
+    strict = np.maximum(-spare, 0)
+    loose = np.maximum(missed.loose - np.maximum(spare, 0), 0)
+    plain = missed.plain_short
+    unfilled = np.maximum(loose - np.maximum(missed.unseen - strict, 0), 0).sum(axis=1)
+    tiles = strict.sum(axis=1) + np.maximum(loose.sum(axis=1) - held, 0)
+    tiles += np.bincount(missed.plain_of, plain, size).astype(np.int64)
+    lost = np.bincount(missed.plain_of, plain > missed.plain_unseen, size) > 0
+    lost |= (strict > missed.unseen).any(axis=1)
+    result: Truth = ~lost & (unfilled <= held + unseen) & (tiles <= draws)
+    return result
+
+
+def _coefficient(table: SheetTable, rows: Whole, held: Whole, hidden: Whole, draws: int) -> Real:
+    """The odds for variants that can be finished, with at least one tile to come and one to stay away."""
+    total = int(hidden.sum())
+    chance = draws / total
+    binomial = _binomial(total, chance)
+    points = _enough_points(binomial, draws)
+    half = points // 2 + 1  # the values at the other roots are the conjugates of these
+    root = np.exp(2j * np.pi * np.arange(half) / points)
+    come, stay = chance * root, np.full(half, 1 - chance, np.complex128)
+    arrivals = Arrivals(come, stay)
+    missed = needs(table, rows, held, hidden)
+    size = len(rows)
+    jokers = int(hidden[JOKER])
+    values = arrivals.finished(
+        missed.elements, np.full(size, int(held[JOKER]), np.int64), np.full(size, jokers, np.int64)
+    )
+    factors = arrivals.at_least(missed.plain_unseen, missed.plain_short)
+    starts, whose = _runs(missed.plain_of)
+    if len(whose):
+        values[:, whose] *= np.multiply.reduceat(factors, starts, axis=1)
+    looked_at = np.bincount(missed.plain_of, missed.plain_unseen, size) + missed.unseen.sum(axis=1) + jokers
+    others = total - looked_at.astype(np.int64)
+    powers = np.ones((half, int(others.max()) + 1), np.complex128)
+    powers[:, 1:] = np.cumprod(np.repeat((come + stay)[:, None], powers.shape[1] - 1, axis=1), axis=1)
+    values = values * powers[:, others]
+    weights = np.full(half, 2.0)
+    weights[0] = 1.0
+    if points % 2 == 0:
+        weights[-1] = 1.0
+    back = weights * root ** (-draws) / points
+    sums = np.einsum("zn,z->n", values, back).real  # a matrix product would wait for threads
+    result: Real = np.clip(sums / binomial[draws], 0.0, 1.0)
+    return result
+
+
+def _runs(values: Whole) -> tuple[Whole, Whole]:
+    """Where each run of equal values starts, and its value."""
+    starts = np.flatnonzero(np.r_[True, values[1:] != values[:-1]]) if len(values) else np.zeros(0, np.int64)
+    return starts, values[starts]
+
+
+def _binomial(total: int, chance: float) -> npt.NDArray[np.float64]:
+    """[total + 1] probability of every number of arrivals."""
+    return np.array([math.comb(total, k) * chance**k * (1 - chance) ** (total - k) for k in range(total + 1)])
+
+
+def _enough_points(binomial: npt.NDArray[np.float64], draws: int) -> int:
+    """The least number of roots of unity whose mixing in stays under the limit."""
+    total = len(binomial) - 1
+    least = _MIXED_IN * binomial[draws]
+    for points in range(8, total + 1):
+        others = binomial[draws % points :: points].sum() - binomial[draws]
+        if others < least:
+            return points
+    return total + 1
+
+
+def exact_after_passes(
+    table: SheetTable, rows: Whole, counts: Sequence[int], unseen: Sequence[int], coming: int, draws: int
+) -> Real:
+    """[n] for each variant of `rows`, the probability that it is finished by a rack of the 36 `counts` with `coming`
+    tiles taken from the 36 counts `unseen` without the jokers, and then `draws` tiles taken from all that are left.
+
+    Given that j of the draws are jokers, the tiles that are none are `coming` + `draws` - j, any of them; so the odds
+    are those of `exact` with j jokers more in the rack and none unseen, weighted by the chance of j (hypergeometric).
+
+    Raises ValueError if there are not so many tiles.
+    """
+    jokers, total = unseen[JOKER], sum(unseen)
+    if not 0 <= coming <= total - jokers or not 0 <= draws <= total - coming:
+        raise ValueError(
+            f"{coming} tiles coming in by passes and {draws} draws are more than the {total} tiles unseen, "
+            f"{jokers} of them jokers; choose fewer"
+        )
+    left = total - coming
+    plain = [*unseen[:JOKER], 0]
+    odds = np.zeros(len(rows))
+    for drawn in range(max(draws - (left - jokers), 0), min(jokers, draws) + 1):
+        chance = comb(jokers, drawn) * comb(left - jokers, draws - drawn) / comb(left, draws)
+        held = [*counts[:JOKER], counts[JOKER] + drawn]
+        odds += chance * exact(table, rows, held, plain, coming + draws - drawn)
+    return odds

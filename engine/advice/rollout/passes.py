@@ -1,0 +1,111 @@
+"""Choices of tiles to pass, tried out: the tiles of the passes come in, then the game is played on.
+
+What comes in follows what others tend to let go (`incoming`); before each later pass as many tiles go, those that the
+fast policy holds to be of least use, no jokers. The luck of what comes in is taken out tile by tile, as `played` does
+for draws.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+
+from engine.advice.rollout.discards import SEED
+from engine.advice.rollout.games import Games
+from engine.advice.rollout.playout import Results, breathing, play_on
+from engine.advice.rollout.race import FIRST, race
+from engine.advice.table import Real, SheetTable, Whole
+from engine.advice.worth.choice import let_go
+from engine.advice.worth.incoming import let_go_by_others
+from engine.advice.worth.worth import weigh, weigh_and_foresee
+from engine.sheet.groups import HAND_TILES
+from engine.tiles import JOKER, KINDS, Kind
+
+
+def try_passes(
+    table: SheetTable,
+    counts: Sequence[int],
+    unseen: Sequence[int],
+    choices: Sequence[Sequence[Kind]],
+    batches: Sequence[int],
+    draws: int,
+    most: int,
+    *,
+    first: int = FIRST,
+    stopped: Callable[[], bool] = lambda: False,
+    breathe: Callable[[], None] = lambda: None,
+) -> list[Results]:
+    """What each choice of tiles to go from a rack comes to, raced against the first one over `most` games,
+    none out before `first` of them. `batches`
+    are the tiles that come in with this pass and with each later one; then `draws` are played. The same moment gets
+    the same answer.
+
+    Raises StoppedError once `stopped` says so.
+    """
+    here = Games.of(table, np.array([counts]), np.array([unseen]))
+    rng = np.random.default_rng([SEED, draws, *batches, *counts, *unseen])
+    starts = here.repeated(len(choices))
+    for place in zip(*choices, strict=True):
+        starts.go(np.array(place))
+
+    pause = breathing(stopped, breathe)
+
+    def play(which: Sequence[int], number: int) -> Results:
+        coming = arrivals(rng, here.unseen[0], let_go_by_others(table), number, sum(batches), draws)
+        games = starts.take(np.repeat(np.array(which), number))
+        return play_passes(games, np.tile(coming, (len(which), 1)), batches, pause)
+
+    return race(play, len(choices), most, first=first)
+
+
+def arrivals(rng: np.random.Generator, unseen: Whole, ready: Real, number: int, passed: int, draws: int) -> Whole:
+    """[number, passed + draws] kinds in the order in which they come: first those passed, one after another with the
+    weights `ready` [36], then draws, all alike.
+
+    A tile comes the sooner the less its exponential time divided by its weight: the order of the times is that of
+    drawing by weight without putting back (Efraimidis and Spirakis, Information Processing Letters 97, 2006).
+    """
+    hidden = np.repeat(np.arange(KINDS), unseen)
+    with np.errstate(divide="ignore"):
+        times = rng.exponential(size=(number, len(hidden))) / ready[hidden]
+    order = np.argsort(times, axis=1, kind="stable")
+    first, rest = order[:, :passed], rng.permuted(order[:, passed:], axis=1)
+    result: Whole = hidden[np.concatenate((first, rest[:, :draws]), axis=1)]
+    return result
+
+
+def play_passes(
+    games: Games, coming: Whole, batches: Sequence[int], breathe: Callable[[], None] = lambda: None
+) -> Results:
+    """Let the tiles of the passes come in, going by `batches`, and play on with the rest of `coming` [G, tiles];
+    `games` is used up by it."""
+    table = games.table
+    ready = let_go_by_others(table)
+    passed = sum(batches)
+    draws = coming.shape[1] - passed
+    worth, chance = np.zeros(len(games)), np.zeros(len(games))
+    place, at = np.arange(len(games)), 0
+    for batch, size in enumerate(batches):
+        for _ in range(size if batch else 0):
+            _lets_go(games, draws)
+        for _ in range(size):
+            breathe()
+            _, foreseen = weigh_and_foresee(table, games.racks, games.unseen, draws, games.short, games.alive)
+            weight = games.unseen * ready
+            share = weight / weight.sum(axis=1, keepdims=True)
+            for result, value in ((worth, foreseen.worth_more), (chance, foreseen.last_more)):
+                result -= value[place, coming[:, at]] - np.einsum("gk,gk->g", value, share)
+            games.come(coming[:, at])
+            at += 1
+    if int(games.racks[0].sum()) + sum(group.size for group in table.laid) == HAND_TILES:
+        _lets_go(games, draws)
+    played = play_on(games, coming[:, passed:], breathe)
+    return Results(worth + played.worth, chance + played.chance)
+
+
+def _lets_go(games: Games, draws: int) -> None:
+    """Every rack is rid of the tile of least use, no joker."""
+    left = weigh(games.table, games.racks, games.unseen, draws, short=games.short, alive=games.alive).left
+    left[:, JOKER] = -1.0
+    games.go(let_go(games.table, games.racks, games.short, games.alive, left))

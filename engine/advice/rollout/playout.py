@@ -1,0 +1,107 @@
+"""Playing on: what becomes of racks when the unseen tiles come in a given order and every choice is the fast policy's.
+
+Each game gives one estimate of the worth and one of the chance of a hand, right on average whatever the order of the
+tiles. Their spread is made small by taking the luck of the draws out: before every draw each kind is given a value,
+what it would add to the worth as far as `weigh_and_foresee` can tell, and the value of the tile that comes, less the
+mean over all that might have come, is taken off the result. Such differences are zero on average exactly, however
+rough the values are; the better they are, the less is left to chance. On the shipped sheets what is left of the spread
+is about a fifth, so that one game tells as much as some twenty without.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.advice.rollout.games import Games
+from engine.advice.table import Real, Truth, Whole
+from engine.advice.worth.choice import let_go
+from engine.advice.worth.worth import weigh_and_foresee
+from engine.tiles import JOKER, KINDS
+
+
+class StoppedError(Exception):
+    """Whoever asked needs no answer any more."""
+
+
+def breathing(stopped: Callable[[], bool], breathe: Callable[[], None]) -> Callable[[], None]:
+    """`breathe`, but raising StoppedError once `stopped` says so."""
+
+    def pause() -> None:
+        if stopped():
+            raise StoppedError
+        breathe()
+
+    return pause
+
+
+@dataclass(frozen=True, eq=False)
+class Results:
+    """Estimates from G games, one each; single ones may lie outside 0 to 1."""
+
+    worth: Real
+    """[G] of the chance, averaged over the draws to come, that some hand is made by then."""
+    chance: Real
+    """[G] of the chance that some hand is made by the last draw."""
+
+
+def orders(rng: np.random.Generator, unseen: Whole, number: int, draws: int) -> Whole:
+    """[number, draws] kinds in the order in which they come, out of the 36 counts `unseen`."""
+    hidden = np.repeat(np.arange(KINDS), unseen)
+    return rng.permuted(np.tile(hidden, (number, 1)), axis=1)[:, :draws]
+
+
+def play_on(games: Games, coming: Whole, breathe: Callable[[], None] = lambda: None) -> Results:
+    """Play the games on from racks of 13 tiles, whose draws are `coming` [G, draws]; `games` is used up by it.
+
+    `breathe` is called before every draw; it may take its time, or raise to stop.
+    """
+    number, draws = coming.shape
+    worth, chance = np.zeros(number), np.zeros(number)
+    live = np.arange(number)
+    if not draws:
+        return Results(worth, chance)
+    _, foreseen = weigh_and_foresee(games.table, games.racks, games.unseen, draws, games.short, games.alive)
+    kept = foreseen.worth
+    for pick in range(1, draws + 1):
+        breathe()
+        drawn, place, share = coming[live, pick - 1], np.arange(len(live)), (draws - pick + 1) / draws
+        finishing, unseen = finishing_kinds(games), games.unseen / games.unseen[0].sum()
+        for result, value, scale in (
+            (worth, np.where(finishing, 1.0 - kept[:, None], foreseen.worth_more), share),
+            (chance, np.where(finishing, 1.0 - foreseen.last[:, None], foreseen.last_more), 1.0),
+        ):
+            result[live] -= scale * (value[place, drawn] - np.einsum("gk,gk->g", value, unseen))
+        games.come(drawn)
+        done = games.finished
+        if done.any():
+            worth[live[done]] += share
+            chance[live[done]] += 1.0
+            live, games = live[~done], games.only(~done)
+        if not len(live) or pick == draws:
+            break
+        weighed, foreseen = weigh_and_foresee(
+            games.table, games.racks, games.unseen, draws - pick, games.short, games.alive
+        )
+        goes = let_go(games.table, games.racks, games.short, games.alive, weighed.left)
+        kept = weighed.left[np.arange(len(live)), goes]
+        games.go(goes)
+    return Results(worth, chance)
+
+
+def finishing_kinds(games: Games) -> Truth:
+    """[G, 36] whether a tile of each kind would finish a rack of 13, for those that are unseen."""
+    table, short, jokers = games.table, games.short, games.racks[:, JOKER]
+    held = jokers.astype(np.uint8)[:, None]
+    one_short = (short == held + 1) | ((short >= 16) & (short <= 16 + held))
+    game, row = one_short.nonzero()
+    finishing = np.zeros(games.racks.shape, np.bool_)
+    strict = short[game, row] >= 16
+    finishing[game[~strict], JOKER] = True
+    wanted = np.where(strict[:, None], table.real[row], table.total[row])
+    place, kind = (wanted > games.racks[game]).nonzero()
+    finishing[game[place], kind] = True
+    finishing &= games.unseen > 0
+    return finishing

@@ -1,0 +1,1 @@
+"""Many games at once, and how often each hand is made."""

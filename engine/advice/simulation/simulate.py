@@ -1,0 +1,227 @@
+"""Thousands of practice deals played by the fast policy: at which pick each is won, and with which hand.
+
+A deal is the quiet table's without passes: East's 14 tiles, the wall after all four racks are dealt, East drawing and
+letting go until a hand is made or the picks are used up. Deal number i of seed s is the wall that `engine.rules.deal`
+shuffles from `seed_of(s, i)`, so that the same numbers give the same deals anywhere, however many are asked for and
+on however many cores.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import pickle
+import signal
+from collections.abc import Callable, Iterator
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from engine.advice.odds.reach import shortfalls
+from engine.advice.rollout.games import DEALT, Batch, Policy, simulate_quiet
+from engine.advice.rollout.policy import by_odds
+from engine.advice.table import SheetTable, Whole
+from engine.rules.deal import SEEDS, shuffle
+from engine.tiles import JOKER, KINDS, Kind
+
+BATCH = 64
+"""Deals played side by side."""
+PICKS = 99
+"""Tiles in the wall once all racks are dealt."""
+LAST_SEED = SEEDS - 1
+NONE = -1
+
+_APART = 0x9E3779B1
+"""Odd and large, so that neighbouring seeds give deals far from each other's."""
+_EAST = (*range(4), *range(16, 20), *range(32, 36), 48, 52)
+"""Places in the wall of East's tiles, dealt by fours, then one and one more."""
+_REST = 53
+_LOOK = 0.2
+"""Seconds between two looks whether to stop."""
+
+
+@dataclass(frozen=True, eq=False)
+class Ended:
+    """How deals ended, in order of their numbers."""
+
+    hand: Whole
+    """[N] the place in `sheet.hands` of the hand made, NONE if none was."""
+    picks: Whole
+    """[N] tiles drawn until then: 0 for a hand that was dealt, NONE if none was made."""
+
+    def __len__(self) -> int:
+        return len(self.hand)
+
+
+def seed_of(seed: int, number: int) -> int:
+    """The seed of one deal's shuffle. Deals of one run all have different ones (up to 2^31)."""
+    return (seed * _APART + number) % SEEDS
+
+
+def in_order(wall: tuple[Kind, ...]) -> tuple[Kind, ...]:
+    """A full wall as East comes to know it: the 14 tiles dealt, the wall to draw from, the other racks last."""
+    east = set(_EAST)
+    others = (kind for place, kind in enumerate(wall[:_REST]) if place not in east)
+    return (*(wall[place] for place in _EAST), *wall[_REST:], *others)
+
+
+def play(table: SheetTable, walls: Whole, picks: int, policy: Policy = by_odds) -> Ended:
+    """Play walls `in_order` [N, all tiles] by the policy, with at most `picks` picks (1 to 99) after the deal.
+
+    Where several variants are complete at once, the hand that collects most counts, then the first on the sheet.
+    """
+    goes: list[Whole] = []
+
+    def noted(table: SheetTable, batch: Batch) -> Whole:
+        goes.append(policy(table, batch))
+        return goes[-1]
+
+    played = simulate_quiet(table, walls, noted, picks + 1)
+    won = played.row >= 0
+    ended = Ended(np.full(len(walls), NONE, np.int64), np.full(len(walls), NONE, np.int64))
+    ended.picks[won] = played.picks[won] - 1
+    if won.any():
+        ended.hand[won] = table.hand[dearest(table, _last_racks(walls, played.picks, goes)[won])]
+    return ended
+
+
+def _last_racks(walls: Whole, ends: Whole, goes: list[Whole]) -> Whole:
+    """[N, 36] the racks at the end, of 14 tiles for games that were won: all that came less all that was let go."""
+    racks = np.zeros((len(walls), KINDS), np.int64)
+    for game, end in enumerate(ends):
+        came = walls[game, : DEALT + (end or len(goes) + 1)]
+        racks[game] = np.bincount(came, minlength=KINDS)
+    for pick, kinds in enumerate(goes, 1):
+        live = ((ends == 0) | (ends > pick)).nonzero()[0]
+        racks[live, kinds] -= 1
+    return racks
+
+
+def dearest(table: SheetTable, racks: Whole) -> Whole:
+    """[G] for racks [G, 36] that are finished hands, the variant that collects most, then the first on the sheet.
+
+    A hand made without a joker doubles, unless it has singles and pairs only.
+    """
+    complete = shortfalls(table, racks) <= racks[:, JOKER, None]
+    points = np.array([table.sheet.hands[int(hand)].points for hand in table.hand], np.int64)
+    doubles = table.loose.any(axis=1)
+    pays = points * (1 + (doubles & (racks[:, JOKER, None] == 0)))
+    rows: Whole = np.where(complete, pays, -1).argmax(axis=1)
+    return rows
+
+
+def numbered(table: SheetTable, seed: int, first: int, deals: int, picks: int) -> Ended:
+    """Play the deals numbered `first` and on."""
+    walls = [in_order(shuffle(seed_of(seed, first + place), table.jokers)) for place in range(deals)]
+    return play(table, np.array(walls, np.int64), picks)
+
+
+def simulate(
+    table: SheetTable,
+    deals: int,
+    picks: int = PICKS,
+    seed: int = 1,
+    *,
+    workers: int | None = None,
+    told: Callable[[int], None] = lambda _: None,
+    stopped: Callable[[], bool] = lambda: False,
+) -> Ended:
+    """Play deals 0 to `deals` - 1 on all cores, or in so many worker processes; in this one where one is enough.
+
+    `told` hears how many deals are done, batch by batch. Once `stopped` says so no more
+    deals are begun, and the result holds those that were: always deals 0, 1, 2 and on, so that which ones are counted
+    doesn't depend on how they went. Raises ValueError for a number out of range.
+    """
+    for name, value, low, high in (
+        ("deals", deals, 1, SEEDS),
+        ("picks", picks, 1, PICKS),
+        ("seed", seed, 0, SEEDS - 1),
+    ):
+        if not low <= value <= high:
+            raise ValueError(f"{name} is {value}; choose {low} to {high}")
+    firsts = range(0, deals, BATCH)
+    jobs = ((seed, first, min(BATCH, deals - first), picks) for first in firsts)
+    number = min(workers or _cores(), len(firsts))
+    parts = _here(table, jobs, told, stopped) if number == 1 else _beside(table, jobs, number, told, stopped)
+    if not parts:
+        return Ended(np.zeros(0, np.int64), np.zeros(0, np.int64))
+    return Ended(np.concatenate([part.hand for part in parts]), np.concatenate([part.picks for part in parts]))
+
+
+Job = tuple[int, int, int, int]
+
+
+def _here(
+    table: SheetTable, jobs: Iterator[Job], told: Callable[[int], None], stopped: Callable[[], bool]
+) -> list[Ended]:
+    parts: list[Ended] = []
+    for job in jobs:
+        if stopped():
+            break
+        parts.append(numbered(table, *job))
+        told(sum(map(len, parts)))
+    return parts
+
+
+def _beside(
+    table: SheetTable, jobs: Iterator[Job], workers: int, told: Callable[[int], None], stopped: Callable[[], bool]
+) -> list[Ended]:
+    """The same in worker processes, which are started afresh and so work on every system."""
+    packed = pickle.dumps(table)
+    parts: list[Future[Ended]] = []
+    done = 0
+    with ProcessPoolExecutor(workers, multiprocessing.get_context("spawn"), _leave_interrupts) as pool:
+        waiting: set[Future[Ended]] = set()
+        while True:
+            with _interrupts_held():
+                while len(waiting) < 2 * workers and not stopped():
+                    job = next(jobs, None)
+                    if job is None:
+                        break
+                    parts.append(pool.submit(_numbered, packed, *job))
+                    waiting.add(parts[-1])
+            if not waiting:
+                return [part.result() for part in parts]
+            finished, waiting = wait(waiting, _LOOK, FIRST_COMPLETED)
+            done += sum(len(part.result()) for part in finished)
+            told(done)
+
+
+def _numbered(packed: bytes, seed: int, first: int, deals: int, picks: int) -> Ended:
+    return numbered(_unpacked(packed), seed, first, deals, picks)
+
+
+@lru_cache(maxsize=1)
+def _unpacked(packed: bytes) -> SheetTable:
+    """The table that all jobs of a worker share."""
+    table: SheetTable = pickle.loads(packed)
+    return table
+
+
+def _cores() -> int:
+    """Processors that this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
+
+
+def _leave_interrupts() -> None:
+    """A worker leaves Ctrl-C, which the terminal sends to all processes, to the one that started it."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+@contextmanager
+def _interrupts_held() -> Iterator[None]:
+    """Workers started meanwhile inherit that interrupts are held back, so that one that comes before they are ready
+    can't end them; here it is delivered afterwards."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)

@@ -1,0 +1,1 @@
+"""What a rack is worth, before and after a change."""

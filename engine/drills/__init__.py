@@ -1,0 +1,1 @@
+"""What is practised apart from games: matches, rehearsals of the passes, drills."""

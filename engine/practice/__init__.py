@@ -1,1 +1,0 @@
-"""Practice: saved deals, drills, the season's ledger."""

@@ -1,0 +1,118 @@
+"""The one door to a game: deal it, ask what may be done, do it.
+
+One phase table answers both questions; passes and play each know their own phases.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from engine.rules.actions import Action, Call, LetGo, Mahjong, MalformedActionError, what_is_malformed
+from engine.rules.house import FULL, QUIET, House, seat_name
+from engine.rules.passing import apply_pass, begin, passing_actions
+from engine.rules.play import apply_play, play_actions, rule_against_call
+from engine.rules.state import CHANCE, Phase, State, refuse
+from engine.sheet.model import Sheet
+from engine.tiles import Kind, counts_of, full_set
+
+DEALT = 53
+"""Tiles dealt: 14 to East, 13 to each other seat."""
+
+
+def start(sheet: Sheet, house: House, wall: Sequence[Kind]) -> State:
+    """Deal from a full wall, the first tile first: three times four tiles to each seat in turn order, one more to each,
+    and East's fourteenth. Raises ValueError when the wall is not the full set with the house's jokers.
+    """
+    if any(type(kind) is not int or not 0 <= kind < 36 for kind in wall) or counts_of(wall) != full_set(house.jokers):
+        raise ValueError(
+            f"the wall is not the full set of tiles with {house.jokers} jokers; shuffle one for this house"
+        )
+    racks: list[tuple[Kind, ...]] = [()] * 4
+    taken = 0
+    for number in (4, 4, 4, 1):
+        for seat in range(4):
+            racks[seat] += tuple(wall[taken : taken + number])
+            taken += number
+    racks[0] += (wall[taken],)
+    dealt = State(
+        sheet=sheet,
+        house=house,
+        wall=tuple(wall[DEALT:]),
+        racks=tuple(racks),
+        phase=Phase.PASSING,
+        turn=0,
+        to_act=0,
+    )
+    return begin(dealt)
+
+
+def _no_actions(_: State) -> tuple[Action, ...]:
+    return ()
+
+
+def _refuse_all(state: State, action: Action) -> State:
+    raise refuse(state, action, "nothing more is played once it has ended")
+
+
+_Rules = tuple[Callable[[State], tuple[Action, ...]], Callable[[State, Action], State]]
+_BEFORE: _Rules = (passing_actions, apply_pass)
+_PLAY: _Rules = (play_actions, apply_play)
+_PHASES: dict[Phase, _Rules] = {
+    Phase.PASSING: _BEFORE,
+    Phase.AGREEING: _BEFORE,
+    Phase.ASKING: _BEFORE,
+    Phase.GIVING: _BEFORE,
+    Phase.DRAWING: _PLAY,
+    Phase.TURN: _PLAY,
+    Phase.CALLING: _PLAY,
+    Phase.OVER: (_no_actions, _refuse_all),
+}
+
+
+def legal_actions(state: State) -> tuple[Action, ...]:
+    """All that may be done now by `state.to_act` (or by the wall), each once, in a fixed order; () when it is over."""
+    return _PHASES[state.phase][0](state)
+
+
+def apply(state: State, action: Action) -> State:
+    """The state after the action of `state.to_act`.
+
+    Raises MalformedActionError for what is no action at all, IllegalActionError for one that `legal_actions` lacks; the
+    message quotes the action, the phase and the rule.
+    """
+    wrong = what_is_malformed(action)
+    if wrong:
+        raise MalformedActionError(f"“{repr(action)[:60]}” is no action in {state.phase.value} or anywhere: {wrong}.")
+    return _PHASES[state.phase][1](state, action)
+
+
+def why_not(state: State, seat: int, action: Action) -> str | None:
+    """Why `seat` may not do this now; None when it may."""
+    if seat == state.to_act or what_is_malformed(action) or state.phase is Phase.OVER:
+        try:
+            apply(state, action)
+        except ValueError as error:
+            return str(error)
+        return None
+    return str(refuse(state, action, _rule(state, seat, action)))
+
+
+def _rule(state: State, seat: int, action: Action) -> str:
+    if isinstance(action, LetGo | Mahjong | Call) and state.phase in (Phase.CALLING, Phase.DRAWING) and state.discards:
+        last = state.discards[-1]
+        if last.seat == seat:
+            return "nobody calls a discard of their own"
+        rule = rule_against_call(state, seat, action) if state.house.table == FULL else None
+        if rule:
+            return rule
+        if state.phase is Phase.CALLING and state.chosen[seat] is not None:
+            return f"{seat_name(seat)} has chosen already"
+        if state.phase is Phase.DRAWING:
+            return "the discard was let go, and is dead"
+    if isinstance(action, Call):
+        return "a discard is called before the next tile is drawn, so this comes too late"
+    if state.house.table == QUIET and seat != state.house.seat and state.phase in (Phase.DRAWING, Phase.TURN):
+        return f"only {seat_name(state.house.seat)} plays at a quiet table"
+    if state.to_act == CHANCE:
+        return f"{seat_name(state.turn)} draws from the wall next"
+    return f"{seat_name(state.to_act)} is to act"

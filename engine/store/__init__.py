@@ -1,0 +1,1 @@
+"""The store: every deal, setting and sheet, in one SQLite file."""

@@ -1,0 +1,241 @@
+"""Keeping one SQLite file open whatever happens to it: damaged, newer than we are, not writable, full disk.
+
+A piece of work is a function of a connection; every write is one transaction, on the disk before `write` returns.
+When the file can't be written, work goes on in memory, waits, and is done again on the file as soon as that is
+possible. `trouble` holds one sentence for the player for as long as something is not as it should be.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import sqlite3
+import tempfile
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TypeVar
+
+from engine.store import schema
+from engine.store.files import FOLDER_VARIABLE
+from engine.store.opening import BUSY, DAMAGED, FAILING, UNWRITABLE, DamagedError, code_of, open_file
+from engine.store.rescue import rescue
+from engine.store.rescue.salvage import salvage
+from engine.store.rows import StoreError
+
+T = TypeVar("T")
+Work = Callable[[sqlite3.Connection], T]
+
+_NO_SPACE = (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC))
+
+
+class Keeper:
+    """An open store file. Use it from one thread, and close it."""
+
+    def __init__(self, path: Path, now: Callable[[], datetime]) -> None:
+        self.path = path
+        self._now = now
+        self._notice: str | None = None  # what happened on opening; stands for the whole session
+        self._unsaved: str | None = None  # why work is in memory only; None while the file takes it
+        self._may_return = True  # whether work in memory may go to the file later
+        self._waiting: list[tuple[Work[object], object]] = []
+        self._db = self._open()
+
+    @property
+    def trouble(self) -> str | None:
+        """One sentence on what is not as it should be, or None."""
+        return self._unsaved or self._notice
+
+    @property
+    def saving(self) -> bool:
+        """Whether what is written now reaches the file."""
+        return self._unsaved is None
+
+    def notice(self, sentence: str) -> None:
+        """Let `trouble` say something that was found later, unless more is wrong."""
+        self._notice = self._notice or sentence
+
+    def read(self, work: Work[T]) -> T:
+        """Do work that only reads. Raises StoreError."""
+        try:
+            return work(self._db)
+        except schema.FAULTS as error:
+            if code_of(error) in DAMAGED and self.saving:
+                self._put_aside()
+                with contextlib.suppress(*schema.FAULTS):
+                    return work(self._db)
+            raise StoreError(f"{self.path} can't be read just now ({error}); try again") from error
+
+    def write(self, work: Work[T]) -> T:
+        """Do work in one transaction, and return its value once that is on the disk. Raises StoreError.
+
+        The work may be done twice, on two connections: it takes its times and numbers from outside.
+        """
+        if not self.saving:
+            self._try_file_again()
+        for attempt in (1, 2):
+            if not self.saving:
+                break
+            try:
+                return _transact(self._db, work)
+            except schema.FAULTS as error:
+                code = code_of(error)
+                if code in FAILING:
+                    self._go_on_in_memory(self._why_unsaved(error), self._db)
+                elif code in DAMAGED and attempt == 1:
+                    self._put_aside()
+                else:
+                    raise StoreError(f"{self.path} can't take this ({error}); start the game again") from error
+        value = _transact(self._db, work)
+        self._waiting.append((work, value))
+        return value
+
+    def close(self) -> None:
+        """Close the file; what waits in memory is tried once more."""
+        if not self.saving:
+            self._try_file_again()
+        with contextlib.suppress(*schema.FAULTS):
+            self._db.close()
+
+    # Opening
+
+    def _open(self) -> sqlite3.Connection:
+        path = self.path
+        try:
+            if rescue.pending(path):
+                with rescue.alone(path):
+                    rescue.finish_swap(path)
+                self._notice = f"{path} was damaged; it is kept beside a new one that holds what could be read"
+            return open_file(path)
+        except DamagedError:
+            return self._swap(thorough=False)
+        except schema.NewerFileError as error:
+            self._may_return = False
+            self._unsaved = (
+                f"{path} was written by a newer version of Lone East ({error}), so it is left as it is and this "
+                f"session is not saved; install the newer version, or set {FOLDER_VARIABLE} to another folder"
+            )
+            return self._memory(None)
+        except (*schema.FAULTS, OSError) as error:
+            self._unsaved = self._why_unsaved(error)
+            return self._memory(path)
+
+    def _swap(self, thorough: bool) -> sqlite3.Connection:
+        """Put the damaged file aside and open the fresh one; in memory where that can't be.
+
+        `thorough` looks harder before it believes that another program has put the file right meanwhile.
+        """
+        path = self.path
+        try:
+            with rescue.alone(path):
+                with contextlib.suppress(DamagedError):  # another program may have put it right meanwhile
+                    db = open_file(path, thorough=thorough)
+                    self._notice = f"{path} was damaged and has been put right; what could be read is here"
+                    return db
+                done = rescue.rescue(path, self._now().astimezone(UTC).strftime("%Y-%m-%d-%H%M%S"))
+            db = open_file(path)
+        except (DamagedError, *schema.FAULTS, OSError) as error:
+            self._unsaved = (
+                f"{path} is damaged and can't be put aside ({error}), so this session is not saved; "
+                f"move that file elsewhere yourself and start again"
+            )
+            self._may_return = False
+            return self._memory(path)
+        saved = {0: "no deal could be read from it", 1: "one deal was read from it and is here"}.get(
+            done.lines, f"{done.lines} deals were read from it and are here"
+        )
+        self._notice = f"{path.name} was damaged and is kept as {done.aside}; {saved}"
+        return db
+
+    def _put_aside(self) -> None:
+        """Damage was met in the middle of the session."""
+        with contextlib.suppress(*schema.FAULTS):
+            self._db.close()
+        self._db = self._swap(thorough=True)
+
+    # Memory
+
+    def _memory(self, origin: Path | None) -> sqlite3.Connection:
+        """A store in memory, with what can be read of a file."""
+        memory = schema.connect(":memory:")
+        schema.bring_up_to_date(memory)
+        if origin is not None:
+            with (
+                contextlib.suppress(OSError, *schema.FAULTS),
+                tempfile.TemporaryDirectory(prefix="lone-east-", ignore_cleanup_errors=True) as scratch,
+            ):
+                salvage(origin, memory, Path(scratch))
+        return memory
+
+    def _go_on_in_memory(self, why: str, source: sqlite3.Connection) -> None:
+        self._unsaved = why
+        try:
+            self._db = _in_memory(source)
+        except schema.FAULTS:
+            self._db = self._memory(self.path)
+        with contextlib.suppress(*schema.FAULTS):
+            source.close()
+
+    def _try_file_again(self) -> None:
+        """Do on the file what was done in memory, all or nothing; go back to the file if that succeeds."""
+        if not self._may_return:
+            return
+        db: sqlite3.Connection | None = None
+        try:
+            db = open_file(self.path, wait=0.25)
+            _transact(db, self._repeat_waiting)
+        except (*schema.FAULTS, OSError, DamagedError, schema.NewerFileError, StoreError) as error:
+            if db is not None:
+                db.close()
+            if isinstance(error, StoreError):
+                self._may_return = False
+                self._unsaved = (
+                    f"another program has written to {self.path} meanwhile, so this session can't be added to it; "
+                    f"export the deal that you want to keep"
+                )
+            return
+        self._db.close()
+        self._db = db
+        self._waiting.clear()
+        self._unsaved = None
+
+    def _repeat_waiting(self, db: sqlite3.Connection) -> None:
+        for work, value in self._waiting:
+            if work(db) != value:
+                raise StoreError("other rows were given")
+
+    def _why_unsaved(self, error: Exception) -> str:
+        code = code_of(error)
+        path = self.path
+        again = "saving starts again by itself with the next action"
+        on = "the game goes on, but only in memory"
+        if code == sqlite3.SQLITE_FULL or getattr(error, "errno", None) in _NO_SPACE:
+            return f"The disk is full, so {on}; free some space and {again}"
+        if code in BUSY:
+            return f"Another program is holding {path}, so {on}; close that program and {again}"
+        if code in UNWRITABLE or isinstance(error, OSError):
+            return (
+                f"{path} can't be written, so {on}; allow writing there and {again}, "
+                f"or set {FOLDER_VARIABLE} to a folder that can be written and start anew"
+            )
+        return f"Writing to {path} fails ({error}), so {on}; see to the disk and {again}"
+
+
+def _in_memory(source: sqlite3.Connection) -> sqlite3.Connection:
+    memory = schema.connect(":memory:")
+    source.backup(memory)
+    schema.bring_up_to_date(memory)
+    return memory
+
+
+def _transact(db: sqlite3.Connection, work: Work[T]) -> T:
+    db.execute("BEGIN IMMEDIATE")
+    try:
+        value = work(db)
+        db.execute("COMMIT")
+    except BaseException:
+        if db.in_transaction:
+            with contextlib.suppress(*schema.FAULTS):
+                db.execute("ROLLBACK")
+        raise
+    return value

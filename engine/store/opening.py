@@ -1,0 +1,96 @@
+"""Opening the store's file: whole, ours and no newer than we are, or the reason why not."""
+
+from __future__ import annotations
+
+import errno
+import os
+import sqlite3
+from pathlib import Path
+
+from engine.store import schema
+from engine.store.files import sync_folder
+
+DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
+BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+UNWRITABLE = (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_AUTH)
+FAILING = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_NOLFS, *BUSY, *UNWRITABLE)
+"""Results that tell of the disk or of other programs, not of what the file holds."""
+
+CHECKED = 64 << 20
+"""Bytes up to which a file is checked page by page on opening; a larger one would hold up the start."""
+
+_MAGIC = b"SQLite format 3\0"
+
+
+class DamagedError(Exception):
+    """The file can't be used as it is."""
+
+
+def code_of(error: Exception) -> int | None:
+    """SQLite's primary result code of what a statement raised (see `schema.FAULTS`); None for other errors."""
+    if isinstance(error, UnicodeDecodeError):
+        return sqlite3.SQLITE_CORRUPT
+    code = getattr(error, "sqlite_errorcode", None)
+    return None if code is None else int(code) & 0xFF
+
+
+def open_file(path: Path, wait: float = 5.0, thorough: bool = False) -> sqlite3.Connection:
+    """Open the file for writing; it and its folder are made, or brought up to date, where needed.
+
+    `wait` is seconds for a busy file; `thorough` looks into every row. Raises DamagedError, schema.NewerFileError,
+    schema.FAULTS and OSError; a file that is refused is as it was.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    new = not path.exists()
+    db: sqlite3.Connection | None = None
+    try:
+        if not new:
+            _look(path)
+        db = schema.connect(path, wait)
+        schema.inspect(db)
+        schema.settle(db)
+        schema.bring_up_to_date(db)
+        if thorough or path.stat().st_size <= CHECKED:
+            check = "integrity_check" if thorough else "quick_check"
+            if db.execute(f"PRAGMA {check}(1)").fetchone()[0] != "ok":
+                raise DamagedError
+        if new:
+            sync_folder(path.parent)
+        return db
+    except BaseException as error:
+        if db is not None:
+            db.close()
+        if isinstance(error, schema.ForeignFileError | schema.MissingTableError):
+            raise DamagedError from error
+        if isinstance(error, schema.FAULTS) and code_of(error) not in FAILING:
+            raise DamagedError from error
+        raise
+
+
+def _look(path: Path) -> None:
+    """Refuse a file that is damaged, not ours or newer than we are, before anything of it can change."""
+    if not path.is_file():
+        raise DamagedError
+    if not os.access(path, os.W_OK):  # SQLite would open it for reading and fail only later
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+    with path.open("rb") as file:
+        head = file.read(100)
+    log = path.with_name(f"{path.name}-wal")
+    if not head:
+        if log.exists() and log.stat().st_size > 0:
+            raise DamagedError  # SQLite would throw the log away
+        return
+    if path.with_name(f"{path.name}-journal").exists():
+        return  # a change was interrupted, and only a connection that may write can take it back
+    if not head.startswith(_MAGIC):
+        raise DamagedError  # SQLite takes a very short file for an empty one
+    number, mark = int.from_bytes(head[60:64], "big"), int.from_bytes(head[68:72], "big")
+    if mark == schema.APPLICATION and not log.exists():
+        if number > len(schema.STEPS):
+            raise schema.NewerFileError(f"format {number}; this version knows {len(schema.STEPS)}")
+        return
+    db = schema.connect_reading(path)  # what counts may stand in the log
+    try:
+        schema.inspect(db)
+    finally:
+        db.close()

@@ -1,0 +1,1 @@
+"""Reading what can still be read of a damaged store."""

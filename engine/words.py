@@ -1,0 +1,106 @@
+"""Words that every part shares: numbers, lists, percentages, times, points, quoted text."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+
+_LONGEST_QUOTE = 30
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
+_NUMBERS = (
+    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    "thirteen", "fourteen",
+)  # fmt: skip
+
+
+def quoted(text: str) -> str:
+    """What was read, in quotation marks, cut to 30 characters and safe to print: what can't be seen becomes ?."""
+    shown = "".join(char if char.isprintable() else "?" for char in text[:_LONGEST_QUOTE])
+    return f"“{shown}…”" if len(text) > _LONGEST_QUOTE else f"“{shown}”"
+
+
+def lowered(text: str) -> str:
+    """ASCII letters in lower case and every other character as it is, so that offsets into the text stay true."""
+    return "".join(char.lower() if char.isascii() else char for char in text)
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """The known word that a mistyped one most likely means, or None."""
+    if len(word) > _LONGEST_QUOTE:
+        return None
+    found = difflib.get_close_matches(word.lower(), list(known), n=1, cutoff=0.6)
+    return found[0] if found else None
+
+
+def listed(items: Sequence[str], last: str = "and") -> str:
+    """`a`, `a and b`, `a, b and c`; `last` joins the last two."""
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} {last} {items[-1]}"
+
+
+def in_words(number: int) -> str:
+    """`five` for 5; figures from 15 on."""
+    return _NUMBERS[number] if 0 <= number < len(_NUMBERS) else str(number)
+
+
+def counted(number: int, noun: str) -> str:
+    """`1 tile`, `2 tiles`."""
+    return f"{number:,} {noun}" if number == 1 else f"{number:,} {noun}s"
+
+
+def odds(probability: float) -> str:
+    """A probability as a percentage that never says 0% or 100% of what is merely unlikely or likely."""
+    if probability <= 0.0:
+        return "0%"
+    if probability >= 1.0:
+        return "100%"
+    if probability < 0.005:
+        return "under 1%"
+    if probability > 0.995:
+        return "over 99%"
+    return f"{probability:.0%}"
+
+
+def points_of_odds(cost: float) -> str:
+    """A loss of probability in points of odds, one decimal: `4.1`; `under 0.1` when it would round to nothing."""
+    if cost <= 0.0:
+        return "0"
+    return "under 0.1" if cost < 0.0005 else f"{cost * 100:.1f}"
+
+
+def give_or_take(half: float) -> str:
+    """Half of an interval in points of odds: `1.2`; never nothing of what was sampled."""
+    return "under 0.1" if half < 0.0005 else f"{100 * half:.1f}"
+
+
+def count(number: int, noun: str, plural: str | None = None) -> str:
+    """`one tile`, `three tiles`, `12 tiles`."""
+    word = in_words(number) if number <= 10 else str(number)
+    return f"{word} {noun if number == 1 else plural or noun + 's'}"
+
+
+def sentence(text: str) -> str:
+    """The text with a capital first letter."""
+    return text[:1].upper() + text[1:]
+
+
+def when(moment: datetime) -> str:
+    """A moment in the player's own time: `14 March 2026 at 19:30`."""
+    local = moment.astimezone()
+    return f"{local.day} {MONTHS[local.month - 1]} {local.year} at {local.hour}:{local.minute:02}"
+
+
+def clock(seconds: float) -> str:
+    """`4:05`; a minus sign in front once the time is over."""
+    whole = int(abs(seconds))
+    return f"{'−' if seconds < 0 else ''}{whole // 60}:{whole % 60:02}"
+
+
+def points_text(points: int) -> str:
+    """`+120`, `−30`, `0`."""
+    return "0" if not points else f"{'+' if points > 0 else '−'}{abs(points)}"

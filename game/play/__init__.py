@@ -1,0 +1,1 @@
+"""A game under way, without a window and without sentences."""

@@ -1,0 +1,57 @@
+"""What the player has set for the next deal, kept in the store: sheet, sections, house rules; or the usual ones."""
+
+from __future__ import annotations
+
+from engine.rules.house import FULL, House
+from engine.sheet.model import Sheet
+from engine.sheet.shelf import find, shipped
+from engine.store.rows import StoreError
+from engine.store.store import Store
+
+
+def kept_house(store: Store) -> House:
+    """House rules; the usual ones where none are kept, or none that are sound."""
+    kept = store.get("house")
+    try:
+        return House(**kept) if isinstance(kept, dict) else USUAL_GAME  # type: ignore[arg-type]
+    except (TypeError, ValueError):
+        return USUAL_GAME
+
+
+def kept_sheet(store: Store) -> Sheet:
+    """The whole sheet; the first shipped one where none is kept, or one that can't be read."""
+    first, wanted = find(FIRST_SHEET), store.get("sheet")
+    if not isinstance(wanted, str) or wanted == first.fingerprint:
+        return first
+    for stem in shipped():
+        sheet = find(stem)
+        if sheet.fingerprint == wanted:
+            return sheet
+    try:
+        return store.sheet(wanted)
+    except StoreError:
+        return first
+
+
+def kept_sections(store: Store, sheet: Sheet) -> tuple[str, ...] | None:
+    """Names of the sections chosen of a sheet, in its order; None for all, and where they are another sheet's."""
+    kept = store.get("sections")
+    names = [section.name for section in sheet.sections]
+    if not isinstance(kept, list) or not kept or any(name not in names for name in kept):
+        return None
+    return tuple(name for name in names if name in kept)
+
+
+FIRST_SHEET = "lantern-street"
+"""The shipped sheet of a first game, by its file's stem."""
+
+USUAL_GAME = House(picks=40, passes=6, courtesy=True)
+"""House rules of a first game: about as many picks as a full table gives a player in draws and calls together."""
+
+FOUR_PLAY = House(table=FULL, passes=6, courtesy=True)
+"""House rules of a whole game: both rounds of passes, the courtesy pass, then four play."""
+
+
+def house_for(table: str | None) -> House:
+    """House rules of a new deal at the table asked for."""
+    return FOUR_PLAY if table == FULL else USUAL_GAME

@@ -1,0 +1,94 @@
+"""A line of play kept in the store: what a Sitting calls whenever something happens."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from engine.advice.table import SheetTable
+from engine.rules.actions import Action
+from engine.rules.deal import DealCode
+from engine.rules.game import start
+from engine.rules.house import FULL, QUIET, House
+from engine.rules.record import Header
+from engine.rules.state import State
+from engine.seats.character import Strength
+from engine.seats.players import table_of
+from engine.sheet.model import Sheet
+from engine.store.rows import Json
+from engine.store.store import Store
+from game.play.sitting import Entry, SeatPlayer, Sitting
+from game.words.situation import outcome_sentences
+
+
+@dataclass
+class KeptLine:
+    """One line of the store, as a keeper."""
+
+    store: Store
+    line: int
+
+    def append(self, seat: int, action: Action, after: State) -> None:
+        """Add one entry, and how the game ended if it did; both are on disk when this returns."""
+        if after.outcome is None:
+            self.store.append(self.line, seat, action)
+            return
+        figures: dict[str, Json] = {
+            "kind": after.outcome.kind,
+            "points": after.outcome.points,
+            "picks": after.picks,
+        }
+        self.store.append(self.line, seat, action, " ".join(outcome_sentences(after)), figures)
+
+    def fork(self, at: int) -> KeptLine:
+        """A new line with this one's first `at` entries."""
+        return KeptLine(self.store, self.store.fork(self.line, at))
+
+
+def begin(
+    store: Store,
+    sheet: Sheet,
+    code: DealCode,
+    *,
+    others: SeatPlayer | None = None,
+    kind: str = "game",
+    advice_hidden: bool = False,
+) -> Sitting:
+    """Deal, and keep the line from its first entry on."""
+    whole = code.wall()
+    store.keep_sheet(sheet)
+    line = store.start_line(Header.of(sheet, code.house, whole, str(code)), kind, advice_hidden)
+    return Sitting(start(sheet, code.house, whole), keeper=KeptLine(store, line), others=others)
+
+
+def resume(store: Store, line: int, *, others: SeatPlayer | None = None) -> Sitting:
+    """The line as it was left, at the exact choice that was due."""
+    record = store.record(line)
+    sheet = store.sheet_of(line)
+    beginning = start(sheet, record.header.house, record.header.wall)
+    entries = [Entry(seat, action) for seat, action in record.entries]
+    return Sitting(beginning, entries=entries, keeper=KeptLine(store, line), others=others)
+
+
+def line_of(sitting: Sitting) -> int | None:
+    """The store's number of the line that is played, or None where nothing is kept."""
+    return sitting.keeper.line if isinstance(sitting.keeper, KeptLine) else None
+
+
+def others_of(
+    sheet: Sheet,
+    whole: Sheet,
+    house: House,
+    table: Callable[[Sheet], SheetTable],
+    strength: Strength = Strength.STEADY,
+) -> SeatPlayer | None:
+    """The others at a table where `sheet`, a cut of `whole` or all of it, is played; `table` compiles a sheet.
+
+    At a quiet table they pass towards the whole sheet, whatever sections the player has chosen; at a full table all
+    four play for the same hands. None where the player is alone from the first tile.
+    """
+    if house.table == QUIET and house.passes == 0 and not house.courtesy:
+        return None
+    theirs = sheet if house.table == FULL else whole
+    players = table_of((strength,), table(theirs))
+    return lambda observation: players(replace(observation, sheet=theirs))

@@ -1,0 +1,60 @@
+"""A hand as rows of laid tiles, with its suit letters on tabs."""
+
+from __future__ import annotations
+
+from game.draw.theme import (
+    INK,
+    PAPER,
+    SMALL_BOLD,
+    SOFT,
+)
+from game.draw.tiles import Face, height_for
+from game.ui.layout import Rect, flow
+from game.ui.widgets import Ui
+from game.words.sheet import ShownGroup
+
+TILE = 38
+"""Units of width of a tile, if there is room."""
+
+
+TAB = 20
+
+
+def draw_groups(ui: Ui, groups: tuple[ShownGroup, ...], rect: Rect, tile: float = TILE) -> int:
+    """Groups of tiles with their tabs, as large as fits in one line up to `tile` units; gives the y under them."""
+    gap, between = max(ui.u(2), 1), ui.u(10)
+    count = sum(group.size for group in groups)
+    room = rect.width - gap * (count - len(groups)) - between * (len(groups) - 1)
+    width = max(min(ui.u(tile), room // max(count, 1)), min(ui.u(24), ui.u(tile)))
+    tabbed = any(group.tab for group in groups)
+    sizes = [
+        (group.size * width + (group.size - 1) * gap, height_for(width) + (ui.u(TAB) if tabbed else 0))
+        for group in groups
+    ]
+    bottom = rect.top
+    for group, place in zip(groups, flow(sizes, rect.topleft, rect.width, (between, ui.u(4))), strict=True):
+        bottom = max(bottom, place.bottom)
+        if not ui.shows(place):
+            continue
+        top = place.top
+        if tabbed:
+            top += ui.u(TAB)
+        if group.tab:
+            _tab(ui, group.tab, Rect(place.left, place.top, place.width, ui.u(TAB)))
+        ui.tiles([Face(group.kind)] * group.size, (place.left, top), width, gap)
+    return bottom
+
+
+def _tab(ui: Ui, letter: str, rect: Rect) -> None:
+    """A bracket over a group with its letter in the middle; "suit" before it where there is room, since the small
+    tiles under it bear the letters of their own suits."""
+    words = "zero" if letter == "0" else f"suit {letter}"
+    if ui.width(words, SMALL_BOLD) + ui.u(8) <= rect.width:
+        letter = words
+    y = rect.centery
+    ui.rule((rect.left + ui.u(2), y), rect.width - ui.u(4), SOFT)
+    wide = max(ui.width(letter, SMALL_BOLD) + ui.u(8), ui.u(18))
+    plate = Rect(rect.centerx - wide // 2, rect.top, wide, rect.height - ui.u(1))
+    ui.panel(plate, PAPER, None, 5)
+    with ui.within(plate):
+        ui.fitted(letter, plate, SMALL_BOLD, INK, "middle")

@@ -1,0 +1,1 @@
+"""A match: setting up, playing, result."""

@@ -1,0 +1,1 @@
+"""Rehearsing the passes: setting up, playing, result."""

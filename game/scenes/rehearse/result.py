@@ -1,0 +1,176 @@
+"""A rehearsal's end: which passes cost what, what the line held, and what the best line would have held."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from engine import words
+from engine.drills.rehearsal import KIND, next_allowance
+from engine.rules.actions import Pass
+from engine.store.rows import StoreError
+from game.desktop import Desktop
+from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT
+from game.play.lines import line_of
+from game.play.rehearsing import Held, PassCost, advised_line, held, pass_costs, pass_costs_tried
+from game.play.sitting import Sitting
+from game.play.worker import Job
+from game.ui.buttons import Press
+from game.ui.layout import Rect, columns
+from game.ui.scene import Scene
+from game.ui.widgets import Ui
+
+if TYPE_CHECKING:
+    from game.scenes.rehearse.setup import RehearseScene
+from game.scenes.table.board import held_rows
+
+TWO_COLUMNS = 1100
+
+
+@dataclass(frozen=True)
+class _Review:
+    costs: list[PassCost]
+    mine: Held
+    best: Held
+
+
+class RehearsedScene(Scene):
+    """What came of one rehearsal."""
+
+    def __init__(
+        self, desk: Desktop, sitting: Sitting, setup: RehearseScene, allowance: float | None, spent: float
+    ) -> None:
+        super().__init__(desk.look)
+        self.desk, self.sitting, self.setup = desk, sitting, setup
+        self.allowance, self.spent = allowance, spent
+        self.in_time = allowance is None or spent <= allowance
+        self.review: _Review | None = None
+        self.said = ""
+        advisor = desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
+
+        def work() -> _Review:
+            best = advised_line(sitting, advisor, sitting.others)
+            return _Review(pass_costs(sitting, advisor), held(sitting, advisor), held(best, advisor))
+
+        self._work = work
+        self.trying = advisor.effort > 0
+        self._kept = False
+        desk.worker.submit(lambda _: work(), self._reckoned)
+
+    def _reckoned(self, review: _Review) -> None:
+        self.review = review
+        self.dirty = True
+        sitting, advisor = self.sitting, self.desk.advisor(self.sitting.state.sheet, self.sitting.state.house.jokers)
+        if not self.trying:
+            self._keep(review)
+            return
+
+        def tried(job: Job[_Review]) -> _Review:
+            return replace(
+                review, costs=pass_costs_tried(sitting, advisor, review.costs, lambda: job.stopped, job.breathe)
+            )
+
+        self.desk.worker.submit(tried, self._tried)
+
+    def _tried(self, review: _Review) -> None:
+        self.review, self.trying = review, False
+        self.dirty = True
+        self._keep(review)
+
+    def _counted(self) -> None:
+        """Whoever leaves before the passes are weighed still has the rehearsal counted, as reckoned."""
+        if not self._kept:
+            self.desk.worker.cancel()
+            self.review = self.review or self._work()
+            self._keep(self.review)
+
+    def _keep(self, review: _Review) -> None:
+        self._kept = True
+        passes = [
+            e.action for e in self.sitting.entries if e.seat == self.sitting.player and isinstance(e.action, Pass)
+        ]
+        try:
+            self.desk.store.add_result(
+                KIND,
+                {
+                    "seconds": round(self.spent, 1),
+                    "passes": len(passes),
+                    "best": sum(cost.cost <= 0 for cost in review.costs),
+                    "cost": sum(cost.cost for cost in review.costs),
+                    "worth": review.mine.advice.worth,
+                    "best_worth": review.best.advice.worth,
+                },
+                self.allowance,
+                line_of(self.sitting),
+            )
+        except StoreError as error:
+            self.said = words.sentence(f"{error}.")
+        if self.allowance is not None:
+            self.desk.save_rehearsal_allowance(next_allowance(self.allowance, self.in_time))
+
+    def back(self) -> Scene | None:
+        """Back to the setup."""
+        self._counted()
+        return self.setup
+
+    def next_deal(self) -> Scene | None:
+        """The next rehearsal."""
+        self._counted()
+        return self.setup.begin()
+
+    def play_on(self) -> Scene | None:
+        """Play the deal on from here."""
+        self._counted()
+        return self.desk.at_table(self.sitting)
+
+    def paint(self, ui: Ui) -> None:
+        """The costs beside what both lines held."""
+        from engine.words import clock
+
+        time = f"{clock(self.spent)} minutes"
+        if self.allowance is not None:
+            time += f", {'within' if self.in_time else 'over'} the {clock(self.allowance)} allowed"
+        rest = ui.header("Passes done", time, self.back)
+        ui.scroll("rehearsed", rest, lambda area: self._all(ui, area))
+
+    def _all(self, ui: Ui, area: Rect) -> int:
+        presses = [
+            Press("Next deal", self.next_deal, "return", main=True),
+            Press("Play this deal on", self.play_on, "p"),
+            Press("Back to the clock", self.back, "k"),
+        ]
+        y = ui.buttons(area.topleft, area.width, presses) + ui.u(14)
+        if self.said:
+            y = ui.notice(self.said, (area.left, y), area.width) + ui.u(10)
+        if self.review is None:
+            return ui.paragraph("Weighing your passes…", (area.left, y), area.width, BODY, SOFT)
+        review = self.review
+        place = Rect(area.left, y, area.width, 0)
+        if area.width >= ui.u(TWO_COLUMNS):
+            left, right = columns(place, [1, 1.25], ui.u(18))
+            return max(self._costs(ui, left, review), self._lines(ui, right, review))
+        y = self._costs(ui, place, review) + ui.u(14)
+        return self._lines(ui, place.move(0, y - place.top), review)
+
+    def _costs(self, ui: Ui, area: Rect, review: _Review) -> int:
+        return ui.titled(area.topleft, area.width, "What each pass cost", lambda inner: self._rows(ui, inner, review))
+
+    def _rows(self, ui: Ui, area: Rect, review: _Review) -> int:
+        y = area.top
+        for cost in review.costs:
+            figure = "0" if cost.cost <= 0 else f"−{words.points_of_odds(cost.cost)}"
+            wide = ui.u(70)
+            ui.fitted(figure, Rect(area.right - wide, y, wide, ui.line(BODY)), BODY_BOLD, across="right")
+            y = ui.paragraph(cost.sentence, (area.left, y), area.width - wide, BODY) + ui.u(8)
+        if not review.costs:
+            y = ui.paragraph("Nothing was passed from the rack.", (area.left, y), area.width, BODY, SOFT)
+        note = "Points of odds lost against the best choice at that moment. Blind passes are not weighed."
+        if self.trying:
+            note = f"As reckoned so far; trying them out… {note}"
+        return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
+
+    def _lines(self, ui: Ui, area: Rect, review: _Review) -> int:
+        y = ui.titled(area.topleft, area.width, "Your line", lambda inner: held_rows(ui, inner, review.mine))
+        return ui.titled(
+            (area.left, y + ui.u(12)), area.width, "The advised line", lambda inner: held_rows(ui, inner, review.best)
+        )

@@ -1,0 +1,1 @@
+"""The table: one scene for every kind of game."""

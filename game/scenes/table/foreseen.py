@@ -1,0 +1,34 @@
+"""The tile pictures that the table will need in a window of some size: built while the player reads or thinks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pygame
+
+from engine.tiles import FLOWER, KINDS
+from game.draw.tiles import SLOT, Face
+from game.scenes.table.board import board_tile
+from game.scenes.table.rack import tile_width
+from game.scenes.table.reasons import HELP_ROW
+from game.scenes.table.view import DISCARD_ROW, board_width, row_tile
+from game.ui.look import Look
+from game.ui.widgets import Ui
+
+RACK = 14
+
+
+def foreseen(look: Look, window: tuple[int, int]) -> Iterator[tuple[Face, int, float]]:
+    """Faces, widths in pixels and the unit: the rack's first, then those of the board, the discards and the reasons."""
+    ui = Ui(look)
+    ui.begin(pygame.Surface(window, 0, 8))  # nothing is drawn on it: it is only measured
+    width = ui.page().width
+    board = board_tile(ui, board_width(ui, width))
+    for wide in (tile_width(ui, width, RACK), board, row_tile(ui, DISCARD_ROW), row_tile(ui, HELP_ROW)):
+        for kind in range(KINDS):
+            yield Face(kind), wide, ui.unit
+        if wide == board:
+            for kind in range(KINDS):
+                yield Face(kind, SLOT), wide, ui.unit
+            for kind in range(FLOWER):
+                yield Face(kind, joker=True), wide, ui.unit

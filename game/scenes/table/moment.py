@@ -1,0 +1,247 @@
+"""What every scene at the table shares: a sitting, the rack and its order, stepping through the deal, and dragging.
+
+A scene knows one kind of moment. Where the cursor comes to another kind (a pass, a turn), the desk gives the scene
+for that.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pygame
+
+from engine.tiles import Kind
+from game.desktop import Desktop
+from game.play.lines import line_of
+from game.play.rack_order import BY_HAND, ORDERS, arranged, moved
+from game.play.sitting import Sitting
+from game.scenes.table.popups import DiscardsPopup, NotePopup
+from game.scenes.table.rack import TILE
+from game.ui.scene import Scene
+
+DRAG_AFTER = 8
+"""Units that a tile is pulled before it counts as dragged."""
+FIRST_CHOICE = "This is the first choice of the deal."
+LATEST = "This is the latest moment of the deal."
+CHOOSE_FIRST = "Choose a tile first: press it, or use the arrow keys."
+
+
+class SeatScene(Scene):
+    """A moment of a deal from the player's seat. Subclasses say what may be done there."""
+
+    def __init__(self, desk: Desktop, sitting: Sitting) -> None:
+        super().__init__(desk.look)
+        self.desk = desk
+        self.sitting = sitting
+        self.advisor = desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
+        self.code = desk.code_of(sitting)
+        self.own: tuple[Kind, ...] = sitting.observation.rack
+        self.chosen: int | None = None
+        """The place, from the left, of the tile that is chosen or was moved to last."""
+        self.trouble = ""
+        self._place: int | None = None
+        """Where on the rack the last choice was: the arrow keys go on from there."""
+        self._grabbed: int | None = None
+        self._grabbed_at = (0, 0)
+        self._dragging = False
+
+    # For subclasses.
+
+    def fits(self) -> bool:
+        """Whether this scene is for the kind of moment at the cursor."""
+        raise NotImplementedError
+
+    def arrive(self) -> None:
+        """The cursor stands at another moment of this kind: begin its advice."""
+        raise NotImplementedError
+
+    @property
+    def picking(self) -> bool:
+        """Whether tiles of the rack can be chosen now."""
+        return True
+
+    def _settle(self) -> Scene | None:
+        """Stay, at the new moment, or go to the scene that it is for."""
+        if not self.fits():
+            return self.settled_elsewhere()
+        self.chosen, self.trouble = None, ""
+        place = place_of(self.ui.focus, TILE)
+        if place is not None:  # so that one press too many lets nothing go
+            self._place, self.ui.focus = place, None
+        self.own = arranged(self.sitting.observation.rack, BY_HAND, self.own)
+        self.arrive()
+        return None
+
+    def settled_elsewhere(self) -> Scene:
+        """The scene for another kind of moment."""
+        return self.desk.at_table(self.sitting)
+
+    # Moments.
+
+    @property
+    def looking_back(self) -> bool:
+        """Whether the cursor stands before the end of what was played."""
+        return not self.sitting.at_end
+
+    @property
+    def may_step_back(self) -> bool:
+        """Whether there is an earlier choice to step back to."""
+        return any(index < self.sitting.cursor for index in self.sitting.decisions)
+
+    def step(self, forward: bool) -> Scene | None:
+        """Step back to an earlier choice, or forward again."""
+        if self.sitting.forward() if forward else self.sitting.back():
+            return self._settle()
+        self.trouble = LATEST if forward else FIRST_CHOICE
+        return None
+
+    def go_to(self, index: int) -> Scene | None:
+        """Look at one moment of the deal."""
+        self.sitting.go_to(index)
+        return self._settle()
+
+    def again(self) -> Scene | None:
+        """The same deal from its first choice."""
+        decisions = self.sitting.decisions
+        return self.go_to(decisions[0] if decisions else 0)
+
+    def latest(self) -> Scene | None:
+        """The latest moment of the deal."""
+        return self.go_to(len(self.sitting.entries))
+
+    # The rack.
+
+    @property
+    def rack(self) -> tuple[Kind, ...]:
+        """The rack from left to right."""
+        return arranged(self.sitting.observation.rack, self.desk.settings.rack_order, self.own)
+
+    def change_order(self) -> Scene | None:
+        """The next way to order the rack."""
+        now = self.desk.settings.rack_order
+        self._set_order(ORDERS[(ORDERS.index(now) + 1) % len(ORDERS)])
+        self.rearranged(None)
+        return None
+
+    def _set_order(self, order: str) -> None:
+        if order == BY_HAND:
+            self.own = self.rack
+        if order != self.desk.settings.rack_order:
+            self.desk.save_settings(replace(self.desk.settings, rack_order=order))
+
+    def move_tile(self, step: int) -> Scene | None:
+        """Move the chosen tile along the rack, which is then ordered by hand."""
+        if self.chosen is None:
+            self.trouble = CHOOSE_FIRST
+        else:
+            self._set_down(self.chosen, self.chosen + step)
+        return None
+
+    def _set_down(self, start: int, to: int) -> None:
+        here = self.rack
+        to = max(0, min(to, len(here) - 1))
+        self._set_order(BY_HAND)
+        self.own = moved(here, start, to)
+        self.rearranged((start, to))
+        if self.ui.by_keyboard:
+            self.ui.to(f"{TILE}{to}", by_keyboard=True)
+
+    def rearranged(self, move: tuple[int, int] | None) -> None:
+        """A tile was moved from one place to another, or all were ordered anew (None)."""
+        self.chosen = None if move is None else move[1]
+
+    # Elsewhere.
+
+    def note(self) -> Scene | None:
+        """Write a note on this moment."""
+        line = line_of(self.sitting)
+        return NotePopup(self, self.desk.store, line, self.sitting.cursor) if line is not None else None
+
+    def discards(self) -> Scene | None:
+        """Everything that has gone, in order."""
+        return DiscardsPopup(self, self.sitting)
+
+    def sheet(self) -> Scene | None:
+        """The sheet, to read."""
+        from game.scenes.sheet import SheetScene
+
+        return SheetScene(self.look, self.sitting.state.sheet, self)
+
+    def ways(self) -> Scene | None:
+        """The lines of this deal side by side."""
+        from game.scenes.table.ways import WaysScene
+
+        return WaysScene(self.desk, self.sitting, self)
+
+    def other_sections(self) -> Scene | None:
+        """Play the deal towards other sections from here."""
+        from game.scenes.table.ways import SectionsPopup
+
+        return SectionsPopup(self, self.desk.whole(self.sitting.state.sheet))
+
+    def new_deal(self) -> Scene | None:
+        """Another deal of the same kind."""
+        return self.desk.deal_like(self.sitting)
+
+    def back(self) -> Scene | None:
+        """Home; the game is kept."""
+        return self.desk.home()
+
+    # Keys and dragging.
+
+    def key(self, name: str) -> Scene | None:
+        """The arrow keys start at the tile chosen, or at an end of the rack."""
+        count = len(self.rack)
+        if not self.picking or not count or name not in ("left", "right"):
+            return None
+        step = 1 if name == "right" else -1
+        focused = place_of(self.ui.focus, TILE) if self.ui.by_keyboard else None
+        if self.ui.by_keyboard and self.ui.focus is not None and focused is None:
+            return None
+        now = self.chosen if focused is None else focused
+        if now is None and self._place is not None:
+            place = min(self._place, count - 1)
+        else:
+            place = (now + step) % count if now is not None else (0 if step > 0 else count - 1)
+        self._place, self.chosen = None, place
+        self.ui.to(f"{TILE}{place}", by_keyboard=True)
+        return self
+
+    def handle(self, event: pygame.event.Event) -> Scene:
+        """A tile pulled aside moves along the rack; all else is as in every scene."""
+        if event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
+            self._grabbed, self._grabbed_at, self._dragging = self._tile_at(event.pos), event.pos, False
+        elif event.type == pygame.MOUSEMOTION and self._grabbed is not None and event.buttons[0]:
+            if abs(event.pos[0] - self._grabbed_at[0]) > self.ui.u(DRAG_AFTER):
+                self._dragging = True
+            over = self._tile_at(event.pos)
+            if self._dragging and over is not None and over != self._grabbed:
+                self._set_down(self._grabbed, over)
+                self._grabbed = over
+                self.dirty = True
+        elif event.type == pygame.MOUSEBUTTONUP and event.button == 1:
+            dragged, self._grabbed, self._dragging = self._dragging, None, False
+            if dragged:
+                self.ui.forget_press()
+                self.dirty = True
+                return self
+        focus = self.ui.focus
+        following = super().handle(event)
+        place = place_of(self.ui.focus, TILE)
+        if self.ui.focus != focus and place is not None and self.ui.by_keyboard and place < len(self.rack):
+            self.chosen = place
+        return following
+
+    def _tile_at(self, at: tuple[int, int]) -> int | None:
+        for target in self.ui.targets:
+            place = place_of(target.name, TILE)
+            if place is not None and target.rect.collidepoint(at):
+                return place
+        return None
+
+
+def place_of(target: str | None, start: str) -> int | None:
+    """The number behind a target's name that begins with `start`."""
+    if target is None or not target.startswith(start):
+        return None
+    return int(target.removeprefix(start))

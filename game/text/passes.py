@@ -1,0 +1,103 @@
+"""The passes at the text table: what may be typed before play, and what is asked."""
+
+from __future__ import annotations
+
+from engine import words
+from engine.advice.advise.passes import advise_courtesy, advise_second_round
+from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
+from engine.rules.observation import Observation
+from engine.rules.passing import DIRECTIONS, LAST_OF_A_ROUND
+from engine.rules.state import Phase
+from engine.tiles import Kind, TileError, parse_tiles, say_tiles
+from game.play.advisor import Advisor
+from game.words.odds import outlook_note, outlook_words, passed_words
+
+
+class NotUnderstoodError(ValueError):
+    """What was typed is no choice that is asked for now; the message says what to type."""
+
+
+def asked(observation: Observation) -> str:
+    """What is to be chosen, and how it is typed."""
+    came = ""
+    if observation.received:
+        came = f"There came in {say_tiles(observation.received)}. "
+    if observation.phase is Phase.PASSING:
+        way = DIRECTIONS[observation.passes_done]
+        where = way if way == "across" else f"to the {way}"
+        blind = ""
+        if observation.house.blind and observation.passes_done in LAST_OF_A_ROUND:
+            blind = (
+                " Up to three of them may be tiles that come in, unseen: “pass 1b blind 2” passes one and two unseen."
+            )
+        number = observation.passes_done + 1
+        return f"{came}Pass {words.in_words(number)}: three tiles go {where}. Type “pass” and three tiles.{blind}"
+    if observation.phase is Phase.AGREEING:
+        return f"{came}Shall there be a second round of passes? Type “agree” or “stop”."
+    if observation.phase is Phase.ASKING:
+        return f"{came}How many tiles would you exchange across? Type “ask” and a number from 0 to 3."
+    tiles = words.count(observation.settled, "tile")
+    return f"{words.sentence(tiles)} go across. Type “give” and {tiles}."
+
+
+def chosen(text: str, observation: Observation) -> Action:
+    """The choice that was typed. Raises NotUnderstoodError."""
+    word, _, rest = text.strip().lower().partition(" ")
+    try:
+        if word == "pass":
+            tiles, _, blind = rest.partition("blind")
+            number = int(blind) if blind.strip() else 0
+            kinds = tuple(sorted(parse_tiles(tiles)))
+            if len(kinds) + number != PASS_TILES:
+                raise NotUnderstoodError(f"Three tiles go out, not {len(kinds) + number}; type “pass” and three tiles.")
+            return Pass(kinds, number)
+        if word == "ask":
+            return Ask(int(rest))
+        if word == "give":
+            return Give(tuple(sorted(parse_tiles(rest))))
+    except TileError as error:
+        raise NotUnderstoodError(words.sentence(f"{error}.")) from error
+    except ValueError as error:
+        if isinstance(error, NotUnderstoodError):
+            raise
+        raise NotUnderstoodError(f"“{rest[:20]}” is no number; type one from 0 to 3.") from error
+    if word in ("agree", "stop"):
+        return Agree() if word == "agree" else Stop()
+    raise NotUnderstoodError(asked(observation))
+
+
+def advised_before(advisor: Advisor, observation: Observation) -> str:
+    """What is advised for a choice before play, and why."""
+    table = advisor.table
+    if observation.phase is Phase.PASSING:
+        advice = advisor.passes(observation)
+        best = advice.choices[0]
+        if advice.blind:
+            return f"Pass {_tiles(advice.blind_kinds)} and {advice.blind} blind. {advice.blind_because}"
+        return f"Pass {say_tiles(best.kinds)}. {best.because}"
+    if observation.phase is Phase.AGREEING:
+        vote = advise_second_round(table, observation)
+        return f"{'Agree' if vote.agree else 'Stop'}. {vote.because}"
+    courtesy = advise_courtesy(table, observation)
+    if observation.phase is Phase.ASKING:
+        return f"Ask for {words.count(courtesy.ask, 'tile')}. {courtesy.because}"
+    return f"Give {_tiles(courtesy.give)}. {courtesy.because}"
+
+
+def tried_before(advisor: Advisor, observation: Observation) -> list[str]:
+    """Choices of three tiles tried out: how likely a hand is after the best, and how the next ones stand to it."""
+    if observation.phase is not Phase.PASSING or not advisor.effort:
+        return ["There is nothing to try out now."]
+    advice = advisor.deepen_passes(observation)
+    best, *others = (choice for choice in advice.choices if choice.tried is not None)
+    assert advice.outlook is not None
+    within = f"the {words.count(advice.draws - advice.coming, 'draw')} of play"
+    which = "Of three tiles from the rack, pass" if advice.blind else "Pass"
+    said = [f"{which} {say_tiles(best.kinds)}. {outlook_words(advice.outlook, within)}."]
+    said.append(words.sentence(outlook_note(advice.outlook)))
+    said += [f"Passing {say_tiles(choice.kinds)}: {passed_words(choice)}." for choice in others[:4]]
+    return said
+
+
+def _tiles(kinds: tuple[Kind, ...]) -> str:
+    return say_tiles(kinds) if kinds else "no tile"

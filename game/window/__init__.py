@@ -1,0 +1,1 @@
+"""The window: opening it, its loop, pictures of every screen."""

@@ -1,0 +1,191 @@
+"""The window and its loop: events to the scene, a frame when something changed, and otherwise next to nothing."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sys
+import traceback
+from collections.abc import Callable, Iterable
+
+import pygame
+
+from engine.tiles import EAST
+from game.draw.theme import TEAL
+from game.draw.tiles import Face
+from game.play.worker import Worker
+from game.ui.keys import key_of
+from game.ui.look import Look
+from game.ui.popups import KeyHelp, TroublePopup
+from game.ui.scene import Popup, Scene
+
+TITLE = "Lone East"
+LEAST = (1024, 640)
+WANTED = (1440, 900)
+REST = 33
+"""Milliseconds between two looks at the events."""
+SOON = 8
+"""The same while a frame or an answer is on its way."""
+PREPARING = 0.004
+"""Seconds at a time for building pictures ahead."""
+PRESSES = (pygame.KEYDOWN, pygame.MOUSEBUTTONDOWN, pygame.MOUSEBUTTONUP)
+"""Events that act on what is shown: a hurried player's next press waits for the frame that his last one made."""
+SCALES = (1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0)
+
+
+class App:
+    """The program's window.
+
+    `scaled(scale)` is told when Ctrl and + or - change the scale. `foresee(look, size)` names the tile pictures that
+    will be needed in a window of that size.
+    """
+
+    def __init__(
+        self,
+        look: Look,
+        worker: Worker,
+        scaled: Callable[[float], None] | None = None,
+        foresee: Callable[[Look, tuple[int, int]], Iterable[tuple[Face, int, float]]] | None = None,
+    ) -> None:
+        self.look = look
+        self.worker = worker
+        self._scaled = scaled
+        self._foresee = foresee
+        self._foreseen: tuple[tuple[int, int], float] | None = None
+        self._full = False
+        self._window: pygame.Window | None = None
+        self._hand = False
+
+    def run(self, scene: Scene) -> None:
+        """Shows the scene, and those that follow from it, until one is over or the window is closed."""
+        window = self._window or self.open()
+        try:
+            self._loop(window, scene)
+        finally:
+            self._window = None
+            window.destroy()
+
+    def _loop(self, window: pygame.Window, scene: Scene) -> None:
+        before = pygame.time.get_ticks()
+        while not scene.over:
+            with self.worker.held():
+                for event in pygame.event.get():
+                    if event.type == pygame.QUIT:
+                        return
+                    if scene.dirty and event.type in PRESSES:
+                        self._show(window, scene)
+                    scene = self.step(scene, event)
+                    if scene.over:
+                        return
+                now = pygame.time.get_ticks()
+                scene.update((now - before) / 1000)
+                before = now
+                scene = self._answers(scene)
+                if scene.dirty:
+                    self._show(window, scene)
+                else:
+                    self._prepare(window)
+            pygame.time.wait(SOON if scene.dirty or self.worker.busy else REST)
+
+    def _answers(self, scene: Scene) -> Scene:
+        """What has come of work in the background; what went wrong there is said, and the game goes on."""
+        try:
+            if self.worker.poll():
+                scene.dirty = True
+        except Exception as error:  # whatever it was, the player has a game to go on with
+            traceback.print_exception(error)
+            scene = TroublePopup(scene, error)
+        return scene
+
+    def _prepare(self, window: pygame.Window) -> None:
+        """While nothing changes: build the pictures that will be needed, a few at a time."""
+        now = (window.size, self.look.scale)
+        if self._foresee is not None and now != self._foreseen:
+            self._foreseen = now
+            self.look.tiles.foresee(self._foresee(self.look, window.size))
+        self.look.tiles.prepare(PREPARING)
+
+    def step(self, scene: Scene, event: pygame.event.Event) -> Scene:
+        """One event in, the scene to show next out. A few keys mean the same everywhere."""
+        if event.type == pygame.KEYDOWN:
+            name = key_of(event)
+            if name in ("ctrl++", "ctrl+=", "ctrl+-", "ctrl+0"):
+                self._rescale(name[-1])
+                scene.dirty = True
+                return scene
+            if name in ("f11", "alt+return"):
+                self.toggle_fullscreen()
+                scene.dirty = True
+                return scene
+            if name == "f1" and not isinstance(scene, Popup):
+                return KeyHelp(scene)
+        following = scene.handle(event)
+        if following is not scene:
+            following.enter()
+            following.dirty = True
+        return following
+
+    def _show(self, window: pygame.Window, scene: Scene) -> None:
+        scene.draw(window.get_surface())
+        window.flip()
+        if scene.ui.hand != self._hand:
+            self._hand = scene.ui.hand
+            with contextlib.suppress(pygame.error):  # a display without such cursors
+                pygame.mouse.set_cursor(pygame.SYSTEM_CURSOR_HAND if self._hand else pygame.SYSTEM_CURSOR_ARROW)
+
+    def _rescale(self, sign: str) -> None:
+        if sign == "0":
+            self.look.scale = 1.0
+        else:
+            larger = [scale for scale in SCALES if scale > self.look.scale + 0.01]
+            smaller = [scale for scale in SCALES if scale < self.look.scale - 0.01]
+            step = larger[:1] if sign in "+=" else smaller[-1:]
+            self.look.scale = step[0] if step else self.look.scale
+        if self._scaled is not None:
+            self._scaled(self.look.scale)
+
+    def open(self) -> pygame.Window:
+        """Opens the window: resizable, no smaller than 1024 by 640, no larger than the desktop."""
+        prepare()
+        pygame.display.init()
+        pygame.font.init()
+        desktops = pygame.display.get_desktop_sizes()
+        room = desktops[0] if desktops else WANTED
+        size = (min(WANTED[0], round(room[0] * 0.94)), min(WANTED[1], round(room[1] * 0.88)))
+        window = pygame.Window(TITLE, size, resizable=True)
+        window.set_icon(icon(self.look))
+        with contextlib.suppress(pygame.error):  # the least size is a kindness, not a need
+            window.minimum_size = (min(LEAST[0], size[0]), min(LEAST[1], size[1]))
+        pygame.key.set_repeat(350, 45)
+        pygame.key.start_text_input()
+        self._window = window
+        return window
+
+    def toggle_fullscreen(self) -> None:
+        """Fills the screen, or goes back to the window."""
+        if self._window is not None:
+            self._full = not self._full
+            if self._full:
+                self._window.set_fullscreen(True)
+            else:
+                self._window.set_windowed()
+
+
+def prepare() -> None:
+    """To be called before pygame starts: real pixels on Windows, no greeting on standard output."""
+    os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")
+    os.environ.setdefault("SDL_VIDEO_X11_NET_WM_BYPASS_COMPOSITOR", "0")
+    os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
+    if sys.platform.startswith("linux"):  # everything is drawn in memory: a graphics library would only copy it again
+        os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
+        for variable in ("SDL_VIDEO_X11_WMCLASS", "SDL_VIDEO_WAYLAND_WMCLASS"):  # what the desktop calls the program
+            os.environ.setdefault(variable, "lone-east")
+
+
+def icon(look: Look) -> pygame.Surface:
+    """The program's icon: an east wind on teal."""
+    surface = pygame.Surface((128, 128), pygame.SRCALPHA)
+    look.shapes.panel(surface, pygame.Rect(0, 0, 128, 128), TEAL, 28)
+    tile = look.tiles.picture(Face(EAST), 78).surface
+    surface.blit(tile, tile.get_rect(center=(64, 64)))
+    return surface

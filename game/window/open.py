@@ -1,0 +1,84 @@
+"""Opening the window: store, look, desk, first scene, loop, and leaving everything kept behind."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator
+
+import pygame
+
+from engine.rules.deal import DealCode
+from engine.sheet.model import Sheet
+from engine.store.files import default_path
+from engine.store.rows import StoreError
+from engine.store.store import Store
+from game.desktop import Desktop
+from game.draw.tiles import Face
+from game.play.worker import Worker
+from game.ui.look import Look
+from game.ui.scene import Scene
+from game.window.app import App, prepare
+
+SWITCH = 0.001
+"""Seconds after which work in the background gives way to the window (Python's own choice, 0.005, costs frames)."""
+
+
+class NoDisplayError(Exception):
+    """No window can be opened here."""
+
+
+def open_window(sheet: Sheet | None = None, code: DealCode | None = None) -> int:
+    """Run the window until the player leaves; with a sheet and a code, at once at that deal. Raises NoDisplayError."""
+    prepare()
+    sys.setswitchinterval(SWITCH)
+    worker = Worker()
+    try:
+        pygame.display.init()
+        pygame.font.init()
+    except pygame.error as error:
+        raise NoDisplayError(str(error)) from error
+    if unseen(pygame.display.get_driver()):
+        pygame.quit()
+        raise NoDisplayError("no display answers")
+    try:
+        with Store(default_path()) as store:
+            desk = Desktop(Look.make(), worker, store)
+            app = App(desk.look, worker, desk.rescaled, _foreseen)
+            try:
+                app.open()
+            except pygame.error as error:
+                raise NoDisplayError(str(error)) from error
+            app.run(first_scene(desk, sheet, code))
+    finally:
+        worker.close()
+        pygame.quit()
+    return 0
+
+
+def _foreseen(look: Look, size: tuple[int, int]) -> Iterator[tuple[Face, int, float]]:
+    from game.scenes.table.foreseen import foreseen  # late: the first frame comes before it
+
+    return foreseen(look, size)
+
+
+def unseen(driver: str) -> bool:
+    """Whether the driver that was found shows nothing to anyone: where no display answers, the last resort is found."""
+    return driver in ("offscreen", "dummy") and os.environ.get("SDL_VIDEODRIVER", "") != driver
+
+
+def first_scene(desk: Desktop, sheet: Sheet | None, code: DealCode | None) -> Scene:
+    """The explanation at a first start, the deal asked for, the deal left unfinished, or home."""
+    if sheet is not None and code is not None:
+        return desk.deal_of(sheet, code)
+    if desk.first_start:
+        from game.scenes.intro import IntroScene
+
+        return IntroScene(desk, desk.home(), first=True)
+    unfinished = desk.unfinished
+    if unfinished is not None and not desk.told:
+        try:
+            return desk.resume(unfinished.id)
+        except (StoreError, ValueError) as error:
+            desk.tell(f"The deal left unfinished can't be opened: {error}")
+    return desk.home()

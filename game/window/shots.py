@@ -1,0 +1,156 @@
+"""Pictures of the screens: `python -m game.window.shots OUTDIR [SCENE...]`, without a display."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import random
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pygame
+
+from engine.rules.deal import DealCode, shuffle
+from engine.rules.record import Header
+from engine.sheet.model import Sheet
+from engine.store.store import Store
+from game.desktop import Desktop
+from game.play.defaults import USUAL_GAME
+from game.play.settings import ALWAYS
+from game.play.worker import Worker
+from game.scenes.choosing import ChooseScene
+from game.scenes.gallery import Gallery
+from game.scenes.home import HomeScene
+from game.scenes.house import HouseScene
+from game.scenes.intro import IntroScene
+from game.scenes.settings import SettingsScene
+from game.scenes.sheet import SheetScene
+from game.ui.look import Look
+from game.ui.popups import KeyHelp
+from game.ui.scene import Scene
+from game.window.app import prepare
+
+SIZES = ("1024x640", "1440x900", "1920x1080")
+SCALES = ("1", "2")
+
+
+SEED = 2026
+ADVICE_WAIT = 20.0
+"""Seconds after which a picture is taken even if the advice is not there yet."""
+
+
+def season(store: Store, sheet: Sheet, games: int, begin: Callable[[datetime], None]) -> None:
+    """Keep figures of reviews, made up for a picture: a player who loses less as the season goes on, one game in four
+    with advice at hand. `begin` is told the moment of each game before the store is asked for anything."""
+    chance = random.Random(SEED)
+    moment = datetime(2026, 1, 5, 19, tzinfo=UTC)
+    begin(moment)
+    store.keep_sheet(sheet)
+    for game in range(games):
+        moment += timedelta(hours=chance.choice((1, 1, 23, 47)))
+        begin(moment)
+        header = Header.of(sheet, USUAL_GAME, shuffle(game, USUAL_GAME.jokers), "")
+        line = store.start_line(header, advice_hidden=chance.random() < 0.75)
+        store.finish(line, "All picks are used.")
+        choices = chance.randrange(25, 46)
+        cost = choices * chance.lognormvariate(-5.2 - game / 70, 0.8)
+        store.keep_review(line, choices, cost, chance.randrange(3, choices // 2))
+
+
+def scenes(desk: Desktop) -> dict[str, Callable[[], Scene]]:
+    """The scenes that can be pictured, by name."""
+
+    def table() -> Scene:
+        sheet = desk.current_sheet
+        return desk.deal_of(sheet, DealCode.of(sheet, USUAL_GAME, SEED))
+
+    def keys() -> Scene:
+        under = HomeScene(desk)
+        picture(under, (1440, 900))
+        return KeyHelp(under)
+
+    def play() -> Scene:
+        now = [datetime(2026, 1, 1, tzinfo=UTC)]
+        store = Store(desk.store.path.with_name("season.sqlite"), lambda: now[0])
+        if not store.reviews():
+            season(store, desk.current_sheet, 118, lambda moment: now.__setitem__(0, moment))
+        played = Desktop(desk.look, desk.worker, store)
+        played.save_settings(desk.settings)
+        scene = played.play_over_time(HomeScene(played))
+        store.close()  # it has read what it shows
+        return scene
+
+    return {
+        "gallery": lambda: Gallery(desk.look),
+        "first": lambda: IntroScene(desk, HomeScene(desk), first=True),
+        "home": lambda: HomeScene(desk),
+        "table": table,
+        "home-again": lambda: HomeScene(desk),
+        "sheet": lambda: SheetScene(desk.look, desk.current_sheet, HomeScene(desk)),
+        "choosing": lambda: ChooseScene(desk, HomeScene(desk)),
+        "house": lambda: HouseScene(desk, HomeScene(desk)),
+        "settings": lambda: SettingsScene(desk, HomeScene(desk)),
+        "deals": lambda: desk.past_deals(HomeScene(desk)),
+        "play-none": lambda: desk.play_over_time(HomeScene(desk)),
+        "play": play,
+        "how": lambda: IntroScene(desk, HomeScene(desk), first=False),
+        "keys": keys,
+    }
+
+
+def picture(scene: Scene, size: tuple[int, int], worker: Worker | None = None) -> pygame.Surface:
+    """The scene at rest in a window of that size, with the advice that it waits for."""
+    surface = pygame.Surface(size)
+    until = time.monotonic() + ADVICE_WAIT
+    for _ in range(20):
+        scene.draw(surface)
+        while worker is not None and worker.busy and time.monotonic() < until:
+            if worker.poll():
+                scene.dirty = True
+                break
+            time.sleep(0.01)
+        if not scene.dirty:
+            break
+        scene.update(0.5)
+    return surface
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Writes a PNG for every scene, size and scale asked for."""
+    parser = argparse.ArgumentParser(prog="python -m game.window.shots", description="Writes pictures of the screens.")
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("scene", nargs="*", help="the scenes to picture, by name; all if none is named")
+    parser.add_argument("--size", action="append", help="such as 1440x900; may be given more than once")
+    parser.add_argument("--scale", action="append", help="such as 1 or 2.5; may be given more than once")
+    args = parser.parse_args(argv)
+    prepare()
+    os.environ["SDL_VIDEODRIVER"] = "dummy"
+    pygame.display.init()
+    pygame.display.set_mode((1, 1))
+    args.folder.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as folder, Store(Path(folder) / "deals.sqlite") as store:
+        worker = Worker()
+        desk = Desktop(Look.make(), worker, store)
+        known = scenes(desk)
+        unknown = [name for name in args.scene if name not in known]
+        if unknown:
+            parser.error(f"there is no scene “{unknown[0]}”; choose from: {', '.join(known)}")
+        for scale in args.scale or SCALES:
+            desk.save_settings(replace(desk.settings, scale=float(scale), advice=ALWAYS, motion=False))
+            for name in args.scene or known:
+                scene = known[name]()
+                for size in args.size or SIZES:
+                    wide, high = (int(part) for part in size.split("x"))
+                    path = args.folder / f"{name}-{size}-{round(float(scale) * 100)}.png"
+                    pygame.image.save(picture(scene, (wide, high), worker), path)
+                    print(path)
+        worker.close()
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

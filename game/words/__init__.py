@@ -1,0 +1,1 @@
+"""What players read, at any table."""

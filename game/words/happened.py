@@ -1,0 +1,123 @@
+"""What happened at the full table since the player's last discard, as sentences that tell no more than all can see.
+
+A choice about a discard is hidden until all who were asked have chosen, and letting it go is never told: that would say
+who could have called.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from engine.rules.actions import Call, Discard, Draw, Exchange, Mahjong
+from engine.rules.faults import call_fault, find_faults
+from engine.rules.house import seat_name
+from engine.rules.state import CHANCE, Phase, State
+from engine.tiles import Kind, counts_of, name
+from game.play.sitting import Entry, Sitting
+from game.words.actions import say_action
+
+
+@dataclass(frozen=True)
+class Told:
+    """One thing that happened."""
+
+    seat: int
+    sentence: str
+    kind: Kind | None = None
+    """The tile that it is about."""
+
+
+def happened(sitting: Sitting) -> tuple[Told, ...]:
+    """Everything since the player's last discard before the cursor, that discard left out."""
+    begin = 0
+    for index in sitting.decisions:
+        if index < sitting.cursor and isinstance(sitting.entries[index].action, Discard):
+            begin = index + 1
+    return told(sitting.entries, sitting.states, sitting.player, begin, sitting.cursor)
+
+
+def told(
+    entries: Sequence[Entry], states: Sequence[State], player: int, begin: int, end: int, draws: bool = True
+) -> tuple[Told, ...]:
+    """What the entries from `begin` up to `end` did; with `draws` also what the player drew."""
+    found: list[Told] = []
+    for index in range(begin, end):
+        entry, before, after = entries[index], states[index], states[index + 1]
+        if before.phase is Phase.CALLING:
+            found += _settled(before, after)
+            continue
+        said = _one(entry, before, player)
+        if said is not None and (draws or not isinstance(entry.action, Draw)):
+            found.append(said)
+        found += _died(before, after)
+    return tuple(found)
+
+
+def _one(entry: Entry, before: State, player: int) -> Told | None:
+    action = entry.action
+    seat = before.turn if entry.seat == CHANCE else entry.seat
+    you = seat == player
+    match action:
+        case Draw(kind):
+            return Told(seat, f"You draw the {name(kind)}.", kind) if you else None
+        case Discard(kind):
+            return Told(seat, f"You let the {name(kind)} go." if you else say_action(action, seat), kind)
+        case Exchange(owner, _, kind):
+            return Told(seat, _exchanged(seat, owner, kind, player), kind)
+        case Mahjong():
+            return Told(seat, "You show mahjong." if you else say_action(action, seat))
+    return None
+
+
+def _exchanged(seat: int, owner: int, kind: Kind, player: int) -> str:
+    who = "You take" if seat == player else f"{seat_name(seat).capitalize()} takes"
+    if owner == player:
+        whose = "your own" if seat == player else "your"
+    else:
+        whose = "its own" if owner == seat else f"{seat_name(owner).capitalize()}'s"
+    return f"{who} the joker out of {whose} exposure for the {name(kind)}."
+
+
+def _settled(before: State, after: State) -> list[Told]:
+    """What came of the calls once the last seat asked has chosen; nothing before that."""
+    if after.phase is Phase.CALLING:
+        return []
+    kind = before.discards[-1].kind
+    found = _died(before, after)
+    if after.outcome is not None and after.outcome.winner is not None:
+        seat = after.outcome.winner
+        return [*found, Told(seat, _call_words(Mahjong(), seat, kind, before.house.seat), kind)]
+    for seat in range(4):
+        if len(after.exposures[seat]) > len(before.exposures[seat]):
+            laid = after.exposures[seat][-1]
+            call = Call(laid.size, laid.jokers)
+            found.insert(0, Told(seat, _call_words(call, seat, kind, before.house.seat), kind))
+    return found
+
+
+def _call_words(action: Call | Mahjong, seat: int, kind: Kind, player: int) -> str:
+    said = say_action(action, seat, kind)
+    return f"You call{said.partition(' calls')[2]}" if seat == player else said
+
+
+def _died(before: State, after: State) -> list[Told]:
+    """Hands that died with this entry, and why."""
+    found = []
+    for seat in range(4):
+        if not before.dead[seat] and after.dead[seat]:
+            whose = "Your" if seat == before.house.seat else f"{seat_name(seat).capitalize()}'s"
+            found.append(Told(seat, f"{whose} hand is dead: {why_dead(before, after, seat)}."))
+    return found
+
+
+def why_dead(before: State, after: State, seat: int) -> str:
+    """What killed a hand, as a clause: an exposure that fits no hand, or a mistaken mahjong."""
+    exposures = after.exposures[seat]
+    if len(exposures) > len(before.exposures[seat]):
+        wrong = call_fault(after.sheet, exposures[:-1], exposures[-1])
+        return wrong.clause if wrong is not None else "no hand of the sheet allows what it exposed"
+    rack = list(before.racks[seat])
+    if before.phase is Phase.CALLING:
+        rack.append(before.discards[-1].kind)
+    return find_faults(after.sheet, counts_of(rack), exposures)[0].clause

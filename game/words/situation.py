@@ -1,0 +1,209 @@
+"""What just happened, how it ended and what it cost, as sentences for the window and the text table alike."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine import words
+from engine.rules.actions import Action, Call, Discard, Exchange, Mahjong
+from engine.rules.house import QUIET, seat_name
+from engine.rules.state import Exposure, Outcome, Phase, State
+from engine.sheet.groups import size_name
+from engine.tiles import Kind, name
+from game.play.sitting import Sitting
+
+
+def situation(sitting: Sitting) -> str:
+    """One sentence for where the player stands and what is asked of them."""
+    state = sitting.state
+    if state.phase is Phase.OVER:
+        return "The game is over."
+    if state.phase is Phase.TURN and state.to_act == sitting.player:
+        if state.drawn is None:
+            return "You start: let one tile go."
+        return f"Pick {state.picks}: you drew the {name(state.drawn)}. {_left(state)} Let one tile go."
+    return f"It is {seat_name(max(state.to_act, 0)).capitalize()}'s turn."
+
+
+def prompt(sitting: Sitting) -> str:
+    """What happened and what is asked, shorter: where the pick and the wall are shown beside it.
+
+    Looking back it says what was chosen at that moment.
+    """
+    state = sitting.state
+    if state.phase is not Phase.TURN or state.to_act != sitting.player:
+        return situation(sitting)
+    drew = "" if state.drawn is None else f"You drew the {name(state.drawn)}"
+    if sitting.at_end and Mahjong() in sitting.legal():
+        return f"{drew or 'You were dealt a whole hand'}: your hand is complete."
+    if sitting.at_end:
+        return f"{drew}. Let one tile go." if drew else "You start: let one tile go."
+    action = sitting.entries[sitting.cursor].action
+    chose = f"let the {name(action.kind)} go" if isinstance(action, Discard) else "showed mahjong"
+    return f"{drew} and {chose}." if drew else f"You started and {chose}."
+
+
+def _left(state: State) -> str:
+    return f"{words.sentence(words.count(len(state.wall), 'tile'))} left in the wall."
+
+
+def headline(outcome: Outcome, player: int) -> str:
+    """How the game ended, in a few words."""
+    if outcome.kind == "mahjong":
+        return "Mahjong!" if outcome.winner == player else f"{seat_name(outcome.winner or 0).capitalize()} made mahjong"
+    return {"wall": "Wall game", "picks": "Out of picks", "dead": "Dead hand"}[outcome.kind]
+
+
+def outcome_sentences(state: State) -> list[str]:
+    """How a finished game ended: what was made, how, and what it pays."""
+    outcome = state.outcome
+    if outcome is None:
+        return []
+    if outcome.kind != "mahjong" or outcome.hand is None or outcome.winner is None:
+        reason = {
+            "wall": "The wall is used up and nobody has made a hand: a wall game, and nobody scores.",
+            "picks": f"All {state.house.picks} picks are used and no hand was made.",
+            "dead": "Your hand is dead: it can no longer be made into a hand of this sheet.",
+        }
+        return [reason[outcome.kind]]
+    mine = outcome.winner == state.house.seat
+    who = "You" if mine else seat_name(outcome.winner).capitalize()
+    how = "drawing the last tile" if outcome.self_drawn else "calling the last tile"
+    said = [
+        f"{who} made {outcome.hand.name}, in {outcome.hand.section}, by {how}"
+        + (f", at pick {state.picks}." if mine else ".")
+    ]
+    bare = ", made without a joker" if outcome.jokerless else ""
+    if state.house.table == QUIET:
+        said.append(
+            f"The hand counts {outcome.hand.points} points{bare}; at a full table you would collect {outcome.points}."
+        )
+    else:
+        collects = "you collect" if mine else f"{who} collects"
+        said.append(f"The hand counts {outcome.hand.points} points{bare}; {collects} {outcome.points}.")
+    return said
+
+
+PLACES = {1: "to your right", 2: "across", 3: "to your left"}
+"""Where the seat so many turns later sits."""
+
+
+def place_words(seat: int, player: int) -> str:
+    """Where a seat is, from the player's: `to your right`."""
+    return PLACES[(seat - player) % 4]
+
+
+def seat_words(seat: int, player: int) -> str:
+    """`You`, or the seat's name."""
+    return "You" if seat == player else seat_name(seat).capitalize()
+
+
+def full_prompt(sitting: Sitting) -> str:
+    """What happened last and what is asked of the player; looking back, what was chosen."""
+    state = sitting.state
+    if state.phase is Phase.OVER:
+        return "The game is over."
+    if state.to_act != sitting.player:
+        return f"It is {seat_name(max(state.turn, 0)).capitalize()}'s turn."
+    if not sitting.at_end:
+        return _chose(sitting.entries[sitting.cursor].action, state)
+    if state.phase is Phase.CALLING:
+        last = state.discards[-1]
+        who = seat_name(last.seat).capitalize()
+        if Mahjong() in sitting.legal() and not state.house.slips:
+            return f"{who} let the {name(last.kind)} go: it finishes your hand."
+        return f"{who} let the {name(last.kind)} go. Call it, or let it go?"
+    drew = arrived(state)
+    if Mahjong() in sitting.legal() and not state.house.slips:
+        return f"{drew} Your hand is complete."
+    return f"{drew} Let one tile go."
+
+
+def arrived(state: State) -> str:
+    """How the fourteenth tile came to the seat in turn, the player's."""
+    if state.drawn is not None:
+        return f"You drew the {name(state.drawn)}."
+    if not state.discards:
+        return "You start."
+    last = state.discards[-1]
+    if last.called:
+        laid = state.exposures[state.turn][-1]
+        return f"You called the {name(last.kind)} for a {size_name(laid.size)}."
+    return "You exchanged a joker."
+
+
+def _chose(action: Action, state: State) -> str:
+    if state.phase is Phase.CALLING:
+        last = state.discards[-1]
+        start = f"{seat_name(last.seat).capitalize()} let the {name(last.kind)} go, and you "
+        match action:
+            case Call(size, _):
+                return f"{start}called it for a {size_name(size)}."
+            case Mahjong():
+                return f"{start}called it for mahjong."
+        return f"{start}let it go."
+    start = arrived(state).rstrip(".") + " and "
+    match action:
+        case Discard(kind):
+            return f"{start}let the {name(kind)} go."
+        case Exchange(_, _, kind):
+            return f"{start}put the {name(kind)} in for a joker."
+    return f"{start}showed mahjong."
+
+
+def call_words(action: Action) -> str:
+    """What a button or a line says for a choice about a discard."""
+    match action:
+        case Call(size, jokers):
+            filled = f" with {words.count(jokers, 'joker')}" if jokers else ""
+            return f"Call {size_name(size)}{filled}"
+        case Mahjong():
+            return "Mahjong"
+    return "Let it go"
+
+
+def exchange_words(action: Exchange, player: int) -> str:
+    """`Take South's joker for the 5 dot`."""
+    whose = "your own" if action.seat == player else f"{seat_name(action.seat).capitalize()}'s"
+    return f"Take {whose} joker for the {name(action.kind)}"
+
+
+@dataclass(frozen=True)
+class Paid:
+    """What one seat won or lost."""
+
+    seat: int
+    points: int
+    sentence: str
+
+
+def payments(state: State) -> tuple[Paid, ...]:
+    """What each seat won or lost with the end of the game, East first."""
+    outcome, player = state.outcome, state.house.seat
+    if outcome is None:
+        return ()
+    paid = []
+    for seat, points in enumerate(outcome.payments):
+        who = seat_words(seat, player)
+        if seat == outcome.winner:
+            said = f"{who} {'collect' if seat == player else 'collects'} {points} points."
+        elif points == 0:
+            said = f"{who} {'pay' if seat == player else 'pays'} nothing."
+        else:
+            said = f"{who} {'pay' if seat == player else 'pays'} {-points} points{_why_so(state, seat)}."
+        paid.append(Paid(seat, points, said))
+    return tuple(paid)
+
+
+def _why_so(state: State, seat: int) -> str:
+    outcome = state.outcome
+    if outcome is None:
+        return ""
+    if outcome.self_drawn:
+        return ", double since the last tile was self-drawn"
+    return ", double for letting the last tile go" if seat == outcome.discarder else ""
+
+
+def kinds_shown(exposure: Exposure) -> tuple[tuple[Kind, bool], ...]:
+    """The tiles of an exposure in order, and whether each is a joker: real ones first."""
+    return tuple((exposure.kind, place >= exposure.real) for place in range(exposure.size))

@@ -1,0 +1,116 @@
+"""Luck, choices, and play over time, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from math import hypot
+
+from engine import words
+from engine.advice.review.review import Review
+from engine.advice.review.skill import Play
+from engine.store.rows import KeptReview
+from game.play.skill import PlayOverTime, Ten
+
+MINUS = "−"
+
+
+def luck_lines(found: Review | None) -> list[str]:
+    """Luck of the deal and of the draws, the player's choices, and the sum that shows how they add up; nothing where
+    there was no review.
+
+    Points are hundredths of the chance of a hand, each part rounded to tenths and the rest made to fit.
+    """
+    if found is None:
+        return []
+    average = round(1000 * found.average.value)
+    deal, passes, draws, choices = (
+        round(1000 * part) for part in (found.deal, found.arrived + found.passing, found.draws, found.choices)
+    )
+    result = round(1000 * found.result)
+    rest = result - average - deal - passes - draws - choices
+    passed = any(decision.passing for decision in found.decisions)
+    lines = [
+        f"Luck of the deal: {_points(deal)}, against the average deal, which good play finishes "
+        f"{_tenths(average)} times in 100."
+    ]
+    if passed:
+        lines.append(f"The passes: {_points(passes)}, what came in and what good passing was to bring.")
+    number = len(found.unforced)
+    mattered = f"{words.count(number, 'choice')} that mattered" if number else "none of which mattered"
+    lines += [
+        f"Luck of the draws: {_points(draws)}, against the average of all tiles that might have come.",
+        f"Your choices: {_points(choices)}, against the advised ones; {mattered}.",
+    ]
+    parts = [deal, *([passes] if passed else []), draws, choices]
+    total = " ".join([_tenths(average), *(f"{MINUS if part < 0 else '+'} {_tenths(abs(part))}" for part in parts)])
+    ends = "a hand was made" if found.result == 1 else "no hand was made"
+    off = f" {MINUS if rest < 0 else '+'} {_tenths(abs(rest))} by which the reckoning was off" if rest else ""
+    lines.append(
+        f"Together: {total}{off} = {result // 10}: {ends}. A point is a hundredth of the chance of a hand by the last "
+        "pick, reckoned and not measured by playing on."
+    )
+    return lines
+
+
+def _points(tenths: int) -> str:
+    sign = "" if not tenths else MINUS if tenths < 0 else "+"
+    return f"{sign}{_tenths(abs(tenths))} {'point' if abs(tenths) == 10 else 'points'}"
+
+
+def _tenths(tenths: int) -> str:
+    return f"{tenths // 10}.{tenths % 10}"
+
+
+def points(cost: float) -> str:
+    """A mean cost in points of odds, two decimals: `0.45`; `under 0.01` when it would round to nothing."""
+    return "0" if not cost else "under 0.01" if cost < 0.00005 else f"{100 * cost:.2f}"
+
+
+def play_line(play: Play) -> str:
+    """How well the player plays, in one sentence: mean and standard error, numerator, denominator, what was counted."""
+    if not play.games:
+        return "No game with advice hidden has been looked through yet; those are the ones that count."
+    games = f"{words.count(play.games, 'game')} with advice hidden"
+    if not play.enough:
+        return f"{words.sentence(games)} so far: too few games to say how you play. From ten on it is said."
+    return (
+        f"A choice that mattered cost you {points(play.cost)} points of odds on average, give or take "
+        f"{points(play.error)} (one standard error): {100 * play.lost:,.1f} points lost over "
+        f"{play.decisions:,} choices in {games}."
+    )
+
+
+def change_line(tens: Sequence[Ten]) -> str:
+    """From the first ten games to the latest ten, in one sentence; nothing before there are two."""
+    full = [ten for ten in tens if ten.full]
+    if len(full) < 2:
+        return ""
+    first, latest = full[0].play, full[-1].play
+    change, error = latest.cost - first.cost, hypot(first.error, latest.error)
+    off = f"{points(abs(change))} points, give or take {points(error)}"
+    way = "less" if change < 0 else "more" if change > 0 else "no more and no less"
+    return (
+        f"In your first ten of these games it was {points(first.cost)}, in your latest full ten {points(latest.cost)}: "
+        + (f"{way} by {off}." if change else f"{way}.")
+    )
+
+
+def said_of(found: PlayOverTime) -> list[str]:
+    """The sentences that the text table says."""
+    return [one for one in (play_line(found.hidden), change_line(found.of(hidden=True))) if one]
+
+
+def days(games: Sequence[KeptReview]) -> str:
+    """When games were played, in the player's own time: `3 to 21 March 2026`, `28 February to 3 March 2026`."""
+    first, last = (game.at.astimezone() for game in (games[0], games[-1]))
+    if first.date() == last.date():
+        return _day(last)
+    if first.year != last.year:
+        return f"{_day(first)} to {_day(last)}"
+    same_month = first.month == last.month
+    return f"{first.day}{'' if same_month else f' {words.MONTHS[first.month - 1]}'} to {_day(last)}"
+
+
+def _day(moment: datetime) -> str:
+    return f"{moment.day} {words.MONTHS[moment.month - 1]} {moment.year}"

@@ -1,0 +1,135 @@
+"""Slips at the full table: why a call or a mahjong would be wrong, and which ones happened.
+
+Each is one sentence, with the line of the sheet that it breaks where there is one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine import words
+from engine.advice.advise.calls import CallAdvice
+from engine.rules.actions import Call
+from engine.rules.faults import call_fault, find_faults
+from engine.rules.game import why_not
+from engine.rules.house import seat_name
+from engine.rules.state import Exposure, Phase, State
+from engine.sheet.groups import size_name
+from engine.sheet.model import Hand, Sheet
+from engine.tiles import JOKER, counts_of, name
+from game.play.sitting import Sitting
+
+
+@dataclass(frozen=True)
+class Slip:
+    """Something the player did, or tried, that the rules or the sheet do not allow."""
+
+    sentence: str
+    hand: Hand | None = None
+    """The line of the sheet that it breaks."""
+    index: int | None = None
+    """The state at which it happened."""
+
+
+def _clean(error: str) -> str:
+    """A rule's sentence without the quoted action before it."""
+    rule = error.rpartition(": ")[2] if "is not allowed in" in error else error
+    rule = rule.replace("the caller does not hold", "you do not hold")
+    return words.sentence(rule.rstrip(".")) + "."
+
+
+def what_call(sitting: Sitting) -> Call | None:
+    """The call for an exposure that a player most likely means: the largest group that the rack fills with least
+    jokers."""
+    state = sitting.state
+    if not state.discards:
+        return None
+    rack, kind = state.racks[sitting.player], state.discards[-1].kind
+    like = rack.count(kind)
+    size = max(3, min(like + 1, 6))
+    return Call(size, min(max(0, size - 1 - like), size - 1))
+
+
+def why_no_call(sitting: Sitting) -> Slip:
+    """Why the last discard can't be called for an exposure."""
+    state, player = sitting.state, sitting.player
+    call = what_call(sitting)
+    if call is None:
+        return Slip("Nothing has been let go yet, so there is nothing to call.")
+    last = state.discards[-1]
+    if last.called:
+        who = "You have" if state.turn == player else f"{seat_name(state.turn).capitalize()} has"
+        return Slip(f"{who} called the {name(last.kind)} already.")
+    if last.seat == player:
+        return Slip("Nobody calls a discard of their own.")
+    then = _when_let_go(sitting)
+    rule = why_not(then, player, call)
+    if last.kind == JOKER:
+        return Slip("A discarded joker may not be called.")
+    if rule is None:
+        late = why_not(state, player, call) or "a discard is called before the next tile is drawn"
+        return Slip(f"The {name(last.kind)} can’t be called any more. {_clean(late)}")
+    found = None
+    rack = then.racks[player]
+    if rack.count(last.kind) >= call.size - call.jokers - 1 and rack.count(JOKER) >= call.jokers:
+        found = call_fault(then.sheet, then.exposures[player], Exposure(call.size, last.kind, call.jokers))
+    return Slip(f"The {name(last.kind)} can’t be called: {_lower(_clean(rule))}", found.hand if found else None)
+
+
+def _lower(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]
+
+
+def _when_let_go(sitting: Sitting) -> State:
+    """The state right after the last discard before the cursor."""
+    number = len(sitting.state.discards)
+    index = sitting.cursor
+    while index and len(sitting.states[index - 1].discards) == number:
+        index -= 1
+    return sitting.states[index]
+
+
+def why_no_mahjong(sitting: Sitting, others: tuple[Sheet, ...] = ()) -> list[Slip]:
+    """Why the rack is no mahjong, with the discard where one may be called: every fault at once."""
+    state, player = sitting.state, sitting.player
+    rack = list(state.racks[player])
+    if state.phase is Phase.CALLING:
+        rack.append(state.discards[-1].kind)
+    faults = find_faults(
+        state.sheet, counts_of(rack), state.exposures[player], jokers=state.house.jokers, other_sheets=others
+    )
+    return [Slip(one.sentence, one.hand) for one in faults]
+
+
+def concealed_warning(advice: CallAdvice, call: Call) -> Slip | None:
+    """When the nearest hand is concealed and the call would rule it out: what would be lost."""
+    choice = advice.of(call)
+    if choice is None or not advice.hands or not choice.rules_out:
+        return None
+    nearest = advice.hands[0].hand
+    lost = next((one for one in choice.rules_out if one.hand.name == nearest.name and one.hand.concealed), None)
+    return Slip(lost.because, lost.hand) if lost is not None else None
+
+
+def slips_of(sitting: Sitting) -> list[Slip]:
+    """Where the player's hand died, explained, with the line of the sheet it broke."""
+    found = []
+    player = sitting.player
+    for index, (before, after) in enumerate(zip(sitting.states, sitting.states[1:], strict=False)):
+        if before.dead[player] or not after.dead[player]:
+            continue
+        exposures = after.exposures[player]
+        if len(exposures) > len(before.exposures[player]):
+            group = exposures[-1]
+            wrong = call_fault(after.sheet, exposures[:-1], group)
+            said = f"You exposed a {size_name(group.size)} of {name(group.kind)}, and your hand was dead."
+            said += f" {wrong.sentence}" if wrong else ""
+            found.append(Slip(said, wrong.hand if wrong else None, index))
+            continue
+        rack = list(before.racks[player])
+        if before.phase is Phase.CALLING:
+            rack.append(before.discards[-1].kind)
+        fault = find_faults(after.sheet, counts_of(rack), before.exposures[player])[0]
+        said = f"You showed mahjong by mistake, and your hand was dead. {fault.sentence}"
+        found.append(Slip(said, fault.hand, index))
+    return found

@@ -1,0 +1,227 @@
+"""Advice on calls and joker exchanges against slow twins: worth after each, hands ruled out, and the sentences."""
+
+from collections import Counter
+from dataclasses import replace
+from itertools import islice
+from random import Random
+
+import numpy as np
+import plain_advice as plain
+import pytest
+from full_games import changed_about, moments, seen, small_table, wall_for
+
+from engine.advice.advise.calls import advise_call, advise_exchange, draws_if_next, percent
+from engine.advice.worth.worth import NEAR, SPREAD, STEPS, made
+from engine.rules.actions import Call, Discard, Exchange, LetGo, Mahjong
+from engine.rules.game import apply, start
+from engine.rules.house import FULL, House
+from engine.rules.matching import allows
+from engine.rules.state import Exposure, Phase
+from engine.sheet.groups import Group, Variant
+from engine.tiles import JOKER, name
+
+CLOSE = 1e-9
+
+
+@pytest.fixture(scope="module")
+def table():
+    """The table of the smaller shipped sheet."""
+    return small_table()
+
+
+def one_made(powers):
+    """The shipped map from a sum of powers to a chance, for one number."""
+    return float(made(np.array([powers]))[0])
+
+
+def left_after(table, laid):
+    """What every variant of an open hand that holds the groups laid still needs, found one by one."""
+    if not laid:
+        return [(hand, variant) for hand in table.sheet.hands for variant in hand.variants]
+    wanted = Counter(Group(one.size, one.kind) for one in laid)
+    found = []
+    for hand in table.sheet.hands:
+        for variant in hand.variants:
+            if not hand.concealed and not wanted - Counter(variant.groups):
+                groups = list(variant.groups)
+                for group in wanted.elements():
+                    groups.remove(group)
+                found.append((hand, Variant(tuple(groups))))
+    return found
+
+
+def worth_twin(table, counts, laid, unseen, draws):
+    """What a rack of 13 or 14 tiles, exposed ones counted, is worth after letting the best tile go."""
+    variants = [variant for _, variant in left_after(table, laid)]
+    if any(plain.missing(variant, counts) == 0 for variant in variants):
+        return 1.0
+    near = plain.near(variants, counts, unseen, NEAR, SPREAD)
+    if sum(counts) + sum(one.size for one in laid) == 13:
+        return plain.worth(near, counts, unseen, draws, one_made, STEPS)
+    return max(
+        plain.worth(near, plain.without(counts, kind), unseen, draws, one_made, STEPS)
+        for kind in range(JOKER)
+        if counts[kind]
+    )
+
+
+def callable_moments(table, number):
+    """Moments at which a seat may call for an exposure."""
+    wanted = (one for one in moments(table, range(40), Phase.CALLING)
+              if any(isinstance(action, Call) for action in seen(*one).legal))  # fmt: skip
+    return list(islice(wanted, 3, 3 + number * 5, 5))
+
+
+def test_every_answer_is_worth_what_the_slow_twin_says(table):
+    """Letting go keeps the rack and its draws; a call takes tiles out, lays the group, and the best tile goes."""
+    for state, seat in callable_moments(table, 8):
+        observation = seen(state, seat)
+        own, kind = observation.exposures[seat], observation.discards[-1].kind
+        advice = advise_call(table, observation)
+        assert Counter(one.action for one in advice.choices) == Counter(observation.legal)
+        for choice in advice.choices:
+            if isinstance(choice.action, LetGo):
+                want = worth_twin(table, observation.counts, own, observation.unseen, observation.picks_left)
+            elif isinstance(choice.action, Call):
+                rack = list(observation.counts)
+                rack[kind] -= choice.action.size - choice.action.jokers - 1
+                rack[JOKER] -= choice.action.jokers
+                laid = (*own, Exposure(choice.action.size, kind, choice.action.jokers))
+                draws = draws_if_next(observation, seat)
+                want = worth_twin(table, rack, laid, observation.unseen, draws)
+            else:
+                want = 1.0
+            assert choice.worth == pytest.approx(want, abs=CLOSE), (choice.action, observation.rack)
+            assert choice.gain == pytest.approx(choice.worth - advice.worth, abs=CLOSE)
+        worths = [one.worth for one in advice.choices]
+        assert worths == sorted(worths, reverse=True)
+
+
+def test_a_call_rules_out_the_hands_that_have_no_variant_with_what_is_exposed(table):
+    """Just those in reach, concealed ones first; each sentence names its hand, its odds and why."""
+    ruled = 0
+    for state, seat in callable_moments(table, 20):
+        observation = seen(state, seat)
+        own, kind = observation.exposures[seat], observation.discards[-1].kind
+        advice = advise_call(table, observation)
+        for choice in advice.choices:
+            if not isinstance(choice.action, Call):
+                assert choice.rules_out == ()
+                continue
+            laid = (*own, Exposure(choice.action.size, kind))
+            possible = {hand.name for hand, _ in left_after(table, laid)}
+            lost = {reach.hand.name for reach in advice.hands} - possible
+            assert {one.hand.name for one in choice.rules_out} == lost
+            shut = [one.hand.concealed for one in choice.rules_out]
+            assert shut == sorted(shut, reverse=True)
+            for one in choice.rules_out:
+                ruled += 1
+                assert one.because.startswith(one.hand.name)
+                assert percent(one.odds) in one.because
+                assert ("concealed" in one.because) == one.hand.concealed
+    assert ruled > 50
+
+
+def test_draws_are_the_seats_share_of_the_wall_dealt_round_from_the_next_live_seat():
+    """The slow way deals the wall round; the observation's own figure is the same when the seat lets go."""
+    table = small_table()
+    chance = Random(3)
+    for state, seat in callable_moments(table, 12):
+        dead = tuple(other != seat and chance.random() < 0.3 for other in range(4))
+        for changed in (state, replace(state, dead=dead)):
+            observation = seen(changed, seat)
+            for mover in range(4):
+                order = [(mover + step) % 4 for step in (1, 2, 3, 4) if not changed.dead[(mover + step) % 4]]
+                slow = sum(order[draw % len(order)] == seat for draw in range(len(changed.wall)))
+                assert draws_if_next(observation, mover) == slow
+            assert draws_if_next(observation, changed.turn) == observation.picks_left
+
+
+def test_mahjong_is_worth_everything():
+    """A discard that finishes the rack is named with its hand, and stands first."""
+    table = small_table()
+    hand, variant = next((h, v) for h in table.sheet.hands for v in h.variants if max(v.total) <= 4)
+    tiles = [group.kind for group in variant.groups for _ in range(group.size)]
+    last = tiles.pop()
+    east = [last, *(kind for kind in range(27) if kind not in tiles and kind != last)][:14]
+    state = start(table.sheet, House(table=FULL), wall_for({0: east, 1: tiles}))
+    observation = seen(apply(state, Discard(last)), 1)
+    best = advise_call(table, observation).best
+    assert (best.action, best.worth) == (Mahjong(), 1.0)
+    assert best.because == f"The {name(last)} finishes {hand.name}."
+
+
+def test_a_mistaken_mahjong_is_worth_nothing():
+    """Where slips may happen it is open to the player, stands last, and the advice says what would come of it."""
+    table = small_table()
+    slips = House(table=FULL, slips=True)
+    found = [seen(*one) for one in islice(moments(table, range(9), Phase.CALLING, slips), 60) if one[1] == 0]
+    for observation in found[:4]:
+        choice = advise_call(table, observation).choices[-1]
+        assert (choice.action, choice.worth) == (Mahjong(), 0.0)
+        assert "dead" in choice.because
+    assert len(found) >= 4
+
+
+def test_an_exposure_that_no_hand_allows_is_worth_nothing():
+    """Where slips may happen such calls are open; the advice says that the hand would be dead."""
+    table = small_table()
+    kind = next(kind for kind in range(JOKER) if not allows(table.sheet, (Exposure(4, kind),)))
+    others = [other for other in range(27) if other != kind]
+    racks = {0: [kind, *others[:13]], 1: [kind, kind, kind, *others[-10:]]}
+    state = start(table.sheet, House(table=FULL, seat=1, slips=True), wall_for(racks))
+    advice = advise_call(table, seen(apply(state, Discard(kind)), 1))
+    choice = advice.of(Call(4))
+    assert choice.worth == 0.0
+    assert choice.because == f"No hand of this sheet allows the kong of {name(kind)} exposed: your hand would be dead."
+    assert {one.hand.name for one in choice.rules_out} == {one.hand.name for one in advice.hands}
+
+
+def test_every_exchange_is_worth_what_the_slow_twin_says():
+    """The real tile goes, a joker comes, and the best tile goes after that."""
+    table = small_table()
+    swaps = (one for one in moments(table, range(60), Phase.TURN)
+             if any(isinstance(action, Exchange) for action in seen(*one).legal))  # fmt: skip
+    number = 0
+    for state, seat in islice(swaps, 8):
+        observation = seen(state, seat)
+        advice = advise_exchange(table, observation)
+        open_now = [action for action in observation.legal if isinstance(action, Exchange)]
+        assert Counter(one.action for one in advice.choices) == Counter(open_now)
+        for choice in advice.choices:
+            number += 1
+            rack = list(observation.counts)
+            rack[choice.action.kind] -= 1
+            rack[JOKER] += 1
+            own = observation.exposures[seat]
+            want = worth_twin(table, rack, own, observation.unseen, observation.picks_left)
+            assert choice.worth == pytest.approx(want, abs=CLOSE)
+            assert choice.gain == pytest.approx(choice.worth - advice.worth, abs=CLOSE)
+    assert number >= 8
+
+
+def test_nothing_hidden_changes_the_advice(table):
+    """With the wall and the other racks dealt anew, calls and exchanges are advised alike, word for word."""
+    chance = Random(5)
+    for state, seat in callable_moments(table, 6):
+        other = changed_about(state, seat, chance)
+        assert other.wall != state.wall
+        assert advise_call(table, seen(other, seat)) == advise_call(table, seen(state, seat))
+    for state, seat in islice(moments(table, range(9), Phase.TURN), 0, 40, 8):
+        other = changed_about(state, seat, chance)
+        assert advise_exchange(table, seen(other, seat)) == advise_exchange(table, seen(state, seat))
+
+
+def test_advice_is_refused_when_nothing_is_asked(table):
+    """A seat that is not asked, or not in turn, gets one clear sentence."""
+    state, seat = next(moments(table, range(3), Phase.CALLING))
+    idle = next(other for other in range(4) if other not in state.asked)
+    with pytest.raises(ValueError, match="asked about no discard"):
+        advise_call(table, seen(state, idle))
+    with pytest.raises(ValueError, match="not this seat's turn"):
+        advise_exchange(table, seen(state, seat))
+
+
+def test_percentages_never_round_to_never_or_always():
+    """Merely unlikely is under 1%, merely likely over 99%."""
+    assert [percent(p) for p in (0.0, 0.001, 0.123, 0.999, 1.0)] == ["0%", "under 1%", "12%", "over 99%", "100%"]

@@ -1,0 +1,231 @@
+"""No sentence on a pass claims what the numbers don't show: every claim is read back and counted afresh."""
+
+import re
+from random import Random
+
+import plain_advice as plain
+import plain_passes as slow
+import pytest
+
+from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round
+from engine.advice.advise.reasons import Hurt, PassFacts, points, why_ask, why_blind, why_pass, why_round
+from engine.advice.table import SheetTable
+from engine.rules.actions import Give, Pass
+from engine.rules.deal import shuffle
+from engine.rules.game import apply, start
+from engine.rules.house import House
+from engine.rules.observation import observe
+from engine.rules.state import Phase
+from engine.sheet.shelf import find
+from engine.tiles import FLOWER
+from engine.words import in_words
+
+NEAREST = 5
+NUMBERS = {in_words(number): number for number in range(100)}
+NUMBER = "|".join(NUMBERS)
+THEN = (
+    r"(?:can't be made any more|loses tiles but has another way that is as near"
+    rf"|then needs (?:{NUMBER}) tiles? instead of (?:none|{NUMBER}))"
+)
+COST = r"costs (?P<cost>under 0\.1 points of odds|\d+\.\d points of odds)"
+
+
+def grammar(names):
+    """Everything that may be said of a choice, with the names of the hands that may be named."""
+    name = "|".join(sorted(map(re.escape, names), key=len, reverse=True))
+    return re.compile(
+        rf"(?:None of your (?P<none>{NUMBER}) nearest hands uses (?P<any>it|any of them)"
+        rf"|(?P<only>{name}), the one hand in reach, doesn't use (?P<any_only>it|any of them)"
+        rf"|(?P<hurt>{name}) (?P<then>{THEN})"
+        rf"(?:, and (?P<more>{NUMBER}) more of your (?P<of>{NUMBER}) nearest hands loses? tiles too)?"
+        rf"(?:; (?P<safe>{name}), the nearest, keeps all it has)?)"
+        rf"(?:; (?P<further>{name}), further off, (?P<further_then>{THEN}))?"
+        rf"(?:\. It {COST} against the best choice"
+        rf"|\. Any other choice costs (?P<margin>under 0\.1 points of odds|\d+\.\d points of odds) more"
+        r"|\. (?P<as_good>Another choice is as good))?\."
+    )
+
+
+def check_points(said, value):
+    """`4.1 points of odds`, never rounded to nothing."""
+    assert value > 0
+    assert said == ("under 0.1 points of odds" if value < 0.0005 else f"{100 * value:.1f} points of odds")
+
+
+class Counted:
+    """Claims on the hands of one rack and one choice, counted afresh."""
+
+    def __init__(self, hands, observation, kinds):
+        self.hands = {reach.hand.name: reach for reach in hands}
+        self.before, self.unseen = observation.counts, observation.unseen
+        self.after = slow.without(observation.counts, kinds)
+
+    def uses(self, name):
+        """Whether the best variant of the hand misses more tiles once these have gone."""
+        variant = self.hands[name].variant
+        return plain.missing(variant, self.after) > plain.missing(variant, self.before)
+
+    def check_then(self, name, said):
+        """What is said to become of a hand that loses tiles."""
+        assert self.uses(name)
+        now = plain.missing(self.hands[name].variant, self.before)
+        least = slow.least_missing(self.hands[name].hand, self.after, self.unseen)
+        if least is None:
+            assert said == "can't be made any more"
+        elif least <= now:
+            assert said == "loses tiles but has another way that is as near"
+        else:
+            tiles = "tile" if least == 1 else "tiles"
+            assert said == f"then needs {in_words(least)} {tiles} instead of {in_words(now) if now else 'none'}"
+
+    def worse(self, name):
+        """Whether the hand misses more tiles by every way that is left, or can't be made."""
+        now = plain.missing(self.hands[name].variant, self.before)
+        least = slow.least_missing(self.hands[name].hand, self.after, self.unseen)
+        return self.uses(name) and (least is None or least > now)
+
+
+def check(advice, observation, choice):
+    """Read the sentence claim by claim; nothing may be left over. Returns the claims met."""
+    names = [reach.hand.name for reach in advice.hands]
+    nearest = names[:NEAREST]
+    counted = Counted(advice.hands, observation, choice.kinds)
+    hurt = [name for name in nearest if counted.uses(name)]
+    said = grammar(names).fullmatch(choice.because)
+    assert said, choice.because
+    if said["hurt"]:
+        assert said["hurt"] == hurt[0]
+        counted.check_then(hurt[0], said["then"])
+        assert (NUMBERS[said["more"]] if said["more"] else 0) == len(hurt) - 1
+        assert said["of"] is None or NUMBERS[said["of"]] == len(nearest)
+        assert said["safe"] == (None if hurt[0] == names[0] else names[0])
+        assert not said["further"]
+    else:
+        assert not hurt
+        assert (said["any"] or said["any_only"]) == ("it" if len(choice.kinds) == 1 else "any of them")
+        assert said["only"] == (names[0] if len(names) == 1 else None)
+        assert said["none"] is None or NUMBERS[said["none"]] == len(nearest)
+        behind = [name for name in names[NEAREST:] if counted.worse(name)]
+        assert said["further"] == (behind[0] if behind else None)
+        if behind:
+            counted.check_then(behind[0], said["further_then"])
+    best = choice.less == 0
+    assert bool(said["cost"]) == (not best)
+    if said["cost"]:
+        check_points(said["cost"], choice.less)
+    others = [one.less for one in advice.choices if one is not choice]
+    assert bool(said["margin"] or said["as_good"]) == bool(best and hurt and others)
+    if said["margin"]:
+        check_points(said["margin"], min(others))
+    if said["as_good"]:
+        assert min(others) == 0
+    return {claim for claim, value in said.groupdict().items() if value}
+
+
+def check_hands(advice, observation, choice):
+    """The hands that a choice gives up and those that it keeps, all of them, counted afresh."""
+    counted = Counted(advice.hands, observation, choice.kinds)
+    used = tuple(place for place, reach in enumerate(advice.hands) if counted.uses(reach.hand.name))
+    assert choice.gives_up == used
+    assert sorted((*choice.gives_up, *choice.keeps)) == list(range(len(advice.hands)))
+    assert choice.keeps == tuple(sorted(choice.keeps))
+
+
+@pytest.mark.parametrize("name", ["first-steps", "lantern-street"])
+def test_every_claim_is_so(name):
+    """Through whole passes, for the best choices and some others, every claim equals a fresh count."""
+    table = SheetTable.of(find(name))
+    random = Random(name)
+    met = set()
+    for seed in range(5):
+        state = start(table.sheet, House(picks=30, passes=6, courtesy=True, blind=False), shuffle(seed))
+        while state.phase in (Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING):
+            observation = observe(state, state.to_act)
+            if state.to_act == 0 and isinstance(observation.legal[0], Pass | Give):
+                advise = advise_passes if state.phase is Phase.PASSING else advise_courtesy
+                advice = advise(table, observation)
+                for choice in (
+                    *advice.choices[:3],
+                    *random.sample(advice.choices[3:], min(8, len(advice.choices[3:]))),
+                ):
+                    met |= check(advice, observation, choice)
+                check_hands(advice, observation, advice.choices[0])
+            legal = observation.legal[-1:] if state.phase in (Phase.ASKING,) else observation.legal
+            agree = state.phase is Phase.AGREEING
+            state = apply(state, legal[0] if agree else legal[int(random.random() * len(legal))])
+    assert met >= {"none", "any", "hurt", "then", "more", "safe", "further", "cost", "margin"}
+
+
+def test_the_vote_and_the_courtesy_pass_say_what_they_weighed():
+    """The sentences give the differences of the worths and the number that the advice comes to."""
+    table = SheetTable.of(find("first-steps"))
+    for seed in range(3):
+        state = start(table.sheet, House(picks=30, passes=5, courtesy=True), shuffle(seed))
+        while state.phase is not Phase.ASKING:
+            observation = observe(state, state.to_act)
+            if state.phase is Phase.AGREEING and state.to_act == 0:
+                vote = advise_second_round(table, observation)
+                assert vote.because.startswith(
+                    "Agree: two passes more are worth " if vote.agree else "Stop: two passes"
+                )
+                check_points(vote.because.split("worth " if vote.agree else "cost ")[1][:-1], abs(vote.gain))
+            state = apply(state, observation.legal[0])
+        advice = advise_courtesy(table, observe(state, 0))
+        said = re.fullmatch(
+            rf"Ask for (?P<number>none|{NUMBER})(?: and give (?P<tiles>.+))?: "
+            r"(?:one fewer would be worth (?P<fewer>.+?)(?: less)?)?(?:, )?"
+            r"(?:one more would be worth (?P<more>.+?)(?: less)?)?\.",
+            advice.because,
+        )
+        assert said, advice.because
+        assert NUMBERS.get(said["number"], 0) == advice.ask == len(advice.give)
+        for key, other in (("fewer", advice.ask - 1), ("more", advice.ask + 1)):
+            assert bool(said[key]) == (0 <= other <= 3)
+            if said[key]:
+                check_points(said[key], advice.worths[advice.ask] - advice.worths[other])
+
+
+def test_each_shape_of_sentence():
+    """Hands gone for good, the one hand in reach, equal choices, one tile and nothing in reach read well."""
+    gale, moth = Hurt("Gale", 6, 8), Hurt("Moth", 3, 1)
+    names = ("Gale", "Moth", "Tide", "Reef", "Quay")
+    for facts, said in (
+        (PassFacts(3, (), (), None, 0.0, 0.0), "No hand is in reach of the tiles to come."),
+        (PassFacts(1, names, (), None, 0.0, 0.1), "None of your five nearest hands uses it."),
+        (PassFacts(3, ("Gale",), (), None, 0.0, 0.1), "Gale, the one hand in reach, doesn't use any of them."),
+        (PassFacts(3, names, (gale,), None, 0.0, 0.0), "Gale then needs eight tiles instead of six. "
+                                                      "Another choice is as good."),
+        (PassFacts(3, names, (gale,), None, 0.0, None), "Gale then needs eight tiles instead of six."),
+        (PassFacts(3, names, (Hurt("Gale", 6, 99), moth), None, 0.012, None),
+         "Gale can't be made any more, and one more of your five nearest hands loses tiles too. "
+         "It costs 1.2 points of odds against the best choice."),
+        (PassFacts(3, names, (moth, gale), None, 0.0, 0.0001),
+         "Moth loses tiles but has another way that is as near, and one more of your five nearest hands loses tiles "
+         "too; Gale, the nearest, keeps all it has. Any other choice costs under 0.1 points of odds more."),
+        (PassFacts(2, names, (), Hurt("Cliff", 0, 1), 0.0, 0.0),
+         "None of your five nearest hands uses any of them; Cliff, further off, then needs one tile instead of none."),
+    ):  # fmt: skip
+        assert why_pass(facts) == said
+
+
+def test_sentences_on_unseen_tiles_the_vote_and_asking():
+    """Gains, losses and equal worths are told apart, in words for numbers of tiles."""
+    assert (
+        why_blind(0, -0.004) == "Pass none on unseen: the best three from the rack are worth 0.4 points of odds more."
+    )
+    assert why_blind(0, 0.004) == (
+        "Pass none on unseen: that would gain 0.4 points of odds at best, too little to count on."
+    )
+    assert why_blind(0, 0.0) == "Pass none on unseen: the best three from the rack are worth as much."
+    assert why_blind(1, 0.02).startswith("Pass on one tile unseen: that is worth 2.0 points of odds more")
+    assert why_blind(3, 0.02).startswith("Pass on three tiles unseen:")
+    assert why_round(0.02, 3) == "Agree: three passes more are worth 2.0 points of odds."
+    assert why_round(0.02, 1) == "Agree: one pass more is worth 2.0 points of odds."
+    assert why_round(-0.02, 2) == "Stop: two passes more would cost 2.0 points of odds."
+    assert why_round(0.0, 2) == "Stop: two passes more would gain nothing."
+    assert why_ask(0, (), (0.2, 0.2, 0.1, 0.1)) == "Ask for none: one more would be worth as much."
+    assert why_ask(1, (FLOWER,), (0.1, 0.2)) == (
+        "Ask for one and give flower: one fewer would be worth 10.0 points of odds less."
+    )
+    assert why_ask(0, (), (0.2,)) == "Ask for none."
+    assert points(0.041) == "4.1 points of odds"

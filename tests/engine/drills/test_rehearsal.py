@@ -1,0 +1,57 @@
+"""Rehearsing the passes: allowances shrink by success only, and tallies never mix clocks."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from engine.drills.rehearsal import ALLOWANCES, KIND, next_allowance, tallies
+from engine.store.rows import Result
+
+
+def result(number, allowance, seconds, cost=0.01, best=3, kind=KIND):
+    """The result of one rehearsal of six passes."""
+    figures = {"seconds": seconds, "passes": 6, "best": best, "cost": cost}
+    return Result(number, datetime(2026, 3, 1, tzinfo=UTC), kind, allowance, figures, None)
+
+
+def test_the_allowances_are_those_of_mock_passes():
+    """Five minutes, then four, three and two (common practice, no source)."""
+    assert ALLOWANCES == (300.0, 240.0, 180.0, 120.0)
+
+
+@pytest.mark.parametrize(
+    ("now", "in_time", "then"),
+    [(300, True, 240), (240, True, 180), (180, True, 120), (120, True, 120), (300, False, 300), (90, True, 90),
+     (250, True, 240), (900, True, 300)],
+)  # fmt: skip
+def test_the_allowance_shrinks_as_the_player_succeeds(now, in_time, then):
+    """One step shorter after a success, never after a failure, and never under the shortest or one's own."""
+    assert next_allowance(now, in_time) == then
+
+
+def test_tallies_keep_the_untimed_and_every_allowance_apart():
+    """Untimed first, then by allowance; each counts its own only, and other drills count nowhere."""
+    found = tallies(
+        [result(1, None, 500), result(2, 300.0, 250), result(3, 300.0, 350), result(4, 120.0, 60),
+         result(5, 300.0, 1, kind="other")]
+    )  # fmt: skip
+    assert [tally.allowance for tally in found] == [None, 300.0, 120.0]
+    assert [tally.rehearsals for tally in found] == [1, 2, 1]
+    assert [tally.in_time for tally in found] == [1, 1, 1]
+    assert [tally.passes for tally in found] == [6, 12, 6]
+    assert found[1].seconds == 300
+    assert found[1].best == 6
+
+
+def test_a_mean_is_said_only_of_ten():
+    """Nine are too few, ten are enough."""
+    assert not tallies([result(n, None, 60) for n in range(9)])[0].enough
+    ten = tallies([result(n, None, 60, cost=n / 100) for n in range(10)])[0]
+    assert ten.enough
+    assert ten.cost == pytest.approx(0.045)
+
+
+def test_broken_figures_count_as_nothing():
+    """A figure that is no number doesn't stop the others from being counted."""
+    broken = Result(1, datetime(2026, 3, 1, tzinfo=UTC), KIND, None, {"seconds": "long", "passes": None}, None)
+    assert tallies([broken, result(2, None, 60)])[0].passes == 6

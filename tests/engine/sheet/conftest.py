@@ -1,6 +1,0 @@
-"""Lets the tests here import the helpers beside them (pytest's importlib mode adds no folder to the path)."""
-
-import sys
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).parent))

@@ -1,0 +1,50 @@
+"""Small helps for sentences: quoting, suggesting, listing, numbers."""
+
+from __future__ import annotations
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from engine.words import counted, in_words, listed, lowered, nearest, quoted
+
+
+@given(st.text())
+def test_quoted_is_short_and_printable(text: str) -> None:
+    """Whatever was read, what is quoted can be printed and stays short."""
+    shown = quoted(text)
+    assert shown.isprintable()
+    assert len(shown) <= 33
+    assert shown.encode("utf-8")
+
+
+def test_quoted() -> None:
+    """Short text is quoted whole, long text is cut, and what can't be seen becomes a question mark."""
+    assert quoted("pong") == "“pong”"
+    assert quoted("x" * 31) == f"“{'x' * 30}…”"
+    assert quoted("a\nb\x00\ud800") == "“a?b??”"
+
+
+@given(st.text())
+def test_lowered_keeps_offsets(text: str) -> None:
+    """Lowering keeps every character at its place."""
+    assert len(lowered(text)) == len(text)
+    assert lowered("Kong İ") == "kong İ"
+
+
+def test_nearest() -> None:
+    """A slip finds the word meant; something else finds none."""
+    assert nearest("Konng", ("pung", "kong")) == "kong"
+    assert nearest("xyz", ("pung", "kong")) is None
+    assert nearest("kong" * 50, ("kong",)) is None
+
+
+def test_listed() -> None:
+    """Items are joined as one writes them."""
+    assert [listed(list("abc"[:n])) for n in range(4)] == ["", "a", "a and b", "a, b and c"]
+    assert listed(["a", "b"], "or") == "a or b"
+
+
+def test_numbers() -> None:
+    """Small numbers are words, large ones figures, and nouns follow their number."""
+    assert (in_words(1), in_words(14), in_words(15)) == ("one", "fourteen", "15")
+    assert (counted(1, "tile"), counted(0, "tile"), counted(1200, "tile")) == ("1 tile", "0 tiles", "1,200 tiles")

@@ -1,0 +1,165 @@
+"""Luck and choices in words: lines whose figures add up, which games get them, in the window and the text table."""
+
+import re
+from random import Random
+
+import pytest
+from at_table import beginner, deal, desk_over
+from harness import drawn, make_look
+
+from engine.advice.review.review import Average, Decision, NotReviewedError, Review
+from engine.advice.review.skill import GameFigures, figures_of
+from engine.rules.actions import Discard
+from engine.rules.deal import DealCode
+from engine.rules.house import FULL, House
+from engine.rules.state import Phase
+from engine.store.store import Store
+from game.play.advisor import Advisor
+from game.play.lines import line_of
+from game.play.reviewing import keep_figures, review_job
+from game.play.sitting import Sitting
+from game.text.table import TextTable
+from game.words.skill import luck_lines
+
+
+def found(random, passed=False, won=False):
+    """A review with parts at random that add up."""
+    average, *parts = (random.uniform(-0.5, 0.5) for _ in range(6))
+    deal, arrived, draws, choices, passing = parts if passed else (parts[0], 0.0, parts[2], parts[3], 0.0)
+    rest = won - abs(average) - deal - arrived - draws - choices - passing
+    decisions = (Decision(0, (1,), (2,), 0.1, -0.1, True, passed), Decision(4, (1,), (1,), 0.0, 0.0, False))
+    return Review(
+        Average(abs(average), 0.01), deal, arrived, draws, choices, passing, rest, float(won), True, decisions, ()
+    )
+
+
+def numbers(text):
+    """The signed figures of a sum."""
+    return [float(part.replace("− ", "-").replace("+ ", "").replace("−", "-")) for part in
+            re.findall(r"(?:[−+] ?)?\d+(?:\.\d)?", text)]  # fmt: skip
+
+
+@pytest.mark.parametrize("passed", [False, True])
+def test_the_figures_that_are_said_add_up(passed):
+    """The last line is a sum that comes out at 100 or 0, of the very figures in the lines before it."""
+    random = Random(passed)
+    for trial in range(200):
+        review = found(random, passed, won=trial % 3 == 0)
+        *lines, last = luck_lines(review)
+        left, right = last.removeprefix("Together: ").split(" = ")
+        parts = numbers(left)
+        assert sum(parts) == pytest.approx(float(right.split(":")[0]))
+        assert right.startswith("100: a hand was made." if trial % 3 == 0 else "0: no hand was made.")
+        said = [numbers(line.split(": ")[1])[0] for line in lines]
+        assert parts[1 : 1 + len(said)] == said
+        assert parts[0] == float(re.search(r"finishes (\d+\.\d) times in 100", lines[0])[1])
+        assert len(lines) == 3 + passed
+        assert any(line.startswith("The passes: ") for line in lines) is passed
+        assert "one choice that mattered." in lines[-1]
+        assert last.endswith("of the chance of a hand by the last pick, reckoned and not measured by playing on.")
+
+
+def sitting_of(house, seed=3):
+    """A deal of the beginner's sheet, the player letting the first tile go each time, to its end."""
+    sheet = beginner()
+    sitting = Sitting(DealCode.of(sheet, house, seed).deal(sheet))
+    while not sitting.over and sitting.state.phase is Phase.TURN:
+        sitting.act(Discard(sitting.observation.rack[0]))
+    return sitting
+
+
+def lines_of(sitting, advisor):
+    """The lines of a game reviewed here and now."""
+    return luck_lines(review_job(sitting, advisor)(lambda: False))
+
+
+def test_which_games_get_lines():
+    """A game at the quiet table that is over; nothing for one under way or one of four players; stopped when asked."""
+    advisor = Advisor(beginner(), 8)
+    over = sitting_of(House(picks=4))
+    assert len(lines_of(over, advisor)) == 4
+    with pytest.raises(NotReviewedError):
+        review_job(over, advisor)(lambda: True)
+    for house in (House(picks=4), House(table=FULL)):
+        sheet = beginner()
+        fresh = Sitting(DealCode.of(sheet, house, 1).deal(sheet))
+        assert review_job(fresh, advisor)(lambda: False) is None
+        assert lines_of(fresh, advisor) == []
+
+
+def test_the_work_is_about_the_line_as_it_stood():
+    """What the player does meanwhile changes nothing."""
+    advisor = Advisor(beginner(), 8)
+    sitting = sitting_of(House(picks=3))
+    job, expected = review_job(sitting, advisor), review_job(sitting, advisor)(lambda: False)
+    sitting.back()
+    sitting.act(Discard(sitting.observation.rack[-1]))
+    assert job(lambda: False) == expected
+
+
+def test_the_text_table_says_the_lines_with_the_costs():
+    """After the game, behind the costliest choices; not before."""
+    heard = []
+    sitting = sitting_of(House(picks=3))
+    advisor = Advisor(beginner(), 8)
+    TextTable(sitting, advisor, ["costs\n"], heard.append).play()
+    lines = lines_of(sitting, advisor)
+    assert heard[-len(lines) :] == lines
+    heard.clear()
+    sheet = beginner()
+    TextTable(Sitting(DealCode.of(sheet, House(picks=3), 3).deal(sheet)), advisor, ["costs\n"], heard.append).play()
+    assert not any(line.startswith("Luck") for line in heard)
+
+
+def test_the_window_shows_them_at_the_end(tmp_path):
+    """Under a heading of their own; while they are worked out it says so; afresh after another way was tried."""
+    desk = desk_over(make_look(), tmp_path / "deals.sqlite")
+    table = deal(desk, House(picks=12))
+    while not table.finished:
+        table.chosen = 0
+        table.let_go()
+    lines = lines_of(table.sitting, table.advisor)
+    assert table.luck == lines
+    shown = " ".join(one.text for one in drawn(table, (1440, 1200), 1.0))
+    assert "Luck and choices" in shown
+    assert all(line[:30] in shown for line in lines)
+    table.luck = None
+    assert "Weighing luck and choices…" in [one.text for one in drawn(table, (1440, 1200), 1.0)]
+    table.luck = ["Lines of the first way."]
+    table.step(False)
+    table.chosen = 5
+    table.let_go()
+    assert table.finished
+    assert table.luck == lines_of(table.sitting, table.advisor)
+    desk.store.close()
+
+
+def test_the_window_keeps_the_figures_of_each_line_that_comes_to_its_end(tmp_path):
+    """Of the game when it is over, and of another way of it when that is; the figures are those of the review."""
+    desk = desk_over(make_look(), tmp_path / "deals.sqlite")
+    table = deal(desk, House(picks=12), advice_hidden=True)
+    while not table.finished:
+        assert desk.store.reviews() == ()
+        table.chosen = 0
+        table.let_go()
+    expected = figures_of(review_job(table.sitting, table.advisor)(lambda: False))
+    (kept,) = desk.store.reviews()
+    assert (kept.line, kept.advice_seen) == (line_of(table.sitting), False)
+    assert GameFigures(kept.choices, kept.cost, kept.faults) == expected
+    table.step(False)
+    table.chosen = 5
+    table.let_go()
+    assert [(one.line, one.advice_seen) for one in desk.store.reviews()] == [
+        (kept.line, False), (line_of(table.sitting), True)
+    ]  # fmt: skip
+    desk.store.close()
+
+
+def test_what_is_not_kept_is_let_be(tmp_path):
+    """No review, a game that isn't kept, a line that there isn't: nothing is raised."""
+    review = found(Random(1))
+    with Store(tmp_path / "deals.sqlite") as store:
+        assert not keep_figures(store, None, review)
+        assert not keep_figures(store, 1, None)
+        assert not keep_figures(store, 1, review)
+        assert store.reviews() == ()

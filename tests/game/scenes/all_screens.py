@@ -1,0 +1,173 @@
+"""Every screen and popup of the game, each in the states that look different, by name."""
+
+from dataclasses import replace
+
+from at_table import almost_there, deal, place_of
+from pass_screens import pass_screens
+
+from engine.rules.house import House
+from engine.sheet.shelf import find
+from engine.store.store import Store
+from game.desktop import Desktop
+from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
+from game.scenes.choosing import ChooseScene, Faults
+from game.scenes.home import HomeScene
+from game.scenes.house import HouseScene
+from game.scenes.intro import IntroScene
+from game.scenes.settings import AskKey, SettingsScene
+from game.scenes.sheet import SectionList, SheetScene
+from game.ui.popups import KeyHelp, TroublePopup
+from game.window.shots import season
+
+LONG_NOTE = "I should have kept the flowers: with three of them in the rack four hands were in reach, " * 3
+
+
+def all_screens(desk):
+    """Names and scenes. The desk is used up by it: settings are changed, deals are played."""
+    screens = {}
+    home = desk.home()
+    big = find("lantern-street")
+
+    def advised(how):
+        desk.save_settings(replace(desk.settings, advice=how))
+
+    screens["home at first"] = home
+    screens["explanation of a first start"] = IntroScene(desk, home, first=True)
+    screens["how it plays"] = IntroScene(desk, home, first=False)
+    screens["no past deals"] = desk.past_deals(home)
+
+    advised(HINTED)
+    screens["table, advice not asked for"] = deal(desk, sheet=big)
+    shown = deal(desk, sheet=big)
+    shown.chosen = 3
+    shown.shown = True
+    screens["table, advice asked for"] = shown
+    advised(ALWAYS)
+    played = deal(desk, seed=5, sheet=big)
+    let_go(played, 20, advised=True)
+    played.chosen = 9
+    screens["table, in the middle of a deal"] = played
+    screens["why"] = played.why()
+    screens["everything else at the table"] = played.more()
+    screens["keys of the table"] = KeyHelp(played)
+    screens["discards"] = played.discards()
+    screens["notes, none yet"] = played.note()
+    troubled = deal(desk, sheet=big)
+    troubled.trouble = (
+        "/home/somebody/data/lone-east.sqlite can't be written, so the game goes on, but only in memory; allow writing "
+        "there and saving starts again by itself with the next action"
+    )
+    screens["table, with trouble"] = troubled
+    screens["table, asked to choose first"] = deal(desk, sheet=big)
+    screens["table, asked to choose first"].let_go()
+    cut = deal(desk, sheet=big.cut([big.sections[0].name]))
+    let_go(cut, 25)
+    screens["table, few hands or none in reach"] = cut
+    back = deal(desk, seed=5, sheet=big)
+    let_go(back, 4)
+    back.step(False)
+    screens["table, looking back"] = back
+    other = deal(desk, seed=6, sheet=big)
+    let_go(other, 2)
+    other.again()
+    other.chosen = 2
+    screens["table, about to choose otherwise"] = other
+    hidden = Desktop(desk.look, desk.worker, desk.store)  # scenes ask their desk for the settings with every frame
+    hidden.save_settings(replace(desk.settings, advice=HIDDEN))
+    screens["table, advice hidden"] = deal(hidden, sheet=big, advice_hidden=True)
+
+    screens |= tried_screens(desk, big)
+    screens["something went wrong"] = TroublePopup(home, ValueError("a list of tiles that is nobody's " * 20))
+
+    advised(HINTED)
+    winning, spare, _ = almost_there(desk, jokers=True)
+    winning.chosen = place_of(winning, spare)
+    winning.let_go()
+    screens["table, mahjong"] = winning
+    won, spare, _ = almost_there(desk, jokers=True)
+    won.chosen = place_of(won, spare)
+    won.let_go()
+    won.mahjong()
+    screens["ended with a win"] = won
+    lost = deal(desk, House(picks=24), sheet=big)
+    while not lost.finished:
+        let_go(lost, 1)
+    screens["ended without a win"] = lost
+    for moment in (0, 2, 4):
+        desk.store.note(lost.sitting.keeper.line, LONG_NOTE, moment)
+    screens["notes, some"] = lost.note()
+    screens["notes, refused"] = lost.note()
+    screens["notes, refused"].keep()
+
+    past = desk.past_deals(home)
+    screens["past deals"] = past
+    screens["write a deal to a file"] = past.export(past.lines[0])
+    refused = past.bring_in()
+    refused.text = "/nowhere/at/all/in/a/folder/with/a/rather/long/name/deal.txt"
+    refused.go()
+    screens["read a deal from a file, refused"] = refused
+    told = desk.past_deals(home)
+    told.said = "Deal 4Y0F-E000-0058-A023 is written to /home/somebody/papers/mahjong/deal-4y0f-e000-0058-a023.txt."
+    screens["past deals, told something"] = told
+
+    screens |= play_screens(desk, big)
+
+    screens["home with a deal left"] = HomeScene(desk)
+    screens["leaving"] = screens["home with a deal left"].back()
+    sheet = SheetScene(desk.look, big, home, [big.sections[1].name])
+    screens["sheet"] = sheet
+    screens["sections of the sheet"] = SectionList(sheet)
+    choosing = ChooseScene(desk, home)
+    screens["choosing"] = choosing
+    screens["faults of a sheet"] = Faults(choosing, ["long.yaml:12:9: what is wrong, and what to write instead"] * 9)
+    settings = SettingsScene(desk, home)
+    screens["settings"] = settings
+    screens["another key"] = AskKey(settings, KEY_USES[0])
+    screens["house rules"] = HouseScene(desk, home)
+    return screens | pass_screens(desk, big)
+
+
+def tried_screens(desk, sheet):
+    """Advice that is tried out: being so, at the table, exactly, in the passes, and at the end of a game."""
+    tried = Desktop(desk.look, desk.worker, desk.store)
+    tried.effort = 300
+    tried.save_settings(replace(desk.settings, advice=ALWAYS))
+    screens = {"table, tried out": deal(tried, seed=21, sheet=sheet)}
+    trying = deal(desk, seed=21, sheet=sheet)
+    trying.shown = trying.trying = True
+    screens["table, being tried out"] = trying
+    exact = deal(tried, House(picks=3), seed=9)
+    screens["table, all looked at"] = exact
+    assert exact.advice.outlook.exact
+    screens["passes, tried out"] = tried.at_table(deal(tried, House(picks=40, passes=6), seed=5, sheet=sheet).sitting)
+    ended = deal(tried, House(picks=20), seed=8)
+    let_go(ended, 21)
+    assert ended.unsure is not None
+    screens["ended, costs tried out"] = ended
+    return screens
+
+
+def play_screens(desk, sheet):
+    """How the player plays: after no game, few, some, a long season, and with games that wait."""
+    screens = {}
+    for games in (0, 5, 14, 90, 400):
+        now = []
+        store = Store(desk.store.path.with_name(f"season-{games}.sqlite"), lambda now=now: now[-1])
+        apart = Desktop(desk.look, desk.worker, store)
+        apart.save_settings(desk.settings)
+        season(store, sheet, games, now.append)
+        screens[f"play after {games} games"] = apart.play_over_time(desk.home())
+    waits = apart.play_over_time(desk.home())
+    waits.waiting = [1, 2, 3]
+    screens["play, games wait"] = waits
+    looks = apart.play_over_time(desk.home())
+    looks.waiting, looks.looking, looks.done = [2, 3], True, 1
+    screens["play, games are looked through"] = looks
+    return screens
+
+
+def let_go(table, times, advised=False):
+    """Let the first tile go, or the one that is best let go, so many times."""
+    for _ in range(times):
+        table.chosen = place_of(table, table.advice.let_go) if advised and table.advice.keeps else 0
+        table.let_go()

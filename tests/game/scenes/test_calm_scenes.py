@@ -1,0 +1,296 @@
+"""Start screen, explanation, sheet, choices and settings: what they do, and that they can be read at any size."""
+
+import pytest
+from bare_desk import BareDesk, Elsewhere, summary
+from harness import SIZES, check_records, click, drawn, make_look, press, small_targets, write
+
+from engine.rules.house import FULL, House
+from engine.sheet.shelf import find, shipped
+from game.play.settings import KEY_USES
+from game.scenes.choosing import ChooseScene, Faults
+from game.scenes.home import HomeScene
+from game.scenes.house import HouseScene
+from game.scenes.intro import ABOVE, IntroScene
+from game.scenes.settings import AskKey, SettingsScene
+from game.scenes.sheet import SectionList, SheetScene
+from game.ui.popups import Question
+from game.words.house import house_words
+from game.words.sheet import shown_rows
+
+SIZE = (1440, 900)
+LONG_SHEET = """
+sheet: "A sheet with a very long name indeed, as long as it may be"
+season: 2026
+sections:
+  - section: "A section of a name so long that it is wrapped nearly anywhe"
+    hands:
+      - hand: "Ahandwithalongnamethathasnospacesatallsothatithastobebroken"
+        groups: pair a.n, pung a.n+1, kong a.n+2, pung a.n+3, pair a.n+4
+        points: 1000
+      - hand: Fourteen singles
+        groups: >-
+          single each wind, single bam.1, single bam.2, single crak.1, single crak.2, single dot.1, single dot.2,
+          single each dragon, single flower
+        hold: concealed
+        points: 5
+"""
+
+
+@pytest.fixture
+def desk():
+    """A desk with an unfinished deal."""
+    return BareDesk(make_look(), unfinished=summary())
+
+
+@pytest.fixture
+def home(desk):
+    """The start screen."""
+    return HomeScene(desk)
+
+
+def all_scenes(desk, tmp_path):
+    """Every scene of this file, in its fullest state, with a sheet of awkward names."""
+    home = HomeScene(desk)
+    path = tmp_path / "long.yaml"
+    path.write_text(LONG_SHEET, encoding="utf-8")
+    sheet = SheetScene(desk.look, desk.current_sheet, home, ["Harbour Steps"])
+    choosing = ChooseScene(desk, home)
+    settings = SettingsScene(desk, home)
+    ask = AskKey(settings, KEY_USES[0])
+    press(ask, "m")
+    told = BareDesk(desk.look, told=["A file was damaged; it is kept aside, and three deals could be read from it."])
+    told.refused = "the code has a slip in it; compare it again"
+    refused = HomeScene(told)
+    drawn(refused, SIZE, 1.0)
+    click(refused, "deal code")
+    write(refused, "ABCD-EFGH")
+    press(refused, "return")
+    desk.load_sheet(path)
+    return {
+        "home": home,
+        "home with trouble": refused,
+        "first start": IntroScene(desk, home, first=True),
+        "how it plays": IntroScene(desk, home, first=False),
+        "sheet": sheet,
+        "awkward sheet": SheetScene(desk.look, desk.shelf[-1], home),
+        "sections": SectionList(sheet),
+        "choosing": choosing,
+        "faults": Faults(choosing, ["broken.yaml:12:9: a fault that takes a long sentence to say what to write"] * 20),
+        "settings": settings,
+        "another key": ask,
+        "house": HouseScene(desk, home),
+        "leaving": home.back(),
+    }
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("scale", [1.0, 2.0, 3.0])
+def test_every_text_can_be_read(size, scale, desk, tmp_path):
+    """Contrast by WCAG 2.2, no overlap, nothing cut: on every scene, at several places of its scroll."""
+    for name, scene in all_scenes(desk, tmp_path).items():
+        faults = check_records(drawn(scene, size, scale), size)
+        for area in list(scene.ui.areas):
+            for share in (0.3, 0.7, 1.0):
+                scene.ui.scroll_to(area.name, round(area.furthest * share))
+                faults += check_records(drawn(scene, size, scale), size)
+        assert faults == [], f"{name} at {size}, {scale:.0%}"
+
+
+def test_targets_are_large_enough(desk, tmp_path):
+    """At scale 1 everything to press is at least 44 units each way, in the smallest window too."""
+    for name, scene in all_scenes(desk, tmp_path).items():
+        drawn(scene, (1024, 640), 1.0)
+        assert small_targets(scene) == [], name
+
+
+def test_every_scene_has_a_way_back_and_no_key_twice(desk, tmp_path):
+    """Esc leads somewhere from every scene, and no key means two things on one screen."""
+    for name, scene in all_scenes(desk, tmp_path).items():
+        drawn(scene, SIZE, 1.0)
+        assert scene.back() is not None, name
+        keys = [key for target in scene.ui.targets for key in target.keys]
+        assert len(keys) == len(set(keys)), name
+        names = [target.name for target in scene.ui.targets]
+        assert len(names) == len(set(names)), name
+
+
+def test_home_goes_on_where_the_player_left_off(home):
+    """With a deal unfinished, Enter goes on with it."""
+    drawn(home, SIZE, 1.0)
+    following = press(home, "return")
+    assert isinstance(following, Elsewhere)
+    assert following.place == "line 1"
+
+
+def test_home_deals_anew_when_nothing_is_left(desk):
+    """Without one, Enter deals."""
+    desk.unfinished = None
+    home = HomeScene(desk)
+    drawn(home, SIZE, 1.0)
+    assert press(home, "return").place == "deal None"
+
+
+def test_home_takes_a_deal_code(home, desk):
+    """A code is typed in and dealt by Enter; a refusal is said on the same screen and goes when one types on."""
+    drawn(home, SIZE, 1.0)
+    click(home, "deal code")
+    write(home, "k7q2")
+    desk.refused = "the code “k7q2” is too short"
+    assert press(home, "return") is home
+    assert any(one.text.startswith("The code “k7q2” is too short") for one in drawn(home, SIZE, 1.0))
+    write(home, "-m4x9")
+    desk.refused = None
+    assert press(home, "return").place == "deal k7q2-m4x9"
+
+
+def test_home_tells_once(desk):
+    """What went wrong at the start is said until the player has read it."""
+    desk.told = ["A file was damaged."]
+    home = HomeScene(desk)
+    assert any(one.text == "A file was damaged." for one in drawn(home, SIZE, 1.0))
+    click(home, "I have read this")
+    assert desk.told == []
+
+
+def test_home_leads_everywhere_by_keys_and_by_clicks(home):
+    """Each place has a key and a target."""
+    places = {
+        "h": ("Read the sheet", SheetScene), "s": ("Settings", SettingsScene), "w": ("How it plays", IntroScene),
+        "r": ("House rules", HouseScene), "c": ("Sheet and sections", ChooseScene), "p": ("Past deals", Elsewhere),
+        "y": ("Your play", Elsewhere),
+    }  # fmt: skip
+    for key, (name, kind) in places.items():
+        drawn(home, SIZE, 1.0)
+        assert isinstance(press(home, key), kind), name
+        assert isinstance(click(home, name), kind), name
+
+
+def test_leaving_asks_first_by_escape_and_ends_the_program(home):
+    """Esc asks; Enter then leaves."""
+    drawn(home, SIZE, 1.0)
+    question = press(home, "escape")
+    assert isinstance(question, Question)
+    assert press(question, "return").over
+
+
+def test_first_start_explains_itself_on_one_screen(desk):
+    """At 1024 by 640 nothing has to be scrolled, the standing of the group's rules is said once, Enter deals."""
+    scene = IntroScene(desk, HomeScene(desk), first=True)
+    texts = [one.text for one in drawn(scene, (1024, 640), 1.0)]
+    assert all(area.furthest == 0 for area in scene.ui.areas)
+    assert " ".join(texts).count(ABOVE) == 1
+    assert press(scene, "return").place == "deal None"
+    assert not desk.first_start
+
+
+def test_sheet_shows_every_hand_of_every_section(desk):
+    """Scrolling through it meets every name, every wording's first words and every number of points."""
+    sheet = desk.current_sheet
+    scene = SheetScene(desk.look, sheet, HomeScene(desk))
+    seen = set()
+    drawn(scene, SIZE, 1.0)
+    area = next(area for area in scene.ui.areas if area.name == "hands")
+    for offset in range(0, area.furthest + area.rect.height, area.rect.height // 2):
+        scene.ui.scroll_to("hands", offset)
+        seen |= {one.text for one in drawn(scene, SIZE, 1.0)}
+    for section in sheet.sections:
+        assert section.name in seen
+        for hand in section.hands:
+            assert hand.name in seen
+            assert f"{hand.points} points" in seen
+
+
+def test_sheet_goes_to_a_section_by_key_and_by_click(desk):
+    """The digits and the list at the side scroll to a section, which then is the current one."""
+    scene = SheetScene(desk.look, desk.current_sheet, HomeScene(desk))
+    drawn(scene, SIZE, 1.0)
+    names = [section.name for section in desk.current_sheet.sections]
+    press(scene, "4")
+    assert scene.now(scene.ui) == names[3]
+    click(scene, f"section {names[1]}")
+    assert scene.now(scene.ui) == names[1]
+
+
+@pytest.mark.parametrize("stem", shipped())
+def test_shown_rows_are_the_first_variant_with_a_tab_for_each_varying_suit(stem):
+    """Every row has 14 tiles; a hand in suit letters has tabs, equal letters over equal suits."""
+    sheet = find(stem)
+    for hand in sheet.hands:
+        for row in shown_rows(sheet, hand):
+            assert sum(group.size for group in row) == 14
+            suits = {}
+            for group in row:
+                if group.tab in ("a", "b", "c") and group.kind < 27:
+                    assert suits.setdefault(group.tab, group.kind // 9) == group.kind // 9
+            assert len(set(suits.values())) == len(suits)
+        assert shown_rows(sheet, hand)[0][0].kind == hand.variants[0].groups[0].kind
+
+
+def test_sections_are_unticked_but_never_all(desk):
+    """Unticking cuts the next deal; the last section can't be unticked; ticking all again means the whole sheet."""
+    scene = ChooseScene(desk, HomeScene(desk))
+    names = [section.name for section in desk.current_sheet.sections]
+    for name in names[:-1]:
+        drawn(scene, SIZE, 1.0)
+        click(scene, name)
+    assert desk.chosen == (names[-1],)
+    drawn(scene, SIZE, 1.0)
+    click(scene, names[-1])
+    assert desk.chosen == (names[-1],)
+    press(scene, "t")
+    assert desk.chosen is None
+
+
+def test_a_file_is_loaded_or_its_faults_are_listed(desk, tmp_path):
+    """A sound file is chosen at once; of a broken one every fault is shown."""
+    scene = ChooseScene(desk, HomeScene(desk))
+    drawn(scene, SIZE, 1.0)
+    good, bad = tmp_path / "good.yaml", tmp_path / "bad.yaml"
+    good.write_text(LONG_SHEET, encoding="utf-8")
+    bad.write_text("sheet: X\nseason: 2026\nsections:\n  - section: A\n    hands: []\n", encoding="utf-8")
+    click(scene, "file")
+    write(scene, str(good))
+    assert press(scene, "return") is scene
+    assert desk.current_sheet.name.startswith("A sheet with a very long name")
+    faults = scene.load(str(bad))
+    assert isinstance(faults, Faults)
+    assert any("bad.yaml" in one.text for one in drawn(faults, SIZE, 1.0))
+    assert isinstance(scene.load(str(tmp_path / "missing.yaml")), Faults)
+    assert scene.load("   ") is None
+
+
+def test_settings_are_kept_as_they_are_changed(desk):
+    """A click changes and keeps; a key is given another use, unless it is taken."""
+    scene = SettingsScene(desk, HomeScene(desk))
+    drawn(scene, SIZE, 1.0)
+    click(scene, "advice: Hidden")
+    click(scene, "motion: Off")
+    assert (desk.settings.advice, desk.settings.motion) == ("hidden", False)
+    for area in scene.ui.areas:
+        scene.ui.scroll_to(area.name, area.furthest)
+    drawn(scene, SIZE, 1.0)
+    ask = click(scene, "key to say why")
+    assert press(ask, "m") is ask
+    assert "mahjong" in ask.fault
+    assert press(ask, "k") is scene
+    assert desk.settings.key("why") == "k"
+
+
+def test_house_rules_are_kept_as_they_are_changed(desk):
+    """Fewer jokers, another seat, two rounds of passes."""
+    scene = HouseScene(desk, HomeScene(desk))
+    drawn(scene, SIZE, 1.0)
+    click(scene, "jokers: less")
+    click(scene, "seat: North")
+    click(scene, "rounds: Two rounds")
+    assert (desk.house.jokers, desk.house.seat, desk.house.passes) == (7, 3, 6)
+
+
+def test_house_rules_in_words():
+    """Every rule that differs from the plainest table is named."""
+    assert house_words(House()) == "quiet table, you are East, 8 jokers, all of the wall, no passes"
+    full = House(table=FULL, jokers=1, seat=2, passes=6, courtesy=True, blind=False, slips=True)
+    assert house_words(full) == (
+        "full table, you are West, 1 joker, two rounds of passes, courtesy pass, no blind passes, slips may happen"
+    )
+    assert house_words(House(jokers=0, picks=1, passes=4)).endswith("no jokers, 1 pick, four passes")

@@ -1,0 +1,214 @@
+"""Playing a match in the window: the clock, choices that stand, the next deal, the result sheet, going on later."""
+
+from dataclasses import replace
+
+import pytest
+from at_table import desk_over
+from harness import drawn, make_look, press
+
+from engine.drills.match import KIND, TIME, Match, MatchRules
+from engine.rules.house import FULL, House
+from engine.rules.state import Phase
+from engine.sheet.shelf import find
+from game.play.matches import MatchPlay, kept_match
+from game.play.settings import ALWAYS
+from game.scenes.match.play import NO_WAY_BACK, MatchFullScene, MatchPassScene, match_scene
+from game.scenes.match.result import ResultSheet
+from game.scenes.match.setup import MatchScene
+from game.words.match import deal_words, standing
+
+
+@pytest.fixture
+def desk(tmp_path):
+    """A desk with the smaller sheet chosen."""
+    desk = desk_over(make_look(), tmp_path / "lone-east.sqlite")
+    desk.choose_sheet(find("first-steps"), None)
+    desk.save_house(House(table=FULL))
+    yield desk
+    desk.store.close()
+
+
+class Clock:
+    """Time that a test moves on."""
+
+    def __init__(self):
+        self.time = 0.0
+
+    def __call__(self):
+        return self.time
+
+
+def begin(desk, deals=2, minutes=None):
+    """A match at its first deal: the scene and its clock."""
+    play = MatchPlay(desk, Match(MatchRules(deals, minutes), desk.house.seat))
+    play.now = clock = Clock()
+    return match_scene(play, play.sitting()), clock
+
+
+def play_out(scene):
+    """The deal to its end, the player choosing as the others do; the scene of the end."""
+    sitting = scene.sitting
+    others = scene.desk.others(sitting.state.sheet, sitting.state.house)
+    while not sitting.over:
+        sitting.act(others(sitting.observation))
+    return match_scene(scene.play, sitting)
+
+
+def shown(scene):
+    """Everything written on the scene."""
+    return " ".join(one.text for one in drawn(scene, (1440, 900), 1.0))
+
+
+def test_the_setup_begins_a_match_of_the_deals_and_time_set(desk):
+    """Deals by the stepper, time by a choice; both are kept for the next match."""
+    scene = MatchScene(desk, desk.home())
+    scene._set(MatchRules(3, 10))
+    drawn(scene, (1440, 900), 1.0)
+    deal = press(scene, "return")
+    assert isinstance(deal, MatchFullScene)
+    assert deal.play.match.rules == MatchRules(3, 10)
+    assert "Deal 1 of 3" in shown(deal)
+    assert "10:00 left" in shown(deal)
+    assert MatchScene(desk, desk.home()).rules == MatchRules(3, 10)
+    assert desk.store.line(deal.play.line).kind == KIND
+
+
+def test_points_are_kept_across_the_deals_and_the_result_is_stored(desk):
+    """After the last deal the result sheet names every deal and the totals; one result is kept, once."""
+    scene, _ = begin(desk, deals=2)
+    first = play_out(scene)
+    assert first.finished
+    points = first.play.match.results[0].points
+    state = first.state
+    assert points == tuple(state.outcome.payments[place] for place in range(4))
+    assert "Next deal" in shown(first)
+    assert desk.store.results(KIND) == ()
+    second = press(first, "return")
+    assert isinstance(second, MatchFullScene)
+    assert second.sitting.player == 3, "East has passed to the right"
+    end = play_out(second)
+    sheet = press(end, "return") if shown(end) else None
+    assert isinstance(sheet, ResultSheet)
+    match = sheet.match
+    assert match.over
+    assert sum(match.totals) == 0
+    text = shown(sheet)
+    for result in match.results:
+        assert deal_words(result) in text
+    assert standing(match) in text
+    (kept,) = desk.store.results(KIND)
+    assert kept.figures["points"] == match.totals[0]
+    assert kept.allowance is None
+    play_out(second)
+    assert len(desk.store.results(KIND)) == 1
+    assert kept_match(desk) is None
+
+
+def test_the_clock_ends_a_deal_and_nobody_scores(desk):
+    """It runs while the table is shown, popups included, stands still in the match's own screen, and ends the deal."""
+    scene, clock = begin(desk, deals=1, minutes=1)
+    scene.update(0.03)
+    clock.time += 20
+    scene.update(0.03)
+    assert scene.play.spent == pytest.approx(20)
+    clock.time += 15  # a popup was open
+    scene.update(0.03)
+    assert scene.play.left == pytest.approx(25)
+    back = scene.back()
+    assert isinstance(back, MatchScene)
+    clock.time += 1000
+    assert "0:25 minutes are left for it." in shown(back)
+    back.left.now = clock
+    again = back.go_on()
+    again.update(0.03)
+    assert again.play.left == pytest.approx(25)
+    clock.time += 30
+    again.update(0.03)
+    assert again.stopped
+    assert "Time is up" in shown(again)
+    entries = list(again.sitting.entries)
+    sheet = press(again, "return")
+    assert isinstance(sheet, ResultSheet)
+    assert [result.outcome for result in sheet.match.results] == [TIME]
+    assert sheet.match.totals == (0, 0, 0, 0)
+    assert again.sitting.entries == entries
+    (kept,) = desk.store.results(KIND)
+    assert (kept.allowance, kept.figures["timed out"]) == (60.0, 1)
+
+
+def test_time_that_is_up_lets_no_discard_go_by_itself(desk):
+    """A call window that is still open does not run on after the deal has ended."""
+    desk.save_settings(replace(desk.settings, call_seconds=3))
+    scene, clock = begin(desk, minutes=1)
+    scene.update(0.1)
+    clock.time += 61
+    scene.update(0.1)
+    entries = list(scene.sitting.entries)
+    scene.update(10.0)
+    assert scene.sitting.entries == entries
+
+
+def test_choices_stand_and_advice_is_hidden(desk):
+    """No stepping back, no other ways, no advice, whatever the settings say."""
+    desk.save_settings(replace(desk.settings, advice=ALWAYS))
+    scene, _ = begin(desk)
+    others = desk.others(scene.sitting.state.sheet, scene.sitting.state.house)
+    scene.sitting.act(others(scene.sitting.observation))
+    scene = match_scene(scene.play, scene.sitting)
+    before = scene.sitting.cursor
+    for act in (lambda: scene.step(False), scene.again, scene.ways, scene.other_sections, lambda: scene.go_to(0)):
+        scene.trouble = ""
+        assert act() is None
+        assert scene.trouble == NO_WAY_BACK
+    assert scene.sitting.cursor == before
+    assert scene.advice_shown is None
+    assert scene.full_shown is None
+    assert "Within reach" not in shown(scene)
+
+
+def test_a_match_goes_on_after_a_break_at_the_very_choice(desk):
+    """From the store alone, as after a crash: deals counted so far, the deal under way, the time spent."""
+    scene, clock = begin(desk, deals=3, minutes=5)
+    second = play_out(scene).next_deal()
+    others = desk.others(second.sitting.state.sheet, second.sitting.state.house)
+    second.sitting.act(others(second.sitting.observation))
+    second.play.now = clock
+    second.update(0.1)
+    clock.time += 42
+    second.update(0.1)
+    entries = list(second.sitting.entries)
+    left = MatchScene(desk, desk.home()).left
+    assert len(left.match.results) == 1
+    assert left.spent == pytest.approx(42)
+    again = match_scene(left, left.sitting())
+    assert again.sitting.entries[: len(entries)] == entries
+    assert again.play.line == second.play.line
+
+
+def test_the_passes_of_a_match_are_played_on_its_clock(desk):
+    """By the house rules; then the same deal goes on at the full table."""
+    desk.save_house(House(table=FULL, passes=3))
+    scene, _ = begin(desk, minutes=10)
+    assert isinstance(scene, MatchPassScene)
+    assert "10:00 left" in shown(scene)
+    others = desk.others(scene.sitting.state.sheet, scene.sitting.state.house)
+    while scene.sitting.state.phase is not Phase.TURN:
+        scene.sitting.act(others(scene.sitting.observation))
+    following = scene.settled_elsewhere()
+    assert isinstance(following, MatchFullScene)
+    assert following.play is scene.play
+
+
+def test_beginning_another_match_asks_first(desk):
+    """The one that was left is given up only when the player says so."""
+    scene, _ = begin(desk, deals=3)
+    setup = scene.back()
+    question = setup.begin()
+    assert "given up" in shown(question)
+    assert press(question, "escape") is setup
+    assert kept_match(desk) is not None
+    following = press(setup.begin(), "escape")
+    assert following is setup
+    begun = setup._begin()
+    assert begun.play.match.results == ()
+    assert begun.play.line != scene.play.line

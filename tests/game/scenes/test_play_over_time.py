@@ -1,0 +1,294 @@
+"""Play over time: which games count, ten by ten, in sentences whose figures are right, on a screen of its own."""
+
+import re
+from datetime import UTC, datetime, timedelta
+from random import Random
+
+import pytest
+from at_table import deal, desk_over
+from harness import click, drawn, make_look, press
+
+from engine.advice.review.skill import Play, measure_of
+from engine.rules.house import House
+from engine.store.rows import KeptReview, StoreError
+from game.desktop import Desktop
+from game.play.lines import line_of, resume
+from game.play.settings import HIDDEN
+from game.play.skill import play_over_time
+from game.scenes.settings import SettingsScene
+from game.scenes.skill import PlayScene
+from game.text.table import TextTable
+from game.words.skill import change_line, days, play_line, points, said_of
+
+SIZE = (1440, 900)
+START = datetime(2026, 2, 20, 12, tzinfo=UTC)
+
+
+def kept(number, cost=0.2, seen=False, choices=30, faults=4):
+    """What is kept of a game; one a day."""
+    return KeptReview(number, number, START + timedelta(days=number), choices, cost, faults, seen)
+
+
+def games(number, seed=1, seen=0.3):
+    """A season of made-up games."""
+    random = Random(seed)
+    return [
+        kept(place, random.random(), random.random() < seen, random.randrange(20, 40)) for place in range(1, number + 1)
+    ]
+
+
+@pytest.fixture
+def desk(tmp_path):
+    """A desk over a store."""
+    desk = desk_over(make_look(), tmp_path / "deals.sqlite")
+    yield desk
+    desk.store.close()
+
+
+def finished(desk, seed=11, hidden=True, picks=4):
+    """A short game played to its end, which nobody has looked through; its line."""
+    table = deal(desk, House(picks=picks), seed, advice_hidden=hidden)
+    table.desk = Desktop(desk.look, Forgetful(), desk.store)
+    while not table.finished:
+        table.chosen = 0
+        table.let_go()
+    return line_of(table.sitting)
+
+
+class Forgetful:
+    """A worker that never comes to anything, as when the player leaves at once."""
+
+    def submit(self, fn, done):
+        """Forget it."""
+
+    def cancel(self):
+        """Nothing runs."""
+
+
+def words_on(scene, size=SIZE):
+    """All that a scene says, in one string."""
+    return " ".join(one.text for one in drawn(scene, size, 1.0))
+
+
+def test_only_games_with_advice_hidden_count():
+    """The others stand apart, and both together are all games in their order."""
+    some = games(57)
+    found = play_over_time(some)
+    assert found.hidden == measure_of([one for one in some if not one.advice_seen])
+    assert found.at_hand == measure_of([one for one in some if one.advice_seen])
+    assert found.games == tuple(some)
+
+
+def test_each_ten_is_ten_games_in_a_row_of_one_kind():
+    """No game is left out or counted twice; only the last ten of a kind may be short, and its place is that of its
+    games among all."""
+    some = games(84, seed=2)
+    found = play_over_time(some)
+    for hidden in (True, False):
+        tens = found.of(hidden)
+        kind = [one for one in some if one.advice_seen is not hidden]
+        assert [one for ten in tens for one in ten.games] == kind
+        assert all(len(ten.games) == 10 and ten.full for ten in tens[:-1])
+        assert [ten.first for ten in tens] == [1 + 10 * place for place in range(len(tens))]
+        assert tens[-1].last == len(kind)
+        for ten in tens:
+            assert ten.play == measure_of(ten.games)
+            assert ten.place == pytest.approx(sum(some.index(one) for one in ten.games) / len(ten.games))
+    ends = [ten.games[-1].at for ten in found.tens]
+    assert ends == sorted(ends)
+
+
+def test_the_sentence():
+    """Too few games to say, or mean, error, numerator and denominator, which go together."""
+    assert play_line(Play(0, 0, 0.0, 0.0, False)).startswith("No game with advice hidden")
+    said = play_line(Play(3, 90, 0.01, 0.002, False))
+    assert said == "Three games with advice hidden so far: too few games to say how you play. From ten on it is said."
+    said = play_line(Play(12, 4000, 0.0123, 0.0021, True))
+    cost, error, lost, choices, number = (float(one) for one in re.findall(r"\d[\d,.]*\d", said.replace(",", "")))
+    assert (cost, error, choices, number) == (1.23, 0.21, 4000, 12)
+    assert lost == pytest.approx(cost * choices)
+    assert "one standard error" in said
+    assert (points(0.0), points(0.00002), points(0.0123)) == ("0", "under 0.01", "1.23")
+
+
+def test_how_it_went_on():
+    """Said from two full tens on: first, latest full one, their difference and its error; better or worse by word."""
+    assert change_line(play_over_time(games(19, seen=0)).of(True)) == ""
+    falling = [kept(place, cost=0.6 if place <= 10 else 0.3) for place in range(1, 25)]
+    said = change_line(play_over_time(falling).of(True))
+    assert "it was 2.00, in your latest full ten 1.00: less by 1.00 points, give or take" in said
+    rising = [kept(place, cost=0.3 if place <= 10 else 0.6) for place in range(1, 25)]
+    assert "more by 1.00 points" in change_line(play_over_time(rising).of(True))
+    assert change_line(play_over_time([kept(place) for place in range(20)]).of(True)).endswith("no more and no less.")
+    some = play_over_time(games(60, seen=0))
+    first, latest = some.tens[0].play, some.tens[-1].play
+    assert f"give or take {points((first.error**2 + latest.error**2) ** 0.5)}." in change_line(some.of(True))
+    assert said_of(some) == [play_line(some.hidden), change_line(some.of(True))]
+
+
+def test_when_games_were_played():
+    """As short as can be and no shorter."""
+    assert days([kept(1)]) == days([kept(1), kept(1)]) == "21 February 2026"
+    assert days([kept(1), kept(4)]) == "21 to 24 February 2026"
+    assert days([kept(1), kept(9)]) == "21 February to 1 March 2026"
+    assert days([kept(1), kept(365)]) == "21 February 2026 to 20 February 2027"
+
+
+def test_the_screen_before_any_game_says_what_to_do(desk):
+    """With advice shown it leads to the settings, with advice hidden to a deal."""
+    scene = desk.play_over_time(desk.home())
+    assert "Hide the advice in the settings" in words_on(scene)
+    assert isinstance(press(scene, "return"), SettingsScene)
+    desk.save_settings(desk.settings.__class__(advice=HIDDEN))
+    assert "Hide the advice" not in words_on(scene)
+    assert desk.store.lines() == ()
+    press(scene, "return")
+    assert len(desk.store.lines()) == 1
+
+
+def test_games_that_nobody_looked_through_can_be_from_here(desk):
+    """One after another; then they count as if they had been reviewed at the table."""
+    lines = [finished(desk, seed) for seed in (11, 12, 13)]
+    scene = desk.play_over_time(desk.home())
+    assert "Three finished games have not been looked through yet." in words_on(scene)
+    press(scene, "return")
+    assert sorted(one.line for one in desk.store.reviews()) == lines
+    assert not scene.looking
+    assert "Three games with advice hidden so far" in words_on(scene)
+    table = deal(desk, House(picks=4), 11, advice_hidden=True)
+    while not table.finished:
+        table.chosen = 0
+        table.let_go()
+    by_line = {one.line: one for one in desk.store.reviews()}
+    at_table, from_here = by_line[line_of(table.sitting)], by_line[lines[0]]
+    assert (at_table.choices, at_table.cost, at_table.faults) == (from_here.choices, from_here.cost, from_here.faults)
+
+
+def test_a_game_that_cannot_be_opened_holds_up_no_other(desk, monkeypatch):
+    """It is said, and not counted."""
+    lines = [finished(desk, seed) for seed in (11, 12, 13)]
+
+    def sitting_of(line):
+        if line == lines[1]:
+            raise StoreError("it is damaged")
+        return resume(desk.store, line)
+
+    monkeypatch.setattr(desk, "sitting_of", sitting_of)
+    scene = desk.play_over_time(desk.home())
+    scene.look_through()
+    assert [one.line for one in desk.store.reviews()] == [lines[0], lines[2]]
+    assert "One game can’t be opened, so not counted." in words_on(scene)
+
+
+def test_leaving_stops_the_looking_through(desk):
+    """What was done is kept; on coming back the rest waits."""
+    lines = [finished(desk, seed) for seed in (11, 12)]
+    work = []
+
+    class Later(Forgetful):
+        def submit(self, fn, done):
+            work.append((fn, done))
+
+        def cancel(self):
+            work.clear()
+
+    desk.worker = Later()
+    home = desk.home()
+    scene = desk.play_over_time(home)
+    scene.look_through()
+    assert "Looking through two games: no games done." in words_on(scene)
+    (fn, done) = work.pop()
+    done(fn(type("Job", (), {"stopped": False})()))
+    assert "Looking through two games: one game done." in words_on(scene)
+    assert press(scene, "escape") is home
+    assert work == []
+    assert [one.line for one in desk.store.reviews()] == [lines[1]], "the one played last comes first"
+    assert desk.play_over_time(home).waiting == [lines[0]]
+
+
+def test_the_screen_shows_the_figures_of_every_ten(desk):
+    """Games, choices, points lost and points each, and sums for both kinds; too few where there are."""
+    scene = PlayScene(desk, desk.home())
+    scene.found = play_over_time(games(47, seed=5))
+    shown = words_on(scene, (1440, 3000))
+    for ten in scene.found.tens:
+        each = points(ten.play.cost) if ten.full else "too few"
+        kind = "Advice hidden" if ten.hidden else "Others"
+        row = f"{len(ten.games)} {ten.play.decisions} {100 * ten.play.lost:,.1f} {each}"
+        assert f"{kind}, games {ten.first} to {ten.last}, {days(ten.games)} {row}" in shown
+    hidden = scene.found.hidden
+    assert f"All with advice hidden {hidden.games} {hidden.decisions:,} {100 * hidden.lost:,.1f}" in shown
+    assert "advice hidden: these count" in shown
+    assert "advice at hand, or a deal tried another way: shown, not counted" in shown
+
+
+def test_the_chart_shows_a_point_where_its_mean_is(desk):
+    """Blue discs lie as high as the scale says, older ones further left; no chart before a ten is full."""
+    scene = PlayScene(desk, desk.home())
+    costs = [0.9, 0.3, 0.6]
+    scene.found = play_over_time([kept(place, cost=costs[place // 10]) for place in range(30)])
+    texts = {one.text: one.rect for one in drawn(scene, (1440, 1600), 1.0)}
+    low, high = texts["0"].centery, texts["3"].centery
+    discs = blobs(scene, (1440, 1600), texts["0"].right, range(high, low + 1))
+    assert len(discs) == 3
+    assert [low - y for _, y in discs] == pytest.approx([(low - high) * cost / 30 / 0.03 for cost in costs], abs=3)
+    scene.found = play_over_time(games(9, seen=0))
+    assert "Ten games at a time" not in words_on(scene)
+
+
+def blobs(scene, size, left, heights):
+    """Middles of the patches of the colour of games that count, right of `left` at these heights, left ones first."""
+    import pygame
+
+    from game.draw.theme import BLUE
+    from game.window.shots import picture
+
+    surface = picture(scene, size)
+    columns = {}
+    for x in range(left, size[0]):
+        rows = [y for y in heights if surface.get_at((x, y))[:3] == pygame.Color(*BLUE)[:3]]
+        if rows:
+            columns[x] = rows
+    found = []
+    for x, rows in columns.items():
+        if not found or x - found[-1][-1][0] > 1:
+            found.append([])
+        found[-1].append((x, rows))
+    return [(sum(x for x, _ in one) / len(one), sum(sum(rows) / len(rows) for _, rows in one) / len(one))
+            for one in found]  # fmt: skip
+
+
+def test_home_and_the_end_of_a_game_lead_here_and_back(desk):
+    """By key and by click."""
+    home = desk.home()
+    drawn(home, SIZE, 1.0)
+    scene = press(home, "y")
+    assert isinstance(scene, PlayScene)
+    assert press(scene, "escape") is home
+    table = deal(desk, House(picks=4), advice_hidden=True)
+    while not table.finished:
+        table.chosen = 0
+        table.let_go()
+    drawn(table, (1440, 1600), 1.0)
+    scene = table.ui.targets and next(one for one in table.ui.targets if one.name == "Your play over time").do()
+    assert "One game with advice hidden so far" in words_on(scene)
+    assert click(scene, "back") is table
+
+
+def test_the_text_table_says_it_after_the_costs(desk):
+    """Whoever keeps the games is told of the review, and what they answer is said last; not for a game under way."""
+    heard, told = [], []
+    table = deal(desk, House(picks=3))
+
+    def reviewed(found):
+        told.append(found)
+        return ["So far so good."]
+
+    TextTable(table.sitting, table.advisor, ["costs\n"], heard.append, reviewed=reviewed).play()
+    assert told == []
+    while not table.finished:
+        table.chosen = 0
+        table.let_go()
+    TextTable(table.sitting, table.advisor, ["costs\n"], heard.append, reviewed=reviewed).play()
+    assert [one.over for one in told] == [True]
+    assert heard[-1] == "So far so good."

@@ -1,0 +1,607 @@
+"""The quiet table in the window: choosing, letting go, ordering the rack, stepping back, forks, advice, the end."""
+
+from dataclasses import replace
+
+import pygame
+import pytest
+from at_table import almost_there, deal, desk_over, place_of
+from harness import click, drawn, key, make_look, press, write
+
+from engine.rules.actions import Discard, Mahjong
+from engine.rules.house import House
+from engine.rules.state import Phase
+from engine.tiles import name
+from game.play.lines import line_of
+from game.play.rack_order import AS_DRAWN, BY_HAND, BY_SUIT
+from game.play.settings import ALWAYS, HIDDEN, HINTED
+from game.scenes.deals import FilePopup, PastDeals
+from game.scenes.home import HomeScene
+from game.scenes.sheet import SheetScene
+from game.scenes.table.moment import CHOOSE_FIRST
+from game.scenes.table.popups import DiscardsPopup, MorePopup, NotePopup, WhyPopup
+from game.scenes.table.scene import TableScene
+from game.ui.popups import KeyHelp
+
+SIZE = (1440, 900)
+
+
+@pytest.fixture(scope="module")
+def look():
+    """Fonts and pictures, shared by all tests here."""
+    return make_look()
+
+
+@pytest.fixture
+def desk(look, tmp_path):
+    """A desk over a store of the test's own."""
+    desk = desk_over(look, tmp_path / "lone-east.sqlite")
+    yield desk
+    desk.store.close()
+
+
+@pytest.fixture
+def table(desk):
+    """The start of a deal, drawn once."""
+    return shown(deal(desk))
+
+
+def shown(scene):
+    """The scene after a frame, so that there is something to press."""
+    drawn(scene, SIZE, 1.0)
+    return scene
+
+
+def texts(scene):
+    """Everything that can be read on the scene, line by line."""
+    return [one.text for one in drawn(scene, SIZE, 1.0)]
+
+
+def set_advice(desk, advice):
+    """Set how advice is shown."""
+    desk.save_settings(replace(desk.settings, advice=advice))
+
+
+def kept(table):
+    """The entries of the line in the store."""
+    return list(table.desk.store.record(line_of(table.sitting)).entries)
+
+
+# Choosing and letting go.
+
+
+def test_arrows_choose_and_enter_lets_go(table):
+    """The first arrow starts at an end of the rack, Enter lets the chosen tile go, and it is kept at once."""
+    rack = table.rack
+    press(table, "right")
+    assert table.chosen == 0
+    press(table, "right", "right")
+    assert table.chosen == 2
+    press(table, "left", "return")
+    assert table.sitting.entries[0].action == Discard(rack[1])
+    assert kept(table)[0] == (0, Discard(rack[1]))
+    assert table.chosen is None
+    assert len(table.sitting.decisions) == 1
+
+
+def test_arrows_go_around_and_go_on_where_the_last_tile_went(table):
+    """Left of the first tile is the last one; after a tile has gone the arrows start at its place."""
+    press(table, "left")
+    assert table.chosen == len(table.rack) - 1
+    press(table, "right")
+    assert table.chosen == 0
+    press(table, "right", "right", "right", "return", "right")
+    assert table.chosen == 3
+
+
+def test_a_first_press_chooses_and_a_second_one_lets_go(table):
+    """By the mouse; a press on another tile only chooses that one."""
+    rack = table.rack
+    click(table, "tile 4")
+    assert (table.chosen, table.sitting.entries) == (4, [])
+    click(table, "tile 6")
+    assert (table.chosen, table.sitting.entries) == (6, [])
+    click(table, "tile 6")
+    assert table.sitting.entries[0].action == Discard(rack[6])
+    assert table.chosen is None
+
+
+def test_the_button_lets_the_chosen_tile_go(table):
+    """It names the tile, and says what to do first when none is chosen."""
+    click(table, "Let a tile go")
+    assert table.sitting.entries == []
+    assert table.trouble == CHOOSE_FIRST
+    assert CHOOSE_FIRST in " ".join(texts(table))
+    rack = table.rack
+    click(table, "tile 2")
+    click(table, f"Let go the {name(rack[2])}")
+    assert table.sitting.entries[0].action == Discard(rack[2])
+
+
+def test_enter_held_down_lets_one_tile_go_only(table):
+    """After a tile has gone nothing is chosen, so that Enter once more asks to choose."""
+    press(table, "right", "return", "return", "return")
+    assert len(table.sitting.decisions) == 1
+    assert table.trouble == CHOOSE_FIRST
+
+
+def test_tab_and_space_work_as_well(table):
+    """Tab reaches every tile; Space presses it."""
+    rack = table.rack
+    for _ in range(60):
+        if table.ui.focus == "tile 5":
+            break
+        press(table, "tab")
+    assert table.ui.focus == "tile 5"
+    press(table, "space")
+    assert table.sitting.entries[0].action == Discard(rack[5])
+
+
+def test_the_drawn_tile_is_told(table):
+    """By its name beside the buttons."""
+    press(table, "right", "return")
+    assert f"You drew the {name(table.sitting.state.drawn)}. Let one tile go." in texts(table)
+    assert "98 left in the wall" in texts(table)
+
+
+# The rack's order.
+
+
+def drag(table, start, to):
+    """Pull one tile over another with the mouse."""
+    at = {target.name: target.rect.center for target in table.ui.targets}
+    begin, end = at[f"tile {start}"], at[f"tile {to}"]
+    table.handle(pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=begin, button=1))
+    for step in range(1, 9):
+        spot = (begin[0] + (end[0] - begin[0]) * step // 8, begin[1])
+        table.handle(pygame.event.Event(pygame.MOUSEMOTION, pos=spot, rel=(9, 0), buttons=(1, 0, 0)))
+        drawn(table, SIZE, 1.0)
+    table.handle(pygame.event.Event(pygame.MOUSEBUTTONUP, pos=end, button=1))
+    return shown(table)
+
+
+def test_dragging_a_tile_reorders_and_lets_nothing_go(table, desk):
+    """The tile lies where it was put down; the order is the player's own from then on, and kept."""
+    before = list(table.rack)
+    drag(table, 0, 5)
+    tile = before.pop(0)
+    before.insert(5, tile)
+    assert list(table.rack) == before
+    assert desk.settings.rack_order == BY_HAND
+    assert table.sitting.entries == []
+    assert table.chosen == 5
+    drag(table, 5, 0)
+    before.insert(0, before.pop(5))
+    assert list(table.rack) == before
+
+
+def test_a_short_pull_is_a_press(table, desk):
+    """A hand that trembles still chooses."""
+    at = next(target.rect.center for target in table.ui.targets if target.name == "tile 3")
+    table.handle(pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=at, button=1))
+    moved = (at[0] + 4, at[1] + 2)
+    table.handle(pygame.event.Event(pygame.MOUSEMOTION, pos=moved, rel=(4, 2), buttons=(1, 0, 0)))
+    table.handle(pygame.event.Event(pygame.MOUSEBUTTONUP, pos=moved, button=1))
+    assert table.chosen == 3
+    assert desk.settings.rack_order == BY_SUIT
+
+
+def test_keys_move_the_chosen_tile(table, desk):
+    """Comma to the left, full stop to the right, no further than the ends."""
+    before = list(table.rack)
+    press(table, "right", "right", ".")
+    before[1], before[2] = before[2], before[1]
+    assert list(table.rack) == before
+    assert table.chosen == 2
+    press(table, ",", ",", ",", ",")
+    before.insert(0, before.pop(2))
+    assert list(table.rack) == before
+    assert desk.settings.rack_order == BY_HAND
+
+
+def test_the_order_of_the_rack_goes_round(table, desk):
+    """By suit, as drawn, by hand; the same tiles in each."""
+    orders = []
+    for _ in range(3):
+        orders.append(desk.settings.rack_order)
+        assert sorted(table.rack) == sorted(table.sitting.observation.rack)
+        press(table, "o")
+    assert orders == [BY_SUIT, AS_DRAWN, BY_HAND]
+    assert desk.settings.rack_order == BY_SUIT
+
+
+# Stepping back.
+
+
+def test_stepping_back_and_forward(table):
+    """Each choice in turn, with the advice of its moment and what was chosen then; ends are told."""
+    racks = [table.rack]
+    for _ in range(3):
+        press(table, "right", "return")
+        racks.append(table.rack)
+    gone = [table.sitting.entries[index].action.kind for index in table.sitting.decisions]
+    for place in (2, 1, 0):
+        press(table, "z")
+        assert table.rack == racks[place]
+        assert table.looking_back
+        said = texts(table)
+        assert "Looking back" in said
+        assert any(f"let the {name(gone[place])} go" in text for text in said)
+        assert "Within reach" in said, "looking back shows the advice of the moment"
+    press(table, "z")
+    assert table.sitting.cursor == 0
+    for place in (1, 2, 3):
+        press(table, "y")
+        assert table.rack == racks[place]
+    assert not table.looking_back
+    press(table, "home")
+    assert table.rack == racks[0]
+    press(table, "end")
+    assert table.rack == racks[3]
+
+
+def test_enter_goes_forward_when_looking_back(table):
+    """The obvious next step there; with a tile chosen it is letting that one go."""
+    press(table, "right", "return", "z")
+    assert [target.name for target in table.ui.targets if target.main] == ["Forward"]
+    press(table, "return")
+    assert not table.looking_back
+    press(table, "z", "right")
+    assert [target.name for target in table.ui.targets if target.main] == [
+        f"Let go the {name(table.rack[table.chosen])}"
+    ]
+
+
+def test_choosing_otherwise_starts_a_fork(table, desk):
+    """The line as it was played stands; the new one shares what came before."""
+    press(table, "right", "return", "right", "return")
+    first, played = line_of(table.sitting), kept(table)
+    press(table, "z", "z")
+    click(table, "tile 7")
+    other = table.rack[7]
+    click(table, "tile 7")
+    assert line_of(table.sitting) != first
+    assert kept(table)[0] == (0, Discard(other))
+    assert list(desk.store.record(first).entries) == played
+    assert desk.store.line(line_of(table.sitting)).parent == first
+    assert desk.unfinished.id == line_of(table.sitting)
+
+
+def test_the_same_choice_again_only_steps_forward(table):
+    """No fork for a choice that repeats the record."""
+    press(table, "right", "return")
+    line, gone = line_of(table.sitting), table.sitting.entries[0].action.kind
+    press(table, "z")
+    place = place_of(table, gone)
+    click(table, f"tile {place}")
+    click(table, f"tile {place}")
+    assert line_of(table.sitting) == line
+    assert not table.looking_back
+
+
+# Advice.
+
+
+def costs(scene):
+    """What is written under the rack: costs of letting go, and the tile that is best let go."""
+    return [text for text in texts(scene) if text == "let go" or text[:1] in "−<0"]
+
+
+def test_hinted_advice_comes_when_asked_and_goes_again(table, desk):
+    """At first neither hands nor costs; the key or the button shows them, and hides them."""
+    assert desk.settings.advice == HINTED
+    assert costs(table) == []
+    assert "Advice is there when you ask" in texts(table)
+    press(table, "a")
+    assert len(costs(table)) == 14
+    assert costs(table).count("let go") == table.rack.count(table.advice.let_go)
+    assert "Within reach" in texts(table)
+    click(table, "Hide advice")
+    assert costs(table) == []
+    press(table, "a", "right", "return")
+    assert costs(table) == [], "each moment begins without"
+
+
+def test_advice_always_on_is_there_at_every_moment(desk):
+    """Hands in reach, the reason, and costs, from the first choice on."""
+    set_advice(desk, ALWAYS)
+    table = shown(deal(desk))
+    for _ in range(2):
+        said = texts(table)
+        best = table.advice.hands[0]
+        assert best.hand.name in said
+        assert f"Let go the {name(table.advice.let_go)}" in said
+        assert len(costs(table)) == 14
+        press(table, "right", "return")
+
+
+def test_hidden_advice_shows_nothing_until_looking_back(desk):
+    """No hands, no costs, no way to ask for them; looking back shows all."""
+    set_advice(desk, HIDDEN)
+    table = shown(deal(desk, advice_hidden=True))
+    press(table, "a")
+    press(table, "w")
+    assert costs(table) == []
+    assert "Advice is hidden: this game counts" in texts(table)
+    assert not any(target.enabled and "advice" in target.says.lower() for target in table.ui.targets)
+    more = shown(press(table, "e"))
+    assert not any(target.enabled and "advice" in target.says.lower() for target in more.ui.targets)
+    assert press(table, "w") is table
+    press(table, "right", "return")
+    assert desk.store.line(line_of(table.sitting)).advice_hidden
+    press(table, "z")
+    assert len(costs(table)) == 14
+    press(table, "y")
+    assert costs(table) == []
+    assert desk.store.line(line_of(table.sitting)).advice_hidden, "looking back at a choice made is no advice for it"
+
+
+def test_a_game_with_advice_seen_no_longer_counts_as_hidden(desk):
+    """The setting is changed in the middle of a game, and advice shown."""
+    table = shown(deal(desk, advice_hidden=True))
+    press(table, "right", "return")
+    assert desk.store.line(line_of(table.sitting)).advice_hidden
+    press(table, "a", "right", "return")
+    assert not desk.store.line(line_of(table.sitting)).advice_hidden
+
+
+def test_why_gives_the_reason_for_the_tile_chosen(desk):
+    """The sentence of the advice, alone and large; without a choice, for the tile best let go."""
+    table = shown(deal(desk))
+    why = press(table, "w")
+    assert isinstance(why, WhyPopup)
+    assert why.tile == table.advice.let_go
+    assert press(why, "escape") is table
+    table.chosen = place_of(table, table.advice.keeps[0].kind)
+    why = press(table, "w")
+    assert " ".join(table.advice.keeps[0].because.split()[:4]) in " ".join(texts(why))
+    assert press(why, "return") is table
+
+
+def test_pointing_at_a_hand_lights_its_tiles_and_at_a_tile_its_hands(desk):
+    """By the mouse or pressed; pressed again it goes out."""
+    set_advice(desk, ALWAYS)
+    table = shown(deal(desk))
+    click(table, "hand 0")
+    kinds = {slot.kind for group in table.advice.hands[0].slots for slot in group}
+    assert table.lit == kinds
+    click(table, "hand 0")
+    table.handle(pygame.event.Event(pygame.MOUSEMOTION, pos=(2, 2), rel=(0, 0), buttons=(0, 0, 0)))
+    assert table.lit == frozenset()
+    at = next(target.rect.center for target in table.ui.targets if target.name == "tile 3")
+    table.handle(pygame.event.Event(pygame.MOUSEMOTION, pos=at, rel=(0, 0), buttons=(0, 0, 0)))
+    assert table.tile == table.rack[3]
+
+
+# The end.
+
+
+def play_to_the_end(table, place=0):
+    """Let the same place of the rack go until the game is over."""
+    while not table.finished:
+        table.chosen = place
+        table.let_go()
+    return shown(table)
+
+
+def test_mahjong_is_offered_only_when_it_is_legal(desk):
+    """No button and no key before; then the button is the main step, and Enter or M shows the hand."""
+    table, spare, hand = almost_there(desk)
+    shown(table)
+    assert not any(target.says == "Mahjong" for target in table.ui.targets)
+    press(table, "m")
+    assert table.sitting.entries == []
+    table.chosen = place_of(table, spare)
+    press(table, "return")
+    assert [target.name for target in table.ui.targets if target.main] == ["Mahjong"]
+    assert any("your hand is complete." in text for text in texts(table))
+    press(table, "m")
+    assert table.finished
+    assert table.sitting.entries[-1].action == Mahjong()
+    said = " ".join(texts(table))
+    assert "Mahjong!" in said
+    assert f"You made {hand.name}, in {hand.section}, by drawing the last tile, at pick 1." in said
+    assert f"The hand counts {hand.points} points" in said
+
+
+def test_a_complete_hand_may_be_broken_up_all_the_same(desk):
+    """Mahjong is an offer: with a tile chosen twice, that tile goes."""
+    table, spare, _ = almost_there(desk)
+    table.chosen = place_of(table, spare)
+    press(shown(table), "return")
+    click(table, "tile 0")
+    click(table, "tile 0")
+    assert not table.finished
+    assert len(table.sitting.decisions) == 2
+
+
+def test_jokers_stand_in_the_hand_that_is_shown(desk):
+    """The hand made is drawn in its groups: as many jokers as were held, none where it needs real tiles."""
+    table, spare, _ = almost_there(desk, jokers=True)
+    table.chosen = place_of(table, spare)
+    press(shown(table), "return", "m")
+    faces = []
+    draw = table.look.tiles.draw
+    table.look.tiles.draw = lambda surface, face, rect, room: faces.append(face) or draw(surface, face, rect, room)
+    try:
+        drawn(table, SIZE, 1.0)
+    finally:
+        table.look.tiles.draw = draw
+    shown_hand = faces[len(faces) // 2 :][-28:]
+    assert sum(face.joker for face in shown_hand) == 2
+    assert not table.sitting.state.outcome.jokerless
+
+
+def test_the_end_lists_the_three_costliest_choices_and_leads_to_them(desk):
+    """Dearest first, as reports has them; pressing one goes to its moment, where another choice is a fork."""
+    table = play_to_the_end(shown(deal(desk, House(picks=60))))
+    assert len(table.costly) > 3
+    rows = [target for target in table.ui.targets if target.name.startswith("choice ")]
+    assert [target.name for target in rows] == [f"choice {one.index}" for one in table.costly[:3]]
+    said = " ".join(texts(table))
+    for one in table.costly[:3]:
+        assert one.sentence[:30] in said
+    assert "All 60 picks are used and no hand was made." in said
+    dearest = table.costly[0]
+    click(table, rows[0].name)
+    assert table.sitting.cursor == dearest.index
+    assert table.looking_back
+    first = line_of(table.sitting)
+    click(table, f"tile {place_of(table, dearest.better)}")
+    click(table, f"tile {place_of(table, dearest.better)}")
+    assert line_of(table.sitting) != first
+    assert not table.finished
+
+
+def test_the_end_without_costly_choices_says_so(desk):
+    """As few as there are; none is a sentence of its own."""
+    table, spare, _ = almost_there(desk)
+    table.chosen = place_of(table, spare)
+    press(shown(table), "return", "m")
+    assert table.costly == []
+    assert "No choice of yours cost anything that the odds can tell." in texts(table)
+
+
+def test_from_the_end_to_another_deal_or_the_same_again(desk):
+    """Enter deals anew on the same sheet by the same rules; G goes back to the first choice; Z one step."""
+    table = play_to_the_end(shown(deal(desk, House(picks=2))))
+    again = press(table, "return")
+    assert isinstance(again, TableScene)
+    assert again is not table
+    assert again.sitting.state.house == House(picks=2)
+    assert again.sitting.state.sheet.fingerprint == table.sitting.state.sheet.fingerprint
+    press(table, "g")
+    assert table.sitting.cursor == 0
+    table.latest()
+    shown(table)
+    press(table, "z")
+    assert table.sitting.cursor == table.sitting.decisions[-1]
+
+
+def test_nothing_can_be_let_go_after_the_end(desk):
+    """Presses and keys on the rack do nothing."""
+    table = play_to_the_end(shown(deal(desk, House(picks=1))))
+    entries = list(table.sitting.entries)
+    click(table, "tile 3")
+    click(table, "tile 3")
+    press(table, "right", "left")
+    assert table.sitting.entries == entries
+    assert table.sitting.state.phase is Phase.OVER
+
+
+# Notes, discards, and everything else.
+
+
+def test_a_note_is_kept_with_its_moment(table, desk):
+    """Typed, kept by Enter, listed the next time, cut off nowhere; an empty one is refused."""
+    press(table, "right", "return")
+    popup = press(table, "n")
+    assert isinstance(popup, NotePopup)
+    write(popup, "Keep the flowers next time")
+    assert press(popup, "return") is table
+    (note,) = desk.store.notes(line_of(table.sitting))
+    assert (note.text, note.moment) == ("Keep the flowers next time", table.sitting.cursor)
+    popup = shown(press(table, "n"))
+    assert "Keep the flowers next time" in texts(popup)
+    assert press(popup, "return") is popup
+    assert popup.trouble
+    assert press(popup, "escape") is table
+
+
+def test_letters_typed_into_a_note_are_no_commands(table):
+    """Z, D and Enter's neighbours belong to the text while the field has the focus."""
+    press(table, "right", "return")
+    popup = press(table, "n")
+    for letter in "zdea":
+        assert popup.handle(key(letter)) is popup
+        write(popup, letter)
+    assert popup.text == "zdea"
+
+
+def test_discards_are_listed_in_order(table):
+    """Opened by key or button; the latest stands last."""
+    rack = [table.rack[0]]
+    press(table, "right", "return")
+    rack.append(table.rack[0])
+    press(table, "right", "left", "left", "right", "return")
+    popup = press(table, "d")
+    assert isinstance(popup, DiscardsPopup)
+    assert "Two tiles let go, the latest last." in texts(popup)
+    assert press(popup, "escape") is table
+    assert isinstance(click(table, "discards"), DiscardsPopup)
+
+
+def test_more_does_what_it_says_and_comes_back(table):
+    """Every entry leads to its popup or does its work and shows the table again."""
+    press(table, "right", "return", "z")
+    for says, kind in (
+        ("Why?", WhyPopup), ("Read the sheet", SheetScene), ("All discards", DiscardsPopup), ("Notes", NotePopup),
+        ("Step forward", TableScene), ("Step back", TableScene), ("Latest moment", TableScene),
+        ("First choice of the deal", TableScene), ("Back to the table", TableScene),
+    ):  # fmt: skip
+        more = shown(press(table, "e"))
+        assert isinstance(more, MorePopup)
+        assert isinstance(click(more, says), kind), says
+        shown(table)
+
+
+def test_home_the_sheet_and_the_list_of_keys(table):
+    """Esc is home, H the sheet, F1 lists keys with what they do; from each there is a way back."""
+    assert isinstance(press(table, "escape"), HomeScene)
+    sheet = press(table, "h")
+    assert isinstance(sheet, SheetScene)
+    assert press(sheet, "escape") is table
+    keys = shown(KeyHelp(table))
+    said = texts(keys)
+    assert "say why" in said or "Why?" in said
+    assert press(keys, "escape") is table
+
+
+def test_keys_can_be_given_otherwise(desk):
+    """A key from the settings works at the table and its old one doesn't."""
+    desk.save_settings(desk.settings.with_key("why", "k"))
+    table = shown(deal(desk))
+    assert press(table, "w") is table
+    assert isinstance(press(table, "k"), WhyPopup)
+
+
+# Past deals.
+
+
+def test_past_deals_list_the_latest_first_and_open(desk):
+    """A finished deal is looked back at from its first choice, an unfinished one goes on."""
+    finished = play_to_the_end(shown(deal(desk, House(picks=1))))
+    begun = shown(deal(desk))
+    press(begun, "right", "return")
+    past = shown(PastDeals(desk, HomeScene(desk)))
+    assert [line.id for line in past.lines] == [line_of(begun.sitting), line_of(finished.sitting)]
+    on = press(past, "return")
+    assert on.sitting.states == begun.sitting.states
+    assert on.sitting.at_end
+    back = click(past, f"Look back {line_of(finished.sitting)}")
+    assert back.sitting.cursor == 0
+    assert back.sitting.over
+    assert isinstance(press(past, "escape"), HomeScene)
+
+
+def test_a_deal_goes_out_to_a_file_and_comes_in_again(desk, tmp_path):
+    """Written under the name typed; read in, it is a line of its own; a wrong name is said and stays to be mended."""
+    table = play_to_the_end(shown(deal(desk, House(picks=1))))
+    line = line_of(table.sitting)
+    past = shown(PastDeals(desk, HomeScene(desk)))
+    popup = click(past, f"Write to a file {line}")
+    assert isinstance(popup, FilePopup)
+    popup.text = str(tmp_path / "missing" / "deal.txt")
+    assert press(popup, "return") is popup
+    assert "missing" in popup.trouble
+    popup.text = str(tmp_path)
+    assert press(popup, "return") is past
+    (file,) = tmp_path.glob("deal-*.txt")
+    assert str(file.name) in past.said
+    popup = press(past, "r")
+    popup.text = "~no-such-user-here/deal.txt"
+    assert press(popup, "return") is popup
+    assert popup.trouble
+    popup.text = str(file)
+    assert press(popup, "return") is past
+    assert past.lines[0].imported
+    assert desk.store.record(past.lines[0].id).entries == desk.store.record(line).entries

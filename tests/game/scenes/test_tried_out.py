@@ -1,0 +1,303 @@
+"""Advice tried out while it is looked at: figures with their intervals, and an end to it when the player moves."""
+
+import time
+from dataclasses import replace
+
+import pytest
+from at_full_table import obliging
+from at_table import almost_there, beginner, deal, desk_over
+from harness import check_records, drawn, key, make_look, press
+
+from engine.rules.actions import Discard, LetGo
+from engine.rules.deal import DealCode
+from engine.rules.house import FULL, House
+from engine.rules.passing import BEFORE_PLAY
+from engine.seats.character import Strength
+from engine.seats.players import player
+from engine.store.store import Store
+from game.desktop import Desktop
+from game.play.lines import begin
+from game.play.rehearsing import pass_costs, pass_costs_tried
+from game.play.settings import ALWAYS, HIDDEN, HINTED
+from game.play.worker import Worker
+from game.scenes.table.passes import PassScene
+from game.scenes.table.popups import WhyPopup
+from game.scenes.table.scene import TableScene
+
+SIZE = (1440, 900)
+EFFORT = 600
+PASSES = House(picks=40, passes=3, courtesy=True)
+
+
+@pytest.fixture(scope="module")
+def look():
+    """Fonts and pictures, shared by all tests here."""
+    return make_look()
+
+
+@pytest.fixture
+def desk(look, tmp_path):
+    """A desk whose advice is always shown and tried out, a little."""
+    desk = desk_over(look, tmp_path / "lone-east.sqlite")
+    desk.effort = EFFORT
+    desk.save_settings(replace(desk.settings, advice=ALWAYS))
+    yield desk
+    desk.store.close()
+
+
+def text(scene):
+    """Everything that can be read on the scene."""
+    return " ".join(one.text for one in drawn(scene, SIZE, 1.0))
+
+
+def test_the_odds_of_a_hand_are_shown_with_an_interval(desk):
+    """With advice always shown the reasons say how likely a hand is, give or take how much, and from how many games."""
+    table = deal(desk)
+    outlook = table.advice.outlook
+    assert outlook is not None
+    said = text(table)
+    assert "A hand within the 40 draws to come" in said
+    assert "give or take" in said
+    assert f"played on {outlook.games} times" in said
+    assert not table.trying
+
+
+def test_nothing_is_tried_out_unseen(desk):
+    """Advice that is hidden or not asked for is not tried out; asking for it does so."""
+    desk.save_settings(replace(desk.settings, advice=HINTED))
+    table = deal(desk)
+    drawn(table, SIZE, 1.0)
+    assert table.advice.outlook is None
+    press(table, "a")
+    assert table.advice.outlook is not None
+    desk.save_settings(replace(desk.settings, advice=HIDDEN))
+    assert deal(desk, seed=12).advice.outlook is None
+
+
+def test_why_has_it_tried_out_too(desk):
+    """The popup of reasons, opened before anything was tried out, shows the new figures."""
+    desk.save_settings(replace(desk.settings, advice=HINTED))
+    table = deal(desk)
+    drawn(table, SIZE, 1.0)
+    popup = table.handle(key("w"))
+    assert isinstance(popup, WhyPopup)
+    assert "give or take" in text(popup)
+
+
+def test_choices_that_cannot_be_told_apart_cost_nothing(desk):
+    """Under the rack stand only costs that are beyond doubt, or too large to have been tried."""
+    table = deal(desk, seed=5)
+    for _ in range(8):
+        for keep in table.advice.keeps:
+            if keep.tried is not None and keep.cost:
+                assert keep.tried.behind > keep.tried.half
+            if keep.tried is None:
+                assert keep.cost > 0.0
+        table.sitting.act(Discard(table.advice.let_go))
+        table.arrive()
+        if table.finished:
+            break
+
+
+def test_looking_again_costs_nothing(desk):
+    """What was tried out once is remembered as long as the game is open."""
+    table = deal(desk)
+    first = table.advice
+    press(table, "right", "return")
+    assert table.advice is not first
+    press(table, "z")
+    assert table.advice is first
+
+
+def test_the_passes_are_tried_out(desk):
+    """The best three have odds with an interval; the choices behind them say how far, give or take."""
+    scene = desk.at_table(deal(desk, house=PASSES).sitting)
+    assert isinstance(scene, PassScene)
+    assert scene.advice.outlook is not None
+    said = text(scene)
+    assert "A hand within the 40 draws of play" in said
+    assert f"played on {scene.advice.outlook.games} times" in said
+    assert check_records(drawn(scene, (1024, 640), 2.0), (1024, 640)) == []
+
+
+def test_a_full_table_is_tried_out_in_the_own_turn(desk):
+    """East's first choice at a full table has its odds; they are those of its own draws."""
+    scene = desk.at_table(deal(desk, house=House(table=FULL)).sitting)
+    assert scene.full.rack.outlook is not None
+    assert scene.full.rack is scene.advice
+    assert "give or take" in text(scene)
+
+
+def test_a_finished_hand_has_nothing_to_try(desk):
+    """Where mahjong can be shown, advice stays as it was."""
+    table, spare, _ = almost_there(desk)
+    table.sitting.act(Discard(spare))
+    table.arrive()
+    assert table.advice.outlook is None
+
+
+def poll_until(worker, wanted, seconds):
+    """Polls until a condition holds."""
+    until = time.monotonic() + seconds
+    while not wanted():
+        assert time.monotonic() < until, "it never came"
+        worker.poll()
+        time.sleep(0.005)
+
+
+def test_a_move_ends_it_at_once(look, tmp_path):
+    """Seconds of trying out stand in the way of nothing: the first answer is there meanwhile, and the next moment's
+    advice comes as soon as the player has moved."""
+    worker = Worker()
+    desk = Desktop(look, worker, Store(tmp_path / "lone-east.sqlite"))
+    desk.effort = 10**9
+    desk.save_settings(replace(desk.settings, advice=ALWAYS))
+    table = deal(desk)
+    assert isinstance(table, TableScene)
+    poll_until(worker, lambda: table.trying, 10)
+    assert table.advice is not None
+    assert table.advice.outlook is None
+    assert "trying the close choices out" in text(table)
+    job = worker._newest
+    table.chosen = 0
+    table.let_go()
+    assert job.stopped
+    poll_until(worker, lambda: table.advice is not None and table.advice.keeps, 10)
+    assert table.sitting.state.picks == 1
+    worker.close()
+    desk.store.close()
+
+
+def careless(scene, every):
+    """Play to the end: the dearest tile goes at every so many choices, else the advised one; nothing is called."""
+    turn = 0
+    while not scene.finished:
+        legal = scene.sitting.legal()
+        if LetGo() in legal:
+            action = LetGo()
+        else:
+            turn += 1
+            action = Discard(scene.advice.keeps[0 if turn % every == 0 else -1].kind)
+        assert scene._act(action) is None
+
+
+def test_costs_at_the_end_are_tried_out(desk):
+    """After a careless game each costly choice says give or take how much; the rest is called not to be told apart."""
+    desk.effort = 100
+    table = deal(desk, House(picks=36))
+    careless(table, 4)
+    assert not table.trying
+    assert table.costly
+    assert all(one.tried for one in table.costly)
+    said = text(table)
+    assert "cost something beyond doubt" in said
+    assert ("told apart from the advised" in said) == bool(table.unsure)
+    (kept,) = desk.store.reviews()
+    assert kept.faults >= len(table.costly)
+
+
+def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(desk):
+    """Nothing is listed then, and the choices that only seemed to cost something are counted in a sentence that needs
+    no other."""
+    table = deal(desk, House(picks=8), seed=8)
+    careless(table, 2)
+    table.costly, table.unsure = [], 3
+    said = text(table)
+    assert "No choice of yours cost anything that the odds can tell." in said
+    assert "Three choices that seemed to cost something can’t be told apart from the advised ones." in said
+
+
+def test_costs_at_a_full_table_are_tried_out(desk):
+    """The same at a table of four: discards with intervals, calls as reckoned."""
+    desk.effort = 100
+    house = House(table=FULL)
+    code = DealCode.of(beginner(), house, 2)
+    scene = desk.at_table(begin(desk.store, beginner(), code, others=obliging))
+    careless(scene, 1)
+    assert not scene.trying
+    assert scene.unsure is not None
+    assert scene.costly
+    for one in scene.costly:
+        assert one.tried == (one.let_go != one.better)
+        assert not one.tried or one.cost > 0
+
+
+@pytest.fixture
+def real(look, tmp_path):
+    """A desk with a worker of its own thread, whose trying out takes seconds."""
+    worker = Worker()
+    desk = Desktop(look, worker, Store(tmp_path / "lone-east.sqlite"))
+    desk.effort = 10**9
+    desk.save_settings(replace(desk.settings, advice=ALWAYS))
+    yield desk
+    worker.close()
+    desk.store.close()
+
+
+def test_stepping_back_brings_no_advice_of_another_moment(real):
+    """While the second choice is tried out the player steps back: the first one's advice is shown, and stays."""
+    table = deal(real)
+    poll_until(real.worker, lambda: table.trying, 10)
+    first = table.advice
+    table.advisor.effort = 0  # the first choice is not tried out again
+    table.chosen = 0
+    table.let_go()
+    table.advisor.effort = 10**9
+    poll_until(real.worker, lambda: table.advice is not None, 10)
+    table._try_out()
+    poll_until(real.worker, lambda: table.trying, 10)
+    job = real.worker._newest
+    table.advisor.effort = 0
+    table.step(False)
+    assert job.stopped
+    assert table.advice is first
+    until = time.monotonic() + 0.3
+    while time.monotonic() < until:
+        real.worker.poll()
+        time.sleep(0.01)
+    assert table.advice is first
+    assert not table.trying
+
+
+def test_costs_are_tried_out_though_the_player_looks_away(real):
+    """Stepping back while the costs of a finished game are tried out, and coming again, begins it anew; the game's
+    figures are kept in the end."""
+    table = deal(real, House(picks=16), seed=4)
+    table.advisor.effort = 0
+    while not table.finished:
+        poll_until(real.worker, lambda: table.advice is not None, 10)
+        table.chosen = 0
+        table.let_go()
+    table.advisor.effort = 1
+    table.arrive()
+    poll_until(real.worker, lambda: table.trying, 20)
+    job = real.worker._newest
+    table.step(False)
+    assert job.stopped
+    assert real.store.reviews() == ()
+    table.step(True)
+    poll_until(real.worker, lambda: table.settled, 30)
+    assert table.unsure is not None
+    assert len(real.store.reviews()) == 1
+
+
+def test_a_rehearsed_pass_is_no_fault_where_nothing_can_be_told(desk):
+    """The passes of a rehearsal are tried out against the best ones: a cost is beyond doubt, with an interval."""
+    sitting = deal(desk, house=PASSES).sitting
+    sitting.others = player(Strength.STEADY, desk.advisor(beginner(), 8).table)
+    while sitting.state.phase in BEFORE_PLAY:
+        legal = sitting.legal()
+        sitting.act(legal[len(legal) // 2])
+    advisor = desk.advisor(beginner(), 8)
+    reckoned = pass_costs(sitting, advisor)
+    tried = pass_costs_tried(sitting, advisor, reckoned, lambda: False, lambda: None)
+    assert len(tried) == len(reckoned) > 0
+    for before, after in zip(reckoned, tried, strict=True):
+        assert (after.index, after.kinds, after.better) == (before.index, before.kinds, before.better)
+        if before.cost <= 0:
+            assert after == before
+        elif after.cost > 0:
+            assert "give or take" in after.sentence
+        else:
+            assert "can't be told" in after.sentence
+    assert any(one.cost > 0 for one in tried)

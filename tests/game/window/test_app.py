@@ -1,0 +1,162 @@
+"""The window's loop: keys that mean the same everywhere, leaving, answers from the worker, drawing only on change."""
+
+import pygame
+import pytest
+from harness import key, make_look, start
+
+from game.play.worker import Worker
+from game.ui.popups import KeyHelp, TroublePopup
+from game.ui.scene import Scene
+from game.window.app import SCALES, App, icon
+
+
+class Plain(Scene):
+    """Counts its frames; E ends the program, N goes on to another scene."""
+
+    def __init__(self, look):
+        super().__init__(look)
+        self.frames = self.entered = 0
+
+    def paint(self, ui):
+        self.frames += 1
+        ui.button(pygame.Rect(10, 10, 200, 44), "Next", lambda: Plain(self.look), key="n")
+
+    def enter(self):
+        self.entered += 1
+
+    def key(self, name):
+        if name == "e":
+            self.over = True
+            return self
+        return None
+
+
+@pytest.fixture
+def app():
+    """An app without a window yet."""
+    worker = Worker()
+    told = []
+    one = App(make_look(), worker, told.append)
+    one.told = told
+    yield one
+    worker.close()
+
+
+def drawn_plain(look):
+    """A scene after its first frame."""
+    scene = Plain(look)
+    scene.draw(pygame.Surface((1024, 640)))
+    return scene
+
+
+def test_ctrl_plus_and_minus_change_the_scale_within_bounds(app):
+    """Step by step through the scales, no further than the ends; 0 goes back to 100%; the change is told."""
+    scene = drawn_plain(app.look)
+    for _ in range(10):
+        app.step(scene, key("=", pygame.KMOD_CTRL))
+    assert app.look.scale == SCALES[-1]
+    app.step(scene, key("-", pygame.KMOD_CTRL))
+    assert app.look.scale == SCALES[-2]
+    app.step(scene, key("0", pygame.KMOD_CTRL))
+    assert app.look.scale == 1.0
+    assert app.told[-1] == 1.0
+
+
+def test_f1_lists_the_keys_and_escape_comes_back(app):
+    """On any scene; not over a popup."""
+    scene = drawn_plain(app.look)
+    listed = app.step(scene, key("f1"))
+    assert isinstance(listed, KeyHelp)
+    listed.draw(pygame.Surface((1024, 640)))
+    assert app.step(listed, key("f1")) is listed
+    assert app.step(listed, key("escape")) is scene
+
+
+def test_a_new_scene_is_told_that_it_is_entered_and_is_drawn(app):
+    """`enter` is called once, and the scene needs a frame."""
+    following = app.step(drawn_plain(app.look), key("n"))
+    assert following.entered == 1
+    assert following.dirty
+
+
+def test_the_loop_ends_when_a_scene_is_over(app):
+    """E ends it; the frames drawn are few, since nothing changes."""
+    scene = Plain(app.look)
+    start()
+    pygame.event.post(key("e"))
+    app.run(scene)
+    assert scene.over
+
+
+def test_the_loop_ends_when_the_window_is_closed(app):
+    """Whatever the scene; nothing is drawn after it, and frames only for what changed."""
+    scene = Plain(app.look)
+    ticks = []
+
+    def close_after_a_while(seconds):
+        ticks.append(seconds)
+        if len(ticks) == 6:
+            pygame.event.post(pygame.event.Event(pygame.QUIT))
+
+    scene.update = close_after_a_while
+    start()
+    pygame.event.clear()
+    app.run(scene)
+    assert len(ticks) == 6
+    assert scene.frames <= 3
+
+
+def test_an_answer_of_the_worker_brings_a_new_frame(app):
+    """The scene is drawn again once `done` has been called."""
+    scene = Plain(app.look)
+    got = []
+    ticks = []
+
+    def wait_for_the_answer(seconds):
+        ticks.append(seconds)
+        if len(ticks) == 3:
+            scene.frames = 0
+            app.worker.submit(lambda _: 42, got.append)
+        if (len(ticks) > 3 and scene.frames) or len(ticks) > 200:
+            pygame.event.post(pygame.event.Event(pygame.QUIT))
+
+    scene.update = wait_for_the_answer
+    start()
+    pygame.event.clear()
+    app.run(scene)
+    assert got == [42]
+    assert scene.frames >= 1
+
+
+def test_a_job_that_fails_does_not_end_the_game(app, capsys):
+    """A popup says so, the details go to standard error, and a press goes on with the scene that was there."""
+    scene, seen = Plain(app.look), []
+    show = app._show
+
+    def fail(_):
+        raise ZeroDivisionError("no tiles")
+
+    def shown(window, now):
+        show(window, now)
+        if isinstance(now, TroublePopup):
+            seen.append(now)
+            pygame.event.post(key("return"))
+        elif seen:
+            pygame.event.post(key("e"))
+        elif len(seen) == 0 and not app.worker.busy:
+            app.worker.submit(fail, print)
+
+    app._show = shown
+    start()
+    pygame.event.clear()
+    app.run(scene)
+    assert scene.over
+    assert seen[0].said == "ZeroDivisionError: no tiles"
+    assert "in fail" in capsys.readouterr().err
+
+
+def test_the_icon_is_a_square_picture():
+    """Drawn by us, not empty."""
+    picture = icon(make_look())
+    assert picture.get_width() == picture.get_height() == 128
+    assert len({tuple(picture.get_at((x, 64))) for x in range(128)}) > 5

@@ -1,0 +1,182 @@
+"""What the window and the text table say alike: where the player stands, how a game ended, what it cost."""
+
+from dataclasses import replace
+
+import pytest
+from at_table import beginner, wall_of, winning_wall
+
+from engine.advice.advise.discard import advise
+from engine.advice.table import SheetTable
+from engine.rules.actions import Discard, Mahjong
+from engine.rules.deal import DealCode
+from engine.rules.game import start
+from engine.rules.house import FULL, House
+from engine.rules.observation import observe
+from engine.rules.state import Outcome
+from engine.tiles import NAMES, name
+from game.play.advisor import HORIZON, Advisor
+from game.play.costs import costs_of
+from game.play.sitting import Sitting
+from game.words.situation import headline, outcome_sentences, prompt, situation
+
+
+def dealt(seed=3, **rules):
+    """A sitting at a seeded deal."""
+    sheet = beginner()
+    return Sitting(DealCode.of(sheet, House(**rules), seed).deal(sheet))
+
+
+def won(**rules):
+    """A finished game, won at the first draw, and the hand."""
+    house = House(**rules)
+    wall, spare, hand = winning_wall(house)
+    sitting = Sitting(start(beginner(), house, wall))
+    sitting.act(Discard(spare))
+    sitting.act(Mahjong())
+    return sitting, hand
+
+
+def with_outcome(**changes):
+    """A finished game's state with another outcome, at a table with these rules."""
+    table = changes.pop("table", None)
+    sitting, hand = won()
+    state = sitting.state
+    outcome = replace(state.outcome, **changes)
+    house = replace(state.house, table=table) if table else state.house
+    return replace(state, outcome=outcome, house=house), hand
+
+
+def test_situation_says_where_the_player_stands():
+    """The start, a draw, the end."""
+    sitting = dealt(picks=1)
+    assert situation(sitting) == "You start: let one tile go."
+    sitting.act(Discard(sitting.observation.rack[0]))
+    drawn = sitting.state.drawn
+    assert situation(sitting) == f"Pick 1: you drew the {name(drawn)}. 98 tiles left in the wall. Let one tile go."
+    sitting.act(Discard(drawn))
+    assert situation(sitting) == "The game is over."
+
+
+def test_prompt_is_shorter_and_looking_back_says_what_was_chosen():
+    """Beside the picks and the wall on the screen it need not repeat them."""
+    sitting = dealt(picks=3)
+    first = sitting.observation.rack[0]
+    assert prompt(sitting) == "You start: let one tile go."
+    sitting.act(Discard(first))
+    drawn = sitting.state.drawn
+    assert prompt(sitting) == f"You drew the {name(drawn)}. Let one tile go."
+    sitting.act(Discard(drawn))
+    sitting.back()
+    assert prompt(sitting) == f"You drew the {name(drawn)} and let the {name(drawn)} go."
+    sitting.back()
+    assert prompt(sitting) == f"You started and let the {name(first)} go."
+
+
+def test_prompt_tells_of_a_complete_hand():
+    """By the draw, dealt from the start, and looked back at."""
+    house = House()
+    wall, spare, _ = winning_wall(house)
+    sitting = Sitting(start(beginner(), house, wall))
+    sitting.act(Discard(spare))
+    drawn = name(sitting.state.drawn)
+    assert prompt(sitting) == f"You drew the {drawn}: your hand is complete."
+    sitting.act(Mahjong())
+    assert prompt(sitting) == "The game is over."
+    sitting.back()
+    assert prompt(sitting) == f"You drew the {drawn} and showed mahjong."
+    whole = list(sitting.observation.rack)
+    dealt_whole = Sitting(start(beginner(), house, wall_of(whole, [], house)))
+    assert prompt(dealt_whole) == "You were dealt a whole hand: your hand is complete."
+
+
+def test_another_seats_turn_is_named():
+    """Where the others play, whose turn it is."""
+    sheet = beginner()
+    sitting = Sitting(DealCode.of(sheet, House(table=FULL, seat=1), 3).deal(sheet))
+    assert situation(sitting) == "It is East's turn."
+    assert prompt(sitting) == "It is East's turn."
+
+
+@pytest.mark.parametrize(
+    ("kind", "says", "sentence"),
+    [
+        ("wall", "Wall game", "The wall is used up and nobody has made a hand: a wall game, and nobody scores."),
+        ("picks", "Out of picks", "All 40 picks are used and no hand was made."),
+        ("dead", "Dead hand", "Your hand is dead: it can no longer be made into a hand of this sheet."),
+    ],
+)
+def test_games_that_nobody_wins(kind, says, sentence):
+    """One headline and one sentence each."""
+    outcome = Outcome(kind)
+    state = replace(dealt(picks=40).state, outcome=outcome)
+    assert headline(outcome, 0) == says
+    assert outcome_sentences(state) == [sentence]
+
+
+def test_a_win_names_hand_section_points_and_what_a_full_table_would_pay():
+    """Points by the rules of play: self-drawn, all three pay double; without a joker it doubles again."""
+    sitting, hand = won()
+    state = sitting.state
+    assert headline(state.outcome, 0) == "Mahjong!"
+    assert state.outcome.jokerless
+    assert outcome_sentences(state) == [
+        f"You made {hand.name}, in {hand.section}, by drawing the last tile, at pick 1.",
+        f"The hand counts {hand.points} points, made without a joker; "
+        f"at a full table you would collect {hand.points * 2 * 3 * 2}.",
+    ]
+
+
+def test_wins_at_a_full_table():
+    """By a call, the player's own and another seat's."""
+    state, hand = with_outcome(table=FULL, self_drawn=False, discarder=2, jokerless=False)
+    points = state.outcome.points
+    assert outcome_sentences(state) == [
+        f"You made {hand.name}, in {hand.section}, by calling the last tile, at pick 1.",
+        f"The hand counts {hand.points} points; you collect {points}.",
+    ]
+    state, hand = with_outcome(table=FULL, winner=3, self_drawn=False, discarder=0, jokerless=False)
+    assert headline(state.outcome, 0) == "North made mahjong"
+    assert outcome_sentences(state) == [
+        f"North made {hand.name}, in {hand.section}, by calling the last tile.",
+        f"The hand counts {hand.points} points; North collects {points}.",
+    ]
+
+
+def test_a_game_under_way_has_no_outcome():
+    """Nothing is said of an end that has not come."""
+    assert outcome_sentences(dealt().state) == []
+
+
+def test_costs_are_what_the_advice_of_each_moment_says():
+    """Every discard against advice worked out anew, dearest first; the sentence names both tiles and the cost."""
+    sheet = beginner()
+    sitting = dealt()
+    for _ in range(10):
+        sitting.act(Discard(sitting.observation.rack[0]))
+    table = SheetTable.of(sheet, 8)
+    expected = {}
+    for index in sitting.decisions:
+        seen = observe(sitting.states[index], 0)
+        advice = advise(table, seen.counts, seen.unseen, min(seen.picks_left, HORIZON))
+        let_go = sitting.entries[index].action.kind
+        cost = next(keep.cost for keep in advice.keeps if keep.kind == let_go)
+        if cost >= 0.0005:
+            expected[index] = (let_go, advice.let_go, cost)
+    found = costs_of(sitting, Advisor(sheet, 8))
+    assert len(found) >= 3, "a game of first tiles costs something"
+    assert {one.index: (one.let_go, one.better, one.cost) for one in found} == expected
+    assert [one.cost for one in found] == sorted((one.cost for one in found), reverse=True)
+    for one in found:
+        assert NAMES[one.let_go] in one.sentence
+        assert NAMES[one.better] in one.sentence
+        assert f"{one.cost * 100:.1f} points of odds" in one.sentence
+        assert one.sentence.startswith("At the start" if one.index == 0 else "At pick ")
+
+
+def test_the_advisors_own_game_costs_nothing():
+    """Whoever lets go what the advice names has no costly choice."""
+    advisor = Advisor(beginner(), 8)
+    sitting = dealt(picks=6)
+    while not sitting.over:
+        sitting.act(Discard(advisor.advise(sitting.observation).let_go))
+    assert costs_of(sitting, advisor) == []
