@@ -16,6 +16,7 @@ from game.ui.buttons import Press
 from game.ui.layout import Rect, columns
 from game.ui.popups import pane
 from game.ui.scene import Popup, Scene
+from game.ui.screen import Screen
 from game.ui.widgets import Ui
 
 TWO_COLUMNS = 820
@@ -36,7 +37,7 @@ class ChooseScene(Scene):
         """Where the player came from."""
         return self._back
 
-    def handle(self, event: pygame.event.Event) -> Scene:
+    def handle(self, event: pygame.event.Event) -> Screen:
         """A file dropped on the window is loaded; all else is as in every scene."""
         if event.type == pygame.DROPFILE:
             self.dirty = True

@@ -14,6 +14,7 @@ from game.ui.buttons import Press
 from game.ui.layout import Rect
 from game.ui.popups import pane
 from game.ui.scene import Popup, Scene
+from game.ui.screen import Screen
 from game.ui.widgets import Ui
 
 MOST = 300
@@ -158,7 +159,7 @@ class FilePopup(Popup):
         self.text = text
         return None
 
-    def go(self) -> Scene | None:
+    def go(self) -> Screen | None:
         """Do it; stay if it can't be done."""
         try:
             self.trouble = self.does(Path(self.text.strip()).expanduser())

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import pygame
 
-if TYPE_CHECKING:
-    from game.ui.scene import Scene
+from game.ui.screen import Screen
 
 LONGEST = 2000
 """Characters that a field takes at most."""
@@ -20,8 +18,8 @@ class Shown:
     """A field in the last frame."""
 
     text: str
-    change: Callable[[str], Scene | None]
-    enter: Callable[[], Scene | None] | None
+    change: Callable[[str], Screen | None]
+    enter: Callable[[], Screen | None] | None
     longest: int
 
 
@@ -36,7 +34,7 @@ class Fields:
         """Where the caret stands, at the end of the text at first."""
         return min(self._carets.get(name, len(text)), len(text))
 
-    def type(self, name: str | None, text: str) -> Scene | None:
+    def type(self, name: str | None, text: str) -> Screen | None:
         """Text goes in at the caret; control characters are left out."""
         field = self.shown.get(name or "")
         if field is None or name is None:
@@ -47,7 +45,7 @@ class Fields:
         self._carets[name] = at + len(clean)
         return field.change(field.text[:at] + clean + field.text[at:])
 
-    def key(self, name: str | None, key: str, event: pygame.event.Event) -> tuple[bool, Scene | None]:
+    def key(self, name: str | None, key: str, event: pygame.event.Event) -> tuple[bool, Screen | None]:
         """Whether a field took the key, and the scene that follows."""
         field = self.shown.get(name or "")
         if field is None or name is None:

@@ -7,7 +7,6 @@ under those names. Events act on the last frame's targets.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 import pygame
 
@@ -15,11 +14,9 @@ from game.draw.theme import BLUE, CARD
 from game.ui.field import Fields
 from game.ui.keys import key_of
 from game.ui.look import Look
+from game.ui.screen import Screen
 from game.ui.scrolling import Scrolling
 from game.ui.targets import Do, Rect, Target, along, hit, named, towards
-
-if TYPE_CHECKING:
-    from game.ui.scene import Scene
 
 GLIDE = 0.16
 """Seconds that a movement takes."""
@@ -158,7 +155,7 @@ class Interaction(Scrolling):
 
     # Events.
 
-    def handle(self, event: pygame.event.Event, scene: Scene) -> Scene | None:
+    def handle(self, event: pygame.event.Event, scene: Screen) -> Screen | None:
         """Acts on one event; gives the next scene, or None to stay."""
         if event.type == pygame.KEYDOWN:
             return self._key(event, scene)
@@ -197,7 +194,7 @@ class Interaction(Scrolling):
         self.focus = self._pressed if found is None or not found.quiet else self.focus
         self.by_keyboard, self.changed = False, True
 
-    def _up(self, at: tuple[int, int]) -> Scene | None:
+    def _up(self, at: tuple[int, int]) -> Screen | None:
         self._held_area = None
         pressed, self._pressed, self.changed = self._pressed, None, True
         found = hit(self.targets, at)
@@ -205,20 +202,20 @@ class Interaction(Scrolling):
             return None
         return self._do(found)
 
-    def _do(self, target: Target) -> Scene | None:
+    def _do(self, target: Target) -> Screen | None:
         if not target.enabled or target.do is None:
             return None
         self.changed = True
         self.look.sounds.tap()
         return target.do()
 
-    def _typed(self, text: str) -> Scene | None:
+    def _typed(self, text: str) -> Screen | None:
         if self.focus in self.fields.shown:
             self.changed = True
             return self.fields.type(self.focus, text)
         return None
 
-    def _key(self, event: pygame.event.Event, scene: Scene) -> Scene | None:
+    def _key(self, event: pygame.event.Event, scene: Screen) -> Screen | None:
         name = key_of(event)
         if self.focus in self.fields.shown and named(self.targets, self.focus) is not None:
             took, following = self.fields.key(self.focus, name, event)

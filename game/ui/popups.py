@@ -7,7 +7,8 @@ from collections.abc import Callable, Sequence
 from game.draw.theme import BODY, HEADING, SOFT
 from game.ui.buttons import Press
 from game.ui.layout import Rect, inset
-from game.ui.scene import Popup, Scene
+from game.ui.scene import Popup
+from game.ui.screen import Screen
 from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
 
@@ -50,7 +51,7 @@ def pane(ui: Ui, wide: float, name: str, content: Callable[[Rect], int]) -> None
 class Question(Popup):
     """Says something and offers a few buttons; Esc goes back without doing any of it."""
 
-    def __init__(self, parent: Scene, title: str, text: str, presses: Sequence[Press]) -> None:
+    def __init__(self, parent: Screen, title: str, text: str, presses: Sequence[Press]) -> None:
         super().__init__(parent)
         self._title, self._text = title, text
         self._presses = tuple(presses)
@@ -72,9 +73,7 @@ class KeyHelp(Popup):
 
     def paint(self, ui: Ui) -> None:
         """Two groups: this screen's keys, then those that mean the same everywhere."""
-        here = [
-            (target.keys, target.says) for target in self.parent.ui.targets if target.keys and target.name != "back"
-        ]
+        here = self.parent.keys()
 
         def content(area: Rect) -> int:
             y = area.top
@@ -111,7 +110,7 @@ MOST = 300
 class TroublePopup(Popup):
     """What went wrong, and that nothing is lost."""
 
-    def __init__(self, parent: Scene, error: BaseException) -> None:
+    def __init__(self, parent: Screen, error: BaseException) -> None:
         super().__init__(parent)
         said = f"{type(error).__name__}: {error}".replace("\0", " ")
         self.said = said if len(said) <= MOST else f"{said[:MOST]}…"

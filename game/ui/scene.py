@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pygame
 
 from game.draw.theme import PAPER
 from game.ui.look import Look
+from game.ui.screen import Screen
 from game.ui.widgets import Ui
 
 VEIL = (140, 134, 126)
@@ -33,20 +36,31 @@ class Scene:
         """Draws one frame."""
         raise NotImplementedError
 
-    def back(self) -> Scene | None:
+    def back(self) -> Screen | None:
         """Where Esc leads; None stays."""
         return None
 
     def enter(self) -> None:
         """Called when the scene becomes the current one: look again at what may have changed."""
 
-    def key(self, name: str) -> Scene | None:  # noqa: ARG002 (for subclasses)
+    def key(self, name: str) -> Screen | None:  # noqa: ARG002 (for subclasses)
         """A key that no target took. Gives the next scene, or None if it means nothing here."""
         return None
 
+    # Asked by the program.
+
+    @property
+    def can_press(self) -> bool:
+        """Whether the mouse is over something that can be pressed."""
+        return self.ui.hand
+
+    def keys(self) -> Sequence[tuple[tuple[str, ...], str]]:
+        """The keys of this screen's own targets, each group with what it does, as last drawn."""
+        return [(target.keys, target.says) for target in self.ui.targets if target.keys and target.name != "back"]
+
     # Called by the program.
 
-    def handle(self, event: pygame.event.Event) -> Scene:
+    def handle(self, event: pygame.event.Event) -> Screen:
         """One event in, the scene to show next out."""
         following = self.ui.handle(event, self)
         self.dirty = self.dirty or self.ui.changed
@@ -71,11 +85,11 @@ class Scene:
 class Popup(Scene):
     """A scene over a parent, which stays to be seen, dimmed, and comes back with Esc."""
 
-    def __init__(self, parent: Scene) -> None:
+    def __init__(self, parent: Screen) -> None:
         super().__init__(parent.look)
         self.parent = parent
 
-    def back(self) -> Scene | None:
+    def back(self) -> Screen | None:
         """The parent."""
         return self.parent
 

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import pygame
 
-if TYPE_CHECKING:
-    from game.ui.scene import Scene
+from game.ui.screen import Screen
 
-Do = Callable[[], "Scene | None"]
-"""What happens: gives the scene to go to, or None to stay."""
+Do = Callable[[], Screen | None]
+"""What happens: gives the screen to go to, or None to stay."""
 Rect = pygame.Rect
 
 

@@ -7,7 +7,7 @@ take a point and a width and give the y under them.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, TypeVar
+from typing import TypeVar
 
 from game.draw.theme import (
     BLUE,
@@ -34,10 +34,8 @@ from game.draw.theme import (
 from game.ui.buttons import Buttons
 from game.ui.field import Shown
 from game.ui.layout import Rect, flow, inset
+from game.ui.screen import Screen
 from game.ui.targets import Do
-
-if TYPE_CHECKING:
-    from game.ui.scene import Scene
 
 Value = TypeVar("Value")
 
@@ -54,7 +52,7 @@ class Ui(Buttons):
         name: str,
         options: Sequence[tuple[Value, str]],
         value: Value,
-        pick: Callable[[Value], Scene | None],
+        pick: Callable[[Value], Screen | None],
     ) -> int:
         """One of several; the chosen one is filled, bold and ticked. Gives the y under them."""
         tick = self.u(26)
@@ -80,7 +78,7 @@ class Ui(Buttons):
         return bottom
 
     def check(
-        self, at: tuple[int, int], width: int, says: str, value: bool, change: Callable[[bool], Scene | None],
+        self, at: tuple[int, int], width: int, says: str, value: bool, change: Callable[[bool], Screen | None],
         note: str = "", name: str = "", enabled: bool = True,
     ) -> int:  # fmt: skip
         """A box to tick, with a note under its words; gives the y under it."""
@@ -106,7 +104,7 @@ class Ui(Buttons):
         return rect.bottom
 
     def stepper(
-        self, at: tuple[int, int], name: str, value: int, low: int, high: int, change: Callable[[int], Scene | None],
+        self, at: tuple[int, int], name: str, value: int, low: int, high: int, change: Callable[[int], Screen | None],
         shown: str = "",
     ) -> Rect:  # fmt: skip
         """A number with a button to lower and one to raise it; gives its rectangle."""
@@ -139,7 +137,7 @@ class Ui(Buttons):
         rect: Rect,
         name: str,
         text: str,
-        change: Callable[[str], Scene | None],
+        change: Callable[[str], Screen | None],
         *,
         hint: str = "",
         enter: Do | None = None,

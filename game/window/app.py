@@ -17,7 +17,8 @@ from game.play.worker import Worker
 from game.ui.keys import key_of
 from game.ui.look import Look
 from game.ui.popups import KeyHelp, TroublePopup
-from game.ui.scene import Popup, Scene
+from game.ui.scene import Popup
+from game.ui.screen import Screen
 
 TITLE = "Lone East"
 LEAST = (1024, 640)
@@ -56,7 +57,7 @@ class App:
         self._window: pygame.Window | None = None
         self._hand = False
 
-    def run(self, scene: Scene) -> None:
+    def run(self, scene: Screen) -> None:
         """Shows the scene, and those that follow from it, until one is over or the window is closed."""
         window = self._window or self.open()
         try:
@@ -65,7 +66,7 @@ class App:
             self._window = None
             window.destroy()
 
-    def _loop(self, window: pygame.Window, scene: Scene) -> None:
+    def _loop(self, window: pygame.Window, scene: Screen) -> None:
         before = pygame.time.get_ticks()
         while not scene.over:
             with self.worker.held():
@@ -87,7 +88,7 @@ class App:
                     self._prepare(window)
             pygame.time.wait(SOON if scene.dirty or self.worker.busy else REST)
 
-    def _answers(self, scene: Scene) -> Scene:
+    def _answers(self, scene: Screen) -> Screen:
         """What has come of work in the background; what went wrong there is said, and the game goes on."""
         try:
             if self.worker.poll():
@@ -105,7 +106,7 @@ class App:
             self.look.tiles.foresee(self._foresee(self.look, window.size))
         self.look.tiles.prepare(PREPARING)
 
-    def step(self, scene: Scene, event: pygame.event.Event) -> Scene:
+    def step(self, scene: Screen, event: pygame.event.Event) -> Screen:
         """One event in, the scene to show next out. A few keys mean the same everywhere."""
         if event.type == pygame.KEYDOWN:
             name = key_of(event)
@@ -125,11 +126,11 @@ class App:
             following.dirty = True
         return following
 
-    def _show(self, window: pygame.Window, scene: Scene) -> None:
+    def _show(self, window: pygame.Window, scene: Screen) -> None:
         scene.draw(window.get_surface())
         window.flip()
-        if scene.ui.hand != self._hand:
-            self._hand = scene.ui.hand
+        if scene.can_press != self._hand:
+            self._hand = scene.can_press
             with contextlib.suppress(pygame.error):  # a display without such cursors
                 pygame.mouse.set_cursor(pygame.SYSTEM_CURSOR_HAND if self._hand else pygame.SYSTEM_CURSOR_ARROW)
 

@@ -18,6 +18,7 @@ from game.play.sitting import Sitting
 from game.scenes.table.popups import DiscardsPopup, NotePopup
 from game.scenes.table.rack import TILE
 from game.ui.scene import Scene
+from game.ui.screen import Screen
 
 DRAG_AFTER = 8
 """Units that a tile is pulled before it counts as dragged."""
@@ -207,7 +208,7 @@ class SeatScene(Scene):
         self.ui.to(f"{TILE}{place}", by_keyboard=True)
         return self
 
-    def handle(self, event: pygame.event.Event) -> Scene:
+    def handle(self, event: pygame.event.Event) -> Screen:
         """A tile pulled aside moves along the rack; all else is as in every scene."""
         if event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
             self._grabbed, self._grabbed_at, self._dragging = self._tile_at(event.pos), event.pos, False

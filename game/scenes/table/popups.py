@@ -18,6 +18,7 @@ from game.ui.buttons import Press
 from game.ui.layout import Rect, columns, flow
 from game.ui.popups import pane
 from game.ui.scene import Popup, Scene
+from game.ui.screen import Screen
 from game.ui.widgets import Ui
 
 
@@ -84,7 +85,7 @@ class NotePopup(Popup):
         self.text = text
         return None
 
-    def keep(self) -> Scene | None:
+    def keep(self) -> Screen | None:
         """Keep the note and go back."""
         try:
             self.store.note(self.line, self.text, self.moment)
