@@ -5,17 +5,14 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from engine.drills.match import KIND, Match, MatchRules, deal_result
 from engine.rules.deal import SEEDS, DealCode
 from engine.rules.house import FULL, House
 from engine.store.rows import Json, StoreError
+from game.play.desk import Desk
 from game.play.lines import line_of
 from game.play.sitting import Sitting
-
-if TYPE_CHECKING:
-    from game.desktop import Desktop
 
 KEPT = "match"
 """The setting that holds the match under way."""
@@ -25,7 +22,7 @@ RULES = "match rules"
 class MatchPlay:
     """The match under way on a desk."""
 
-    def __init__(self, desk: Desktop, match: Match, line: int | None = None, spent: float = 0.0) -> None:
+    def __init__(self, desk: Desk, match: Match, line: int | None = None, spent: float = 0.0) -> None:
         self.desk = desk
         self.match = match
         self.line = line
@@ -106,7 +103,7 @@ class MatchPlay:
             self.desk.tell(str(error))
 
 
-def kept_match(desk: Desktop) -> MatchPlay | None:
+def kept_match(desk: Desk) -> MatchPlay | None:
     """The match that was left before its end, if there is one."""
     kept = desk.store.get(KEPT)
     match = Match.from_json(kept.get("match")) if isinstance(kept, Mapping) else None
@@ -122,7 +119,7 @@ def kept_match(desk: Desktop) -> MatchPlay | None:
     return MatchPlay(desk, match, line if type(line) is int else None, max(seconds, 0.0))
 
 
-def kept_rules(desk: Desktop) -> MatchRules:
+def kept_rules(desk: Desk) -> MatchRules:
     """How the last match was set."""
     kept = desk.store.get(RULES)
     try:
@@ -131,7 +128,7 @@ def kept_rules(desk: Desktop) -> MatchRules:
         return MatchRules()
 
 
-def keep_rules(desk: Desktop, rules: MatchRules) -> None:
+def keep_rules(desk: Desk, rules: MatchRules) -> None:
     """Keep how the next match is set."""
     try:
         desk.store.set(RULES, {"deals": rules.deals, "minutes": rules.minutes})

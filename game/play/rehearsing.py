@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from engine.advice.advise.answers import Advice
 from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round, compare_passes
 from engine.advice.review.costs import EFFORT, interval_of
 from engine.rules.actions import Action, Agree, Ask, Give, Pass, Stop
+from engine.rules.house import QUIET, House
 from engine.rules.observation import Observation, observe
 from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
@@ -115,3 +116,8 @@ def held(sitting: Sitting, advisor: Advisor) -> Held:
             break
     observation = observe(state, sitting.player)
     return Held(observation.rack, advisor.advise(observation))
+
+
+def rehearsal_house(house: House) -> House:
+    """House rules for a rehearsal: the player's, at a quiet table, with the passes."""
+    return replace(house, table=QUIET, passes=house.passes or 6, courtesy=house.courtesy or not house.passes)

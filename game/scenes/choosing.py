@@ -9,9 +9,8 @@ import pygame
 
 from engine.sheet.model import Section, Sheet
 from engine.sheet.reader import SheetFaults
-from game.desk import Desk
 from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT, TEAL, TOUCH
-from game.scenes.sheet import SheetScene
+from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.layout import Rect, columns
 from game.ui.popups import pane
@@ -27,9 +26,9 @@ LONGEST_PATH = 1000
 class ChooseScene(Scene):
     """Sheets at the left, the chosen one's sections at the right; every change is kept for the next deal."""
 
-    def __init__(self, desk: Desk, back: Scene) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
+    def __init__(self, routes: Routes, back: Scene) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self._back = back
         self._path = ""
 
@@ -122,7 +121,7 @@ class ChooseScene(Scene):
         sheet, chosen = self.desk.current_sheet, self.desk.chosen
         text = "Untick a section to practise without it: hands, advice and review then keep to the rest."
         y = ui.paragraph(text, area.topleft, area.width, BODY, SOFT) + ui.u(10)
-        read = Press("Read this sheet", lambda: SheetScene(self.look, sheet, self, self.desk.chosen), "h")
+        read = Press("Read this sheet", lambda: self.routes.sheet(sheet, self, self.desk.chosen), "h")
         every = Press("Tick all", lambda: self._keep(None), "t", enabled=chosen is not None)
         y = ui.buttons((area.left, y), area.width, [read, every]) + ui.u(10)
         across = 2 if area.width >= ui.u(480) else 1

@@ -8,8 +8,8 @@ from pathlib import Path
 from engine import words
 from engine.store.export import export_file, import_file
 from engine.store.rows import LineSummary, StoreError
-from game.desktop import Desktop
 from game.draw.theme import BODY, BODY_BOLD, CARD, HEADING, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, TOUCH
+from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.layout import Rect
 from game.ui.popups import pane
@@ -24,9 +24,9 @@ MOST = 300
 class PastDeals(Scene):
     """The list."""
 
-    def __init__(self, desk: Desktop, back: Scene) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
+    def __init__(self, routes: Routes, back: Scene) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self._back = back
         self.said = ""
         self.lines: tuple[LineSummary, ...] = ()
@@ -44,7 +44,7 @@ class PastDeals(Scene):
     def open(self, line: LineSummary) -> Scene | None:
         """Look back at a finished deal, go on with an unfinished one."""
         try:
-            return self.desk.look_back(line.id) if line.finished else self.desk.resume(line.id)
+            return self.routes.look_back(line.id) if line.finished else self.routes.resume(line.id)
         except (StoreError, ValueError) as error:
             self.said = words.sentence(f"{str(error).rstrip('.')}.")
             return None

@@ -7,14 +7,9 @@ from functools import partial
 from engine.store.rows import LineSummary
 from engine.tiles import parse_tiles
 from engine.words import listed, sentence, when
-from game.desk import Desk
 from game.draw.theme import BODY, BODY_BOLD, GREAT, SMALL, SOFT, TEAL, TOUCH, WOOD, WOOD_DEEP, WOOD_LIT
 from game.draw.tiles import Face, height_for
-from game.scenes.choosing import ChooseScene
-from game.scenes.house import HouseScene
-from game.scenes.intro import IntroScene
-from game.scenes.settings import SettingsScene
-from game.scenes.sheet import SheetScene
+from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.keys import cap
 from game.ui.layout import Rect, columns, inset
@@ -43,9 +38,9 @@ class Farewell(Scene):
 class HomeScene(Scene):
     """What to do now, and what else there is."""
 
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
+    def __init__(self, routes: Routes) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self._code = ""
         self._fault = ""
         self._left: LineSummary | None = None
@@ -122,7 +117,7 @@ class HomeScene(Scene):
         y = ui.paragraph(f"{words}.", (area.left, area.top), area.width, BODY)
         text = f"Deal {line.deal}, left {when(line.touched)}."
         y = ui.paragraph(text, (area.left, y), area.width, SMALL, SOFT) + ui.u(12)
-        press = Press("Go on with this deal", lambda: self.desk.resume(line.id), main=True)
+        press = Press("Go on with this deal", lambda: self.routes.resume(line.id), main=True)
         return ui.buttons((area.left, y), area.width, [press])
 
     def _new(self, ui: Ui, area: Rect) -> int:
@@ -134,8 +129,8 @@ class HomeScene(Scene):
         )
         presses = [
             Press("Deal", self._deal, "d", main=self._left is None),
-            Press("Sheet and sections", lambda: ChooseScene(self.desk, self), "c"),
-            Press("House rules", lambda: HouseScene(self.desk, self), "r"),
+            Press("Sheet and sections", lambda: self.routes.choosing(self), "c"),
+            Press("House rules", lambda: self.routes.house_rules(self), "r"),
         ]
         y = ui.buttons((area.left, y), area.width, presses) + ui.u(18)
         y = ui.caption("Or a certain deal, by its code", (area.left, y), area.width)
@@ -165,7 +160,7 @@ class HomeScene(Scene):
 
     def _try(self, code: str | None) -> Scene | None:
         try:
-            return self.desk.new_deal(code)
+            return self.routes.new_deal(code)
         except ValueError as error:
             text = str(error)
             self._fault = sentence(text) + ("" if text.endswith(".") else ".")
@@ -181,13 +176,13 @@ class HomeScene(Scene):
         sheet = self.desk.current_sheet
         rows = (
             ("h", "Read the sheet", f"{len(sheet.hands)} hands of {sheet.name}",
-             lambda: SheetScene(self.look, sheet, self, self.desk.chosen)),
-            ("e", "Rehearse the passes", "passes only, with or without a clock", lambda: self.desk.rehearsal(self)),
-            ("m", "Play a match", "several deals of four, points kept", lambda: self.desk.match(self)),
-            ("p", "Past deals", "look again, step through, try another way", lambda: self.desk.past_deals(self)),
-            ("y", "Your play", "what a choice costs you, game by game", lambda: self.desk.play_over_time(self)),
-            ("s", "Settings", "size, advice, keys", lambda: SettingsScene(self.desk, self)),
-            ("w", "How it plays", "the game and its rules in short", lambda: IntroScene(self.desk, self, first=False)),
+             lambda: self.routes.sheet(sheet, self, self.desk.chosen)),
+            ("e", "Rehearse the passes", "passes only, with or without a clock", lambda: self.routes.rehearsal(self)),
+            ("m", "Play a match", "several deals of four, points kept", lambda: self.routes.match(self)),
+            ("p", "Past deals", "look again, step through, try another way", lambda: self.routes.past_deals(self)),
+            ("y", "Your play", "what a choice costs you, game by game", lambda: self.routes.play_over_time(self)),
+            ("s", "Settings", "size, advice, keys", lambda: self.routes.settings(self)),
+            ("w", "How it plays", "the game and its rules in short", lambda: self.routes.intro(self, first=False)),
             ("q", "Leave", "everything is kept", self._leave),
         )  # fmt: skip
         y = area.top

@@ -6,8 +6,8 @@ from dataclasses import replace
 from functools import partial
 
 from engine.rules.house import FULL, QUIET, SEATS
-from game.desk import Desk
 from game.draw.theme import BODY, SOFT
+from game.scenes.routes import Routes
 from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
@@ -19,9 +19,9 @@ WIDEST = 1100
 class HouseScene(Scene):
     """What a group plays its own way; every change is kept for the next deal."""
 
-    def __init__(self, desk: Desk, back: Scene) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
+    def __init__(self, routes: Routes, back: Scene) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self._back = back
 
     def back(self) -> Scene | None:

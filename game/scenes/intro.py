@@ -6,9 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from engine.tiles import parse_tiles
-from game.desk import Desk
 from game.draw.theme import BLUE, BLUE_TEXT, BODY, CLOTH, GREAT, HEADING, RULE, SMALL, SOFT, WOOD, WOOD_DEEP, WOOD_LIT
 from game.draw.tiles import SLOT, Face, height_for, width_for
+from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.layout import Rect, columns, inset
 from game.ui.scene import Scene
@@ -48,13 +48,13 @@ class Card:
 class IntroScene(Scene):
     """Four cards, what stands above the game, and the way on."""
 
-    def __init__(self, desk: Desk, home: Scene, first: bool) -> None:
+    def __init__(self, routes: Routes, home: Scene, first: bool) -> None:
         """`first`: the program's first start; otherwise the rules in short follow below."""
-        super().__init__(desk.look)
-        self.desk = desk
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self.first = first
         self._home = home
-        why = f"Press {desk.settings.key('why').upper()} to read why."
+        why = f"Press {self.desk.settings.key('why').upper()} to read why."
         self.cards = (
             Card("A sheet of hands", "Fourteen tiles make one of the hands on the sheet. Sheets of our own are "
                  "here to learn with; a new season’s sheet is loaded from a file.", _sheet_picture),
@@ -73,7 +73,7 @@ class IntroScene(Scene):
 
     def _deal(self) -> Scene | None:
         self.desk.explained()
-        return self.desk.new_deal()
+        return self.routes.new_deal()
 
     def paint(self, ui: Ui) -> None:
         """At a first start there is no way back but on."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
-from game.desk import Desk
 from game.draw.theme import BODY, HEADING, SOFT, TOUCH
 from game.play.rack_order import AS_DRAWN, BY_HAND, BY_SUIT
 from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES, OTHERS, SCALES, KeyTakenError, KeyUse, Settings
+from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.layout import Rect
 from game.ui.look import BASE
@@ -22,9 +22,9 @@ WIDEST = 1100
 class SettingsScene(Scene):
     """Every change counts at once and is kept at once."""
 
-    def __init__(self, desk: Desk, back: Scene) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
+    def __init__(self, routes: Routes, back: Scene) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self._back = back
 
     def back(self) -> Scene | None:

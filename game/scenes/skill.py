@@ -8,7 +8,6 @@ from engine import words
 from engine.advice.review.review import Review
 from engine.advice.review.skill import ENOUGH, Play
 from engine.store.rows import StoreError
-from game.desktop import Desktop
 from game.draw.theme import (
     BLUE,
     BODY,
@@ -28,6 +27,7 @@ from game.play.reviewing import keep_figures, review_job, tried_job
 from game.play.settings import HIDDEN
 from game.play.skill import PlayOverTime, Ten, play_over_time
 from game.play.worker import Job
+from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.layout import Rect
 from game.ui.scene import Scene
@@ -45,9 +45,9 @@ BESIDE = 700
 class PlayScene(Scene):
     """The measure of play over time; games that were never looked through can be from here."""
 
-    def __init__(self, desk: Desktop, back: Scene) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
+    def __init__(self, routes: Routes, back: Scene) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self._back = back
         self.found: PlayOverTime = play_over_time(())
         self.waiting: list[int] = []
@@ -186,15 +186,13 @@ class PlayScene(Scene):
                           "return", main=True)]  # fmt: skip
         if self.found.hidden.games:
             return []
-        presses = [Press("New deal", self.desk.new_deal, "d", main=self.desk.settings.advice == HIDDEN)]
+        presses = [Press("New deal", self.routes.new_deal, "d", main=self.desk.settings.advice == HIDDEN)]
         if self.desk.settings.advice != HIDDEN:
             presses.insert(0, Press("Settings", self._settings, "s", main=True))
         return presses
 
     def _settings(self) -> Scene | None:
-        from game.scenes.settings import SettingsScene
-
-        return SettingsScene(self.desk, self)
+        return self.routes.settings(self)
 
     def _chart(self, ui: Ui, area: Rect) -> int:
         y = chart(ui, area, self.found) + ui.u(8)

@@ -13,9 +13,11 @@ from engine.sheet.model import Sheet
 from engine.store.files import default_path
 from engine.store.rows import StoreError
 from engine.store.store import Store
-from game.desktop import Desktop
 from game.draw.tiles import Face
+from game.play.desk import Desk
 from game.play.worker import Worker
+from game.scenes.navigation import Navigation
+from game.scenes.routes import Routes
 from game.ui.look import Look
 from game.ui.scene import Scene
 from game.window.app import App, prepare
@@ -43,13 +45,13 @@ def open_window(sheet: Sheet | None = None, code: DealCode | None = None) -> int
         raise NoDisplayError("no display answers")
     try:
         with Store(default_path()) as store:
-            desk = Desktop(Look.make(), worker, store)
-            app = App(desk.look, worker, desk.rescaled, _foreseen)
+            routes = Navigation(Desk(worker, store), Look.make())
+            app = App(routes.look, worker, routes.desk.rescaled, _foreseen)
             try:
                 app.open()
             except pygame.error as error:
                 raise NoDisplayError(str(error)) from error
-            app.run(first_scene(desk, sheet, code))
+            app.run(first_scene(routes, sheet, code))
     finally:
         worker.close()
         pygame.quit()
@@ -67,18 +69,17 @@ def unseen(driver: str) -> bool:
     return driver in ("offscreen", "dummy") and os.environ.get("SDL_VIDEODRIVER", "") != driver
 
 
-def first_scene(desk: Desktop, sheet: Sheet | None, code: DealCode | None) -> Scene:
+def first_scene(routes: Routes, sheet: Sheet | None, code: DealCode | None) -> Scene:
     """The explanation at a first start, the deal asked for, the deal left unfinished, or home."""
     if sheet is not None and code is not None:
-        return desk.deal_of(sheet, code)
+        return routes.deal_of(sheet, code)
+    desk = routes.desk
     if desk.first_start:
-        from game.scenes.intro import IntroScene
-
-        return IntroScene(desk, desk.home(), first=True)
+        return routes.intro(routes.home(), first=True)
     unfinished = desk.unfinished
     if unfinished is not None and not desk.told:
         try:
-            return desk.resume(unfinished.id)
+            return routes.resume(unfinished.id)
         except (StoreError, ValueError) as error:
             desk.tell(f"The deal left unfinished can't be opened: {error}")
-    return desk.home()
+    return routes.home()

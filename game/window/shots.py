@@ -18,17 +18,12 @@ from engine.rules.deal import DealCode, shuffle
 from engine.rules.record import Header
 from engine.sheet.model import Sheet
 from engine.store.store import Store
-from game.desktop import Desktop
 from game.play.defaults import USUAL_GAME
+from game.play.desk import Desk
 from game.play.settings import ALWAYS
 from game.play.worker import Worker
-from game.scenes.choosing import ChooseScene
 from game.scenes.gallery import Gallery
-from game.scenes.home import HomeScene
-from game.scenes.house import HouseScene
-from game.scenes.intro import IntroScene
-from game.scenes.settings import SettingsScene
-from game.scenes.sheet import SheetScene
+from game.scenes.navigation import Navigation
 from game.ui.look import Look
 from game.ui.popups import KeyHelp
 from game.ui.scene import Scene
@@ -61,15 +56,17 @@ def season(store: Store, sheet: Sheet, games: int, begin: Callable[[datetime], N
         store.keep_review(line, choices, cost, chance.randrange(3, choices // 2))
 
 
-def scenes(desk: Desktop) -> dict[str, Callable[[], Scene]]:
+def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
     """The scenes that can be pictured, by name."""
+
+    desk = routes.desk
 
     def table() -> Scene:
         sheet = desk.current_sheet
-        return desk.deal_of(sheet, DealCode.of(sheet, USUAL_GAME, SEED))
+        return routes.deal_of(sheet, DealCode.of(sheet, USUAL_GAME, SEED))
 
     def keys() -> Scene:
-        under = HomeScene(desk)
+        under = routes.home()
         picture(under, (1440, 900))
         return KeyHelp(under)
 
@@ -78,26 +75,26 @@ def scenes(desk: Desktop) -> dict[str, Callable[[], Scene]]:
         store = Store(desk.store.path.with_name("season.sqlite"), lambda: now[0])
         if not store.reviews():
             season(store, desk.current_sheet, 118, lambda moment: now.__setitem__(0, moment))
-        played = Desktop(desk.look, desk.worker, store)
-        played.save_settings(desk.settings)
-        scene = played.play_over_time(HomeScene(played))
+        played = Navigation(Desk(desk.worker, store), routes.look)
+        played.desk.save_settings(desk.settings)
+        scene = played.play_over_time(played.home())
         store.close()  # it has read what it shows
         return scene
 
     return {
-        "gallery": lambda: Gallery(desk.look),
-        "first": lambda: IntroScene(desk, HomeScene(desk), first=True),
-        "home": lambda: HomeScene(desk),
+        "gallery": lambda: Gallery(routes.look),
+        "first": lambda: routes.intro(routes.home(), first=True),
+        "home": lambda: routes.home(),
         "table": table,
-        "home-again": lambda: HomeScene(desk),
-        "sheet": lambda: SheetScene(desk.look, desk.current_sheet, HomeScene(desk)),
-        "choosing": lambda: ChooseScene(desk, HomeScene(desk)),
-        "house": lambda: HouseScene(desk, HomeScene(desk)),
-        "settings": lambda: SettingsScene(desk, HomeScene(desk)),
-        "deals": lambda: desk.past_deals(HomeScene(desk)),
-        "play-none": lambda: desk.play_over_time(HomeScene(desk)),
+        "home-again": lambda: routes.home(),
+        "sheet": lambda: routes.sheet(desk.current_sheet, routes.home()),
+        "choosing": lambda: routes.choosing(routes.home()),
+        "house": lambda: routes.house_rules(routes.home()),
+        "settings": lambda: routes.settings(routes.home()),
+        "deals": lambda: routes.past_deals(routes.home()),
+        "play-none": lambda: routes.play_over_time(routes.home()),
         "play": play,
-        "how": lambda: IntroScene(desk, HomeScene(desk), first=False),
+        "how": lambda: routes.intro(routes.home(), first=False),
         "keys": keys,
     }
 
@@ -134,8 +131,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     args.folder.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder, Store(Path(folder) / "deals.sqlite") as store:
         worker = Worker()
-        desk = Desktop(Look.make(), worker, store)
-        known = scenes(desk)
+        desk = Desk(worker, store)
+        known = scenes(Navigation(desk, Look.make()))
         unknown = [name for name in args.scene if name not in known]
         if unknown:
             parser.error(f"there is no scene “{unknown[0]}”; choose from: {', '.join(known)}")

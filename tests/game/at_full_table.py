@@ -38,13 +38,15 @@ def wall_for(racks, draws=(), jokers=8):
     return (*order, dealt[0][13], *draws, *rest)
 
 
-def full_table(desk, rack, draws=(), house=HOUSE, others=obliging, sheet=None):
+def full_table(routes, rack, draws=(), house=HOUSE, others=obliging, sheet=None):
     """The table where the player, East, holds this rack of 14 and the wall gives these tiles first."""
     sheet = sheet or beginner()
     wall = wall_for({0: rack}, draws, house.jokers)
-    desk.store.keep_sheet(sheet)
-    line = desk.store.start_line(Header.of(sheet, house, wall, ""))
-    return FullScene(desk, Sitting(start(sheet, house, wall), keeper=KeptLine(desk.store, line), others=others))
+    routes.desk.store.keep_sheet(sheet)
+    line = routes.desk.store.start_line(Header.of(sheet, house, wall, ""))
+    return FullScene(
+        routes, Sitting(start(sheet, house, wall), keeper=KeptLine(routes.desk.store, line), others=others)
+    )
 
 
 def open_hand(sheet=None, jokers=0):
@@ -57,7 +59,7 @@ def open_hand(sheet=None, jokers=0):
     raise AssertionError(f"the sheet has no such hand for {jokers}")
 
 
-def asked_about_pung(desk, jokers=0, house=HOUSE, **more):
+def asked_about_pung(routes, jokers=0, house=HOUSE, **more):
     """The player holds all but two tiles of a hand, one of them the third of a pung, which South lets go at once.
 
     With `jokers` so many tiles of the pung are jokers. Gives the scene before the first discard, the tile to let go
@@ -72,7 +74,7 @@ def asked_about_pung(desk, jokers=0, house=HOUSE, **more):
     other = next(tile for tile in rack if tile not in (kind, JOKER))
     rack.remove(other)
     spare, second = [tile for tile in range(26, -1, -1) if tile not in tiles][:2]
-    scene = full_table(desk, [*rack, spare, second], [kind], house, **more)
+    scene = full_table(routes, [*rack, spare, second], [kind], house, **more)
     return scene, spare, kind, hand
 
 

@@ -1,4 +1,4 @@
-"""A whole desk for tests: a real store in a folder, a worker that answers at once, and deals whose tiles are known."""
+"""Routes over a whole desk, for tests: a real store in a folder, a worker that answers at once, known deals."""
 
 import random
 from collections import Counter
@@ -10,10 +10,11 @@ from engine.rules.record import Header
 from engine.sheet.shelf import find
 from engine.store.store import Store
 from engine.tiles import FLOWER, JOKER, full_set, kinds_of
-from game.desktop import Desktop
+from game.play.desk import Desk
 from game.play.lines import KeptLine, begin
 from game.play.sitting import Sitting
 from game.play.worker import Job, Worker
+from game.scenes.navigation import Navigation
 from game.scenes.table.scene import TableScene
 
 NO_PASSES = House(picks=40)
@@ -29,12 +30,12 @@ class AtOnce(Worker):
         return job
 
 
-def desk_over(look, path):
-    """The program's own desk over a store file."""
-    desk = Desktop(look, AtOnce(), Store(path))
-    desk.effort = 0  # nothing is played on where a test doesn't ask for it
-    desk.chance = random.Random(2026)
-    return desk
+def routes_over(look, path):
+    """The program's own routes over a desk over a store file."""
+    routes = Navigation(Desk(AtOnce(), Store(path)), look)
+    routes.desk.effort = 0  # nothing is played on where a test doesn't ask for it
+    routes.desk.chance = random.Random(2026)
+    return routes
 
 
 def beginner():
@@ -42,11 +43,11 @@ def beginner():
     return find("first-steps")
 
 
-def deal(desk, house=None, seed=11, sheet=None, advice_hidden=False):
+def deal(routes, house=None, seed=11, sheet=None, advice_hidden=False):
     """The table at the start of a seeded deal."""
     sheet = sheet or beginner()
     code = DealCode.of(sheet, house or NO_PASSES, seed)
-    return TableScene(desk, begin(desk.store, sheet, code, advice_hidden=advice_hidden))
+    return TableScene(routes, begin(routes.desk.store, sheet, code, advice_hidden=advice_hidden))
 
 
 def winning_wall(house, jokers=False):
@@ -71,14 +72,14 @@ def winning_wall(house, jokers=False):
     return wall_of([*tiles, spare], [lacking], house), spare, hand
 
 
-def almost_there(desk, house=None, jokers=False):
+def almost_there(routes, house=None, jokers=False):
     """The table where the first draw wins; the tile to let go before it, and the hand."""
     house = house or House()
     sheet = beginner()
     wall, spare, hand = winning_wall(house, jokers)
-    desk.store.keep_sheet(sheet)
-    line = desk.store.start_line(Header.of(sheet, house, wall, "laid out by hand"))
-    scene = TableScene(desk, Sitting(start(sheet, house, wall), keeper=KeptLine(desk.store, line)))
+    routes.desk.store.keep_sheet(sheet)
+    line = routes.desk.store.start_line(Header.of(sheet, house, wall, "laid out by hand"))
+    scene = TableScene(routes, Sitting(start(sheet, house, wall), keeper=KeptLine(routes.desk.store, line)))
     return scene, spare, hand
 
 

@@ -1,4 +1,4 @@
-"""A desk for tests: it keeps what scenes give it in its own fields and deals nothing."""
+"""Routes and a desk for tests: they keep what scenes give them in their own fields, and deal nothing."""
 
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -9,6 +9,11 @@ from engine.sheet.reader import SheetFaults, read_file
 from engine.sheet.shelf import find, shipped
 from engine.store.rows import LineSummary
 from game.play.settings import Settings
+from game.scenes.choosing import ChooseScene
+from game.scenes.house import HouseScene
+from game.scenes.intro import IntroScene
+from game.scenes.settings import SettingsScene
+from game.scenes.sheet import SheetScene
 from game.ui.scene import Scene
 
 
@@ -63,7 +68,6 @@ class BareDesk:
         self.unfinished = unfinished
         self.told = list(told)
         self.first_start = True
-        self.refused = None
 
     def save_settings(self, settings):
         self.settings = settings
@@ -88,6 +92,37 @@ class BareDesk:
     def lines(self):
         return [self.unfinished] if self.unfinished else []
 
+    def heard(self):
+        self.told = []
+
+    def explained(self):
+        self.first_start = False
+
+
+class BareRoutes:
+    """Leads to the calm screens, and elsewhere by name only."""
+
+    def __init__(self, look, unfinished=None, told=()):
+        self.look = look
+        self.desk = BareDesk(look, unfinished, told)
+        self.refused = None
+        """A sentence with which every deal is refused."""
+
+    def intro(self, back, first):
+        return IntroScene(self, back, first)
+
+    def settings(self, back):
+        return SettingsScene(self, back)
+
+    def house_rules(self, back):
+        return HouseScene(self, back)
+
+    def choosing(self, back):
+        return ChooseScene(self, back)
+
+    def sheet(self, sheet, back, marked=None):
+        return SheetScene(self.look, sheet, back, marked)
+
     def resume(self, line):
         return Elsewhere(self.look, f"line {line}")
 
@@ -107,9 +142,3 @@ class BareDesk:
 
     def match(self, back):  # noqa: ARG002
         return Elsewhere(self.look, "match")
-
-    def heard(self):
-        self.told = []
-
-    def explained(self):
-        self.first_start = False

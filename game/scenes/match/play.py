@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
 from engine.words import clock
-from game.desktop import Desktop
 from game.draw.theme import BODY, GREAT, TEAL
 from game.play.matches import MatchPlay
 from game.play.sitting import Sitting
+from game.scenes.routes import Routes
 from game.scenes.table.full import FullScene
 from game.scenes.table.moment import SeatScene
 from game.scenes.table.passes import PassScene
@@ -23,22 +22,15 @@ KEEP_EVERY = 10
 """Seconds after which the time spent is written down."""
 
 
-def match_scene(play: MatchPlay, sitting: Sitting) -> Scene:
-    """The scene for the moment at which a match's deal stands."""
-    if sitting.state.phase in BEFORE_PLAY:
-        return MatchPassScene(play.desk, sitting, play)
-    return MatchFullScene(play.desk, sitting, play)
-
-
 class MatchMoment(SeatScene):
     """What both kinds of moment share: the clock, the way back to the match, and that choices stand."""
 
     play: MatchPlay
 
-    def __init__(self, desk: Desktop, sitting: Sitting, play: MatchPlay) -> None:
+    def __init__(self, routes: Routes, sitting: Sitting, play: MatchPlay) -> None:
         self.play = play
         self.number = play.match.number
-        super().__init__(desk, sitting)
+        super().__init__(routes, sitting)
 
     @property
     def stopped(self) -> bool:
@@ -69,28 +61,24 @@ class MatchMoment(SeatScene):
 
     def back(self) -> Scene | None:
         """To the match; the clock stands still there."""
-        from game.scenes.match.setup import MatchScene
-
         self.play.pause()
-        return MatchScene(self.desk, self.desk.home())
+        return self.routes.match(self.routes.home())
 
     def settled_elsewhere(self) -> Scene:
         """From the passes to play."""
-        return match_scene(self.play, self.sitting)
+        return self.routes.match_moment(self.play, self.sitting)
 
     def next_deal(self) -> Scene | None:
         """The next deal of the match, or its result sheet after the last one."""
         self.play.finish(self.sitting)
         if self.play.match.over:
             return self.sheet_of_results()
-        return match_scene(self.play, self.play.sitting())
+        return self.routes.match_deal(self.play)
 
     def sheet_of_results(self) -> Scene | None:
         """The result sheet so far."""
-        from game.scenes.match.result import ResultSheet
-
         self.play.finish(self.sitting)
-        return ResultSheet(self.desk, self.play)
+        return self.routes.match_result(self.play)
 
     def paint_stopped(self, ui: Ui) -> None:
         """Time is up: nobody scores, and the match goes on."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from engine import words
 from engine.drills.match import DealResult, Match
 from engine.words import clock, points_text
-from game.desktop import Desktop
 from game.draw.theme import BODY, BODY_BOLD, GREAT, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, Style
 from game.play.matches import MatchPlay
+from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.layout import Rect
 from game.ui.scene import Scene
@@ -24,9 +24,9 @@ BESIDE = 620
 class ResultSheet(Scene):
     """The deals so far, or all of them."""
 
-    def __init__(self, desk: Desktop, play: MatchPlay) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
+    def __init__(self, routes: Routes, play: MatchPlay) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self.play = play
 
     @property
@@ -36,17 +36,13 @@ class ResultSheet(Scene):
 
     def back(self) -> Scene | None:
         """To the match's own screen."""
-        from game.scenes.match.setup import MatchScene
-
-        return MatchScene(self.desk, self.desk.home())
+        return self.routes.match(self.routes.home())
 
     def go_on(self) -> Scene | None:
         """The next deal, or another match."""
-        from game.scenes.match.play import match_scene
-
         if self.match.over:
             return self.back()
-        return match_scene(self.play, self.play.sitting())
+        return self.routes.match_deal(self.play)
 
     def paint(self, ui: Ui) -> None:
         """A table in a scrolled panel."""
@@ -64,7 +60,7 @@ class ResultSheet(Scene):
         if self.match.over:
             presses = [
                 Press("Another match", self.go_on, "return", main=True),
-                Press("Home", self.desk.home, "h"),
+                Press("Home", self.routes.home, "h"),
             ]
         else:
             y = ui.paragraph(seat_sentence(self.match), (left, y), width, BODY) + ui.u(8)

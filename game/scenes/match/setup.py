@@ -8,10 +8,9 @@ from functools import partial
 from engine import words
 from engine.drills.match import KIND, MOST_DEALS, Match, MatchRules, MatchTally, tallies
 from engine.words import clock
-from game.desktop import Desktop
 from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT
 from game.play.matches import MatchPlay, keep_rules, kept_match, kept_rules, match_house
-from game.scenes.match.play import match_scene
+from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.layout import Rect, columns
 from game.ui.popups import Question
@@ -28,12 +27,12 @@ MINUTES = (5, 10, 15, 20)
 class MatchScene(Scene):
     """Setting up a match, or going on with one."""
 
-    def __init__(self, desk: Desktop, back: Scene) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
+    def __init__(self, routes: Routes, back: Scene) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self._back = back
         self.left: MatchPlay | None = None
-        self.rules = kept_rules(desk)
+        self.rules = kept_rules(self.desk)
         self.tallies: tuple[MatchTally, ...] = ()
         self.enter()
 
@@ -63,13 +62,13 @@ class MatchScene(Scene):
         if self.left is not None:
             self.left.give_up()
         play = MatchPlay(self.desk, Match(self.rules, self.desk.house.seat))
-        return match_scene(play, play.sitting())
+        return self.routes.match_deal(play)
 
     def go_on(self) -> Scene | None:
         """The match that was left, at the very choice."""
         if self.left is None:
             return None
-        return match_scene(self.left, self.left.sitting())
+        return self.routes.match_deal(self.left)
 
     def paint(self, ui: Ui) -> None:
         """Two columns, or one under the other."""
@@ -130,14 +129,10 @@ class MatchScene(Scene):
         return ui.buttons((area.left, y), area.width, presses)
 
     def _choose(self) -> Scene | None:
-        from game.scenes.choosing import ChooseScene
-
-        return ChooseScene(self.desk, self)
+        return self.routes.choosing(self)
 
     def _house(self) -> Scene | None:
-        from game.scenes.house import HouseScene
-
-        return HouseScene(self.desk, self)
+        return self.routes.house_rules(self)
 
     def _figures(self, ui: Ui, area: Rect) -> int:
         return ui.titled(area.topleft, area.width, "So far", partial(self._tally_rows, ui))

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from engine.words import clock
-from game.desktop import Desktop
 from game.play.sitting import Sitting
-from game.scenes.rehearse.setup import RehearseScene
+from game.scenes.routes import Routes
 from game.scenes.table.passes import PassScene
 from game.ui.scene import Scene
 
@@ -13,11 +12,11 @@ from game.ui.scene import Scene
 class RehearsalScene(PassScene):
     """A pass of a rehearsal: the same as in a game, with the clock in the header."""
 
-    def __init__(self, desk: Desktop, sitting: Sitting, setup: RehearseScene, allowance: float | None) -> None:
+    def __init__(self, routes: Routes, sitting: Sitting, setup: Scene, allowance: float | None) -> None:
         self.setup = setup
         self.allowance = allowance
         self.spent = 0.0
-        super().__init__(desk, sitting)
+        super().__init__(routes, sitting)
 
     def update(self, seconds: float) -> None:
         """The clock runs; it is drawn anew once a second."""
@@ -38,6 +37,4 @@ class RehearsalScene(PassScene):
 
     def settled_elsewhere(self) -> Scene:
         """The passes are done: what they cost."""
-        from game.scenes.rehearse.result import RehearsedScene
-
-        return RehearsedScene(self.desk, self.sitting, self.setup, self.allowance, self.spent)
+        return self.routes.rehearsed(self.sitting, self.setup, self.allowance, self.spent)

@@ -3,26 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from engine import words
 from engine.drills.rehearsal import KIND, next_allowance
 from engine.rules.actions import Pass
 from engine.store.rows import StoreError
-from game.desktop import Desktop
+from engine.words import clock
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT
 from game.play.lines import line_of
 from game.play.rehearsing import Held, PassCost, advised_line, held, pass_costs, pass_costs_tried
 from game.play.sitting import Sitting
 from game.play.worker import Job
+from game.scenes.routes import Routes
+from game.scenes.table.board import held_rows
 from game.ui.buttons import Press
 from game.ui.layout import Rect, columns
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
-
-if TYPE_CHECKING:
-    from game.scenes.rehearse.setup import RehearseScene
-from game.scenes.table.board import held_rows
 
 TWO_COLUMNS = 1100
 
@@ -37,16 +34,15 @@ class _Review:
 class RehearsedScene(Scene):
     """What came of one rehearsal."""
 
-    def __init__(
-        self, desk: Desktop, sitting: Sitting, setup: RehearseScene, allowance: float | None, spent: float
-    ) -> None:
-        super().__init__(desk.look)
-        self.desk, self.sitting, self.setup = desk, sitting, setup
+    def __init__(self, routes: Routes, sitting: Sitting, setup: Scene, allowance: float | None, spent: float) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
+        self.sitting, self.setup = sitting, setup
         self.allowance, self.spent = allowance, spent
         self.in_time = allowance is None or spent <= allowance
         self.review: _Review | None = None
         self.said = ""
-        advisor = desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
+        advisor = self.desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
 
         def work() -> _Review:
             best = advised_line(sitting, advisor, sitting.others)
@@ -55,7 +51,7 @@ class RehearsedScene(Scene):
         self._work = work
         self.trying = advisor.effort > 0
         self._kept = False
-        desk.worker.submit(lambda _: work(), self._reckoned)
+        self.desk.worker.submit(lambda _: work(), self._reckoned)
 
     def _reckoned(self, review: _Review) -> None:
         self.review = review
@@ -116,17 +112,15 @@ class RehearsedScene(Scene):
     def next_deal(self) -> Scene | None:
         """The next rehearsal."""
         self._counted()
-        return self.setup.begin()
+        return self.routes.rehearse(self.setup)
 
     def play_on(self) -> Scene | None:
         """Play the deal on from here."""
         self._counted()
-        return self.desk.at_table(self.sitting)
+        return self.routes.at_table(self.sitting)
 
     def paint(self, ui: Ui) -> None:
         """The costs beside what both lines held."""
-        from engine.words import clock
-
         time = f"{clock(self.spent)} minutes"
         if self.allowance is not None:
             time += f", {'within' if self.in_time else 'over'} the {clock(self.allowance)} allowed"

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from engine import words
 from engine.drills.rehearsal import ALLOWANCES, KIND, Tally, tallies
-from engine.rules.house import QUIET, House
 from engine.words import clock
-from game.desktop import Desktop
 from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT
+from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.layout import Rect, columns
 from game.ui.scene import Scene
@@ -22,9 +19,9 @@ TWO_COLUMNS = 820
 class RehearseScene(Scene):
     """How to rehearse, and how it went so far."""
 
-    def __init__(self, desk: Desktop, back: Scene) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
+    def __init__(self, routes: Routes, back: Scene) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self._back = back
         self._tallies: tuple[Tally, ...] = ()
         self.enter()
@@ -49,7 +46,7 @@ class RehearseScene(Scene):
 
     def begin(self) -> Scene | None:
         """Deal, and start the clock."""
-        return self.desk.rehearse(self)
+        return self.routes.rehearse(self)
 
     def paint(self, ui: Ui) -> None:
         """Two columns, or one under the other."""
@@ -96,9 +93,7 @@ class RehearseScene(Scene):
         )  # fmt: skip
 
     def _choose(self) -> Scene | None:
-        from game.scenes.choosing import ChooseScene
-
-        return ChooseScene(self.desk, self)
+        return self.routes.choosing(self)
 
     def _figures(self, ui: Ui, area: Rect) -> int:
         return ui.titled(area.topleft, area.width, "So far", lambda inner: self._tally_rows(ui, inner))
@@ -128,8 +123,3 @@ def tally_sentences(tally: Tally) -> list[str]:
     else:
         said.append("Too few to say a mean time or cost; ten are needed.")
     return said
-
-
-def rehearsal_house(house: House) -> House:
-    """House rules for a rehearsal: the player's, at a quiet table, with the passes."""
-    return replace(house, table=QUIET, passes=house.passes or 6, courtesy=house.courtesy or not house.passes)

@@ -115,7 +115,7 @@ def luck(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
         return ui.paragraph("Weighing luck and choices…", (area.left, y), area.width, BODY, SOFT)
     for line in table.luck:
         y = ui.paragraph(line, (area.left, y), area.width, BODY) + ui.u(4)
-    press = Press("Your play over time", lambda: table.desk.play_over_time(table))
+    press = Press("Your play over time", lambda: table.routes.play_over_time(table))
     return ui.buttons((area.left, y + ui.u(8)), area.width, [press])
 
 

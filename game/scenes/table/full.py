@@ -18,11 +18,11 @@ from engine.rules.matching import match
 from engine.rules.observation import Observation
 from engine.rules.state import Phase, State
 from engine.tiles import counts_of
-from game.desktop import Desktop
 from game.play.advisor import Advisor
 from game.play.costs import Costly, full_costs_of, full_costs_tried
 from game.play.settings import ALWAYS
 from game.play.sitting import Sitting
+from game.scenes.routes import Routes
 from game.scenes.table.full_ending import usual_presses
 from game.scenes.table.full_popups import CallPopup, ExchangePopup, SeatPopup, SlipPopup
 from game.scenes.table.full_view import more_presses, paint_full
@@ -69,12 +69,12 @@ class FullScene(TableScene):
     steps = True
     """Whether there is a button to step back."""
 
-    def __init__(self, desk: Desktop, sitting: Sitting) -> None:
+    def __init__(self, routes: Routes, sitting: Sitting) -> None:
         self.full: FullAdvice | None = None
         self.told: tuple[Told, ...] = ()
         self.slips: list[Slip] = []
         self.waited = 0.0
-        super().__init__(desk, sitting)
+        super().__init__(routes, sitting)
 
     def fits(self) -> bool:
         """Everything after the passes at a full table."""

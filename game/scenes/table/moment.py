@@ -1,7 +1,7 @@
 """What every scene at the table shares: a sitting, the rack and its order, stepping through the deal, and dragging.
 
-A scene knows one kind of moment. Where the cursor comes to another kind (a pass, a turn), the desk gives the scene
-for that.
+A scene knows one kind of moment. Where the cursor comes to another kind (a pass, a turn), the routes lead to
+the scene for that.
 """
 
 from __future__ import annotations
@@ -11,12 +11,13 @@ from dataclasses import replace
 import pygame
 
 from engine.tiles import Kind
-from game.desktop import Desktop
 from game.play.lines import line_of
 from game.play.rack_order import BY_HAND, ORDERS, arranged, moved
 from game.play.sitting import Sitting
+from game.scenes.routes import Routes
 from game.scenes.table.popups import DiscardsPopup, NotePopup
 from game.scenes.table.rack import TILE
+from game.scenes.table.ways import SectionsPopup
 from game.ui.scene import Scene
 from game.ui.screen import Screen
 
@@ -30,12 +31,12 @@ CHOOSE_FIRST = "Choose a tile first: press it, or use the arrow keys."
 class SeatScene(Scene):
     """A moment of a deal from the player's seat. Subclasses say what may be done there."""
 
-    def __init__(self, desk: Desktop, sitting: Sitting) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
+    def __init__(self, routes: Routes, sitting: Sitting) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self.sitting = sitting
-        self.advisor = desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
-        self.code = desk.code_of(sitting)
+        self.advisor = self.desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
+        self.code = self.desk.code_of(sitting)
         self.own: tuple[Kind, ...] = sitting.observation.rack
         self.chosen: int | None = None
         """The place, from the left, of the tile that is chosen or was moved to last."""
@@ -75,7 +76,7 @@ class SeatScene(Scene):
 
     def settled_elsewhere(self) -> Scene:
         """The scene for another kind of moment."""
-        return self.desk.at_table(self.sitting)
+        return self.routes.at_table(self.sitting)
 
     # Moments.
 
@@ -164,29 +165,23 @@ class SeatScene(Scene):
 
     def sheet(self) -> Scene | None:
         """The sheet, to read."""
-        from game.scenes.sheet import SheetScene
-
-        return SheetScene(self.look, self.sitting.state.sheet, self)
+        return self.routes.sheet(self.sitting.state.sheet, self)
 
     def ways(self) -> Scene | None:
         """The lines of this deal side by side."""
-        from game.scenes.table.ways import WaysScene
-
-        return WaysScene(self.desk, self.sitting, self)
+        return self.routes.ways(self.sitting, self)
 
     def other_sections(self) -> Scene | None:
         """Play the deal towards other sections from here."""
-        from game.scenes.table.ways import SectionsPopup
-
-        return SectionsPopup(self, self.desk.whole(self.sitting.state.sheet))
+        return SectionsPopup(self, self.routes, self.sitting)
 
     def new_deal(self) -> Scene | None:
         """Another deal of the same kind."""
-        return self.desk.deal_like(self.sitting)
+        return self.routes.deal_like(self.sitting)
 
     def back(self) -> Scene | None:
         """Home; the game is kept."""
-        return self.desk.home()
+        return self.routes.home()
 
     # Keys and dragging.
 

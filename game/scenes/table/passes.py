@@ -15,10 +15,10 @@ from engine.rules.passing import BEFORE_PLAY, DIRECTIONS, LAST_OF_A_ROUND
 from engine.rules.state import Phase
 from engine.store.rows import StoreError
 from engine.tiles import JOKER, Kind
-from game.desktop import Desktop
 from game.play.lines import line_of
 from game.play.settings import ALWAYS, HIDDEN
 from game.play.sitting import Sitting
+from game.scenes.routes import Routes
 from game.scenes.table.moment import SeatScene
 from game.scenes.table.passes_view import more_presses, paint_passes
 from game.scenes.table.popups import MorePopup
@@ -31,8 +31,8 @@ AnyAdvice: TypeAlias = PassAdvice | RoundAdvice | CourtesyAdvice
 class PassScene(SeatScene):
     """A choice before play."""
 
-    def __init__(self, desk: Desktop, sitting: Sitting) -> None:
-        super().__init__(desk, sitting)
+    def __init__(self, routes: Routes, sitting: Sitting) -> None:
+        super().__init__(routes, sitting)
         self.picked: list[int] = []
         """Places of the tiles chosen to go, in the order they were chosen."""
         self.blind = 0

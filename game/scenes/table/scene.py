@@ -13,12 +13,12 @@ from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong
 from engine.rules.state import Phase
 from engine.store.rows import StoreError
 from engine.tiles import Kind
-from game.desktop import Desktop
 from game.play.costs import Costly, costs_of, costs_tried
 from game.play.lines import line_of
 from game.play.reviewing import keep_figures, review_job, tried_job
 from game.play.settings import ALWAYS, HIDDEN
 from game.play.sitting import Sitting
+from game.scenes.routes import Routes
 from game.scenes.table.board import ROW, kinds_of
 from game.scenes.table.moment import CHOOSE_FIRST, SeatScene, place_of
 from game.scenes.table.popups import MorePopup, WhyPopup
@@ -34,8 +34,8 @@ PHASES = (Phase.TURN, Phase.OVER)
 class TableScene(SeatScene):
     """A turn of a deal, or its end."""
 
-    def __init__(self, desk: Desktop, sitting: Sitting) -> None:
-        super().__init__(desk, sitting)
+    def __init__(self, routes: Routes, sitting: Sitting) -> None:
+        super().__init__(routes, sitting)
         self.hand: int | None = None
         self.shown = False
         self.trying = False
@@ -49,7 +49,7 @@ class TableScene(SeatScene):
         """Whether nothing is left to work out about the finished game."""
         self.luck: list[str] | None = None
         """What luck and choices did, in lines, once the game is over and reviewed."""
-        self._told = desk.store.trouble or ""
+        self._told = self.desk.store.trouble or ""
         """The store's trouble that the player has read, here or when the program started."""
         self._settle()
 

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from engine import words
-from engine.sheet.model import Sheet
 from engine.store.rows import LineSummary, StoreError
-from game.desktop import Desktop
 from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT
+from game.play.desk import Desk
 from game.play.lines import line_of
 from game.play.rehearsing import Held
 from game.play.sitting import Sitting
+from game.scenes.routes import Routes
 from game.scenes.table.board import held_rows
-from game.scenes.table.moment import SeatScene
 from game.ui.buttons import Press
 from game.ui.layout import Rect, columns
 from game.ui.popups import box
@@ -26,15 +25,15 @@ MOST = 6
 class WaysScene(Scene):
     """The lines of one deal side by side, with what each holds now."""
 
-    def __init__(self, desk: Desktop, sitting: Sitting, back: Scene) -> None:
-        super().__init__(desk.look)
-        self.desk = desk
+    def __init__(self, routes: Routes, sitting: Sitting, back: Scene) -> None:
+        super().__init__(routes.look)
+        self.routes, self.desk = routes, routes.desk
         self._back = back
         line = line_of(sitting)
-        self.ways = desk.ways(line)[-MOST:] if line is not None else []
+        self.ways = self.desk.ways(line)[-MOST:] if line is not None else []
         self.now = line
         self.held: dict[int, Held] = {}
-        ways = self.ways
+        desk, ways = self.desk, self.ways
 
         def work(_: object) -> dict[int, Held]:
             return {one.id: held_now(desk, way) for one, way in ways if way.state.outcome is None}
@@ -86,11 +85,11 @@ class WaysScene(Scene):
             y = ui.paragraph("Working out the odds…", (area.left, y), area.width, BODY, SOFT) + ui.u(8)
         says = "Look back" if one.outcome else "Play this one on"
         return ui.buttons(
-            (area.left, y), area.width, [Press(f"{says}: line {number}", lambda: self.desk.at_table(way))]
+            (area.left, y), area.width, [Press(f"{says}: line {number}", lambda: self.routes.at_table(way))]
         )
 
 
-def held_now(desk: Desktop, sitting: Sitting) -> Held:
+def held_now(desk: Desk, sitting: Sitting) -> Held:
     """What a line holds at its latest moment, weighed on the sections that it is played towards."""
     state = sitting.state
     advisor = desk.advisor(state.sheet, state.house.jokers)
@@ -101,11 +100,11 @@ def held_now(desk: Desktop, sitting: Sitting) -> Held:
 class SectionsPopup(Popup):
     """Which sections another line of the deal is to be played towards."""
 
-    def __init__(self, parent: SeatScene, whole: Sheet) -> None:
+    def __init__(self, parent: Scene, routes: Routes, sitting: Sitting) -> None:
         super().__init__(parent)
-        self.seat, self.whole = parent, whole
-        chosen = parent.sitting.state.sheet.chosen
-        self.chosen = set(chosen or ())
+        self.routes, self.sitting = routes, sitting
+        self.whole = routes.desk.whole(sitting.state.sheet)
+        self.chosen = set(sitting.state.sheet.chosen or ())
         self.trouble = ""
 
     def _toggle(self, name: str, value: bool) -> Scene | None:
@@ -116,9 +115,8 @@ class SectionsPopup(Popup):
         """Fork the deal at the moment that is shown, towards the chosen sections."""
         names = tuple(section.name for section in self.whole.sections if section.name in self.chosen)
         whole = len(names) in (0, len(self.whole.sections))
-        desk, sitting = self.seat.desk, self.seat.sitting
         try:
-            return desk.another_way(sitting, sitting.cursor, None if whole else names)
+            return self.routes.another_way(self.sitting, self.sitting.cursor, None if whole else names)
         except (StoreError, ValueError) as error:
             self.trouble = words.sentence(f"{str(error).rstrip('.')}.")
             return None

@@ -4,7 +4,7 @@ import re
 from random import Random
 
 import pytest
-from at_table import beginner, deal, desk_over
+from at_table import beginner, deal, routes_over
 from harness import drawn, make_look
 
 from engine.advice.review.review import Average, Decision, NotReviewedError, Review
@@ -113,8 +113,8 @@ def test_the_text_table_says_the_lines_with_the_costs():
 
 def test_the_window_shows_them_at_the_end(tmp_path):
     """Under a heading of their own; while they are worked out it says so; afresh after another way was tried."""
-    desk = desk_over(make_look(), tmp_path / "deals.sqlite")
-    table = deal(desk, House(picks=12))
+    routes = routes_over(make_look(), tmp_path / "deals.sqlite")
+    table = deal(routes, House(picks=12))
     while not table.finished:
         table.chosen = 0
         table.let_go()
@@ -131,28 +131,28 @@ def test_the_window_shows_them_at_the_end(tmp_path):
     table.let_go()
     assert table.finished
     assert table.luck == lines_of(table.sitting, table.advisor)
-    desk.store.close()
+    routes.desk.store.close()
 
 
 def test_the_window_keeps_the_figures_of_each_line_that_comes_to_its_end(tmp_path):
     """Of the game when it is over, and of another way of it when that is; the figures are those of the review."""
-    desk = desk_over(make_look(), tmp_path / "deals.sqlite")
-    table = deal(desk, House(picks=12), advice_hidden=True)
+    routes = routes_over(make_look(), tmp_path / "deals.sqlite")
+    table = deal(routes, House(picks=12), advice_hidden=True)
     while not table.finished:
-        assert desk.store.reviews() == ()
+        assert routes.desk.store.reviews() == ()
         table.chosen = 0
         table.let_go()
     expected = figures_of(review_job(table.sitting, table.advisor)(lambda: False))
-    (kept,) = desk.store.reviews()
+    (kept,) = routes.desk.store.reviews()
     assert (kept.line, kept.advice_seen) == (line_of(table.sitting), False)
     assert GameFigures(kept.choices, kept.cost, kept.faults) == expected
     table.step(False)
     table.chosen = 5
     table.let_go()
-    assert [(one.line, one.advice_seen) for one in desk.store.reviews()] == [
+    assert [(one.line, one.advice_seen) for one in routes.desk.store.reviews()] == [
         (kept.line, False), (line_of(table.sitting), True)
     ]  # fmt: skip
-    desk.store.close()
+    routes.desk.store.close()
 
 
 def test_what_is_not_kept_is_let_be(tmp_path):

@@ -8,12 +8,13 @@ from pass_screens import pass_screens
 from engine.rules.house import House
 from engine.sheet.shelf import find
 from engine.store.store import Store
-from game.desktop import Desktop
+from game.play.desk import Desk
 from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
 from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
+from game.scenes.navigation import Navigation
 from game.scenes.settings import AskKey, SettingsScene
 from game.scenes.sheet import SectionList, SheetScene
 from game.ui.popups import KeyHelp, TroublePopup
@@ -22,28 +23,28 @@ from game.window.shots import season
 LONG_NOTE = "I should have kept the flowers: with three of them in the rack four hands were in reach, " * 3
 
 
-def all_screens(desk):
+def all_screens(routes):
     """Names and scenes. The desk is used up by it: settings are changed, deals are played."""
     screens = {}
-    home = desk.home()
+    home = routes.home()
     big = find("lantern-street")
 
     def advised(how):
-        desk.save_settings(replace(desk.settings, advice=how))
+        routes.desk.save_settings(replace(routes.desk.settings, advice=how))
 
     screens["home at first"] = home
-    screens["explanation of a first start"] = IntroScene(desk, home, first=True)
-    screens["how it plays"] = IntroScene(desk, home, first=False)
-    screens["no past deals"] = desk.past_deals(home)
+    screens["explanation of a first start"] = IntroScene(routes, home, first=True)
+    screens["how it plays"] = IntroScene(routes, home, first=False)
+    screens["no past deals"] = routes.past_deals(home)
 
     advised(HINTED)
-    screens["table, advice not asked for"] = deal(desk, sheet=big)
-    shown = deal(desk, sheet=big)
+    screens["table, advice not asked for"] = deal(routes, sheet=big)
+    shown = deal(routes, sheet=big)
     shown.chosen = 3
     shown.shown = True
     screens["table, advice asked for"] = shown
     advised(ALWAYS)
-    played = deal(desk, seed=5, sheet=big)
+    played = deal(routes, seed=5, sheet=big)
     let_go(played, 20, advised=True)
     played.chosen = 9
     screens["table, in the middle of a deal"] = played
@@ -52,88 +53,89 @@ def all_screens(desk):
     screens["keys of the table"] = KeyHelp(played)
     screens["discards"] = played.discards()
     screens["notes, none yet"] = played.note()
-    troubled = deal(desk, sheet=big)
+    troubled = deal(routes, sheet=big)
     troubled.trouble = (
         "/home/somebody/data/lone-east.sqlite can't be written, so the game goes on, but only in memory; allow writing "
         "there and saving starts again by itself with the next action"
     )
     screens["table, with trouble"] = troubled
-    screens["table, asked to choose first"] = deal(desk, sheet=big)
+    screens["table, asked to choose first"] = deal(routes, sheet=big)
     screens["table, asked to choose first"].let_go()
-    cut = deal(desk, sheet=big.cut([big.sections[0].name]))
+    cut = deal(routes, sheet=big.cut([big.sections[0].name]))
     let_go(cut, 25)
     screens["table, few hands or none in reach"] = cut
-    back = deal(desk, seed=5, sheet=big)
+    back = deal(routes, seed=5, sheet=big)
     let_go(back, 4)
     back.step(False)
     screens["table, looking back"] = back
-    other = deal(desk, seed=6, sheet=big)
+    other = deal(routes, seed=6, sheet=big)
     let_go(other, 2)
     other.again()
     other.chosen = 2
     screens["table, about to choose otherwise"] = other
-    hidden = Desktop(desk.look, desk.worker, desk.store)  # scenes ask their desk for the settings with every frame
-    hidden.save_settings(replace(desk.settings, advice=HIDDEN))
+    # scenes ask their desk for the settings with every frame
+    hidden = Navigation(Desk(routes.desk.worker, routes.desk.store), routes.look)
+    hidden.desk.save_settings(replace(routes.desk.settings, advice=HIDDEN))
     screens["table, advice hidden"] = deal(hidden, sheet=big, advice_hidden=True)
 
-    screens |= tried_screens(desk, big)
+    screens |= tried_screens(routes, big)
     screens["something went wrong"] = TroublePopup(home, ValueError("a list of tiles that is nobody's " * 20))
 
     advised(HINTED)
-    winning, spare, _ = almost_there(desk, jokers=True)
+    winning, spare, _ = almost_there(routes, jokers=True)
     winning.chosen = place_of(winning, spare)
     winning.let_go()
     screens["table, mahjong"] = winning
-    won, spare, _ = almost_there(desk, jokers=True)
+    won, spare, _ = almost_there(routes, jokers=True)
     won.chosen = place_of(won, spare)
     won.let_go()
     won.mahjong()
     screens["ended with a win"] = won
-    lost = deal(desk, House(picks=24), sheet=big)
+    lost = deal(routes, House(picks=24), sheet=big)
     while not lost.finished:
         let_go(lost, 1)
     screens["ended without a win"] = lost
     for moment in (0, 2, 4):
-        desk.store.note(lost.sitting.keeper.line, LONG_NOTE, moment)
+        routes.desk.store.note(lost.sitting.keeper.line, LONG_NOTE, moment)
     screens["notes, some"] = lost.note()
     screens["notes, refused"] = lost.note()
     screens["notes, refused"].keep()
 
-    past = desk.past_deals(home)
+    past = routes.past_deals(home)
     screens["past deals"] = past
     screens["write a deal to a file"] = past.export(past.lines[0])
     refused = past.bring_in()
     refused.text = "/nowhere/at/all/in/a/folder/with/a/rather/long/name/deal.txt"
     refused.go()
     screens["read a deal from a file, refused"] = refused
-    told = desk.past_deals(home)
+    told = routes.past_deals(home)
     told.said = "Deal 4Y0F-E000-0058-A023 is written to /home/somebody/papers/mahjong/deal-4y0f-e000-0058-a023.txt."
     screens["past deals, told something"] = told
 
-    screens |= play_screens(desk, big)
+    screens |= play_screens(routes, big)
 
-    screens["home with a deal left"] = HomeScene(desk)
+    screens["home with a deal left"] = HomeScene(routes)
     screens["leaving"] = screens["home with a deal left"].back()
-    sheet = SheetScene(desk.look, big, home, [big.sections[1].name])
+    sheet = SheetScene(routes.look, big, home, [big.sections[1].name])
     screens["sheet"] = sheet
     screens["sections of the sheet"] = SectionList(sheet)
-    choosing = ChooseScene(desk, home)
+    choosing = ChooseScene(routes, home)
     screens["choosing"] = choosing
     screens["faults of a sheet"] = Faults(choosing, ["long.yaml:12:9: what is wrong, and what to write instead"] * 9)
-    settings = SettingsScene(desk, home)
+    settings = SettingsScene(routes, home)
     screens["settings"] = settings
     screens["another key"] = AskKey(settings, KEY_USES[0])
-    screens["house rules"] = HouseScene(desk, home)
-    return screens | pass_screens(desk, big)
+    screens["house rules"] = HouseScene(routes, home)
+    return screens | pass_screens(routes, big)
 
 
-def tried_screens(desk, sheet):
+def tried_screens(routes, sheet):
     """Advice that is tried out: being so, at the table, exactly, in the passes, and at the end of a game."""
-    tried = Desktop(desk.look, desk.worker, desk.store)
-    tried.effort = 300
-    tried.save_settings(replace(desk.settings, advice=ALWAYS))
+    tried = Navigation(Desk(routes.desk.worker, routes.desk.store), routes.look)
+    tried.desk.effort = 300
+    tried.desk.save_settings(replace(routes.desk.settings, advice=ALWAYS))
     screens = {"table, tried out": deal(tried, seed=21, sheet=sheet)}
-    trying = deal(desk, seed=21, sheet=sheet)
+    trying = deal(routes, seed=21, sheet=sheet)
     trying.shown = trying.trying = True
     screens["table, being tried out"] = trying
     exact = deal(tried, House(picks=3), seed=9)
@@ -147,20 +149,20 @@ def tried_screens(desk, sheet):
     return screens
 
 
-def play_screens(desk, sheet):
+def play_screens(routes, sheet):
     """How the player plays: after no game, few, some, a long season, and with games that wait."""
     screens = {}
     for games in (0, 5, 14, 90, 400):
         now = []
-        store = Store(desk.store.path.with_name(f"season-{games}.sqlite"), lambda now=now: now[-1])
-        apart = Desktop(desk.look, desk.worker, store)
-        apart.save_settings(desk.settings)
+        store = Store(routes.desk.store.path.with_name(f"season-{games}.sqlite"), lambda now=now: now[-1])
+        apart = Navigation(Desk(routes.desk.worker, store), routes.look)
+        apart.desk.save_settings(routes.desk.settings)
         season(store, sheet, games, now.append)
-        screens[f"play after {games} games"] = apart.play_over_time(desk.home())
-    waits = apart.play_over_time(desk.home())
+        screens[f"play after {games} games"] = apart.play_over_time(routes.home())
+    waits = apart.play_over_time(routes.home())
     waits.waiting = [1, 2, 3]
     screens["play, games wait"] = waits
-    looks = apart.play_over_time(desk.home())
+    looks = apart.play_over_time(routes.home())
     looks.waiting, looks.looking, looks.done = [2, 3], True, 1
     screens["play, games are looked through"] = looks
     return screens

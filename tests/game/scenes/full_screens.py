@@ -13,7 +13,6 @@ from game.play.lines import begin
 from game.play.matches import MatchPlay
 from game.play.settings import ALWAYS, HIDDEN, HINTED
 from game.play.sitting import Sitting
-from game.scenes.match.play import match_scene
 from game.scenes.match.result import ResultSheet
 from game.scenes.match.setup import MatchScene
 from game.scenes.table.full_popups import CallPopup, ExchangePopup
@@ -21,30 +20,30 @@ from game.scenes.table.full_popups import CallPopup, ExchangePopup
 RULES = House(table=FULL)
 
 
-def played(desk, sheet, seed, until, house=RULES):
+def played(routes, sheet, seed, until, house=RULES):
     """A deal in which the player does as the others do, up to a moment; the first deal from `seed` on that has it."""
-    others = desk.others(sheet, house)
+    others = routes.desk.others(sheet, house)
     for number in range(seed, seed + 60):
         sitting = Sitting(start(sheet, house, DealCode.of(sheet, house, number).wall()), others=others)
         while not sitting.over and not until(sitting):
             sitting.act(others(sitting.observation))
         if until(sitting):
-            kept = begin(desk.store, sheet, DealCode.of(sheet, house, number), others=others)
+            kept = begin(routes.desk.store, sheet, DealCode.of(sheet, house, number), others=others)
             for index in sitting.decisions:
                 kept.act(sitting.entries[index].action)
             return kept
     raise AssertionError("no deal has such a moment")
 
 
-def full_screens(desk, sheet):
+def full_screens(routes, sheet):
     """Names and scenes; settings are changed, deals are played."""
     screens = {}
 
     def seen(seed, until, advice=ALWAYS, house=RULES):
-        desk.save_settings(replace(desk.settings, advice=HINTED))
-        sitting = played(desk, sheet, seed, until, house)
-        desk.save_settings(replace(desk.settings, advice=advice))
-        return desk.at_table(sitting)
+        routes.desk.save_settings(replace(routes.desk.settings, advice=HINTED))
+        sitting = played(routes, sheet, seed, until, house)
+        routes.desk.save_settings(replace(routes.desk.settings, advice=advice))
+        return routes.at_table(sitting)
 
     def choices(sitting):
         return len(sitting.decisions)
@@ -65,9 +64,9 @@ def full_screens(desk, sheet):
     troubled.trouble = "the disk is full, so the game goes on, but only in memory; make room and saving starts again"
     screens["full table, with trouble"] = troubled
     screens["full table, asked"] = seen(4, lambda s: s.state.phase is Phase.CALLING and choices(s) > 12)
-    desk.save_settings(replace(desk.settings, call_seconds=20))
+    routes.desk.save_settings(replace(routes.desk.settings, call_seconds=20))
     screens["full table, asked for 20 seconds"] = seen(0, lambda s: s.state.phase is Phase.CALLING and choices(s) > 9)
-    desk.save_settings(replace(desk.settings, call_seconds=0))
+    routes.desk.save_settings(replace(routes.desk.settings, call_seconds=0))
     many = seen(0, lambda s: s.state.phase is Phase.CALLING and len(s.legal()) > 3)
     screens["full table, ways to call"] = CallPopup(many)
     screens["full table, advice hidden"] = seen(5, lambda s: choices(s) > 20, HIDDEN)
@@ -77,45 +76,45 @@ def full_screens(desk, sheet):
     swap = seen(4, lambda s: any(type(action).__name__ == "Exchange" for action in s.legal()))
     screens["full table, a joker to be had"] = swap
     screens["full table, exchanging"] = ExchangePopup(swap)
-    wins, spare, _, _ = asked_about_pung(desk)
+    wins, spare, _, _ = asked_about_pung(routes)
     let_go(wins, spare)
     screens["full table, beginner's sheet"] = wins
     screens["full table, ended"] = seen(3, lambda s: s.over)
-    dead = full_table(desk, [0, 0, 1, 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21], house=House(table=FULL, slips=True))
+    dead = full_table(routes, [0, 0, 1, 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21], house=House(table=FULL, slips=True))
     dead.mahjong()
     screens["full table, ended with a slip"] = dead
-    return screens | match_screens(desk, sheet)
+    return screens | match_screens(routes, sheet)
 
 
-def match_screens(desk, sheet):
+def match_screens(routes, sheet):
     """Setting a match up, playing it, its result sheets."""
     screens = {}
-    desk.choose_sheet(sheet, None)
-    screens["a match, nothing yet"] = MatchScene(desk, desk.home())
-    play = MatchPlay(desk, Match(MatchRules(2, 10)))
-    screens["a match's deal"] = match_scene(play, play.sitting())
-    stopped = MatchPlay(desk, Match(MatchRules(2, 10)))
-    screens["a match's deal, time is up"] = match_scene(stopped, stopped.sitting())
+    routes.desk.choose_sheet(sheet, None)
+    screens["a match, nothing yet"] = MatchScene(routes, routes.home())
+    play = MatchPlay(routes.desk, Match(MatchRules(2, 10)))
+    screens["a match's deal"] = routes.match_deal(play)
+    stopped = MatchPlay(routes.desk, Match(MatchRules(2, 10)))
+    screens["a match's deal, time is up"] = routes.match_deal(stopped)
     stopped.spent = 600.0
 
     def ended(play):
         sitting = play.sitting()
-        others = desk.others(sheet, sitting.state.house)
+        others = routes.desk.others(sheet, sitting.state.house)
         while not sitting.over:
             sitting.act(others(sitting.observation))
-        return match_scene(play, sitting)
+        return routes.match_moment(play, sitting)
 
-    whole = MatchPlay(desk, Match(MatchRules(2, 10)))
+    whole = MatchPlay(routes.desk, Match(MatchRules(2, 10)))
     screens["a match's deal, ended"] = ended(whole)
-    halfway = MatchPlay(desk, whole.match)
-    screens["a match, result sheet so far"] = ResultSheet(desk, halfway)
+    halfway = MatchPlay(routes.desk, whole.match)
+    screens["a match, result sheet so far"] = ResultSheet(routes, halfway)
     halfway.keep()
-    screens["a match, left unfinished"] = MatchScene(desk, desk.home())
+    screens["a match, left unfinished"] = MatchScene(routes, routes.home())
     screens["a match, begin another?"] = screens["a match, left unfinished"].begin()
     screens["a match's last deal, ended"] = ended(whole)
-    screens["a match, result sheet"] = ResultSheet(desk, whole)
+    screens["a match, result sheet"] = ResultSheet(routes, whole)
     for number in range(11):
         figures = {"deals": 4, "points": 40 * number, "rank": 1 + number % 4, "won": number % 3}
-        desk.store.add_result("match", figures, None if number else 600.0)
-    screens["a match, with tallies"] = MatchScene(desk, desk.home())
+        routes.desk.store.add_result("match", figures, None if number else 600.0)
+    screens["a match, with tallies"] = MatchScene(routes, routes.home())
     return screens

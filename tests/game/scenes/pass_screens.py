@@ -16,17 +16,17 @@ from game.scenes.table.ways import WaysScene
 RULES = House(picks=40, passes=6, courtesy=True)
 
 
-def pass_screens(desk, sheet):
+def pass_screens(routes, sheet):
     """Names and scenes; settings are changed, deals are played."""
     screens = {}
 
     def dealt(seed=3):
         code = DealCode.of(sheet, RULES, seed)
-        return desk.at_table(begin(desk.store, sheet, code, others=desk.others(sheet, RULES)))
+        return routes.at_table(begin(routes.desk.store, sheet, code, others=routes.desk.others(sheet, RULES)))
 
-    desk.save_settings(replace(desk.settings, advice=HIDDEN))
+    routes.desk.save_settings(replace(routes.desk.settings, advice=HIDDEN))
     screens["first pass, advice hidden"] = dealt()
-    desk.save_settings(replace(desk.settings, advice=ALWAYS))
+    routes.desk.save_settings(replace(routes.desk.settings, advice=ALWAYS))
     screens["first pass"] = dealt()
     mine = dealt()
     for place in [place for place, kind in enumerate(mine.rack) if kind != JOKER][:3]:
@@ -56,11 +56,11 @@ def pass_screens(desk, sheet):
     other = dealt().other_sections()
     other.chosen = {sheet.sections[1].name}
     way = past(other.go(), 1)
-    screens["two ways"] = WaysScene(desk, way.sitting, way)
+    screens["two ways"] = WaysScene(routes, way.sitting, way)
 
-    setup = RehearseScene(desk, desk.home())
+    setup = RehearseScene(routes, routes.home())
     screens["rehearsing, nothing yet"] = setup
-    desk.save_rehearsal_allowance(300.0)
+    routes.desk.save_rehearsal_allowance(300.0)
     rehearsal = setup.begin()
     screens["a rehearsal's pass"] = rehearsal
     late = setup.begin()
@@ -72,8 +72,8 @@ def pass_screens(desk, sheet):
     screens["rehearsed"] = scene
     for number in range(11):
         figures = {"seconds": 200 + number, "passes": 6, "best": 2, "cost": 0.02}
-        desk.store.add_result("passes", figures, None if number else 240.0)
-    screens["rehearsing, with tallies"] = RehearseScene(desk, desk.home())
+        routes.desk.store.add_result("passes", figures, None if number else 240.0)
+    screens["rehearsing, with tallies"] = RehearseScene(routes, routes.home())
     return screens
 
 

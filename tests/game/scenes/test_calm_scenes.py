@@ -1,7 +1,7 @@
 """Start screen, explanation, sheet, choices and settings: what they do, and that they can be read at any size."""
 
 import pytest
-from bare_desk import BareDesk, Elsewhere, summary
+from bare_desk import BareRoutes, Elsewhere, summary
 from harness import SIZES, check_records, click, drawn, make_look, press, small_targets, write
 
 from engine.rules.house import FULL, House
@@ -37,57 +37,59 @@ sections:
 
 
 @pytest.fixture
-def desk():
-    """A desk with an unfinished deal."""
-    return BareDesk(make_look(), unfinished=summary())
+def routes():
+    """Routes with an unfinished deal."""
+    return BareRoutes(make_look(), unfinished=summary())
 
 
 @pytest.fixture
-def home(desk):
+def home(routes):
     """The start screen."""
-    return HomeScene(desk)
+    return HomeScene(routes)
 
 
-def all_scenes(desk, tmp_path):
+def all_scenes(routes, tmp_path):
     """Every scene of this file, in its fullest state, with a sheet of awkward names."""
-    home = HomeScene(desk)
+    home = HomeScene(routes)
     path = tmp_path / "long.yaml"
     path.write_text(LONG_SHEET, encoding="utf-8")
-    sheet = SheetScene(desk.look, desk.current_sheet, home, ["Harbour Steps"])
-    choosing = ChooseScene(desk, home)
-    settings = SettingsScene(desk, home)
+    sheet = SheetScene(routes.look, routes.desk.current_sheet, home, ["Harbour Steps"])
+    choosing = ChooseScene(routes, home)
+    settings = SettingsScene(routes, home)
     ask = AskKey(settings, KEY_USES[0])
     press(ask, "m")
-    told = BareDesk(desk.look, told=["A file was damaged; it is kept aside, and three deals could be read from it."])
+    told = BareRoutes(
+        routes.look, told=["A file was damaged; it is kept aside, and three deals could be read from it."]
+    )
     told.refused = "the code has a slip in it; compare it again"
     refused = HomeScene(told)
     drawn(refused, SIZE, 1.0)
     click(refused, "deal code")
     write(refused, "ABCD-EFGH")
     press(refused, "return")
-    desk.load_sheet(path)
+    routes.desk.load_sheet(path)
     return {
         "home": home,
         "home with trouble": refused,
-        "first start": IntroScene(desk, home, first=True),
-        "how it plays": IntroScene(desk, home, first=False),
+        "first start": IntroScene(routes, home, first=True),
+        "how it plays": IntroScene(routes, home, first=False),
         "sheet": sheet,
-        "awkward sheet": SheetScene(desk.look, desk.shelf[-1], home),
+        "awkward sheet": SheetScene(routes.look, routes.desk.shelf[-1], home),
         "sections": SectionList(sheet),
         "choosing": choosing,
         "faults": Faults(choosing, ["broken.yaml:12:9: a fault that takes a long sentence to say what to write"] * 20),
         "settings": settings,
         "another key": ask,
-        "house": HouseScene(desk, home),
+        "house": HouseScene(routes, home),
         "leaving": home.back(),
     }
 
 
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("scale", [1.0, 2.0, 3.0])
-def test_every_text_can_be_read(size, scale, desk, tmp_path):
+def test_every_text_can_be_read(size, scale, routes, tmp_path):
     """Contrast by WCAG 2.2, no overlap, nothing cut: on every scene, at several places of its scroll."""
-    for name, scene in all_scenes(desk, tmp_path).items():
+    for name, scene in all_scenes(routes, tmp_path).items():
         faults = check_records(drawn(scene, size, scale), size)
         for area in list(scene.ui.areas):
             for share in (0.3, 0.7, 1.0):
@@ -96,16 +98,16 @@ def test_every_text_can_be_read(size, scale, desk, tmp_path):
         assert faults == [], f"{name} at {size}, {scale:.0%}"
 
 
-def test_targets_are_large_enough(desk, tmp_path):
+def test_targets_are_large_enough(routes, tmp_path):
     """At scale 1 everything to press is at least 44 units each way, in the smallest window too."""
-    for name, scene in all_scenes(desk, tmp_path).items():
+    for name, scene in all_scenes(routes, tmp_path).items():
         drawn(scene, (1024, 640), 1.0)
         assert small_targets(scene) == [], name
 
 
-def test_every_scene_has_a_way_back_and_no_key_twice(desk, tmp_path):
+def test_every_scene_has_a_way_back_and_no_key_twice(routes, tmp_path):
     """Esc leads somewhere from every scene, and no key means two things on one screen."""
-    for name, scene in all_scenes(desk, tmp_path).items():
+    for name, scene in all_scenes(routes, tmp_path).items():
         drawn(scene, SIZE, 1.0)
         assert scene.back() is not None, name
         keys = [key for target in scene.ui.targets for key in target.keys]
@@ -122,34 +124,34 @@ def test_home_goes_on_where_the_player_left_off(home):
     assert following.place == "line 1"
 
 
-def test_home_deals_anew_when_nothing_is_left(desk):
+def test_home_deals_anew_when_nothing_is_left(routes):
     """Without one, Enter deals."""
-    desk.unfinished = None
-    home = HomeScene(desk)
+    routes.desk.unfinished = None
+    home = HomeScene(routes)
     drawn(home, SIZE, 1.0)
     assert press(home, "return").place == "deal None"
 
 
-def test_home_takes_a_deal_code(home, desk):
+def test_home_takes_a_deal_code(home, routes):
     """A code is typed in and dealt by Enter; a refusal is said on the same screen and goes when one types on."""
     drawn(home, SIZE, 1.0)
     click(home, "deal code")
     write(home, "k7q2")
-    desk.refused = "the code “k7q2” is too short"
+    routes.refused = "the code “k7q2” is too short"
     assert press(home, "return") is home
     assert any(one.text.startswith("The code “k7q2” is too short") for one in drawn(home, SIZE, 1.0))
     write(home, "-m4x9")
-    desk.refused = None
+    routes.refused = None
     assert press(home, "return").place == "deal k7q2-m4x9"
 
 
-def test_home_tells_once(desk):
+def test_home_tells_once(routes):
     """What went wrong at the start is said until the player has read it."""
-    desk.told = ["A file was damaged."]
-    home = HomeScene(desk)
+    routes.desk.told = ["A file was damaged."]
+    home = HomeScene(routes)
     assert any(one.text == "A file was damaged." for one in drawn(home, SIZE, 1.0))
     click(home, "I have read this")
-    assert desk.told == []
+    assert routes.desk.told == []
 
 
 def test_home_leads_everywhere_by_keys_and_by_clicks(home):
@@ -173,20 +175,20 @@ def test_leaving_asks_first_by_escape_and_ends_the_program(home):
     assert press(question, "return").over
 
 
-def test_first_start_explains_itself_on_one_screen(desk):
+def test_first_start_explains_itself_on_one_screen(routes):
     """At 1024 by 640 nothing has to be scrolled, the standing of the group's rules is said once, Enter deals."""
-    scene = IntroScene(desk, HomeScene(desk), first=True)
+    scene = IntroScene(routes, HomeScene(routes), first=True)
     texts = [one.text for one in drawn(scene, (1024, 640), 1.0)]
     assert all(area.furthest == 0 for area in scene.ui.areas)
     assert " ".join(texts).count(ABOVE) == 1
     assert press(scene, "return").place == "deal None"
-    assert not desk.first_start
+    assert not routes.desk.first_start
 
 
-def test_sheet_shows_every_hand_of_every_section(desk):
+def test_sheet_shows_every_hand_of_every_section(routes):
     """Scrolling through it meets every name, every wording's first words and every number of points."""
-    sheet = desk.current_sheet
-    scene = SheetScene(desk.look, sheet, HomeScene(desk))
+    sheet = routes.desk.current_sheet
+    scene = SheetScene(routes.look, sheet, HomeScene(routes))
     seen = set()
     drawn(scene, SIZE, 1.0)
     area = next(area for area in scene.ui.areas if area.name == "hands")
@@ -200,11 +202,11 @@ def test_sheet_shows_every_hand_of_every_section(desk):
             assert f"{hand.points} points" in seen
 
 
-def test_sheet_goes_to_a_section_by_key_and_by_click(desk):
+def test_sheet_goes_to_a_section_by_key_and_by_click(routes):
     """The digits and the list at the side scroll to a section, which then is the current one."""
-    scene = SheetScene(desk.look, desk.current_sheet, HomeScene(desk))
+    scene = SheetScene(routes.look, routes.desk.current_sheet, HomeScene(routes))
     drawn(scene, SIZE, 1.0)
-    names = [section.name for section in desk.current_sheet.sections]
+    names = [section.name for section in routes.desk.current_sheet.sections]
     press(scene, "4")
     assert scene.now(scene.ui) == names[3]
     click(scene, f"section {names[1]}")
@@ -226,24 +228,24 @@ def test_shown_rows_are_the_first_variant_with_a_tab_for_each_varying_suit(stem)
         assert shown_rows(sheet, hand)[0][0].kind == hand.variants[0].groups[0].kind
 
 
-def test_sections_are_unticked_but_never_all(desk):
+def test_sections_are_unticked_but_never_all(routes):
     """Unticking cuts the next deal; the last section can't be unticked; ticking all again means the whole sheet."""
-    scene = ChooseScene(desk, HomeScene(desk))
-    names = [section.name for section in desk.current_sheet.sections]
+    scene = ChooseScene(routes, HomeScene(routes))
+    names = [section.name for section in routes.desk.current_sheet.sections]
     for name in names[:-1]:
         drawn(scene, SIZE, 1.0)
         click(scene, name)
-    assert desk.chosen == (names[-1],)
+    assert routes.desk.chosen == (names[-1],)
     drawn(scene, SIZE, 1.0)
     click(scene, names[-1])
-    assert desk.chosen == (names[-1],)
+    assert routes.desk.chosen == (names[-1],)
     press(scene, "t")
-    assert desk.chosen is None
+    assert routes.desk.chosen is None
 
 
-def test_a_file_is_loaded_or_its_faults_are_listed(desk, tmp_path):
+def test_a_file_is_loaded_or_its_faults_are_listed(routes, tmp_path):
     """A sound file is chosen at once; of a broken one every fault is shown."""
-    scene = ChooseScene(desk, HomeScene(desk))
+    scene = ChooseScene(routes, HomeScene(routes))
     drawn(scene, SIZE, 1.0)
     good, bad = tmp_path / "good.yaml", tmp_path / "bad.yaml"
     good.write_text(LONG_SHEET, encoding="utf-8")
@@ -251,7 +253,7 @@ def test_a_file_is_loaded_or_its_faults_are_listed(desk, tmp_path):
     click(scene, "file")
     write(scene, str(good))
     assert press(scene, "return") is scene
-    assert desk.current_sheet.name.startswith("A sheet with a very long name")
+    assert routes.desk.current_sheet.name.startswith("A sheet with a very long name")
     faults = scene.load(str(bad))
     assert isinstance(faults, Faults)
     assert any("bad.yaml" in one.text for one in drawn(faults, SIZE, 1.0))
@@ -259,13 +261,13 @@ def test_a_file_is_loaded_or_its_faults_are_listed(desk, tmp_path):
     assert scene.load("   ") is None
 
 
-def test_settings_are_kept_as_they_are_changed(desk):
+def test_settings_are_kept_as_they_are_changed(routes):
     """A click changes and keeps; a key is given another use, unless it is taken."""
-    scene = SettingsScene(desk, HomeScene(desk))
+    scene = SettingsScene(routes, HomeScene(routes))
     drawn(scene, SIZE, 1.0)
     click(scene, "advice: Hidden")
     click(scene, "motion: Off")
-    assert (desk.settings.advice, desk.settings.motion) == ("hidden", False)
+    assert (routes.desk.settings.advice, routes.desk.settings.motion) == ("hidden", False)
     for area in scene.ui.areas:
         scene.ui.scroll_to(area.name, area.furthest)
     drawn(scene, SIZE, 1.0)
@@ -273,17 +275,17 @@ def test_settings_are_kept_as_they_are_changed(desk):
     assert press(ask, "m") is ask
     assert "mahjong" in ask.fault
     assert press(ask, "k") is scene
-    assert desk.settings.key("why") == "k"
+    assert routes.desk.settings.key("why") == "k"
 
 
-def test_house_rules_are_kept_as_they_are_changed(desk):
+def test_house_rules_are_kept_as_they_are_changed(routes):
     """Fewer jokers, another seat, two rounds of passes."""
-    scene = HouseScene(desk, HomeScene(desk))
+    scene = HouseScene(routes, HomeScene(routes))
     drawn(scene, SIZE, 1.0)
     click(scene, "jokers: less")
     click(scene, "seat: North")
     click(scene, "rounds: Two rounds")
-    assert (desk.house.jokers, desk.house.seat, desk.house.passes) == (7, 3, 6)
+    assert (routes.desk.house.jokers, routes.desk.house.seat, routes.desk.house.passes) == (7, 3, 6)
 
 
 def test_house_rules_in_words():

@@ -2,7 +2,7 @@
 
 import pytest
 import test_every_screen as walk
-from at_table import desk_over
+from at_table import routes_over
 from full_screens import full_screens
 from harness import make_look
 
@@ -12,9 +12,9 @@ from engine.sheet.shelf import find
 @pytest.fixture(scope="module")
 def screens(tmp_path_factory):
     """All of them, made once."""
-    desk = desk_over(make_look(), tmp_path_factory.mktemp("desk") / "lone-east.sqlite")
-    yield full_screens(desk, find("lantern-street"))
-    desk.store.close()
+    routes = routes_over(make_look(), tmp_path_factory.mktemp("desk") / "lone-east.sqlite")
+    yield full_screens(routes, find("lantern-street"))
+    routes.desk.store.close()
 
 
 @pytest.mark.parametrize("view", walk.VIEWS, ids=walk.view_name)

@@ -4,7 +4,7 @@ from collections import Counter
 
 import pytest
 from all_screens import all_screens
-from at_table import desk_over
+from at_table import routes_over
 from harness import SIZES, check_records, drawn, key, make_look, press
 
 from game.draw.theme import LEAST_TEXT
@@ -19,9 +19,9 @@ VIEWS = [*((size, scale) for size in SIZES for scale in (1.0, 2.0)), ((1440, 900
 @pytest.fixture(scope="module")
 def screens(tmp_path_factory):
     """All screens, made once."""
-    desk = desk_over(make_look(), tmp_path_factory.mktemp("desk") / "lone-east.sqlite")
-    yield all_screens(desk)
-    desk.store.close()
+    routes = routes_over(make_look(), tmp_path_factory.mktemp("desk") / "lone-east.sqlite")
+    yield all_screens(routes)
+    routes.desk.store.close()
 
 
 def view_name(view):

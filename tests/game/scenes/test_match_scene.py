@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from at_table import desk_over
+from at_table import routes_over
 from harness import drawn, make_look, press
 
 from engine.drills.match import KIND, TIME, Match, MatchRules
@@ -12,20 +12,20 @@ from engine.rules.state import Phase
 from engine.sheet.shelf import find
 from game.play.matches import MatchPlay, kept_match
 from game.play.settings import ALWAYS
-from game.scenes.match.play import NO_WAY_BACK, MatchFullScene, MatchPassScene, match_scene
+from game.scenes.match.play import NO_WAY_BACK, MatchFullScene, MatchPassScene
 from game.scenes.match.result import ResultSheet
 from game.scenes.match.setup import MatchScene
 from game.words.match import deal_words, standing
 
 
 @pytest.fixture
-def desk(tmp_path):
-    """A desk with the smaller sheet chosen."""
-    desk = desk_over(make_look(), tmp_path / "lone-east.sqlite")
-    desk.choose_sheet(find("first-steps"), None)
-    desk.save_house(House(table=FULL))
-    yield desk
-    desk.store.close()
+def routes(tmp_path):
+    """Routes with the smaller sheet chosen."""
+    routes = routes_over(make_look(), tmp_path / "lone-east.sqlite")
+    routes.desk.choose_sheet(find("first-steps"), None)
+    routes.desk.save_house(House(table=FULL))
+    yield routes
+    routes.desk.store.close()
 
 
 class Clock:
@@ -38,11 +38,11 @@ class Clock:
         return self.time
 
 
-def begin(desk, deals=2, minutes=None):
+def begin(routes, deals=2, minutes=None):
     """A match at its first deal: the scene and its clock."""
-    play = MatchPlay(desk, Match(MatchRules(deals, minutes), desk.house.seat))
+    play = MatchPlay(routes.desk, Match(MatchRules(deals, minutes), routes.desk.house.seat))
     play.now = clock = Clock()
-    return match_scene(play, play.sitting()), clock
+    return routes.match_deal(play), clock
 
 
 def play_out(scene):
@@ -51,7 +51,7 @@ def play_out(scene):
     others = scene.desk.others(sitting.state.sheet, sitting.state.house)
     while not sitting.over:
         sitting.act(others(sitting.observation))
-    return match_scene(scene.play, sitting)
+    return scene.routes.match_moment(scene.play, sitting)
 
 
 def shown(scene):
@@ -59,9 +59,9 @@ def shown(scene):
     return " ".join(one.text for one in drawn(scene, (1440, 900), 1.0))
 
 
-def test_the_setup_begins_a_match_of_the_deals_and_time_set(desk):
+def test_the_setup_begins_a_match_of_the_deals_and_time_set(routes):
     """Deals by the stepper, time by a choice; both are kept for the next match."""
-    scene = MatchScene(desk, desk.home())
+    scene = MatchScene(routes, routes.home())
     scene._set(MatchRules(3, 10))
     drawn(scene, (1440, 900), 1.0)
     deal = press(scene, "return")
@@ -69,20 +69,20 @@ def test_the_setup_begins_a_match_of_the_deals_and_time_set(desk):
     assert deal.play.match.rules == MatchRules(3, 10)
     assert "Deal 1 of 3" in shown(deal)
     assert "10:00 left" in shown(deal)
-    assert MatchScene(desk, desk.home()).rules == MatchRules(3, 10)
-    assert desk.store.line(deal.play.line).kind == KIND
+    assert MatchScene(routes, routes.home()).rules == MatchRules(3, 10)
+    assert routes.desk.store.line(deal.play.line).kind == KIND
 
 
-def test_points_are_kept_across_the_deals_and_the_result_is_stored(desk):
+def test_points_are_kept_across_the_deals_and_the_result_is_stored(routes):
     """After the last deal the result sheet names every deal and the totals; one result is kept, once."""
-    scene, _ = begin(desk, deals=2)
+    scene, _ = begin(routes, deals=2)
     first = play_out(scene)
     assert first.finished
     points = first.play.match.results[0].points
     state = first.state
     assert points == tuple(state.outcome.payments[place] for place in range(4))
     assert "Next deal" in shown(first)
-    assert desk.store.results(KIND) == ()
+    assert routes.desk.store.results(KIND) == ()
     second = press(first, "return")
     assert isinstance(second, MatchFullScene)
     assert second.sitting.player == 3, "East has passed to the right"
@@ -96,17 +96,17 @@ def test_points_are_kept_across_the_deals_and_the_result_is_stored(desk):
     for result in match.results:
         assert deal_words(result) in text
     assert standing(match) in text
-    (kept,) = desk.store.results(KIND)
+    (kept,) = routes.desk.store.results(KIND)
     assert kept.figures["points"] == match.totals[0]
     assert kept.allowance is None
     play_out(second)
-    assert len(desk.store.results(KIND)) == 1
-    assert kept_match(desk) is None
+    assert len(routes.desk.store.results(KIND)) == 1
+    assert kept_match(routes.desk) is None
 
 
-def test_the_clock_ends_a_deal_and_nobody_scores(desk):
+def test_the_clock_ends_a_deal_and_nobody_scores(routes):
     """It runs while the table is shown, popups included, stands still in the match's own screen, and ends the deal."""
-    scene, clock = begin(desk, deals=1, minutes=1)
+    scene, clock = begin(routes, deals=1, minutes=1)
     scene.update(0.03)
     clock.time += 20
     scene.update(0.03)
@@ -132,14 +132,14 @@ def test_the_clock_ends_a_deal_and_nobody_scores(desk):
     assert [result.outcome for result in sheet.match.results] == [TIME]
     assert sheet.match.totals == (0, 0, 0, 0)
     assert again.sitting.entries == entries
-    (kept,) = desk.store.results(KIND)
+    (kept,) = routes.desk.store.results(KIND)
     assert (kept.allowance, kept.figures["timed out"]) == (60.0, 1)
 
 
-def test_time_that_is_up_lets_no_discard_go_by_itself(desk):
+def test_time_that_is_up_lets_no_discard_go_by_itself(routes):
     """A call window that is still open does not run on after the deal has ended."""
-    desk.save_settings(replace(desk.settings, call_seconds=3))
-    scene, clock = begin(desk, minutes=1)
+    routes.desk.save_settings(replace(routes.desk.settings, call_seconds=3))
+    scene, clock = begin(routes, minutes=1)
     scene.update(0.1)
     clock.time += 61
     scene.update(0.1)
@@ -148,13 +148,13 @@ def test_time_that_is_up_lets_no_discard_go_by_itself(desk):
     assert scene.sitting.entries == entries
 
 
-def test_choices_stand_and_advice_is_hidden(desk):
+def test_choices_stand_and_advice_is_hidden(routes):
     """No stepping back, no other ways, no advice, whatever the settings say."""
-    desk.save_settings(replace(desk.settings, advice=ALWAYS))
-    scene, _ = begin(desk)
-    others = desk.others(scene.sitting.state.sheet, scene.sitting.state.house)
+    routes.desk.save_settings(replace(routes.desk.settings, advice=ALWAYS))
+    scene, _ = begin(routes)
+    others = routes.desk.others(scene.sitting.state.sheet, scene.sitting.state.house)
     scene.sitting.act(others(scene.sitting.observation))
-    scene = match_scene(scene.play, scene.sitting)
+    scene = scene.routes.match_moment(scene.play, scene.sitting)
     before = scene.sitting.cursor
     for act in (lambda: scene.step(False), scene.again, scene.ways, scene.other_sections, lambda: scene.go_to(0)):
         scene.trouble = ""
@@ -166,32 +166,32 @@ def test_choices_stand_and_advice_is_hidden(desk):
     assert "Within reach" not in shown(scene)
 
 
-def test_a_match_goes_on_after_a_break_at_the_very_choice(desk):
+def test_a_match_goes_on_after_a_break_at_the_very_choice(routes):
     """From the store alone, as after a crash: deals counted so far, the deal under way, the time spent."""
-    scene, clock = begin(desk, deals=3, minutes=5)
+    scene, clock = begin(routes, deals=3, minutes=5)
     second = play_out(scene).next_deal()
-    others = desk.others(second.sitting.state.sheet, second.sitting.state.house)
+    others = routes.desk.others(second.sitting.state.sheet, second.sitting.state.house)
     second.sitting.act(others(second.sitting.observation))
     second.play.now = clock
     second.update(0.1)
     clock.time += 42
     second.update(0.1)
     entries = list(second.sitting.entries)
-    left = MatchScene(desk, desk.home()).left
+    left = MatchScene(routes, routes.home()).left
     assert len(left.match.results) == 1
     assert left.spent == pytest.approx(42)
-    again = match_scene(left, left.sitting())
+    again = routes.match_deal(left)
     assert again.sitting.entries[: len(entries)] == entries
     assert again.play.line == second.play.line
 
 
-def test_the_passes_of_a_match_are_played_on_its_clock(desk):
+def test_the_passes_of_a_match_are_played_on_its_clock(routes):
     """By the house rules; then the same deal goes on at the full table."""
-    desk.save_house(House(table=FULL, passes=3))
-    scene, _ = begin(desk, minutes=10)
+    routes.desk.save_house(House(table=FULL, passes=3))
+    scene, _ = begin(routes, minutes=10)
     assert isinstance(scene, MatchPassScene)
     assert "10:00 left" in shown(scene)
-    others = desk.others(scene.sitting.state.sheet, scene.sitting.state.house)
+    others = routes.desk.others(scene.sitting.state.sheet, scene.sitting.state.house)
     while scene.sitting.state.phase is not Phase.TURN:
         scene.sitting.act(others(scene.sitting.observation))
     following = scene.settled_elsewhere()
@@ -199,14 +199,14 @@ def test_the_passes_of_a_match_are_played_on_its_clock(desk):
     assert following.play is scene.play
 
 
-def test_beginning_another_match_asks_first(desk):
+def test_beginning_another_match_asks_first(routes):
     """The one that was left is given up only when the player says so."""
-    scene, _ = begin(desk, deals=3)
+    scene, _ = begin(routes, deals=3)
     setup = scene.back()
     question = setup.begin()
     assert "given up" in shown(question)
     assert press(question, "escape") is setup
-    assert kept_match(desk) is not None
+    assert kept_match(routes.desk) is not None
     following = press(setup.begin(), "escape")
     assert following is setup
     begun = setup._begin()

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from at_table import beginner, desk_over
+from at_table import beginner, routes_over
 from harness import click, make_look, press
 
 from engine.advice.advise.answers import PassAdvice
@@ -33,17 +33,19 @@ def look():
 
 
 @pytest.fixture
-def desk(look, tmp_path):
-    """A desk over a new store."""
-    return desk_over(look, tmp_path / "store.sqlite")
+def routes(look, tmp_path):
+    """Routes over a new store."""
+    return routes_over(look, tmp_path / "store.sqlite")
 
 
-def dealt(desk, seed=11, house=RULES, advice=ALWAYS):
+def dealt(routes, seed=11, house=RULES, advice=ALWAYS):
     """The first pass of a seeded deal."""
-    desk.save_settings(replace(desk.settings, advice=advice))
+    routes.desk.save_settings(replace(routes.desk.settings, advice=advice))
     sheet = beginner()
     return shown(
-        desk.at_table(begin(desk.store, sheet, DealCode.of(sheet, house, seed), others=desk.others(sheet, house)))
+        routes.at_table(
+            begin(routes.desk.store, sheet, DealCode.of(sheet, house, seed), others=routes.desk.others(sheet, house))
+        )
     )
 
 
@@ -78,9 +80,9 @@ def to_phase(scene, phase):
     return scene
 
 
-def test_three_tiles_are_chosen_and_passed(desk):
+def test_three_tiles_are_chosen_and_passed(routes):
     """A press chooses, a second takes back; only three make the pass, and East keeps fourteen."""
-    scene = dealt(desk)
+    scene = dealt(routes)
     assert isinstance(scene, PassScene)
     places = spare(scene, 4)
     for place in places[:3]:
@@ -102,10 +104,10 @@ def test_three_tiles_are_chosen_and_passed(desk):
     assert len(scene.came) == 3
 
 
-def test_jokers_are_never_passed(desk):
+def test_jokers_are_never_passed(routes):
     """Choosing one says so and chooses nothing."""
     for seed in range(40):
-        scene = dealt(desk, seed)
+        scene = dealt(routes, seed)
         if JOKER in scene.rack:
             click(scene, f"tile {scene.rack.index(JOKER)}")
             assert scene.picked == []
@@ -114,9 +116,9 @@ def test_jokers_are_never_passed(desk):
     pytest.fail("no deal had a joker")
 
 
-def test_by_keyboard_alone(desk):
+def test_by_keyboard_alone(routes):
     """Arrows and Enter choose, or Space; with three chosen Enter passes them, wherever the focus is."""
-    scene = dealt(desk)
+    scene = dealt(routes)
     for _ in range(14):
         press(scene, "right")
         place = scene.chosen
@@ -127,9 +129,9 @@ def test_by_keyboard_alone(desk):
     assert scene.sitting.state.passes_done == 1
 
 
-def test_blind_passing_only_on_the_last_pass_of_a_round(desk):
+def test_blind_passing_only_on_the_last_pass_of_a_round(routes):
     """The third and sixth pass offer it; then fewer tiles go from the rack, and backs are shown for the others."""
-    scene = dealt(desk)
+    scene = dealt(routes)
     assert not scene.may_be_blind
     scene = pass_three(pass_three(scene))
     assert scene.may_be_blind
@@ -143,9 +145,9 @@ def test_blind_passing_only_on_the_last_pass_of_a_round(desk):
     assert len(mine[-1].kinds) == 1
 
 
-def test_the_vote_the_courtesy_and_then_play(desk):
+def test_the_vote_the_courtesy_and_then_play(routes):
     """After six passes and the courtesy the table for the first turn comes."""
-    scene = to_phase(dealt(desk), Phase.AGREEING)
+    scene = to_phase(dealt(routes), Phase.AGREEING)
     assert any(target.name == "Play it" for target in scene.ui.targets)
     scene = to_phase(scene, Phase.ASKING)
     for number in ("None", "1", "2", "3"):
@@ -155,30 +157,30 @@ def test_the_vote_the_courtesy_and_then_play(desk):
     assert following.sitting.state.phase is Phase.TURN
 
 
-def test_stopping_ends_the_passes(desk):
+def test_stopping_ends_the_passes(routes):
     """A stop leads to the courtesy pass at once."""
-    scene = to_phase(dealt(desk), Phase.AGREEING)
+    scene = to_phase(dealt(routes), Phase.AGREEING)
     scene.stop()
     assert scene.sitting.state.passes_done == 3
     assert scene.phase in (Phase.ASKING, Phase.GIVING)
 
 
-def test_advice_is_hidden_when_it_is_to_be(desk):
+def test_advice_is_hidden_when_it_is_to_be(routes):
     """With advice hidden nothing of it is drawn and nothing offers it."""
-    scene = dealt(desk, advice=HIDDEN)
+    scene = dealt(routes, advice=HIDDEN)
     assert scene.advice_shown is None
     names = {target.name for target in scene.ui.targets}
     assert "Choose these" not in names
     assert "Advice" not in names
-    scene = dealt(desk, advice=ALWAYS)
+    scene = dealt(routes, advice=ALWAYS)
     assert isinstance(scene.advice_shown, PassAdvice)
     click(scene, "Choose these")
     assert tuple(sorted(scene.out)) == scene.advice.choices[0].kinds
 
 
-def test_stepping_back_from_play_leads_to_the_passes_and_forks(desk):
+def test_stepping_back_from_play_leads_to_the_passes_and_forks(routes):
     """The line that was played stays; the fork shares what came before."""
-    scene = to_phase(dealt(desk), Phase.ASKING)
+    scene = to_phase(dealt(routes), Phase.ASKING)
     table = scene.ask(0)
     line = line_of(table.sitting)
     before = len(table.sitting.entries)
@@ -191,12 +193,12 @@ def test_stepping_back_from_play_leads_to_the_passes_and_forks(desk):
         back.press_tile(place)
     back.pass_them()
     assert line_of(back.sitting) != line
-    assert desk.store.line(line).entries == before
+    assert routes.desk.store.line(line).entries == before
 
 
-def test_another_way_towards_other_sections(desk):
+def test_another_way_towards_other_sections(routes):
     """A fork on the sheet cut to the ticked sections; both lines lie side by side, and either is played on."""
-    scene = dealt(desk)
+    scene = dealt(routes)
     popup = scene.other_sections()
     assert isinstance(popup, SectionsPopup)
     shown(popup)
@@ -216,11 +218,11 @@ def test_another_way_towards_other_sections(desk):
     assert button.do().sitting.state.sheet.chosen is None
 
 
-def test_a_rehearsal_is_counted_and_shows_both_lines(desk):
+def test_a_rehearsal_is_counted_and_shows_both_lines(routes):
     """Passes only; the end shows what each cost, and the tally counts it apart by its clock."""
-    setup = RehearseScene(desk, desk.home())
+    setup = RehearseScene(routes, routes.home())
     shown(setup)
-    desk.save_rehearsal_allowance(300.0)
+    routes.desk.save_rehearsal_allowance(300.0)
     scene = setup.begin()
     assert isinstance(scene, RehearsalScene)
     scene.update(12.5)
@@ -235,20 +237,20 @@ def test_a_rehearsal_is_counted_and_shows_both_lines(desk):
     shown(scene)
     mine = [entry for entry in scene.sitting.entries if entry.seat == 0 and isinstance(entry.action, Pass)]
     assert len(scene.review.costs) == len(mine) >= 3
-    results = desk.store.results("passes")
+    results = routes.desk.store.results("passes")
     assert len(results) == 1
     assert results[0].allowance == 300.0
     assert results[0].figures["passes"] == len(mine)
-    assert desk.rehearsal_allowance == 240.0
-    assert desk.unfinished is None, "a rehearsal is no game to go on with"
+    assert routes.desk.rehearsal_allowance == 240.0
+    assert routes.desk.unfinished is None, "a rehearsal is no game to go on with"
     setup.enter()
     shown(setup)
     assert setup._tallies[0].rehearsals == 1
 
 
-def test_too_late_is_no_success(desk):
+def test_too_late_is_no_success(routes):
     """Over the allowance the next one is as long."""
-    desk.save_rehearsal_allowance(120.0)
-    scene = RehearseScene(desk, desk.home()).begin()
+    routes.desk.save_rehearsal_allowance(120.0)
+    scene = RehearseScene(routes, routes.home()).begin()
     scene.update(500)
     assert scene.clock_text.startswith("−6:20")

@@ -5,13 +5,13 @@ from datetime import UTC, datetime, timedelta
 from random import Random
 
 import pytest
-from at_table import deal, desk_over
+from at_table import deal, routes_over
 from harness import click, drawn, make_look, press
 
 from engine.advice.review.skill import Play, measure_of
 from engine.rules.house import House
 from engine.store.rows import KeptReview, StoreError
-from game.desktop import Desktop
+from game.play.desk import Desk
 from game.play.lines import line_of, resume
 from game.play.settings import HIDDEN
 from game.play.skill import play_over_time
@@ -38,17 +38,17 @@ def games(number, seed=1, seen=0.3):
 
 
 @pytest.fixture
-def desk(tmp_path):
-    """A desk over a store."""
-    desk = desk_over(make_look(), tmp_path / "deals.sqlite")
-    yield desk
-    desk.store.close()
+def routes(tmp_path):
+    """Routes over a store."""
+    routes = routes_over(make_look(), tmp_path / "deals.sqlite")
+    yield routes
+    routes.desk.store.close()
 
 
-def finished(desk, seed=11, hidden=True, picks=4):
+def finished(routes, seed=11, hidden=True, picks=4):
     """A short game played to its end, which nobody has looked through; its line."""
-    table = deal(desk, House(picks=picks), seed, advice_hidden=hidden)
-    table.desk = Desktop(desk.look, Forgetful(), desk.store)
+    table = deal(routes, House(picks=picks), seed, advice_hidden=hidden)
+    table.desk = Desk(Forgetful(), routes.desk.store)
     while not table.finished:
         table.chosen = 0
         table.let_go()
@@ -134,55 +134,55 @@ def test_when_games_were_played():
     assert days([kept(1), kept(365)]) == "21 February 2026 to 20 February 2027"
 
 
-def test_the_screen_before_any_game_says_what_to_do(desk):
+def test_the_screen_before_any_game_says_what_to_do(routes):
     """With advice shown it leads to the settings, with advice hidden to a deal."""
-    scene = desk.play_over_time(desk.home())
+    scene = routes.play_over_time(routes.home())
     assert "Hide the advice in the settings" in words_on(scene)
     assert isinstance(press(scene, "return"), SettingsScene)
-    desk.save_settings(desk.settings.__class__(advice=HIDDEN))
+    routes.desk.save_settings(routes.desk.settings.__class__(advice=HIDDEN))
     assert "Hide the advice" not in words_on(scene)
-    assert desk.store.lines() == ()
+    assert routes.desk.store.lines() == ()
     press(scene, "return")
-    assert len(desk.store.lines()) == 1
+    assert len(routes.desk.store.lines()) == 1
 
 
-def test_games_that_nobody_looked_through_can_be_from_here(desk):
+def test_games_that_nobody_looked_through_can_be_from_here(routes):
     """One after another; then they count as if they had been reviewed at the table."""
-    lines = [finished(desk, seed) for seed in (11, 12, 13)]
-    scene = desk.play_over_time(desk.home())
+    lines = [finished(routes, seed) for seed in (11, 12, 13)]
+    scene = routes.play_over_time(routes.home())
     assert "Three finished games have not been looked through yet." in words_on(scene)
     press(scene, "return")
-    assert sorted(one.line for one in desk.store.reviews()) == lines
+    assert sorted(one.line for one in routes.desk.store.reviews()) == lines
     assert not scene.looking
     assert "Three games with advice hidden so far" in words_on(scene)
-    table = deal(desk, House(picks=4), 11, advice_hidden=True)
+    table = deal(routes, House(picks=4), 11, advice_hidden=True)
     while not table.finished:
         table.chosen = 0
         table.let_go()
-    by_line = {one.line: one for one in desk.store.reviews()}
+    by_line = {one.line: one for one in routes.desk.store.reviews()}
     at_table, from_here = by_line[line_of(table.sitting)], by_line[lines[0]]
     assert (at_table.choices, at_table.cost, at_table.faults) == (from_here.choices, from_here.cost, from_here.faults)
 
 
-def test_a_game_that_cannot_be_opened_holds_up_no_other(desk, monkeypatch):
+def test_a_game_that_cannot_be_opened_holds_up_no_other(routes, monkeypatch):
     """It is said, and not counted."""
-    lines = [finished(desk, seed) for seed in (11, 12, 13)]
+    lines = [finished(routes, seed) for seed in (11, 12, 13)]
 
     def sitting_of(line):
         if line == lines[1]:
             raise StoreError("it is damaged")
-        return resume(desk.store, line)
+        return resume(routes.desk.store, line)
 
-    monkeypatch.setattr(desk, "sitting_of", sitting_of)
-    scene = desk.play_over_time(desk.home())
+    monkeypatch.setattr(routes.desk, "sitting_of", sitting_of)
+    scene = routes.play_over_time(routes.home())
     scene.look_through()
-    assert [one.line for one in desk.store.reviews()] == [lines[0], lines[2]]
+    assert [one.line for one in routes.desk.store.reviews()] == [lines[0], lines[2]]
     assert "One game can’t be opened, so not counted." in words_on(scene)
 
 
-def test_leaving_stops_the_looking_through(desk):
+def test_leaving_stops_the_looking_through(routes):
     """What was done is kept; on coming back the rest waits."""
-    lines = [finished(desk, seed) for seed in (11, 12)]
+    lines = [finished(routes, seed) for seed in (11, 12)]
     work = []
 
     class Later(Forgetful):
@@ -192,9 +192,9 @@ def test_leaving_stops_the_looking_through(desk):
         def cancel(self):
             work.clear()
 
-    desk.worker = Later()
-    home = desk.home()
-    scene = desk.play_over_time(home)
+    routes.desk.worker = Later()
+    home = routes.home()
+    scene = routes.play_over_time(home)
     scene.look_through()
     assert "Looking through two games: no games done." in words_on(scene)
     (fn, done) = work.pop()
@@ -202,13 +202,13 @@ def test_leaving_stops_the_looking_through(desk):
     assert "Looking through two games: one game done." in words_on(scene)
     assert press(scene, "escape") is home
     assert work == []
-    assert [one.line for one in desk.store.reviews()] == [lines[1]], "the one played last comes first"
-    assert desk.play_over_time(home).waiting == [lines[0]]
+    assert [one.line for one in routes.desk.store.reviews()] == [lines[1]], "the one played last comes first"
+    assert routes.play_over_time(home).waiting == [lines[0]]
 
 
-def test_the_screen_shows_the_figures_of_every_ten(desk):
+def test_the_screen_shows_the_figures_of_every_ten(routes):
     """Games, choices, points lost and points each, and sums for both kinds; too few where there are."""
-    scene = PlayScene(desk, desk.home())
+    scene = PlayScene(routes, routes.home())
     scene.found = play_over_time(games(47, seed=5))
     shown = words_on(scene, (1440, 3000))
     for ten in scene.found.tens:
@@ -222,9 +222,9 @@ def test_the_screen_shows_the_figures_of_every_ten(desk):
     assert "advice at hand, or a deal tried another way: shown, not counted" in shown
 
 
-def test_the_chart_shows_a_point_where_its_mean_is(desk):
+def test_the_chart_shows_a_point_where_its_mean_is(routes):
     """Blue discs lie as high as the scale says, older ones further left; no chart before a ten is full."""
-    scene = PlayScene(desk, desk.home())
+    scene = PlayScene(routes, routes.home())
     costs = [0.9, 0.3, 0.6]
     scene.found = play_over_time([kept(place, cost=costs[place // 10]) for place in range(30)])
     texts = {one.text: one.rect for one in drawn(scene, (1440, 1600), 1.0)}
@@ -258,14 +258,14 @@ def blobs(scene, size, left, heights):
             for one in found]  # fmt: skip
 
 
-def test_home_and_the_end_of_a_game_lead_here_and_back(desk):
+def test_home_and_the_end_of_a_game_lead_here_and_back(routes):
     """By key and by click."""
-    home = desk.home()
+    home = routes.home()
     drawn(home, SIZE, 1.0)
     scene = press(home, "y")
     assert isinstance(scene, PlayScene)
     assert press(scene, "escape") is home
-    table = deal(desk, House(picks=4), advice_hidden=True)
+    table = deal(routes, House(picks=4), advice_hidden=True)
     while not table.finished:
         table.chosen = 0
         table.let_go()
@@ -275,10 +275,10 @@ def test_home_and_the_end_of_a_game_lead_here_and_back(desk):
     assert click(scene, "back") is table
 
 
-def test_the_text_table_says_it_after_the_costs(desk):
+def test_the_text_table_says_it_after_the_costs(routes):
     """Whoever keeps the games is told of the review, and what they answer is said last; not for a game under way."""
     heard, told = [], []
-    table = deal(desk, House(picks=3))
+    table = deal(routes, House(picks=3))
 
     def reviewed(found):
         told.append(found)

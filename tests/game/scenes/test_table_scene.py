@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pygame
 import pytest
-from at_table import almost_there, deal, desk_over, place_of
+from at_table import almost_there, deal, place_of, routes_over
 from harness import click, drawn, key, make_look, press, write
 
 from engine.rules.actions import Discard, Mahjong
@@ -32,17 +32,17 @@ def look():
 
 
 @pytest.fixture
-def desk(look, tmp_path):
-    """A desk over a store of the test's own."""
-    desk = desk_over(look, tmp_path / "lone-east.sqlite")
-    yield desk
-    desk.store.close()
+def routes(look, tmp_path):
+    """Routes over a store of the test's own."""
+    routes = routes_over(look, tmp_path / "lone-east.sqlite")
+    yield routes
+    routes.desk.store.close()
 
 
 @pytest.fixture
-def table(desk):
+def table(routes):
     """The start of a deal, drawn once."""
-    return shown(deal(desk))
+    return shown(deal(routes))
 
 
 def shown(scene):
@@ -56,9 +56,9 @@ def texts(scene):
     return [one.text for one in drawn(scene, SIZE, 1.0)]
 
 
-def set_advice(desk, advice):
+def set_advice(routes, advice):
     """Set how advice is shown."""
-    desk.save_settings(replace(desk.settings, advice=advice))
+    routes.desk.save_settings(replace(routes.desk.settings, advice=advice))
 
 
 def kept(table):
@@ -159,14 +159,14 @@ def drag(table, start, to):
     return shown(table)
 
 
-def test_dragging_a_tile_reorders_and_lets_nothing_go(table, desk):
+def test_dragging_a_tile_reorders_and_lets_nothing_go(table, routes):
     """The tile lies where it was put down; the order is the player's own from then on, and kept."""
     before = list(table.rack)
     drag(table, 0, 5)
     tile = before.pop(0)
     before.insert(5, tile)
     assert list(table.rack) == before
-    assert desk.settings.rack_order == BY_HAND
+    assert routes.desk.settings.rack_order == BY_HAND
     assert table.sitting.entries == []
     assert table.chosen == 5
     drag(table, 5, 0)
@@ -174,7 +174,7 @@ def test_dragging_a_tile_reorders_and_lets_nothing_go(table, desk):
     assert list(table.rack) == before
 
 
-def test_a_short_pull_is_a_press(table, desk):
+def test_a_short_pull_is_a_press(table, routes):
     """A hand that trembles still chooses."""
     at = next(target.rect.center for target in table.ui.targets if target.name == "tile 3")
     table.handle(pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=at, button=1))
@@ -182,10 +182,10 @@ def test_a_short_pull_is_a_press(table, desk):
     table.handle(pygame.event.Event(pygame.MOUSEMOTION, pos=moved, rel=(4, 2), buttons=(1, 0, 0)))
     table.handle(pygame.event.Event(pygame.MOUSEBUTTONUP, pos=moved, button=1))
     assert table.chosen == 3
-    assert desk.settings.rack_order == BY_SUIT
+    assert routes.desk.settings.rack_order == BY_SUIT
 
 
-def test_keys_move_the_chosen_tile(table, desk):
+def test_keys_move_the_chosen_tile(table, routes):
     """Comma to the left, full stop to the right, no further than the ends."""
     before = list(table.rack)
     press(table, "right", "right", ".")
@@ -195,18 +195,18 @@ def test_keys_move_the_chosen_tile(table, desk):
     press(table, ",", ",", ",", ",")
     before.insert(0, before.pop(2))
     assert list(table.rack) == before
-    assert desk.settings.rack_order == BY_HAND
+    assert routes.desk.settings.rack_order == BY_HAND
 
 
-def test_the_order_of_the_rack_goes_round(table, desk):
+def test_the_order_of_the_rack_goes_round(table, routes):
     """By suit, as drawn, by hand; the same tiles in each."""
     orders = []
     for _ in range(3):
-        orders.append(desk.settings.rack_order)
+        orders.append(routes.desk.settings.rack_order)
         assert sorted(table.rack) == sorted(table.sitting.observation.rack)
         press(table, "o")
     assert orders == [BY_SUIT, AS_DRAWN, BY_HAND]
-    assert desk.settings.rack_order == BY_SUIT
+    assert routes.desk.settings.rack_order == BY_SUIT
 
 
 # Stepping back.
@@ -251,7 +251,7 @@ def test_enter_goes_forward_when_looking_back(table):
     ]
 
 
-def test_choosing_otherwise_starts_a_fork(table, desk):
+def test_choosing_otherwise_starts_a_fork(table, routes):
     """The line as it was played stands; the new one shares what came before."""
     press(table, "right", "return", "right", "return")
     first, played = line_of(table.sitting), kept(table)
@@ -261,9 +261,9 @@ def test_choosing_otherwise_starts_a_fork(table, desk):
     click(table, "tile 7")
     assert line_of(table.sitting) != first
     assert kept(table)[0] == (0, Discard(other))
-    assert list(desk.store.record(first).entries) == played
-    assert desk.store.line(line_of(table.sitting)).parent == first
-    assert desk.unfinished.id == line_of(table.sitting)
+    assert list(routes.desk.store.record(first).entries) == played
+    assert routes.desk.store.line(line_of(table.sitting)).parent == first
+    assert routes.desk.unfinished.id == line_of(table.sitting)
 
 
 def test_the_same_choice_again_only_steps_forward(table):
@@ -286,9 +286,9 @@ def costs(scene):
     return [text for text in texts(scene) if text == "let go" or text[:1] in "−<0"]
 
 
-def test_hinted_advice_comes_when_asked_and_goes_again(table, desk):
+def test_hinted_advice_comes_when_asked_and_goes_again(table, routes):
     """At first neither hands nor costs; the key or the button shows them, and hides them."""
-    assert desk.settings.advice == HINTED
+    assert routes.desk.settings.advice == HINTED
     assert costs(table) == []
     assert "Advice is there when you ask" in texts(table)
     press(table, "a")
@@ -301,10 +301,10 @@ def test_hinted_advice_comes_when_asked_and_goes_again(table, desk):
     assert costs(table) == [], "each moment begins without"
 
 
-def test_advice_always_on_is_there_at_every_moment(desk):
+def test_advice_always_on_is_there_at_every_moment(routes):
     """Hands in reach, the reason, and costs, from the first choice on."""
-    set_advice(desk, ALWAYS)
-    table = shown(deal(desk))
+    set_advice(routes, ALWAYS)
+    table = shown(deal(routes))
     for _ in range(2):
         said = texts(table)
         best = table.advice.hands[0]
@@ -314,10 +314,10 @@ def test_advice_always_on_is_there_at_every_moment(desk):
         press(table, "right", "return")
 
 
-def test_hidden_advice_shows_nothing_until_looking_back(desk):
+def test_hidden_advice_shows_nothing_until_looking_back(routes):
     """No hands, no costs, no way to ask for them; looking back shows all."""
-    set_advice(desk, HIDDEN)
-    table = shown(deal(desk, advice_hidden=True))
+    set_advice(routes, HIDDEN)
+    table = shown(deal(routes, advice_hidden=True))
     press(table, "a")
     press(table, "w")
     assert costs(table) == []
@@ -327,26 +327,28 @@ def test_hidden_advice_shows_nothing_until_looking_back(desk):
     assert not any(target.enabled and "advice" in target.says.lower() for target in more.ui.targets)
     assert press(table, "w") is table
     press(table, "right", "return")
-    assert desk.store.line(line_of(table.sitting)).advice_hidden
+    assert routes.desk.store.line(line_of(table.sitting)).advice_hidden
     press(table, "z")
     assert len(costs(table)) == 14
     press(table, "y")
     assert costs(table) == []
-    assert desk.store.line(line_of(table.sitting)).advice_hidden, "looking back at a choice made is no advice for it"
+    assert routes.desk.store.line(line_of(table.sitting)).advice_hidden, (
+        "looking back at a choice made is no advice for it"
+    )
 
 
-def test_a_game_with_advice_seen_no_longer_counts_as_hidden(desk):
+def test_a_game_with_advice_seen_no_longer_counts_as_hidden(routes):
     """The setting is changed in the middle of a game, and advice shown."""
-    table = shown(deal(desk, advice_hidden=True))
+    table = shown(deal(routes, advice_hidden=True))
     press(table, "right", "return")
-    assert desk.store.line(line_of(table.sitting)).advice_hidden
+    assert routes.desk.store.line(line_of(table.sitting)).advice_hidden
     press(table, "a", "right", "return")
-    assert not desk.store.line(line_of(table.sitting)).advice_hidden
+    assert not routes.desk.store.line(line_of(table.sitting)).advice_hidden
 
 
-def test_why_gives_the_reason_for_the_tile_chosen(desk):
+def test_why_gives_the_reason_for_the_tile_chosen(routes):
     """The sentence of the advice, alone and large; without a choice, for the tile best let go."""
-    table = shown(deal(desk))
+    table = shown(deal(routes))
     why = press(table, "w")
     assert isinstance(why, WhyPopup)
     assert why.tile == table.advice.let_go
@@ -357,10 +359,10 @@ def test_why_gives_the_reason_for_the_tile_chosen(desk):
     assert press(why, "return") is table
 
 
-def test_pointing_at_a_hand_lights_its_tiles_and_at_a_tile_its_hands(desk):
+def test_pointing_at_a_hand_lights_its_tiles_and_at_a_tile_its_hands(routes):
     """By the mouse or pressed; pressed again it goes out."""
-    set_advice(desk, ALWAYS)
-    table = shown(deal(desk))
+    set_advice(routes, ALWAYS)
+    table = shown(deal(routes))
     click(table, "hand 0")
     kinds = {slot.kind for group in table.advice.hands[0].slots for slot in group}
     assert table.lit == kinds
@@ -383,9 +385,9 @@ def play_to_the_end(table, place=0):
     return shown(table)
 
 
-def test_mahjong_is_offered_only_when_it_is_legal(desk):
+def test_mahjong_is_offered_only_when_it_is_legal(routes):
     """No button and no key before; then the button is the main step, and Enter or M shows the hand."""
-    table, spare, hand = almost_there(desk)
+    table, spare, hand = almost_there(routes)
     shown(table)
     assert not any(target.says == "Mahjong" for target in table.ui.targets)
     press(table, "m")
@@ -403,9 +405,9 @@ def test_mahjong_is_offered_only_when_it_is_legal(desk):
     assert f"The hand counts {hand.points} points" in said
 
 
-def test_a_complete_hand_may_be_broken_up_all_the_same(desk):
+def test_a_complete_hand_may_be_broken_up_all_the_same(routes):
     """Mahjong is an offer: with a tile chosen twice, that tile goes."""
-    table, spare, _ = almost_there(desk)
+    table, spare, _ = almost_there(routes)
     table.chosen = place_of(table, spare)
     press(shown(table), "return")
     click(table, "tile 0")
@@ -414,9 +416,9 @@ def test_a_complete_hand_may_be_broken_up_all_the_same(desk):
     assert len(table.sitting.decisions) == 2
 
 
-def test_jokers_stand_in_the_hand_that_is_shown(desk):
+def test_jokers_stand_in_the_hand_that_is_shown(routes):
     """The hand made is drawn in its groups: as many jokers as were held, none where it needs real tiles."""
-    table, spare, _ = almost_there(desk, jokers=True)
+    table, spare, _ = almost_there(routes, jokers=True)
     table.chosen = place_of(table, spare)
     press(shown(table), "return", "m")
     faces = []
@@ -431,9 +433,9 @@ def test_jokers_stand_in_the_hand_that_is_shown(desk):
     assert not table.sitting.state.outcome.jokerless
 
 
-def test_the_end_lists_the_three_costliest_choices_and_leads_to_them(desk):
+def test_the_end_lists_the_three_costliest_choices_and_leads_to_them(routes):
     """Dearest first, as reports has them; pressing one goes to its moment, where another choice is a fork."""
-    table = play_to_the_end(shown(deal(desk, House(picks=60))))
+    table = play_to_the_end(shown(deal(routes, House(picks=60))))
     assert len(table.costly) > 3
     rows = [target for target in table.ui.targets if target.name.startswith("choice ")]
     assert [target.name for target in rows] == [f"choice {one.index}" for one in table.costly[:3]]
@@ -452,18 +454,18 @@ def test_the_end_lists_the_three_costliest_choices_and_leads_to_them(desk):
     assert not table.finished
 
 
-def test_the_end_without_costly_choices_says_so(desk):
+def test_the_end_without_costly_choices_says_so(routes):
     """As few as there are; none is a sentence of its own."""
-    table, spare, _ = almost_there(desk)
+    table, spare, _ = almost_there(routes)
     table.chosen = place_of(table, spare)
     press(shown(table), "return", "m")
     assert table.costly == []
     assert "No choice of yours cost anything that the odds can tell." in texts(table)
 
 
-def test_from_the_end_to_another_deal_or_the_same_again(desk):
+def test_from_the_end_to_another_deal_or_the_same_again(routes):
     """Enter deals anew on the same sheet by the same rules; G goes back to the first choice; Z one step."""
-    table = play_to_the_end(shown(deal(desk, House(picks=2))))
+    table = play_to_the_end(shown(deal(routes, House(picks=2))))
     again = press(table, "return")
     assert isinstance(again, TableScene)
     assert again is not table
@@ -477,9 +479,9 @@ def test_from_the_end_to_another_deal_or_the_same_again(desk):
     assert table.sitting.cursor == table.sitting.decisions[-1]
 
 
-def test_nothing_can_be_let_go_after_the_end(desk):
+def test_nothing_can_be_let_go_after_the_end(routes):
     """Presses and keys on the rack do nothing."""
-    table = play_to_the_end(shown(deal(desk, House(picks=1))))
+    table = play_to_the_end(shown(deal(routes, House(picks=1))))
     entries = list(table.sitting.entries)
     click(table, "tile 3")
     click(table, "tile 3")
@@ -491,14 +493,14 @@ def test_nothing_can_be_let_go_after_the_end(desk):
 # Notes, discards, and everything else.
 
 
-def test_a_note_is_kept_with_its_moment(table, desk):
+def test_a_note_is_kept_with_its_moment(table, routes):
     """Typed, kept by Enter, listed the next time, cut off nowhere; an empty one is refused."""
     press(table, "right", "return")
     popup = press(table, "n")
     assert isinstance(popup, NotePopup)
     write(popup, "Keep the flowers next time")
     assert press(popup, "return") is table
-    (note,) = desk.store.notes(line_of(table.sitting))
+    (note,) = routes.desk.store.notes(line_of(table.sitting))
     assert (note.text, note.moment) == ("Keep the flowers next time", table.sitting.cursor)
     popup = shown(press(table, "n"))
     assert "Keep the flowers next time" in texts(popup)
@@ -556,10 +558,10 @@ def test_home_the_sheet_and_the_list_of_keys(table):
     assert press(keys, "escape") is table
 
 
-def test_keys_can_be_given_otherwise(desk):
+def test_keys_can_be_given_otherwise(routes):
     """A key from the settings works at the table and its old one doesn't."""
-    desk.save_settings(desk.settings.with_key("why", "k"))
-    table = shown(deal(desk))
+    routes.desk.save_settings(routes.desk.settings.with_key("why", "k"))
+    table = shown(deal(routes))
     assert press(table, "w") is table
     assert isinstance(press(table, "k"), WhyPopup)
 
@@ -567,12 +569,12 @@ def test_keys_can_be_given_otherwise(desk):
 # Past deals.
 
 
-def test_past_deals_list_the_latest_first_and_open(desk):
+def test_past_deals_list_the_latest_first_and_open(routes):
     """A finished deal is looked back at from its first choice, an unfinished one goes on."""
-    finished = play_to_the_end(shown(deal(desk, House(picks=1))))
-    begun = shown(deal(desk))
+    finished = play_to_the_end(shown(deal(routes, House(picks=1))))
+    begun = shown(deal(routes))
     press(begun, "right", "return")
-    past = shown(PastDeals(desk, HomeScene(desk)))
+    past = shown(PastDeals(routes, HomeScene(routes)))
     assert [line.id for line in past.lines] == [line_of(begun.sitting), line_of(finished.sitting)]
     on = press(past, "return")
     assert on.sitting.states == begun.sitting.states
@@ -583,11 +585,11 @@ def test_past_deals_list_the_latest_first_and_open(desk):
     assert isinstance(press(past, "escape"), HomeScene)
 
 
-def test_a_deal_goes_out_to_a_file_and_comes_in_again(desk, tmp_path):
+def test_a_deal_goes_out_to_a_file_and_comes_in_again(routes, tmp_path):
     """Written under the name typed; read in, it is a line of its own; a wrong name is said and stays to be mended."""
-    table = play_to_the_end(shown(deal(desk, House(picks=1))))
+    table = play_to_the_end(shown(deal(routes, House(picks=1))))
     line = line_of(table.sitting)
-    past = shown(PastDeals(desk, HomeScene(desk)))
+    past = shown(PastDeals(routes, HomeScene(routes)))
     popup = click(past, f"Write to a file {line}")
     assert isinstance(popup, FilePopup)
     popup.text = str(tmp_path / "missing" / "deal.txt")
@@ -604,4 +606,4 @@ def test_a_deal_goes_out_to_a_file_and_comes_in_again(desk, tmp_path):
     popup.text = str(file)
     assert press(popup, "return") is past
     assert past.lines[0].imported
-    assert desk.store.record(past.lines[0].id).entries == desk.store.record(line).entries
+    assert routes.desk.store.record(past.lines[0].id).entries == routes.desk.store.record(line).entries

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 from at_full_table import obliging
-from at_table import almost_there, beginner, deal, desk_over
+from at_table import almost_there, beginner, deal, routes_over
 from harness import check_records, drawn, key, make_look, press
 
 from engine.rules.actions import Discard, LetGo
@@ -15,11 +15,12 @@ from engine.rules.passing import BEFORE_PLAY
 from engine.seats.character import Strength
 from engine.seats.players import player
 from engine.store.store import Store
-from game.desktop import Desktop
+from game.play.desk import Desk
 from game.play.lines import begin
 from game.play.rehearsing import pass_costs, pass_costs_tried
 from game.play.settings import ALWAYS, HIDDEN, HINTED
 from game.play.worker import Worker
+from game.scenes.navigation import Navigation
 from game.scenes.table.passes import PassScene
 from game.scenes.table.popups import WhyPopup
 from game.scenes.table.scene import TableScene
@@ -36,13 +37,13 @@ def look():
 
 
 @pytest.fixture
-def desk(look, tmp_path):
-    """A desk whose advice is always shown and tried out, a little."""
-    desk = desk_over(look, tmp_path / "lone-east.sqlite")
-    desk.effort = EFFORT
-    desk.save_settings(replace(desk.settings, advice=ALWAYS))
-    yield desk
-    desk.store.close()
+def routes(look, tmp_path):
+    """Routes whose advice is always shown and tried out, a little."""
+    routes = routes_over(look, tmp_path / "lone-east.sqlite")
+    routes.desk.effort = EFFORT
+    routes.desk.save_settings(replace(routes.desk.settings, advice=ALWAYS))
+    yield routes
+    routes.desk.store.close()
 
 
 def text(scene):
@@ -50,9 +51,9 @@ def text(scene):
     return " ".join(one.text for one in drawn(scene, SIZE, 1.0))
 
 
-def test_the_odds_of_a_hand_are_shown_with_an_interval(desk):
+def test_the_odds_of_a_hand_are_shown_with_an_interval(routes):
     """With advice always shown the reasons say how likely a hand is, give or take how much, and from how many games."""
-    table = deal(desk)
+    table = deal(routes)
     outlook = table.advice.outlook
     assert outlook is not None
     said = text(table)
@@ -62,31 +63,31 @@ def test_the_odds_of_a_hand_are_shown_with_an_interval(desk):
     assert not table.trying
 
 
-def test_nothing_is_tried_out_unseen(desk):
+def test_nothing_is_tried_out_unseen(routes):
     """Advice that is hidden or not asked for is not tried out; asking for it does so."""
-    desk.save_settings(replace(desk.settings, advice=HINTED))
-    table = deal(desk)
+    routes.desk.save_settings(replace(routes.desk.settings, advice=HINTED))
+    table = deal(routes)
     drawn(table, SIZE, 1.0)
     assert table.advice.outlook is None
     press(table, "a")
     assert table.advice.outlook is not None
-    desk.save_settings(replace(desk.settings, advice=HIDDEN))
-    assert deal(desk, seed=12).advice.outlook is None
+    routes.desk.save_settings(replace(routes.desk.settings, advice=HIDDEN))
+    assert deal(routes, seed=12).advice.outlook is None
 
 
-def test_why_has_it_tried_out_too(desk):
+def test_why_has_it_tried_out_too(routes):
     """The popup of reasons, opened before anything was tried out, shows the new figures."""
-    desk.save_settings(replace(desk.settings, advice=HINTED))
-    table = deal(desk)
+    routes.desk.save_settings(replace(routes.desk.settings, advice=HINTED))
+    table = deal(routes)
     drawn(table, SIZE, 1.0)
     popup = table.handle(key("w"))
     assert isinstance(popup, WhyPopup)
     assert "give or take" in text(popup)
 
 
-def test_choices_that_cannot_be_told_apart_cost_nothing(desk):
+def test_choices_that_cannot_be_told_apart_cost_nothing(routes):
     """Under the rack stand only costs that are beyond doubt, or too large to have been tried."""
-    table = deal(desk, seed=5)
+    table = deal(routes, seed=5)
     for _ in range(8):
         for keep in table.advice.keeps:
             if keep.tried is not None and keep.cost:
@@ -99,9 +100,9 @@ def test_choices_that_cannot_be_told_apart_cost_nothing(desk):
             break
 
 
-def test_looking_again_costs_nothing(desk):
+def test_looking_again_costs_nothing(routes):
     """What was tried out once is remembered as long as the game is open."""
-    table = deal(desk)
+    table = deal(routes)
     first = table.advice
     press(table, "right", "return")
     assert table.advice is not first
@@ -109,9 +110,9 @@ def test_looking_again_costs_nothing(desk):
     assert table.advice is first
 
 
-def test_the_passes_are_tried_out(desk):
+def test_the_passes_are_tried_out(routes):
     """The best three have odds with an interval; the choices behind them say how far, give or take."""
-    scene = desk.at_table(deal(desk, house=PASSES).sitting)
+    scene = routes.at_table(deal(routes, house=PASSES).sitting)
     assert isinstance(scene, PassScene)
     assert scene.advice.outlook is not None
     said = text(scene)
@@ -120,17 +121,17 @@ def test_the_passes_are_tried_out(desk):
     assert check_records(drawn(scene, (1024, 640), 2.0), (1024, 640)) == []
 
 
-def test_a_full_table_is_tried_out_in_the_own_turn(desk):
+def test_a_full_table_is_tried_out_in_the_own_turn(routes):
     """East's first choice at a full table has its odds; they are those of its own draws."""
-    scene = desk.at_table(deal(desk, house=House(table=FULL)).sitting)
+    scene = routes.at_table(deal(routes, house=House(table=FULL)).sitting)
     assert scene.full.rack.outlook is not None
     assert scene.full.rack is scene.advice
     assert "give or take" in text(scene)
 
 
-def test_a_finished_hand_has_nothing_to_try(desk):
+def test_a_finished_hand_has_nothing_to_try(routes):
     """Where mahjong can be shown, advice stays as it was."""
-    table, spare, _ = almost_there(desk)
+    table, spare, _ = almost_there(routes)
     table.sitting.act(Discard(spare))
     table.arrive()
     assert table.advice.outlook is None
@@ -149,10 +150,10 @@ def test_a_move_ends_it_at_once(look, tmp_path):
     """Seconds of trying out stand in the way of nothing: the first answer is there meanwhile, and the next moment's
     advice comes as soon as the player has moved."""
     worker = Worker()
-    desk = Desktop(look, worker, Store(tmp_path / "lone-east.sqlite"))
-    desk.effort = 10**9
-    desk.save_settings(replace(desk.settings, advice=ALWAYS))
-    table = deal(desk)
+    routes = Navigation(Desk(worker, Store(tmp_path / "lone-east.sqlite")), look)
+    routes.desk.effort = 10**9
+    routes.desk.save_settings(replace(routes.desk.settings, advice=ALWAYS))
+    table = deal(routes)
     assert isinstance(table, TableScene)
     poll_until(worker, lambda: table.trying, 10)
     assert table.advice is not None
@@ -165,7 +166,7 @@ def test_a_move_ends_it_at_once(look, tmp_path):
     poll_until(worker, lambda: table.advice is not None and table.advice.keeps, 10)
     assert table.sitting.state.picks == 1
     worker.close()
-    desk.store.close()
+    routes.desk.store.close()
 
 
 def careless(scene, every):
@@ -181,10 +182,10 @@ def careless(scene, every):
         assert scene._act(action) is None
 
 
-def test_costs_at_the_end_are_tried_out(desk):
+def test_costs_at_the_end_are_tried_out(routes):
     """After a careless game each costly choice says give or take how much; the rest is called not to be told apart."""
-    desk.effort = 100
-    table = deal(desk, House(picks=36))
+    routes.desk.effort = 100
+    table = deal(routes, House(picks=36))
     careless(table, 4)
     assert not table.trying
     assert table.costly
@@ -192,14 +193,14 @@ def test_costs_at_the_end_are_tried_out(desk):
     said = text(table)
     assert "cost something beyond doubt" in said
     assert ("told apart from the advised" in said) == bool(table.unsure)
-    (kept,) = desk.store.reviews()
+    (kept,) = routes.desk.store.reviews()
     assert kept.faults >= len(table.costly)
 
 
-def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(desk):
+def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(routes):
     """Nothing is listed then, and the choices that only seemed to cost something are counted in a sentence that needs
     no other."""
-    table = deal(desk, House(picks=8), seed=8)
+    table = deal(routes, House(picks=8), seed=8)
     careless(table, 2)
     table.costly, table.unsure = [], 3
     said = text(table)
@@ -207,12 +208,12 @@ def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(desk):
     assert "Three choices that seemed to cost something can’t be told apart from the advised ones." in said
 
 
-def test_costs_at_a_full_table_are_tried_out(desk):
+def test_costs_at_a_full_table_are_tried_out(routes):
     """The same at a table of four: discards with intervals, calls as reckoned."""
-    desk.effort = 100
+    routes.desk.effort = 100
     house = House(table=FULL)
     code = DealCode.of(beginner(), house, 2)
-    scene = desk.at_table(begin(desk.store, beginner(), code, others=obliging))
+    scene = routes.at_table(begin(routes.desk.store, beginner(), code, others=obliging))
     careless(scene, 1)
     assert not scene.trying
     assert scene.unsure is not None
@@ -224,14 +225,14 @@ def test_costs_at_a_full_table_are_tried_out(desk):
 
 @pytest.fixture
 def real(look, tmp_path):
-    """A desk with a worker of its own thread, whose trying out takes seconds."""
+    """Routes with a worker of its own thread, whose trying out takes seconds."""
     worker = Worker()
-    desk = Desktop(look, worker, Store(tmp_path / "lone-east.sqlite"))
-    desk.effort = 10**9
-    desk.save_settings(replace(desk.settings, advice=ALWAYS))
-    yield desk
+    routes = Navigation(Desk(worker, Store(tmp_path / "lone-east.sqlite")), look)
+    routes.desk.effort = 10**9
+    routes.desk.save_settings(replace(routes.desk.settings, advice=ALWAYS))
+    yield routes
     worker.close()
-    desk.store.close()
+    routes.desk.store.close()
 
 
 def test_stepping_back_brings_no_advice_of_another_moment(real):
@@ -281,14 +282,14 @@ def test_costs_are_tried_out_though_the_player_looks_away(real):
     assert len(real.store.reviews()) == 1
 
 
-def test_a_rehearsed_pass_is_no_fault_where_nothing_can_be_told(desk):
+def test_a_rehearsed_pass_is_no_fault_where_nothing_can_be_told(routes):
     """The passes of a rehearsal are tried out against the best ones: a cost is beyond doubt, with an interval."""
-    sitting = deal(desk, house=PASSES).sitting
-    sitting.others = player(Strength.STEADY, desk.advisor(beginner(), 8).table)
+    sitting = deal(routes, house=PASSES).sitting
+    sitting.others = player(Strength.STEADY, routes.desk.advisor(beginner(), 8).table)
     while sitting.state.phase in BEFORE_PLAY:
         legal = sitting.legal()
         sitting.act(legal[len(legal) // 2])
-    advisor = desk.advisor(beginner(), 8)
+    advisor = routes.desk.advisor(beginner(), 8)
     reckoned = pass_costs(sitting, advisor)
     tried = pass_costs_tried(sitting, advisor, reckoned, lambda: False, lambda: None)
     assert len(tried) == len(reckoned) > 0

@@ -13,9 +13,10 @@ from engine.rules.house import FULL, House
 from engine.seats.character import Strength
 from engine.seats.players import table_of
 from engine.store.store import Store
-from game.desktop import Desktop
+from game.play.desk import Desk
 from game.play.settings import HIDDEN, Settings
 from game.play.sitting import Entry, Sitting
+from game.scenes.navigation import Navigation
 from game.scenes.table.full import FullScene
 
 pytestmark = [pytest.mark.window, pytest.mark.skipif(bool(missing()), reason=missing())]
@@ -66,10 +67,10 @@ class Window:
         return Sitting(start(beginner(), HOUSE, self.code.wall()), entries=entries, others=self.players)
 
 
-def do(player, window, desk, action):
+def do(player, window, routes, action):
     """Do one thing by the keys and clicks that a user has for it."""
     sitting = window.sitting()
-    scene = FullScene(desk, sitting)
+    scene = FullScene(routes, sitting)
     drawn(scene, player.size, 1.0)
     before = len(window.own())
     match action:
@@ -106,12 +107,12 @@ def test_a_game_with_calls_an_exchange_and_a_win(tmp_path, players):
         window = Window(data, code, players)
         assert until(window.line)
         with Store(tmp_path / "elsewhere.sqlite") as store:
-            desk = Desktop(make_look(), AtOnce(), store)
-            desk.save_settings(Settings(advice=HIDDEN))
+            routes = Navigation(Desk(AtOnce(), store), make_look())
+            routes.desk.save_settings(Settings(advice=HIDDEN))
             done = set()
             while not (sitting := window.sitting()).over:
                 action = players(sitting.observation)
-                do(player, window, desk, action)
+                do(player, window, routes, action)
                 done.add(type(action))
         assert {Call, Exchange, Mahjong, Discard, LetGo} >= done >= {Call, Exchange, Mahjong, Discard}
         line = until(lambda: window.line() if window.line().finished else None)

@@ -15,9 +15,10 @@ from engine.rules.state import CHANCE, Phase
 from engine.sheet.shelf import find
 from engine.store.store import Store
 from engine.tiles import JOKER
-from game.desktop import Desktop
+from game.play.desk import Desk
 from game.play.sitting import Entry, Sitting
 from game.scenes.intro import IntroScene
+from game.scenes.navigation import Navigation
 from game.scenes.table.passes import PassScene
 
 pytestmark = [pytest.mark.window, pytest.mark.skipif(bool(missing()), reason=missing())]
@@ -91,7 +92,7 @@ class Seen:
         """The table as the program must show it now, once the choice is the player's."""
         assert until(lambda: self.sitting(line).state.to_act in (0, CHANCE) or self.sitting(line).over)
         with Store(self.path) as store:
-            return Desktop(self.look, AtOnce(), store).at_table(self.sitting(line))
+            return Navigation(Desk(AtOnce(), store), self.look).at_table(self.sitting(line))
 
 
 def places(scene, size):
@@ -150,8 +151,8 @@ def test_from_the_first_start_through_kills_to_the_closing_of_the_window(player,
     seen = Seen(data, look)
     player.start()
     with Store(tmp_path / "elsewhere.sqlite") as store:
-        desk = Desktop(look, AtOnce(), store)
-        deal = places(IntroScene(desk, desk.home(), first=True), player.size)["Deal me a rack"]
+        routes = Navigation(Desk(AtOnce(), store), look)
+        deal = places(IntroScene(routes, routes.home(), first=True), player.size)["Deal me a rack"]
     (line,) = player.does(lambda: player.click(deal), seen.lines)
     assert seen.said("explained") is True
     assert play_the_passes(player, seen, line.id) >= 4

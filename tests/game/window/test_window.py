@@ -2,7 +2,7 @@
 
 import pygame
 import pytest
-from at_table import deal, desk_over, let_go_first
+from at_table import deal, let_go_first, routes_over
 from harness import key, make_look
 
 from engine.rules.deal import DealCode
@@ -17,55 +17,55 @@ from game.window.open import first_scene, unseen
 
 
 @pytest.fixture
-def desk(tmp_path):
-    """A desk over an empty store."""
-    desk = desk_over(make_look(), tmp_path / "lone-east.sqlite")
-    yield desk
-    desk.store.close()
+def routes(tmp_path):
+    """Routes over an empty store."""
+    routes = routes_over(make_look(), tmp_path / "lone-east.sqlite")
+    yield routes
+    routes.desk.store.close()
 
 
-def test_a_first_start_explains_itself_and_later_ones_begin_at_home(desk):
+def test_a_first_start_explains_itself_and_later_ones_begin_at_home(routes):
     """Until the explanation was seen; after that, with no deal left, at the start screen."""
-    assert isinstance(first_scene(desk, None, None), IntroScene)
-    desk.explained()
-    assert isinstance(first_scene(desk, None, None), HomeScene)
+    assert isinstance(first_scene(routes, None, None), IntroScene)
+    routes.desk.explained()
+    assert isinstance(first_scene(routes, None, None), HomeScene)
 
 
-def test_a_deal_left_unfinished_is_what_is_shown(desk):
+def test_a_deal_left_unfinished_is_what_is_shown(routes):
     """At its exact choice; a finished one is not."""
-    desk.explained()
-    table = deal(desk)
+    routes.desk.explained()
+    table = deal(routes)
     let_go_first(table, 2)
-    scene = first_scene(desk, None, None)
+    scene = first_scene(routes, None, None)
     assert isinstance(scene, TableScene)
     assert scene.sitting.states == table.sitting.states
     assert scene.sitting.at_end
     let_go_first(table, 40)
     assert table.finished
-    assert isinstance(first_scene(desk, None, None), HomeScene)
+    assert isinstance(first_scene(routes, None, None), HomeScene)
 
 
-def test_a_deal_left_in_the_passes_is_resumed_there(desk):
+def test_a_deal_left_in_the_passes_is_resumed_there(routes):
     """The scene is the one for the moment."""
-    desk.explained()
-    desk.deal(find("first-steps"), None, House(passes=3))
-    assert isinstance(first_scene(desk, None, None), PassScene)
+    routes.desk.explained()
+    routes.desk.deal(find("first-steps"), None, House(passes=3))
+    assert isinstance(first_scene(routes, None, None), PassScene)
 
 
-def test_the_deal_asked_for_comes_before_all(desk):
+def test_the_deal_asked_for_comes_before_all(routes):
     """Even at a first start."""
     sheet = find("first-steps")
-    scene = first_scene(desk, sheet, DealCode.of(sheet, House(), 7))
+    scene = first_scene(routes, sheet, DealCode.of(sheet, House(), 7))
     assert isinstance(scene, TableScene)
     assert scene.code == str(DealCode.of(sheet, House(), 7))
 
 
-def test_something_to_be_told_is_told_first(desk):
+def test_something_to_be_told_is_told_first(routes):
     """A damaged file is read about at the start screen, before the game goes on."""
-    desk.explained()
-    deal(desk)
-    desk.tell("A file was damaged")
-    assert isinstance(first_scene(desk, None, None), HomeScene)
+    routes.desk.explained()
+    deal(routes)
+    routes.desk.tell("A file was damaged")
+    assert isinstance(first_scene(routes, None, None), HomeScene)
 
 
 def test_a_driver_that_shows_nothing_is_no_display(monkeypatch):
@@ -79,9 +79,9 @@ def test_a_driver_that_shows_nothing_is_no_display(monkeypatch):
     assert unseen("offscreen")
 
 
-def test_hurried_presses_act_on_what_each_one_shows(desk):
+def test_hurried_presses_act_on_what_each_one_shows(routes):
     """All keys are there before the first frame: the explanation is left, a rack dealt, three tiles passed."""
-    desk.save_house(House(passes=3))
+    routes.desk.save_house(House(passes=3))
     rack = []
 
     class Watched(IntroScene):
@@ -90,13 +90,13 @@ def test_hurried_presses_act_on_what_each_one_shows(desk):
             rack.extend(scene.rack)
             return scene
 
-    app = App(desk.look, desk.worker)
+    app = App(routes.look, routes.desk.worker)
     app.open()
     pygame.event.clear()
     for name in ("return", *("left", "return") * 3, "return"):
         pygame.event.post(key(name))
     pygame.event.post(pygame.event.Event(pygame.QUIT))
-    app.run(Watched(desk, desk.home(), first=True))
-    ((seat, action),) = desk.store.record(desk.unfinished.id).entries[:1]
+    app.run(Watched(routes, routes.home(), first=True))
+    ((seat, action),) = routes.desk.store.record(routes.desk.unfinished.id).entries[:1]
     assert seat == 0
     assert action.kinds == tuple(sorted(rack[-3:]))

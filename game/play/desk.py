@@ -1,4 +1,4 @@
-"""The desk that the program gives its scenes: settings, sheets and deals, kept in the store."""
+"""The player's desk: settings, sheets and deals, kept in the store. It knows no screen."""
 
 from __future__ import annotations
 
@@ -6,14 +6,12 @@ import random
 from collections.abc import Callable, Sequence
 from dataclasses import asdict, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from engine import words
 from engine.advice.rollout.discards import EFFORT
 from engine.drills.rehearsal import ALLOWANCES, KIND
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
-from engine.rules.house import FULL, House
-from engine.rules.passing import BEFORE_PLAY
+from engine.rules.house import House
 from engine.seats.character import Strength
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import find, shipped
@@ -22,21 +20,16 @@ from engine.store.store import GAME, Store
 from game.play.advisor import Advisor
 from game.play.defaults import FIRST_SHEET, kept_house, kept_sections
 from game.play.lines import begin, line_of, others_of, resume
+from game.play.rehearsing import rehearsal_house
 from game.play.settings import HIDDEN, Settings
 from game.play.sitting import SeatPlayer, Sitting
 from game.play.worker import Worker
-from game.ui.look import Look
-from game.ui.scene import Scene
-
-if TYPE_CHECKING:
-    from game.scenes.rehearse.setup import RehearseScene
 
 
-class Desktop:
-    """Implements `game.desk.Desk` over a store."""
+class Desk:
+    """What the player has set and played, over one store. Screens and tables of text stand on it alike."""
 
-    def __init__(self, look: Look, worker: Worker, store: Store) -> None:
-        self.look = look
+    def __init__(self, worker: Worker, store: Store) -> None:
         self.worker = worker
         self.store = store
         self.chance: random.Random = random.SystemRandom()
@@ -47,7 +40,7 @@ class Desktop:
         """How much is played on to deepen advice; 0 for none."""
         self._advisors: dict[tuple[str, tuple[str, ...] | None, int], Advisor] = {}
         self._sheets: dict[str, Sheet] | None = None
-        self._follow()
+        self._follow: Callable[[Settings], None] = lambda _: None
 
     # Settings.
 
@@ -56,20 +49,20 @@ class Desktop:
         """As the player has set things."""
         return self._settings
 
+    def follow_settings(self, follow: Callable[[Settings], None]) -> None:
+        """Call `follow` with the settings now, and again with every change of them."""
+        self._follow = follow
+        follow(self._settings)
+
     def save_settings(self, settings: Settings) -> None:
-        """Keep the settings and let the look follow them."""
+        """Keep the settings, and let whoever follows them know."""
         self._settings = settings
-        self._follow()
+        self._follow(settings)
         self._quietly(lambda: self.store.set("settings", settings.to_json()))  # type: ignore[arg-type]
 
     def rescaled(self, scale: float) -> None:
         """The scale was changed by a key: keep it."""
         self.save_settings(replace(self._settings, scale=scale))
-
-    def _follow(self) -> None:
-        self.look.scale = self._settings.scale
-        self.look.motion = self._settings.motion
-        self.look.sounds.on = self._settings.sound
 
     @property
     def house(self) -> House:
@@ -143,17 +136,16 @@ class Desktop:
         strength = Strength(self._settings.others)
         return others_of(sheet, self.whole(sheet), house, lambda one: self.advisor(one, house.jokers).table, strength)
 
-    def resume(self, line: int) -> Scene:
-        """The table with that deal as it was left."""
-        return self.at_table(self.sitting_of(line))
-
     def sitting_of(self, line: int) -> Sitting:
         """That deal as it was left."""
         sheet, house = self.store.sheet_of(line), self.store.line(line).house
         return resume(self.store, line, others=self.others(sheet, house))
 
-    def new_deal(self, code: str | None = None) -> Scene:
-        """The table with a new deal, or the one that a code names. Raises ValueError, a sentence for the player."""
+    def new_deal(self, code: str | None = None) -> Sitting:
+        """A new deal as the player has set it, or the one that a code names.
+
+        Raises DealCodeError, with a sentence for the player, for a code that can't be dealt here.
+        """
         whole = self.current_sheet
         if code is None:
             return self.deal(whole, self.chosen, self.house)
@@ -161,25 +153,35 @@ class Desktop:
         for sheet in (whole, *self.sheets()):
             if found.is_for(sheet):
                 cut = self.chosen if sheet is whole else None
-                return self.at_table(self.begin_sitting(sheet.cut(cut) if cut else sheet, found))
+                return self.begin_sitting(sheet.cut(cut) if cut else sheet, found)
         raise DealCodeError(
             f"the code {found} was made for a sheet, or an edition of one, that isn't here; load that sheet first"
         )
 
-    def deal(self, sheet: Sheet, chosen: tuple[str, ...] | None, house: House) -> Scene:
-        """The table with a new deal of this sheet by these house rules."""
+    def deal(self, sheet: Sheet, chosen: tuple[str, ...] | None, house: House, kind: str = GAME) -> Sitting:
+        """A new deal of these sections of a sheet by these house rules."""
         cut = sheet.cut(chosen) if chosen else sheet
         code = DealCode.of(sheet, house, self.chance.randrange(SEEDS))
-        return self.at_table(self.begin_sitting(cut, code))
+        return self.begin_sitting(cut, code, kind)
 
-    def deal_of(self, sheet: Sheet, code: DealCode) -> Scene:
-        """The table with the deal that a code names, on this sheet."""
-        return self.at_table(self.begin_sitting(sheet, code))
-
-    def deal_like(self, sitting: Sitting) -> Scene:
+    def deal_like(self, sitting: Sitting) -> Sitting:
         """Another deal of the same sheet, sections and house rules as the one played."""
         state = sitting.state
         return self.deal(self.whole(state.sheet), state.sheet.chosen, state.house)
+
+    def deal_rehearsal(self) -> Sitting:
+        """A new deal to rehearse the passes on."""
+        return self.deal(self.current_sheet, self.chosen, rehearsal_house(self.house), KIND)
+
+    def fork(self, sitting: Sitting, at: int, sections: tuple[str, ...] | None) -> Sitting:
+        """A fork of the same deal from one of its moments, played towards other sections of the sheet.
+
+        Raises StoreError where the deal isn't kept.
+        """
+        line = line_of(sitting)
+        if line is None:
+            raise StoreError("this deal isn't kept, so it can't be forked")
+        return self.sitting_of(self.store.fork(line, at, sections=sections))
 
     def begin_sitting(self, sheet: Sheet, code: DealCode, kind: str = GAME) -> Sitting:
         """A new deal, kept from its first entry on."""
@@ -207,47 +209,6 @@ class Desktop:
             self._advisors[key] = Advisor(sheet, jokers, self.effort)
         return self._advisors[key]
 
-    # Scenes, imported late since they know the desk.
-
-    def at_table(self, sitting: Sitting) -> Scene:
-        """The scene for the kind of moment at which a sitting stands."""
-        if sitting.state.phase in BEFORE_PLAY:
-            from game.scenes.table.passes import PassScene
-
-            return PassScene(self, sitting)
-        if sitting.state.house.table == FULL:
-            from game.scenes.table.full import FullScene
-
-            return FullScene(self, sitting)
-        from game.scenes.table.scene import TableScene
-
-        return TableScene(self, sitting)
-
-    def home(self) -> Scene:
-        """The home screen."""
-        from game.scenes.home import HomeScene
-
-        return HomeScene(self)
-
-    def past_deals(self, back: Scene) -> Scene:
-        """The screen of past deals."""
-        from game.scenes.deals import PastDeals
-
-        return PastDeals(self, back)
-
-    def play_over_time(self, back: Scene) -> Scene:
-        """How well the player plays over time."""
-        from game.scenes.skill import PlayScene
-
-        return PlayScene(self, back)
-
-    def look_back(self, line: int) -> Scene:
-        """The table with a past deal, at its first choice."""
-        sitting = self.sitting_of(line)
-        decisions = sitting.decisions
-        sitting.go_to(decisions[0] if decisions else 0)
-        return self.at_table(sitting)
-
     # Several ways from one deal.
 
     def ways(self, line: int) -> list[tuple[LineSummary, Sitting]]:
@@ -260,13 +221,6 @@ class Desktop:
                 continue
         return found
 
-    def another_way(self, sitting: Sitting, at: int, sections: tuple[str, ...] | None) -> Scene:
-        """A fork of the same deal from one of its moments, played towards other sections of the sheet."""
-        line = line_of(sitting)
-        if line is None:
-            raise StoreError("this deal isn't kept, so it can't be forked")
-        return self.resume(self.store.fork(line, at, sections=sections))
-
     # Rehearsing the passes.
 
     @property
@@ -278,29 +232,6 @@ class Desktop:
     def save_rehearsal_allowance(self, allowance: float | None) -> None:
         """Keep the allowance for the next rehearsal."""
         self._quietly(lambda: self.store.set("rehearsal allowance", allowance))
-
-    def rehearsal(self, back: Scene) -> Scene:
-        """Where the passes are rehearsed."""
-        from game.scenes.rehearse.setup import RehearseScene
-
-        return RehearseScene(self, back)
-
-    def rehearse(self, setup: RehearseScene) -> Scene:
-        """Deal a rack for a rehearsal of the passes."""
-        from game.scenes.rehearse.passes import RehearsalScene
-        from game.scenes.rehearse.setup import rehearsal_house
-
-        whole, chosen = self.current_sheet, self.chosen
-        sheet = whole.cut(chosen) if chosen else whole
-        code = DealCode.of(sheet, rehearsal_house(self.house), self.chance.randrange(SEEDS))
-        sitting = self.begin_sitting(sheet, code, KIND)
-        return RehearsalScene(self, sitting, setup, self.rehearsal_allowance)
-
-    def match(self, back: Scene) -> Scene:
-        """Where a match is set up, or gone on with."""
-        from game.scenes.match.setup import MatchScene
-
-        return MatchScene(self, back)
 
     # Starting.
 

@@ -1,0 +1,155 @@
+"""The one file that knows every scene: it makes the scene that another one asks for."""
+
+from __future__ import annotations
+
+from engine.rules.deal import DealCode
+from engine.rules.house import FULL
+from engine.rules.passing import BEFORE_PLAY
+from engine.sheet.model import Sheet
+from game.play.desk import Desk
+from game.play.matches import MatchPlay
+from game.play.settings import Settings
+from game.play.sitting import Sitting
+from game.scenes.choosing import ChooseScene
+from game.scenes.deals import PastDeals
+from game.scenes.home import HomeScene
+from game.scenes.house import HouseScene
+from game.scenes.intro import IntroScene
+from game.scenes.match.play import MatchFullScene, MatchPassScene
+from game.scenes.match.result import ResultSheet
+from game.scenes.match.setup import MatchScene
+from game.scenes.rehearse.passes import RehearsalScene
+from game.scenes.rehearse.result import RehearsedScene
+from game.scenes.rehearse.setup import RehearseScene
+from game.scenes.settings import SettingsScene
+from game.scenes.sheet import SheetScene
+from game.scenes.skill import PlayScene
+from game.scenes.table.full import FullScene
+from game.scenes.table.passes import PassScene
+from game.scenes.table.scene import TableScene
+from game.scenes.table.ways import WaysScene
+from game.ui.look import Look
+from game.ui.scene import Scene
+
+
+class Navigation:
+    """Implements `game.scenes.routes.Routes` over a desk; the look follows the desk's settings."""
+
+    def __init__(self, desk: Desk, look: Look) -> None:
+        self.desk = desk
+        self.look = look
+        desk.follow_settings(self._follow)
+
+    def _follow(self, settings: Settings) -> None:
+        self.look.scale = settings.scale
+        self.look.motion = settings.motion
+        self.look.sounds.on = settings.sound
+
+    # Screens.
+
+    def home(self) -> Scene:
+        """The home screen."""
+        return HomeScene(self)
+
+    def intro(self, back: Scene, first: bool) -> Scene:
+        """How it plays."""
+        return IntroScene(self, back, first)
+
+    def settings(self, back: Scene) -> Scene:
+        """The settings."""
+        return SettingsScene(self, back)
+
+    def house_rules(self, back: Scene) -> Scene:
+        """House rules of the next deal."""
+        return HouseScene(self, back)
+
+    def choosing(self, back: Scene) -> Scene:
+        """Sheet and sections of the next deal."""
+        return ChooseScene(self, back)
+
+    def sheet(self, sheet: Sheet, back: Scene, marked: tuple[str, ...] | None = None) -> Scene:
+        """A sheet, to read."""
+        return SheetScene(self.look, sheet, back, marked)
+
+    def past_deals(self, back: Scene) -> Scene:
+        """The list of past deals."""
+        return PastDeals(self, back)
+
+    def play_over_time(self, back: Scene) -> Scene:
+        """How well the player plays over time."""
+        return PlayScene(self, back)
+
+    # The table.
+
+    def at_table(self, sitting: Sitting) -> Scene:
+        """The scene for the kind of moment at which a deal stands."""
+        if sitting.state.phase in BEFORE_PLAY:
+            return PassScene(self, sitting)
+        if sitting.state.house.table == FULL:
+            return FullScene(self, sitting)
+        return TableScene(self, sitting)
+
+    def new_deal(self, code: str | None = None) -> Scene:
+        """A new deal as the player has set it, or the one that a code names."""
+        return self.at_table(self.desk.new_deal(code))
+
+    def deal_of(self, sheet: Sheet, code: DealCode) -> Scene:
+        """The deal that a code names, on this sheet."""
+        return self.at_table(self.desk.begin_sitting(sheet, code))
+
+    def deal_like(self, sitting: Sitting) -> Scene:
+        """Another deal of the same sheet, sections and house rules as the one played."""
+        return self.at_table(self.desk.deal_like(sitting))
+
+    def resume(self, line: int) -> Scene:
+        """A kept deal as it was left."""
+        return self.at_table(self.desk.sitting_of(line))
+
+    def look_back(self, line: int) -> Scene:
+        """A kept deal at its first choice."""
+        sitting = self.desk.sitting_of(line)
+        decisions = sitting.decisions
+        sitting.go_to(decisions[0] if decisions else 0)
+        return self.at_table(sitting)
+
+    def another_way(self, sitting: Sitting, at: int, sections: tuple[str, ...] | None) -> Scene:
+        """A fork of the same deal from one of its moments, played towards other sections."""
+        return self.at_table(self.desk.fork(sitting, at, sections))
+
+    def ways(self, sitting: Sitting, back: Scene) -> Scene:
+        """The lines of one deal side by side."""
+        return WaysScene(self, sitting, back)
+
+    # Rehearsing the passes.
+
+    def rehearsal(self, back: Scene) -> Scene:
+        """Where a rehearsal of the passes is set up."""
+        return RehearseScene(self, back)
+
+    def rehearse(self, setup: Scene) -> Scene:
+        """The passes of a new deal."""
+        return RehearsalScene(self, self.desk.deal_rehearsal(), setup, self.desk.rehearsal_allowance)
+
+    def rehearsed(self, sitting: Sitting, setup: Scene, allowance: float | None, spent: float) -> Scene:
+        """What a rehearsal came to."""
+        return RehearsedScene(self, sitting, setup, allowance, spent)
+
+    # Matches.
+
+    def match(self, back: Scene) -> Scene:
+        """Where a match is set up, or gone on with."""
+        return MatchScene(self, back)
+
+    def match_deal(self, play: MatchPlay) -> Scene:
+        """The deal of a match that is under way, or its next one."""
+        return self.match_moment(play, play.sitting())
+
+    def match_moment(self, play: MatchPlay, sitting: Sitting) -> Scene:
+        """The scene for the kind of moment at which a match's deal stands."""
+        if sitting.state.phase in BEFORE_PLAY:
+            return MatchPassScene(self, sitting, play)
+        return MatchFullScene(self, sitting, play)
+
+    def match_result(self, play: MatchPlay) -> Scene:
+        """The result sheet of a match."""
+        return ResultSheet(self, play)

@@ -1,0 +1,101 @@
+"""Where a scene may lead. Scenes know this protocol and not one another."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from engine.rules.deal import DealCode
+from engine.sheet.model import Sheet
+from game.play.desk import Desk
+from game.play.matches import MatchPlay
+from game.play.sitting import Sitting
+from game.ui.look import Look
+from game.ui.scene import Scene
+
+
+class Routes(Protocol):
+    """The ways between scenes, and the desk and the look that all of them share.
+
+    `back` is the scene to which the new one leads back. Every way to a kept deal raises StoreError or ValueError,
+    with a sentence for the player, where the deal is damaged.
+    """
+
+    desk: Desk
+    look: Look
+
+    # Screens.
+
+    def home(self) -> Scene:
+        """The home screen."""
+
+    def intro(self, back: Scene, first: bool) -> Scene:
+        """How it plays; `first` at the program's first start."""
+
+    def settings(self, back: Scene) -> Scene:
+        """The settings."""
+
+    def house_rules(self, back: Scene) -> Scene:
+        """House rules of the next deal."""
+
+    def choosing(self, back: Scene) -> Scene:
+        """Sheet and sections of the next deal."""
+
+    def sheet(self, sheet: Sheet, back: Scene, marked: tuple[str, ...] | None = None) -> Scene:
+        """A sheet, to read; `marked` are names of sections to mark as chosen."""
+
+    def past_deals(self, back: Scene) -> Scene:
+        """The list of past deals."""
+
+    def play_over_time(self, back: Scene) -> Scene:
+        """How well the player plays over time."""
+
+    # The table.
+
+    def at_table(self, sitting: Sitting) -> Scene:
+        """The scene for the kind of moment at which a deal stands."""
+
+    def new_deal(self, code: str | None = None) -> Scene:
+        """A new deal as the player has set it, or the one that a code names. Raises DealCodeError."""
+
+    def deal_of(self, sheet: Sheet, code: DealCode) -> Scene:
+        """The deal that a code names, on this sheet."""
+
+    def deal_like(self, sitting: Sitting) -> Scene:
+        """Another deal of the same sheet, sections and house rules as the one played."""
+
+    def resume(self, line: int) -> Scene:
+        """A kept deal as it was left."""
+
+    def look_back(self, line: int) -> Scene:
+        """A kept deal at its first choice."""
+
+    def another_way(self, sitting: Sitting, at: int, sections: tuple[str, ...] | None) -> Scene:
+        """A fork of the same deal from one of its moments, played towards other sections."""
+
+    def ways(self, sitting: Sitting, back: Scene) -> Scene:
+        """The lines of one deal side by side."""
+
+    # Rehearsing the passes.
+
+    def rehearsal(self, back: Scene) -> Scene:
+        """Where a rehearsal of the passes is set up."""
+
+    def rehearse(self, setup: Scene) -> Scene:
+        """The passes of a new deal; `setup` is where they lead back to."""
+
+    def rehearsed(self, sitting: Sitting, setup: Scene, allowance: float | None, spent: float) -> Scene:
+        """What a rehearsal came to. Both times are in seconds; no allowance is a rehearsal without a clock."""
+
+    # Matches.
+
+    def match(self, back: Scene) -> Scene:
+        """Where a match is set up, or gone on with."""
+
+    def match_deal(self, play: MatchPlay) -> Scene:
+        """The deal of a match that is under way, or its next one."""
+
+    def match_moment(self, play: MatchPlay, sitting: Sitting) -> Scene:
+        """The scene for the kind of moment at which a match's deal stands."""
+
+    def match_result(self, play: MatchPlay) -> Scene:
+        """The result sheet of a match."""
