@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from engine.rules.refusals import Refusal, Rule
+from engine.rules.sentences import clause
 from engine.sheet.groups import SIZES, size_name
 from engine.tiles import JOKER, KINDS, Kind, TileError, code, kind_of, parse_tiles, write_tiles
 
@@ -19,11 +21,33 @@ SMALLEST_CALL, LARGEST_CALL = 3, 6
 
 
 class MalformedActionError(ValueError):
-    """A text or value that is no action at all."""
+    """A text or value that is no action at all.
+
+    `refusal` says why, `quoted` is what was read, `where` names the moment in which it was tried, if there was one.
+    """
+
+    def __init__(self, refusal: Refusal, quoted: str, where: str = "") -> None:
+        super().__init__(refusal, quoted, where)
+        self.refusal = refusal
+        self.quoted = quoted
+        self.where = where
+
+    def __str__(self) -> str:
+        where = f" in {self.where} or anywhere" if self.where else ""
+        return f"“{self.quoted[:60]}” is no action{where}: {clause(self.refusal)}."
 
 
 class IllegalActionError(ValueError):
-    """An action that the rules do not allow now."""
+    """An action that the rules do not allow now: `refusal` says why, `where` names the moment."""
+
+    def __init__(self, refusal: Refusal, action: object, where: str) -> None:
+        super().__init__(refusal, action, where)
+        self.refusal = refusal
+        self.action = action
+        self.where = where
+
+    def __str__(self) -> str:
+        return f"“{self.action}” is not allowed in {self.where}: {clause(self.refusal)}."
 
 
 @dataclass(frozen=True)
@@ -151,16 +175,15 @@ def parse_action(text: str) -> Action:
     plain = _PLAIN.get(" ".join(words))
     if plain is not None:
         return plain
-    quoted = f"“{text[:60]}” is no action"
     try:
         action = _read(words)
     except TileError as error:
-        raise MalformedActionError(f"{quoted}: {error}") from error
+        raise MalformedActionError(Refusal(Rule.UNREADABLE_TILES, said=str(error)), text) from error
     if action is None:
-        raise MalformedActionError(f"{quoted}; write one such as “discard 5d” or “pass 1b 2c we”")
+        raise MalformedActionError(Refusal(Rule.UNREADABLE), text)
     wrong = what_is_malformed(action)
     if wrong:
-        raise MalformedActionError(f"{quoted}: {wrong}")
+        raise MalformedActionError(wrong, text)
     return action
 
 
@@ -187,7 +210,7 @@ def _read(words: list[str]) -> Action | None:
     return None
 
 
-def what_is_malformed(action: object) -> str | None:
+def what_is_malformed(action: object) -> Refusal | None:
     """Why a value is no action at all, whatever the moment: a wrong type, count or range. None when it is one."""
     match action:
         case Mahjong() | Agree() | Stop() | LetGo():
@@ -196,30 +219,30 @@ def what_is_malformed(action: object) -> str | None:
             return _no_kind(kind)
         case Pass(kinds, blind):
             if not _in(blind, 0, PASS_TILES) or len(kinds) + blind != PASS_TILES:
-                return f"a pass is {PASS_TILES} tiles, those passed on unseen included"
+                return Refusal(Rule.PASS_COUNT, number=PASS_TILES)
             return next(filter(None, map(_no_kind, kinds)), None)
         case Ask(number):
-            return None if _in(number, 0, PASS_TILES) else f"a courtesy pass is 0 to {PASS_TILES} tiles"
+            return None if _in(number, 0, PASS_TILES) else Refusal(Rule.COURTESY_COUNT, number=PASS_TILES)
         case Give(kinds):
             if len(kinds) > PASS_TILES:
-                return f"a courtesy pass is 0 to {PASS_TILES} tiles"
+                return Refusal(Rule.COURTESY_COUNT, number=PASS_TILES)
             return next(filter(None, map(_no_kind, kinds)), None)
         case Call(size, jokers):
             if not _in(size, 1, len(SIZES)):
-                return f"a group has 1 to {len(SIZES)} tiles"
-            return None if _in(jokers, 0, size - 1) else "the called tile itself is no joker, all others at most are"
+                return Refusal(Rule.GROUP_SIZE, number=len(SIZES))
+            return None if _in(jokers, 0, size - 1) else Refusal(Rule.CALL_JOKERS)
         case Exchange(seat, exposure, kind):
             if not _in(seat, 0, 3):
-                return "seats are 0 (east) to 3 (north)"
+                return Refusal(Rule.SEAT_RANGE)
             if not _in(exposure, 0, 3):
-                return "a seat's exposures are 0 to 3"
-            return "a joker is exchanged for a real tile" if kind == JOKER else _no_kind(kind)
-    return "it is none of the things that can be done at the table"
+                return Refusal(Rule.EXPOSURE_RANGE)
+            return Refusal(Rule.EXCHANGE_FOR_JOKER) if kind == JOKER else _no_kind(kind)
+    return Refusal(Rule.NO_ACTION)
 
 
 def _in(value: object, low: int, high: int) -> bool:
     return type(value) is int and low <= value <= high
 
 
-def _no_kind(kind: object) -> str | None:
-    return None if _in(kind, 0, KINDS - 1) else f"a kind of tile is a number from 0 to {KINDS - 1}"
+def _no_kind(kind: object) -> Refusal | None:
+    return None if _in(kind, 0, KINDS - 1) else Refusal(Rule.KIND_RANGE, number=KINDS - 1)

@@ -7,10 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from engine.rules.actions import Action, Call, LetGo, Mahjong, MalformedActionError, what_is_malformed
-from engine.rules.house import FULL, QUIET, House, seat_name
+from engine.rules.actions import (
+    Action,
+    Call,
+    IllegalActionError,
+    LetGo,
+    Mahjong,
+    MalformedActionError,
+    what_is_malformed,
+)
+from engine.rules.house import FULL, QUIET, House
 from engine.rules.passing import apply_pass, begin, passing_actions
-from engine.rules.play import apply_play, play_actions, rule_against_call
+from engine.rules.play import apply_play, play_actions, refusal_of_call
+from engine.rules.refusals import Refusal, Rule
 from engine.rules.state import CHANCE, Phase, State, refuse
 from engine.sheet.model import Sheet
 from engine.tiles import Kind, counts_of, full_set
@@ -51,7 +60,7 @@ def _no_actions(_: State) -> tuple[Action, ...]:
 
 
 def _refuse_all(state: State, action: Action) -> State:
-    raise refuse(state, action, "nothing more is played once it has ended")
+    raise refuse(state, action, Refusal(Rule.ENDED))
 
 
 _Rules = tuple[Callable[[State], tuple[Action, ...]], Callable[[State, Action], State]]
@@ -82,37 +91,38 @@ def apply(state: State, action: Action) -> State:
     """
     wrong = what_is_malformed(action)
     if wrong:
-        raise MalformedActionError(f"“{repr(action)[:60]}” is no action in {state.phase.value} or anywhere: {wrong}.")
+        raise MalformedActionError(wrong, repr(action), state.phase.value)
     return _PHASES[state.phase][1](state, action)
 
 
-def why_not(state: State, seat: int, action: Action) -> str | None:
+def why_not(state: State, seat: int, action: Action) -> Refusal | None:
     """Why `seat` may not do this now; None when it may."""
     if seat == state.to_act or what_is_malformed(action) or state.phase is Phase.OVER:
         try:
             apply(state, action)
-        except ValueError as error:
-            return str(error)
+        except (IllegalActionError, MalformedActionError) as error:
+            return error.refusal
         return None
-    return str(refuse(state, action, _rule(state, seat, action)))
+    return _out_of_turn(state, seat, action)
 
 
-def _rule(state: State, seat: int, action: Action) -> str:
+def _out_of_turn(state: State, seat: int, action: Action) -> Refusal:
+    """Why a seat that is not to act may not do this."""
     if isinstance(action, LetGo | Mahjong | Call) and state.phase in (Phase.CALLING, Phase.DRAWING) and state.discards:
         last = state.discards[-1]
         if last.seat == seat:
-            return "nobody calls a discard of their own"
-        rule = rule_against_call(state, seat, action) if state.house.table == FULL else None
-        if rule:
-            return rule
+            return Refusal(Rule.OWN_DISCARD)
+        refusal = refusal_of_call(state, seat, action) if state.house.table == FULL else None
+        if refusal:
+            return refusal
         if state.phase is Phase.CALLING and state.chosen[seat] is not None:
-            return f"{seat_name(seat)} has chosen already"
+            return Refusal(Rule.CHOSEN_ALREADY, seat=seat)
         if state.phase is Phase.DRAWING:
-            return "the discard was let go, and is dead"
+            return Refusal(Rule.LET_GO)
     if isinstance(action, Call):
-        return "a discard is called before the next tile is drawn, so this comes too late"
+        return Refusal(Rule.TOO_LATE)
     if state.house.table == QUIET and seat != state.house.seat and state.phase in (Phase.DRAWING, Phase.TURN):
-        return f"only {seat_name(state.house.seat)} plays at a quiet table"
+        return Refusal(Rule.ONLY_ONE_PLAYS, seat=state.house.seat)
     if state.to_act == CHANCE:
-        return f"{seat_name(state.turn)} draws from the wall next"
-    return f"{seat_name(state.to_act)} is to act"
+        return Refusal(Rule.SEAT_DRAWS, seat=state.turn)
+    return Refusal(Rule.SEAT_ACTS, seat=state.to_act)

@@ -11,6 +11,7 @@ from itertools import combinations
 
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.house import FULL
+from engine.rules.refusals import Refusal, Rule
 from engine.rules.state import CHANCE, NO_CHOICES, Handed, Phase, State, refuse, take
 from engine.tiles import JOKER, Kind
 
@@ -87,30 +88,29 @@ def _check(state: State, action: Action) -> None:
     match state.phase, action:
         case Phase.PASSING, Pass(kinds, blind):
             if blind and not state.house.blind:
-                raise refuse(state, action, "this table passes nothing on unseen")
+                raise refuse(state, action, Refusal(Rule.NO_BLIND_PASS))
             if blind and not _may_be_blind(state):
-                raise refuse(state, action, "tiles are passed on unseen only in the last pass of a round")
+                raise refuse(state, action, Refusal(Rule.BLIND_TOO_EARLY))
         case Phase.GIVING, Give(kinds):
             number = state.settled[state.to_act]
             if len(kinds) != number:
-                raise refuse(state, action, f"{number} is the smaller of the two numbers asked, so {number} go across")
+                raise refuse(state, action, Refusal(Rule.COURTESY_SETTLED, number=number))
         case (Phase.AGREEING, Agree() | Stop()) | (Phase.ASKING, Ask()):
             return
         case _:
-            raise refuse(state, action, _WANTED[state.phase])
+            raise refuse(state, action, Refusal(_WANTED[state.phase]))
     if JOKER in kinds:
-        raise refuse(state, action, "jokers are never passed")
-    try:
-        take(rack, kinds)
-    except ValueError as error:
-        raise refuse(state, action, str(error)) from error
+        raise refuse(state, action, Refusal(Rule.JOKER_PASSED))
+    for kind in kinds:
+        if kinds.count(kind) > rack.count(kind):
+            raise refuse(state, action, Refusal(Rule.TOO_FEW_HELD, seat=state.to_act, kind=kind))
 
 
 _WANTED = {
-    Phase.PASSING: "three tiles are passed now",
-    Phase.AGREEING: "each seat agrees to a second round or stops the passes",
-    Phase.ASKING: "each seat asks for 0 to 3 tiles to exchange across",
-    Phase.GIVING: "the tiles that were settled go across now",
+    Phase.PASSING: Rule.PASS_NOW,
+    Phase.AGREEING: Rule.VOTE_NOW,
+    Phase.ASKING: Rule.ASK_NOW,
+    Phase.GIVING: Rule.GIVE_NOW,
 }
 
 

@@ -10,12 +10,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from engine.rules.actions import LARGEST_CALL, SMALLEST_CALL, Action, Call, Discard, Draw, Exchange, LetGo, Mahjong
-from engine.rules.faults import call_rule, mahjong_rule
-from engine.rules.house import FULL, seat_name
+from engine.rules.faults import find_faults, refusal_of_exposure
+from engine.rules.house import FULL
 from engine.rules.matching import allows, match
+from engine.rules.refusals import Refusal, Rule
 from engine.rules.scoring import won
 from engine.rules.state import CHANCE, NO_CHOICES, Discarded, Exposure, Outcome, Phase, State, refuse, take
-from engine.tiles import JOKER, Kind, counts_of, name
+from engine.tiles import JOKER, Kind, counts_of
 
 
 def play_actions(state: State) -> tuple[Action, ...]:
@@ -80,17 +81,17 @@ def apply_play(state: State, action: Action) -> State:
         case Phase.CALLING, LetGo() | Mahjong() | Call():
             return _choose_call(state, action)
         case Phase.TURN, Call():
-            raise refuse(state, action, "a discard is called before the next tile is drawn, so this comes too late")
+            raise refuse(state, action, Refusal(Rule.TOO_LATE))
         case Phase.DRAWING, _:
-            raise refuse(state, action, f"{seat_name(state.turn)} draws from the wall next")
+            raise refuse(state, action, Refusal(Rule.SEAT_DRAWS, seat=state.turn))
         case Phase.TURN, _:
-            raise refuse(state, action, "the seat in turn discards, exchanges a joker or shows mahjong")
-    raise refuse(state, action, "the discard is called or let go")
+            raise refuse(state, action, Refusal(Rule.TURN_NOW))
+    raise refuse(state, action, Refusal(Rule.CALL_NOW))
 
 
 def _draw(state: State, action: Draw, kind: Kind) -> State:
     if kind != state.wall[0]:
-        raise refuse(state, action, f"the next tile of the wall is the {name(state.wall[0])}")
+        raise refuse(state, action, Refusal(Rule.NEXT_TILE_IS, kind=state.wall[0]))
     seat = state.turn
     return replace(
         state,
@@ -111,7 +112,7 @@ def _with_rack(state: State, seat: int, rack: tuple[Kind, ...]) -> tuple[tuple[K
 def _discard(state: State, action: Discard, kind: Kind) -> State:
     seat = state.turn
     if kind not in state.racks[seat]:
-        raise refuse(state, action, f"{seat_name(seat)} holds no {name(kind)}")
+        raise refuse(state, action, Refusal(Rule.NOT_HELD, seat=seat, kind=kind))
     rack, _ = take(state.racks[seat], (kind,))
     state = replace(
         state,
@@ -155,7 +156,7 @@ def _show(state: State) -> State:
     found = match(state.sheet, counts_of(rack), state.exposures[seat])
     if found is None:
         if not _slips(state, seat):
-            raise refuse(state, Mahjong(), mahjong_rule(state.sheet, counts_of(rack), state.exposures[seat]))
+            raise refuse(state, Mahjong(), _refusal_of_mahjong(state, seat, rack))
         return _next_draw(_killed(state, seat), seat)
     outcome = won(state.house.table, seat, found, rack, state.exposures[seat], state.called_from)
     return _over(state, outcome)
@@ -170,14 +171,14 @@ def _exchange(state: State, action: Exchange) -> State:
     rack = state.racks[seat]
     laid = state.exposures[action.seat]
     if action.exposure >= len(laid):
-        raise refuse(state, action, f"{seat_name(action.seat)} has laid {len(laid)} exposures, counted from 0")
+        raise refuse(state, action, Refusal(Rule.NO_SUCH_EXPOSURE, seat=action.seat, number=len(laid)))
     exposure = laid[action.exposure]
     if exposure.kind != action.kind:
-        raise refuse(state, action, f"that exposure is of the {name(exposure.kind)}, which its jokers stand for")
+        raise refuse(state, action, Refusal(Rule.OTHER_EXPOSURE, kind=exposure.kind))
     if not exposure.jokers:
-        raise refuse(state, action, "there is no joker in that exposure")
+        raise refuse(state, action, Refusal(Rule.NO_JOKER_THERE))
     if action.kind not in rack:
-        raise refuse(state, action, f"{seat_name(seat)} holds no {name(action.kind)} to give for the joker")
+        raise refuse(state, action, Refusal(Rule.NOTHING_TO_GIVE, seat=seat, kind=action.kind))
     # A hand that the called tile had already completed stays won by that discard, whatever is swapped afterwards.
     complete = state.called_from is not None and match(state.sheet, counts_of(rack), state.exposures[seat])
     left, _ = take(rack, (action.kind,))
@@ -193,28 +194,37 @@ def _exchange(state: State, action: Exchange) -> State:
 
 def _choose_call(state: State, action: LetGo | Mahjong | Call) -> State:
     seat = state.to_act
-    rule = rule_against_call(state, seat, action)
-    if rule:
-        raise refuse(state, action, rule)
+    refusal = refusal_of_call(state, seat, action)
+    if refusal:
+        raise refuse(state, action, refusal)
     chosen = (*state.chosen[:seat], action, *state.chosen[seat + 1 :])
     waiting = [other for other in state.asked if chosen[other] is None]
     state = replace(state, chosen=chosen)
     return replace(state, to_act=waiting[0]) if waiting else _settle_calls(state)
 
 
-def rule_against_call(state: State, seat: int, action: LetGo | Mahjong | Call) -> str | None:
-    """Why the seat may not do that with the last discard, as a clause; None when it may."""
+def refusal_of_call(state: State, seat: int, action: LetGo | Mahjong | Call) -> Refusal | None:
+    """Why the seat may not do that with the last discard; None when it may."""
     last = state.discards[-1]
     if isinstance(action, LetGo) or action in _calls(state, seat, last.kind):
         return None
     if last.kind == JOKER:
-        return "a discarded joker may not be called"
+        return Refusal(Rule.JOKER_CALLED)
     if state.dead[seat]:
-        return f"{seat_name(seat)}'s hand is dead, and calls no more"
-    rack, exposed = state.racks[seat], state.exposures[seat]
+        return Refusal(Rule.DEAD_HAND, seat=seat)
+    rack = state.racks[seat]
     if isinstance(action, Mahjong):
-        return mahjong_rule(state.sheet, counts_of((*rack, last.kind)), exposed)
-    return call_rule(state.sheet, rack, exposed, Exposure(action.size, last.kind, action.jokers))
+        return _refusal_of_mahjong(state, seat, (*rack, last.kind))
+    new = Exposure(action.size, last.kind, action.jokers)
+    if new.size >= SMALLEST_CALL and (rack.count(new.kind) < new.real - 1 or rack.count(JOKER) < new.jokers):
+        return Refusal(Rule.REST_NOT_HELD, seat=seat, number=new.size, kind=new.kind)
+    return refusal_of_exposure(state.sheet, state.exposures[seat], new)
+
+
+def _refusal_of_mahjong(state: State, seat: int, tiles: tuple[Kind, ...]) -> Refusal:
+    """Why tiles that make no hand may not be shown."""
+    faults = find_faults(state.sheet, counts_of(tiles), state.exposures[seat], jokers=state.house.jokers)
+    return Refusal(Rule.NO_MAHJONG, seat=seat, fault=faults[0])
 
 
 def _settle_calls(state: State) -> State:

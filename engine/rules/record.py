@@ -12,12 +12,12 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from engine.rules.actions import Action, parse_action
+from engine.rules.actions import Action, MalformedActionError, parse_action
 from engine.rules.game import apply, start
 from engine.rules.house import SEATS, House, parse_house, seat_name, write_house
 from engine.rules.state import CHANCE, State
 from engine.sheet.model import Sheet
-from engine.tiles import Kind, TileError, counts_of, full_set, parse_tiles, write_tiles
+from engine.tiles import Kind, counts_of, full_set, parse_tiles, write_tiles
 
 VERSION = 1
 TITLE = "lone-east record"
@@ -208,8 +208,8 @@ def _read_entry(number: int, line: str) -> Entry:
         raise _DamageError(number, f"“{line[:40]}” does not start with {', '.join(SEATS)} or {WALL}")
     try:
         return CHANCE if who == WALL else SEATS.index(who), parse_action(what)
-    except (ValueError, TileError) as error:
-        raise _DamageError(number, str(error)) from error
+    except MalformedActionError as error:
+        raise _DamageError(number, str(error).rstrip(".")) from error
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from enum import Enum
 
 from engine.rules.actions import Action, Give, IllegalActionError, Pass
 from engine.rules.house import House
+from engine.rules.refusals import Refusal
 from engine.sheet.groups import Variant, size_name
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import JOKER, KINDS, Counts, Kind, code
@@ -160,6 +161,6 @@ def take(rack: tuple[Kind, ...], kinds: Iterable[Kind]) -> tuple[tuple[Kind, ...
     return tuple(kind for kind in left if kind != CHANCE), tuple(rack[spot] for spot in sorted(spots))
 
 
-def refuse(state: State, action: object, rule: str) -> IllegalActionError:
-    """The error to raise for an action that breaks `rule`, a clause that could follow a colon."""
-    return IllegalActionError(f"“{action}” is not allowed in {state.phase.value}: {rule}.")
+def refuse(state: State, action: object, refusal: Refusal) -> IllegalActionError:
+    """The error to raise for an action that is refused at this moment."""
+    return IllegalActionError(refusal, action, state.phase.value)

@@ -4,18 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 from engine.tiles import Counts, Kind, counts_of
 
-if TYPE_CHECKING:  # the notation stands above the model
-    pass
-
-
 SIZES = ("single", "pair", "pung", "kong", "quint", "sextet")
 """Names of groups of 1 to 6 tiles alike."""
-
-
 HAND_TILES = 14
 """Tiles in a finished hand."""
 

@@ -7,7 +7,16 @@ from collections.abc import Callable
 from engine import words
 from engine.advice.advise.calls import advise_call, advise_exchange
 from engine.advice.advise.defence import advise_defence
-from engine.rules.actions import Action, Call, Discard, Exchange, IllegalActionError, LetGo, Mahjong
+from engine.rules.actions import (
+    Action,
+    Call,
+    Discard,
+    Exchange,
+    IllegalActionError,
+    LetGo,
+    Mahjong,
+    MalformedActionError,
+)
 from engine.rules.house import SEATS, seat_name
 from engine.rules.matching import match
 from engine.rules.passing import BEFORE_PLAY
@@ -20,6 +29,7 @@ from game.play.costs import full_costs_of, full_costs_tried
 from game.text.table import TextTable, hand_sentence
 from game.words.actions import say_exposure
 from game.words.happened import happened, told
+from game.words.refusals import say_refused
 from game.words.situation import call_words, exchange_words, full_prompt, outcome_sentences, payments, place_words
 from game.words.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
 
@@ -100,8 +110,8 @@ class FullTextTable(TextTable):
         before = self.sitting.cursor
         try:
             self.sitting.act(action)
-        except (IllegalActionError, StoreError) as error:
-            self.say(words.sentence(f"{str(error).rstrip('.')}."))
+        except (IllegalActionError, MalformedActionError, StoreError) as error:
+            self.say(say_refused(error, self.sitting.player))
             return
         sitting = self.sitting
         done = told(sitting.entries, sitting.states, sitting.player, before, sitting.cursor, draws=False)

@@ -56,7 +56,7 @@ def chosen(text: str, observation: Observation) -> Action:
         if word == "give":
             return Give(tuple(sorted(parse_tiles(rest))))
     except TileError as error:
-        raise NotUnderstoodError(words.sentence(f"{error}.")) from error
+        raise NotUnderstoodError(f"{words.sentence(str(error).rstrip('.'))}.") from error
     except ValueError as error:
         if isinstance(error, NotUnderstoodError):
             raise

@@ -9,7 +9,7 @@ from engine import words
 from engine.advice.advise.answers import Advice, HandReach
 from engine.advice.review.review import Review
 from engine.advice.rollout.race import Outlook
-from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong
+from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong, MalformedActionError
 from engine.rules.house import QUIET
 from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
@@ -24,6 +24,7 @@ from game.play.reviewing import review_job, tried_job
 from game.play.sitting import Sitting
 from game.text.passes import NotUnderstoodError, advised_before, asked, chosen, tried_before
 from game.words.odds import draws_to_come, outlook_note, outlook_words, tried_words
+from game.words.refusals import say_refused
 from game.words.sheet import ShownGroup, hold_words, shown_rows
 from game.words.situation import outcome_sentences, prompt, situation
 from game.words.skill import luck_lines
@@ -128,8 +129,8 @@ class TextTable:
             return
         try:
             self.sitting.act(action)
-        except (IllegalActionError, StoreError) as error:
-            self.say(words.sentence(f"{str(error).rstrip('.')}."))
+        except (IllegalActionError, MalformedActionError, StoreError) as error:
+            self.say(say_refused(error, self.sitting.player))
             return
         if isinstance(action, Discard):
             self.say(f"You let the {name(action.kind)} go.")

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from engine.rules.actions import Call, Discard, Draw, Exchange, Mahjong
 from engine.rules.faults import call_fault, find_faults
 from engine.rules.house import seat_name
+from engine.rules.sentences import fault_clause
 from engine.rules.state import CHANCE, Phase, State
 from engine.tiles import Kind, counts_of, name
 from game.play.sitting import Entry, Sitting
@@ -116,8 +117,8 @@ def why_dead(before: State, after: State, seat: int) -> str:
     exposures = after.exposures[seat]
     if len(exposures) > len(before.exposures[seat]):
         wrong = call_fault(after.sheet, exposures[:-1], exposures[-1])
-        return wrong.clause if wrong is not None else "no hand of the sheet allows what it exposed"
+        return fault_clause(wrong) if wrong is not None else "no hand of the sheet allows what it exposed"
     rack = list(before.racks[seat])
     if before.phase is Phase.CALLING:
         rack.append(before.discards[-1].kind)
-    return find_faults(after.sheet, counts_of(rack), exposures)[0].clause
+    return fault_clause(find_faults(after.sheet, counts_of(rack), exposures)[0])

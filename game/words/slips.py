@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine import words
 from engine.advice.advise.calls import CallAdvice
 from engine.rules.actions import Call
 from engine.rules.faults import call_fault, find_faults
 from engine.rules.game import why_not
 from engine.rules.house import seat_name
-from engine.rules.state import Exposure, Phase, State
+from engine.rules.refusals import Refusal, Rule
+from engine.rules.sentences import clause, fault_sentence, sentence
+from engine.rules.state import Phase, State
 from engine.sheet.groups import size_name
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import JOKER, counts_of, name
@@ -29,13 +30,6 @@ class Slip:
     """The line of the sheet that it breaks."""
     index: int | None = None
     """The state at which it happened."""
-
-
-def _clean(error: str) -> str:
-    """A rule's sentence without the quoted action before it."""
-    rule = error.rpartition(": ")[2] if "is not allowed in" in error else error
-    rule = rule.replace("the caller does not hold", "you do not hold")
-    return words.sentence(rule.rstrip(".")) + "."
 
 
 def what_call(sitting: Sitting) -> Call | None:
@@ -63,21 +57,14 @@ def why_no_call(sitting: Sitting) -> Slip:
     if last.seat == player:
         return Slip("Nobody calls a discard of their own.")
     then = _when_let_go(sitting)
-    rule = why_not(then, player, call)
+    refusal = why_not(then, player, call)
     if last.kind == JOKER:
-        return Slip("A discarded joker may not be called.")
-    if rule is None:
-        late = why_not(state, player, call) or "a discard is called before the next tile is drawn"
-        return Slip(f"The {name(last.kind)} can’t be called any more. {_clean(late)}")
-    found = None
-    rack = then.racks[player]
-    if rack.count(last.kind) >= call.size - call.jokers - 1 and rack.count(JOKER) >= call.jokers:
-        found = call_fault(then.sheet, then.exposures[player], Exposure(call.size, last.kind, call.jokers))
-    return Slip(f"The {name(last.kind)} can’t be called: {_lower(_clean(rule))}", found.hand if found else None)
-
-
-def _lower(sentence: str) -> str:
-    return sentence[:1].lower() + sentence[1:]
+        return Slip(sentence(Refusal(Rule.JOKER_CALLED)))
+    if refusal is None:
+        late = why_not(state, player, call) or Refusal(Rule.TOO_LATE)
+        return Slip(f"The {name(last.kind)} can’t be called any more. {sentence(late, player)}")
+    hand = refusal.fault.hand if refusal.fault is not None else None
+    return Slip(f"The {name(last.kind)} can’t be called: {clause(refusal, player)}.", hand)
 
 
 def _when_let_go(sitting: Sitting) -> State:
@@ -98,7 +85,7 @@ def why_no_mahjong(sitting: Sitting, others: tuple[Sheet, ...] = ()) -> list[Sli
     faults = find_faults(
         state.sheet, counts_of(rack), state.exposures[player], jokers=state.house.jokers, other_sheets=others
     )
-    return [Slip(one.sentence, one.hand) for one in faults]
+    return [Slip(fault_sentence(one), one.hand) for one in faults]
 
 
 def concealed_warning(advice: CallAdvice, call: Call) -> Slip | None:
@@ -123,13 +110,13 @@ def slips_of(sitting: Sitting) -> list[Slip]:
             group = exposures[-1]
             wrong = call_fault(after.sheet, exposures[:-1], group)
             said = f"You exposed a {size_name(group.size)} of {name(group.kind)}, and your hand was dead."
-            said += f" {wrong.sentence}" if wrong else ""
+            said += f" {fault_sentence(wrong)}" if wrong else ""
             found.append(Slip(said, wrong.hand if wrong else None, index))
             continue
         rack = list(before.racks[player])
         if before.phase is Phase.CALLING:
             rack.append(before.discards[-1].kind)
         fault = find_faults(after.sheet, counts_of(rack), before.exposures[player])[0]
-        said = f"You showed mahjong by mistake, and your hand was dead. {fault.sentence}"
+        said = f"You showed mahjong by mistake, and your hand was dead. {fault_sentence(fault)}"
         found.append(Slip(said, fault.hand, index))
     return found

@@ -10,7 +10,17 @@ from typing import TypeAlias
 from engine import words
 from engine.advice.advise.answers import CourtesyAdvice, PassAdvice, RoundAdvice
 from engine.advice.advise.passes import advise_courtesy, advise_second_round, hands_after
-from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, IllegalActionError, Pass, Stop
+from engine.rules.actions import (
+    PASS_TILES,
+    Action,
+    Agree,
+    Ask,
+    Give,
+    IllegalActionError,
+    MalformedActionError,
+    Pass,
+    Stop,
+)
 from engine.rules.passing import BEFORE_PLAY, DIRECTIONS, LAST_OF_A_ROUND
 from engine.rules.state import Phase
 from engine.store.rows import StoreError
@@ -24,6 +34,7 @@ from game.scenes.table.passes_view import more_presses, paint_passes
 from game.scenes.table.popups import MorePopup
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
+from game.words.refusals import say_refused
 
 AnyAdvice: TypeAlias = PassAdvice | RoundAdvice | CourtesyAdvice
 
@@ -262,8 +273,8 @@ class PassScene(SeatScene):
                 if line is not None:
                     self.desk.store.advice_seen(line)
             self.sitting.act(action)
-        except (IllegalActionError, StoreError) as error:
-            self.trouble = str(error)
+        except (IllegalActionError, MalformedActionError, StoreError) as error:
+            self.trouble = say_refused(error, self.sitting.player)
             return None
         following = self._settle()
         self.trouble = self.desk.store.trouble or ""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from engine import words
 from engine.advice.advise.answers import Advice
 from engine.advice.review.review import Review
-from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong
+from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong, MalformedActionError
 from engine.rules.state import Phase
 from engine.store.rows import StoreError
 from engine.tiles import Kind
@@ -26,6 +26,7 @@ from game.scenes.table.rack import TILE
 from game.scenes.table.view import more_presses, paint_table
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
+from game.words.refusals import say_refused
 from game.words.skill import luck_lines
 
 PHASES = (Phase.TURN, Phase.OVER)
@@ -230,8 +231,8 @@ class TableScene(SeatScene):
             if self.advice_shown is not None and not self.looking_back:
                 self._note_advice_seen()
             self.sitting.act(action)
-        except (IllegalActionError, StoreError) as error:
-            self.trouble = str(error)
+        except (IllegalActionError, MalformedActionError, StoreError) as error:
+            self.trouble = say_refused(error, self.sitting.player)
             return None
         self.costly, self.unsure, self.luck, self.found, self.settled = None, None, None, None, False
         following = self._settle()

@@ -3,7 +3,9 @@
 import pytest
 
 from engine.rules.actions import Call
-from engine.rules.faults import HandFault, call_fault, concealed_hands_lost, faults_of, find_faults, say
+from engine.rules.faults import call_fault, concealed_hands_lost, faults_of, find_faults
+from engine.rules.refusals import Found, HandFault
+from engine.rules.sentences import fault_clause, fault_sentence
 from engine.rules.state import Exposure
 from engine.tiles import JOKER, counts_of, kind_of, parse_tiles
 
@@ -12,7 +14,7 @@ def found(kit, tiles, *exposures, **more):
     """Faults of the tiles with the practice sheet, by name, and their sentences."""
     faults = find_faults(kit.sheet, counts_of(parse_tiles(tiles)), exposures, **more)
     assert faults_of(kit.sheet, counts_of(parse_tiles(tiles)), exposures, **more) == sum_of(one.fault for one in faults)
-    return {one.fault.name: one.sentence for one in faults}
+    return {one.fault.name: fault_sentence(one) for one in faults}
 
 
 def sum_of(flags):
@@ -142,17 +144,17 @@ def test_all_faults_come_at_once(kit):
 @pytest.mark.parametrize("fault", list(HandFault))
 def test_every_fault_has_a_sentence_of_its_own(fault):
     """One clear sentence, and no two alike."""
-    sentence = say(fault)
+    sentence = fault_sentence(Found(fault))
     assert sentence[0].isupper()
     assert sentence.endswith(".")
-    assert [say(other) for other in HandFault].count(sentence) == 1
+    assert [fault_sentence(Found(other)) for other in HandFault].count(sentence) == 1
 
 
 def test_two_faults_are_not_one_sentence():
-    """`say` takes a single flag."""
+    """Words are made for a single flag."""
     for several in (HandFault(0), HandFault.WRONG_COUNT | HandFault.NO_HAND):
-        with pytest.raises(KeyError):
-            say(several)
+        with pytest.raises(ValueError, match="is not one fault"):
+            fault_clause(Found(several))
 
 
 def test_a_call_can_be_judged_before_it_is_made(kit):

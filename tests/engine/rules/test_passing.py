@@ -100,8 +100,8 @@ def test_jokers_are_never_passed(kit):
 @pytest.mark.parametrize(
     ("action", "said"),
     [
-        (Pass(parse_tiles("1b 2b 1c")), "the rack holds too few of 1c"),
-        (Pass(parse_tiles("1b 1b 2b")), "the rack holds too few of 1b"),
+        (Pass(parse_tiles("1b 2b 1c")), "east holds too few of the 1 crak"),
+        (Pass(parse_tiles("1b 1b 2b")), "east holds too few of the 1 bam"),
         (Pass(parse_tiles("1b 2b"), 1), "tiles are passed on unseen only in the last pass of a round"),
         (Discard(0), "three tiles are passed now"),
         (Ask(1), "three tiles are passed now"),

@@ -221,8 +221,8 @@ def test_a_discard_passed_over_is_dead(kit):
 def test_a_call_needs_the_rest_of_the_group_in_the_rack(kit):
     """Two alike beside the discard make a pung, no kong."""
     state = full(kit, east="5d", west="2x5d")
-    assert refused(state, Call(4)) == "the caller does not hold the rest of a kong of 5 dot."
-    assert refused(state, Call(3, 1)) == "the caller does not hold the rest of a pung of 5 dot."
+    assert refused(state, Call(4)) == "west does not hold the rest of a kong of 5 dot."
+    assert refused(state, Call(3, 1)) == "west does not hold the rest of a pung of 5 dot."
 
 
 def test_an_exposure_must_suit_some_hand_of_the_sheet(kit):

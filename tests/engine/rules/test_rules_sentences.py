@@ -14,10 +14,11 @@ import pytest
 
 from engine.rules.actions import Agree, Call, Discard, Draw, Exchange, IllegalActionError, LetGo, Mahjong, Pass
 from engine.rules.deal import shuffle
-from engine.rules.faults import HandFault, faults_of
+from engine.rules.faults import faults_of
 from engine.rules.game import apply, legal_actions
 from engine.rules.house import FULL, SEATS, House
 from engine.rules.matching import match
+from engine.rules.refusals import HandFault
 from engine.rules.state import CHANCE, Exposure, Phase, tiles_in
 from engine.tiles import DRAGONS, FLOWER, JOKER, NAMES, WINDS, counts_of, kind_of, parse_tiles
 

@@ -267,7 +267,7 @@ def test_a_tile_that_is_not_held_is_refused():
 def test_mahjong_without_a_hand_is_refused_with_the_reason():
     """The rules' own sentence."""
     (line,) = after(dealt(), "mahjong")
-    assert "no hand on First Steps matches" in line
+    assert line == "No hand on First Steps matches these tiles."
 
 
 def test_the_end_of_the_input_stops_as_quit_does():
