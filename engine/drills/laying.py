@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from engine.drills.grades import Grade
-from engine.drills.racks import least_jokers, pick, tiles_of
+from engine.drills.racks import pick, tiles_of
 from engine.sheet.groups import Group, Variant
 from engine.sheet.model import Hand
 from engine.tiles import JOKER, Kind
@@ -113,8 +113,7 @@ def lay_task(hand: Hand, stage: Stage, chance: random.Random, laid: Sequence[Var
     if stage is Stage.MEMORY:
         return LayTask(hand, stage, (), hand.variants)
     variant = hand.variants[pick(chance, len(hand.variants))]
-    jokers = max(pick(chance, MOST_JOKERS + 1), least_jokers(variant))
-    tiles = tiles_of(variant, jokers, chance)
+    tiles = tiles_of(variant, pick(chance, MOST_JOKERS + 1), chance)
     return LayTask(hand, Stage.LOOSE, tiles, accepted_for(hand, tiles))
 
 

@@ -31,21 +31,24 @@ def shuffled(chance: random.Random, kinds: Sequence[Kind]) -> tuple[Kind, ...]:
 
 
 def tiles_of(variant: Variant, jokers: int, chance: random.Random) -> tuple[Kind, ...]:
-    """The fourteen tiles of a variant in random order, so many of them jokers where jokers may stand."""
-    tiles = [group.kind for group in variant.groups for _ in range(group.size)]
-    places = [
-        place
-        for place, group in enumerate(group for group in variant.groups for _ in range(group.size))
-        if group.takes_jokers
-    ]
-    for place in shuffled(chance, places)[:jokers]:
+    """The fourteen tiles of a variant in random order, so many of them jokers where jokers may stand.
+
+    There are more jokers where the set holds too few of a tile.
+    """
+    tiles: list[Kind] = []
+    free: list[int] = []
+    most = list(full_set(0))
+    for group in sorted(variant.groups, key=lambda group: group.takes_jokers):  # singles and pairs need real tiles
+        for _ in range(group.size):
+            if most[group.kind]:
+                most[group.kind] -= 1
+                free.extend([len(tiles)] if group.takes_jokers else [])
+                tiles.append(group.kind)
+            else:
+                tiles.append(JOKER)
+    for place in shuffled(chance, free)[: max(jokers - tiles.count(JOKER), 0)]:
         tiles[place] = JOKER
     return shuffled(chance, tiles)
-
-
-def least_jokers(variant: Variant) -> int:
-    """Jokers that a variant can't do without, since the set holds too few of a tile."""
-    return sum(max(need - held, 0) for need, held in zip(variant.total, full_set(0), strict=True))
 
 
 def rack_near(variant: Variant, missing: int, chance: random.Random, jokers: int = 8) -> tuple[Kind, ...]:
@@ -53,7 +56,7 @@ def rack_near(variant: Variant, missing: int, chance: random.Random, jokers: int
 
     Sorted. The other tiles are random, so that a few of them may serve the variant too.
     """
-    hand = list(tiles_of(variant, min(least_jokers(variant), jokers), chance))
+    hand = tiles_of(variant, 0, chance)
     rack = hand[: max(RACK + 1 - missing, 0)][:RACK]
     left = list(full_set(jokers))
     for kind in rack:
