@@ -14,6 +14,7 @@ from enum import Enum
 from fsrs import Card, Rating, Scheduler
 
 from engine.drills.grades import Answered, Grade, Pace, Skill
+from engine.store.rows import Json
 
 RETENTION = 0.9
 """The share of cards that should still be known when they come up."""
@@ -78,7 +79,7 @@ class Memory:
     begun: datetime
     """When it was practised first, in UTC."""
 
-    def to_json(self) -> dict[str, object]:
+    def to_json(self) -> Json:
         """As plain values for the store."""
         return {"card": self.card.to_json(), "grade": self.grade.value, "begun": self.begun.isoformat()}
 
@@ -196,9 +197,11 @@ class Schedule:
             enable_fuzzing=False,
         )
 
-    def to_json(self) -> dict[str, object]:
+    def to_json(self) -> Json:
         """As plain values for the store."""
-        cards = [[item.hand, item.skill, memory.to_json()] for item, memory in sorted(self.memories.items())]
+        cards: list[Json] = [
+            [item.hand, item.skill, memory.to_json()] for item, memory in sorted(self.memories.items())
+        ]
         return {"ready": self.ready.isoformat() if self.ready else None, "cards": cards}
 
     @classmethod

@@ -1,0 +1,154 @@
+"""A drill under way: which question comes next, how an answer is graded, and what is kept of it.
+
+The window and the terminal ask the same questions through this. It makes no sentences.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import TypeAlias
+
+from engine.advice.table import SheetTable
+from engine.drills.grades import Answered, Grade, Skill, pace_of
+from engine.drills.laying import LayTask, Stage, lay_task
+from engine.drills.may_i import MayTask, may_task
+from engine.drills.schedule import Due, Item, Schedule, Why
+from engine.drills.which_hands import WhichTask, which_task
+from engine.sheet.groups import Variant
+from engine.sheet.model import Sheet
+from engine.store.rows import Json
+from engine.store.store import Store
+
+Task: TypeAlias = "LayTask | WhichTask | MayTask"
+ASKED = (Skill.LAY, Skill.MAY_I, Skill.WHICH, Skill.RECALL)
+"""The skills that a session asks for, in the order in which a new hand meets them."""
+REMEMBERED = 30
+"""Earlier answers of a skill that tell the player's usual time."""
+
+
+def kind_of(skill: Skill) -> str:
+    """The kind of a skill's results in the store."""
+    return f"drill {skill.value}"
+
+
+def key_of(sheet: Sheet) -> str:
+    """The store's key of a sheet's schedule."""
+    return f"schedule {sheet.fingerprint}"
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question, and why it comes up."""
+
+    item: Item
+    task: Task
+    why: Why | None = None
+    """None where the player asked for this drill."""
+
+    @property
+    def skill(self) -> Skill:
+        """What it trains."""
+        return Skill(self.item.skill)
+
+
+class Drilling:
+    """Drills on one whole sheet. `last` is the sheet of the season before, `chance` where fresh racks come from."""
+
+    def __init__(
+        self,
+        store: Store,
+        sheet: Sheet,
+        *,
+        last: Sheet | None = None,
+        jokers: int = 8,
+        chance: random.Random | None = None,
+        now: Callable[[], datetime] = lambda: datetime.now(UTC),
+    ) -> None:
+        self.store = store
+        self.sheet = sheet
+        self.last = last
+        self.jokers = jokers
+        self.chance = chance or random.SystemRandom()
+        self.now = now
+        self.schedule, self.lost = Schedule.from_json(store.get(key_of(sheet)))
+        """`lost`: cards that could not be read."""
+        self._laid: dict[str, list[Variant]] = {}
+        self._table: SheetTable | None = None
+
+    @property
+    def table(self) -> SheetTable:
+        """The sheet compiled for odds, made when first asked for."""
+        if self._table is None:
+            self._table = SheetTable.of(self.sheet, self.jokers)
+        return self._table
+
+    def items(self, skills: Sequence[Skill] = ASKED) -> list[Item]:
+        """All that can be practised: hand by hand, skill by skill, in the order of the sheet."""
+        return [Item(hand.name, skill.value) for hand in self.sheet.hands for skill in skills]
+
+    def session(self, most: int | None = None) -> tuple[Due, ...]:
+        """What to practise today, most useful first."""
+        items = self.items()
+        return (
+            self.schedule.session(items, self.now()) if most is None else self.schedule.session(items, self.now(), most)
+        )
+
+    def next_of(self, skill: Skill, done: Iterable[str] = ()) -> Item:
+        """The next hand for a drill of one skill: what is due, else what is known least; `done` were asked just now."""
+        asked = set(done)
+        items = [item for item in self.items([skill]) if item.hand not in asked] or self.items([skill])
+        due = self.schedule.session(items, self.now(), 1)
+        return due[0].item if due else min(items, key=lambda item: (self.schedule.known(item, self.now()), item))
+
+    def question(self, item: Item, why: Why | None = None) -> Question:
+        """A fresh question about a hand. Raises KeyError for a hand that is not on the sheet."""
+        hand, skill = self.sheet.hand(item.hand), Skill(item.skill)
+        task: Task
+        if skill is Skill.WHICH:
+            task = which_task(self.table, hand, self.chance, self.jokers)
+        elif skill is Skill.MAY_I:
+            task = may_task(self.sheet, hand, self.chance, self.last)
+        elif skill is Skill.RECALL:
+            task = lay_task(hand, Stage.MEMORY, self.chance)
+        else:
+            laid = self._laid.get(hand.name, [])
+            stage = (Stage.LOOSE, Stage.ANOTHER, Stage.FORCED)[min(len(laid), 2)]
+            task = lay_task(hand, stage, self.chance, laid)
+        return Question(item, task, why)
+
+    def laid(self, question: Question, variant: Variant) -> None:
+        """A variant was laid rightly: the next task of that hand asks for another one."""
+        self._laid.setdefault(question.item.hand, []).append(variant)
+
+    def answered(self, question: Question, grade: Grade, seconds: float, allowance: float | None = None) -> None:
+        """Keep an answer: its result, and when the hand comes up again.
+
+        Timed and untimed answers are kept apart by their allowance, in seconds.
+        """
+        skill = question.skill
+        usual = [
+            float(time)
+            for result in self.store.results(kind_of(skill), limit=REMEMBERED)
+            if result.figures.get("grade") == Grade.RIGHT.value
+            and isinstance(time := result.figures.get("seconds"), int | float)
+        ]
+        answer = Answered(skill, question.item.hand, grade, seconds, allowance)
+        self.schedule = self.schedule.answered(answer, pace_of(seconds, usual), self.now())
+        figures: dict[str, Json] = {
+            "sheet": self.sheet.fingerprint,
+            "section": self.sheet.hand(question.item.hand).section,
+            "hand": question.item.hand,
+            "grade": grade.value,
+            "seconds": round(seconds, 2),
+        }
+        self.store.add_result(kind_of(skill), figures, allowance)
+        self.store.set(key_of(self.sheet), self.schedule.to_json())
+
+
+def season_before(sheet: Sheet, sheets: Iterable[Sheet]) -> Sheet | None:
+    """The latest earlier season of the same sheet among these, or None."""
+    earlier = [one for one in sheets if one.name == sheet.name and one.season < sheet.season]
+    return max(earlier, key=lambda one: one.season, default=None)

@@ -1,0 +1,157 @@
+"""Drills in words: what is asked, how good the answer was and why, and why an item comes up."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from engine import words
+from engine.drills.grades import Grade, Skill
+from engine.drills.laying import Judged, LayTask, Off, OffGroup, Stage
+from engine.drills.may_i import Asked, MayTask, Slip
+from engine.drills.schedule import Due, Why
+from engine.drills.which_hands import FEWEST, NAMED, WhichJudged, WhichTask
+from engine.sheet.groups import Group, size_name
+from engine.sheet.model import Hand
+from engine.tiles import name, say_tiles
+
+SKILLS = {
+    Skill.LAY: "Lay a hand",
+    Skill.WHICH: "Which hands?",
+    Skill.LET_GO: "Let one go",
+    Skill.MAY_I: "May I?",
+    Skill.RECALL: "From memory",
+    Skill.FOLLOW: "Choose as they would",
+    Skill.PASS: "One pass, again and again",
+}
+PRAISE = {Grade.RIGHT: "Right.", Grade.NEAR: "Nearly.", Grade.WRONG: "Not this time."}
+PLACES = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+
+
+def group_words(group: Group) -> str:
+    """`a pung of 5 dot`."""
+    return f"a {size_name(group.size)} of {name(group.kind)}"
+
+
+def groups_words(hand: Hand, groups: tuple[Group, ...]) -> str:
+    """A variant as a sentence."""
+    return f"{hand.name}: {words.listed([group_words(group) for group in groups])}."
+
+
+def hold_words(hand: Hand) -> str:
+    """Whether a hand may be exposed, in a sentence."""
+    if hand.concealed:
+        return f"{hand.name} is concealed: nothing of it may be exposed, and only its last tile may be called."
+    return f"{hand.name} is open: its groups of three or more may be called."
+
+
+# What is asked.
+
+
+def lay_asked(task: LayTask) -> str:
+    """What to lay."""
+    hand = task.hand
+    where = f"{hand.name}, {hand.section}"
+    if task.stage is Stage.LOOSE:
+        return f"Lay {where}, from these tiles: {say_tiles(sorted(task.tiles))}. It asks for {hand.wording}."
+    if task.stage is Stage.ANOTHER:
+        return f"Lay {where}, another way than before. You may take any tiles. It asks for {hand.wording}."
+    if task.stage is Stage.FORCED and task.forced is not None:
+        return f"Lay {where}, with the {name(task.forced)} in it. You may take any other tiles."
+    return f"From memory: lay {where}. You may take any tiles."
+
+
+def which_asked(task: WhichTask) -> str:
+    """A rack, and what to name."""
+    return (
+        f"Your rack: {say_tiles(task.rack)}. Which {words.in_words(FEWEST)} or {words.in_words(NAMED)} hands "
+        "are you most likely to make?"
+    )
+
+
+def may_asked(task: MayTask) -> str:
+    """A question to answer with yes or no."""
+    if task.asked is Asked.OPEN:
+        return f"May you expose a group of {task.hand.name}?"
+    if task.asked is Asked.MAHJONG:
+        return f"Is this mahjong? {say_tiles(task.rack)}."
+    assert task.group is not None
+    return (
+        f"You are going for {task.hand.name} and hold {say_tiles(task.rack)}. Somebody lets the "
+        f"{name(task.group.kind)} go. May you call it for {group_words(task.group)} and expose that?"
+    )
+
+
+# How good it was.
+
+
+def lay_told(task: LayTask, judged: Judged) -> list[str]:
+    """What was right or off, and the hand as it should lie."""
+    if not judged.off:
+        return [PRAISE[Grade.RIGHT]]
+    said = [PRAISE[judged.grade], *(off_words(one) for one in judged.off)]
+    return [*said, groups_words(task.hand, judged.nearest.groups)]
+
+
+def off_words(one: OffGroup) -> str:
+    """One group that is off, as a sentence."""
+    meant = "" if one.meant is None else group_words(one.meant)
+    if one.place is None:
+        return f"There is {meant} missing."
+    place = PLACES[one.place] if one.place < len(PLACES) else f"number {one.place + 1}"
+    said = {
+        Off.SIZE: f"The {place} group has the right tile, but it should be {meant}.",
+        Off.TILE: f"The {place} group has the right size, but it should be {meant}.",
+        Off.GROUP: f"The {place} group should be {meant}.",
+        Off.JOKER: f"The {place} group is {meant}, and a joker can't stand for a single or in a pair.",
+        Off.MIXED: f"The tiles of the {place} group are not all alike; it should be {meant}.",
+        Off.EXTRA: f"The {place} group is one too many.",
+    }
+    return said[one.off]
+
+
+def which_told(task: WhichTask, judged: WhichJudged) -> list[str]:
+    """How good the hands named are, and which would have been better."""
+    best = [f"{reach.hand.name} ({words.odds(reach.odds)})" for reach in task.hands[:NAMED]]
+    said = [PRAISE[judged.grade]]
+    if judged.better:
+        names = [f"{reach.hand.name} with {words.count(reach.missing, 'tile')} to come" for reach in judged.better]
+        said.append(f"Likelier than a hand you named: {words.listed(names)}.")
+    return [*said, f"Likeliest within forty draws, each gone for alone: {words.listed(best)}."]
+
+
+def may_told(task: MayTask, grade: Grade) -> list[str]:
+    """Right or not, and the rule behind it."""
+    return [PRAISE[grade], f"{'Yes' if task.answer else 'No'}: {_because(task)}"]
+
+
+def _because(task: MayTask) -> str:
+    if task.asked is Asked.OPEN:
+        return hold_words(task.hand)
+    if task.asked is Asked.MAHJONG:
+        if task.answer:
+            return f"that is {task.hand.name}."
+        return " ".join(found.sentence for found in task.faults)
+    assert task.group is not None
+    if task.slip is Slip.PAIR:
+        return "a single or a pair is called only when it makes mahjong."
+    if task.slip is Slip.CONCEALED:
+        return hold_words(task.hand)
+    if task.slip is Slip.TOO_FEW:
+        return f"with it you still can't lay {group_words(task.group)}."
+    return f"you hold the rest of {group_words(task.group)}, and {task.hand.name} is open."
+
+
+# Why it comes up.
+
+
+def why_words(due: Due, now: datetime) -> str:
+    """Why an item comes up, as a sentence."""
+    hand = due.item.hand
+    days = 0 if due.last is None else (now - due.last).days
+    ago = "today" if days == 0 else f"{words.count(days, 'day')} ago"
+    return {
+        Why.NEW: f"{hand} is new to you.",
+        Why.MISSED: f"{hand} went wrong {ago}.",
+        Why.FADING: f"You practised {hand} {ago}; by now it fades.",
+        Why.READY: f"{hand} would fade before the day you want to be ready for.",
+    }[due.why]
