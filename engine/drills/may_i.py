@@ -13,7 +13,8 @@ from enum import Enum
 
 from engine.drills.grades import Grade
 from engine.drills.racks import pick, rack_near, shuffled, tiles_of
-from engine.rules.faults import Found, find_faults
+from engine.rules.faults import find_faults
+from engine.rules.refusals import Found
 from engine.rules.state import Exposure
 from engine.sheet.groups import Group, Variant
 from engine.sheet.model import Hand, Sheet

@@ -10,6 +10,7 @@ from engine.drills.laying import Judged, LayTask, Off, OffGroup, Stage
 from engine.drills.may_i import Asked, MayTask, Slip
 from engine.drills.schedule import Due, Why
 from engine.drills.which_hands import FEWEST, NAMED, WhichJudged, WhichTask
+from engine.rules.sentences import fault_sentence
 from engine.sheet.groups import Group, size_name
 from engine.sheet.model import Hand
 from engine.tiles import name, say_tiles
@@ -130,7 +131,7 @@ def _because(task: MayTask) -> str:
     if task.asked is Asked.MAHJONG:
         if task.answer:
             return f"that is {task.hand.name}."
-        return " ".join(found.sentence for found in task.faults)
+        return " ".join(fault_sentence(found) for found in task.faults)
     assert task.group is not None
     if task.slip is Slip.PAIR:
         return "a single or a pair is called only when it makes mahjong."

@@ -7,8 +7,9 @@ import pytest
 
 from engine.drills.grades import Grade
 from engine.drills.may_i import Asked, Slip, exposure_of, judge_answer, may_task
-from engine.rules.faults import HandFault, call_fault
+from engine.rules.faults import call_fault
 from engine.rules.matching import match
+from engine.rules.refusals import HandFault
 from engine.sheet.shelf import find
 from engine.tiles import JOKER, counts_of, full_set
 
