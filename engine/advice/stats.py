@@ -1,4 +1,4 @@
-"""Student's t: how many standard errors make an interval when the error itself comes from few values."""
+"""Intervals: how far the true figure may be from what was counted or averaged."""
 
 from __future__ import annotations
 
@@ -9,6 +9,12 @@ from statistics import NormalDist
 import numpy as np
 
 from engine.advice.table import Whole
+
+ENOUGH = 10
+"""Games, deals or matches from which a mean is said. With fewer there is too little to say."""
+SURE = 0.95
+"""How often an interval is to hold the true figure."""
+Interval = tuple[float, float]
 
 
 def student(freedom: int, below: float) -> float:
@@ -21,17 +27,10 @@ def student(freedom: int, below: float) -> float:
     return z + (first + (second + third / freedom) / freedom) / freedom
 
 
-def half_width(error: float, number: int, sure: float = 0.95) -> float:
-    """Half of an interval for the mean of `number` values whose standard error is `error`; nothing for what is exact,
-    which has no values."""
+def half_width(error: float, number: int, sure: float = SURE) -> float:
+    """Half of an interval for the mean of `number` values whose standard error is `error`; 0 for an exact figure, which
+    has no values."""
     return student(number - 1, (1 + sure) / 2) * error if number > 1 else 0.0
-
-
-SURE = 0.95
-"""How often an interval is to hold the true figure."""
-
-
-Interval = tuple[float, float]
 
 
 def wilson(hits: int, trials: int, sure: float = SURE) -> Interval:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from engine.advice.stats import ENOUGH
 from engine.rules.house import SEATS
 from engine.rules.state import Outcome
 from engine.store.rows import Json, Result
@@ -16,8 +17,6 @@ from engine.store.rows import Json, Result
 KIND = "match"
 """The kind of a match's lines and of its result in the store."""
 MOST_DEALS = 8
-ENOUGH = 10
-"""Matches from which shares and means are said."""
 TIME = "time"
 """The outcome of a deal that the clock ended: nobody scores."""
 

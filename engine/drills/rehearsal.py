@@ -8,14 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from engine.advice.stats import ENOUGH
 from engine.store.rows import Result
 
 KIND = "passes"
 """The kind of a rehearsal's line and of its result in the store."""
 ALLOWANCES = (300.0, 240.0, 180.0, 120.0)
 """Seconds for all passes of one deal, from the first allowance to the last."""
-ENOUGH = 10
-"""Rehearsals from which shares and means are said."""
 
 
 def next_allowance(now: float, in_time: bool) -> float:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from engine import words
 from engine.advice.advise.answers import Advice, Keep
 from engine.advice.advise.discard import advise, deepen
+from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
 from engine.rules.state import Exposure
 from engine.sheet import shelf
@@ -88,7 +89,7 @@ def run(args: argparse.Namespace) -> int:
         print(error, file=sys.stderr)
         return 1
     ask = deepen if args.tried else advise
-    advice = ask(SheetTable.of(sheet), counts, unseen, draws, exposures)
+    advice = ask(Moment.of(SheetTable.of(sheet), counts, unseen, draws, exposures))
     if args.json:
         print(json.dumps(_as_data(advice), indent=2))
     else:
@@ -240,7 +241,7 @@ def _said(sheet: Sheet, advice: Advice, unseen: int) -> list[str]:
         lines += [
             "",
             f"The next draws that help most{after}. Worth is the chance, averaged over the draws to come, that some "
-            f"hand is made by then, as reckoned; now it is {_percent(advice.reckoned)}.",
+            f"hand is made by then, as reckoned; now it is {_percent(advice.estimated)}.",
         ]
         lines += [
             f"  {code(one.kind)}  {one.unseen} unseen, worth {_percent(one.worth)}"

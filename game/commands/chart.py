@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import pygame
 
-from engine.advice.simulation.tally import Count, Tally
+from engine.advice.simulation.tally import Count, SheetTally
 from game.draw.fonts import Fonts
 from game.draw.theme import BLUE, CARD, EDGE, INK, PAPER, RULE, SOFT, TEAL, VERMILION_TEXT, Colour
 from game.words.simulation import percent
@@ -33,7 +33,7 @@ LINES = 6
 class Chart:
     """Draws one tally; `surface` is the finished picture, as high as the sheet needs."""
 
-    def __init__(self, tally: Tally, heading: str, explained: Sequence[str]) -> None:
+    def __init__(self, tally: SheetTally, heading: str, explained: Sequence[str]) -> None:
         self._fonts = Fonts()
         parts: list[tuple[str, Sequence[Count], Colour]] = [("Sections", tally.sections, TEAL)]
         parts += [

@@ -14,7 +14,7 @@ from pathlib import Path
 from types import FrameType
 
 from engine.advice.simulation.simulate import LAST_SEED, PICKS, simulate
-from engine.advice.simulation.tally import Tally, tally
+from engine.advice.simulation.tally import SheetTally, tally
 from engine.advice.table import SheetTable
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import shipped
@@ -83,7 +83,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _write(
-    sheet: Sheet, counted: Tally, picks: int, seed: int, table_file: Path | None, chart_file: Path | None
+    sheet: Sheet, counted: SheetTally, picks: int, seed: int, table_file: Path | None, chart_file: Path | None
 ) -> None:
     """Write the files asked for. Raises BadInputError."""
     if table_file is not None:

@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import TypeVar
 
 from engine.advice.advise.answers import Advice, PassAdvice
 from engine.advice.advise.discard import advise, deepen
 from engine.advice.advise.passes import advise_passes, deepen_passes
-from engine.advice.rollout.discards import EFFORT
-from engine.advice.table import Laid, SheetTable
+from engine.advice.moment import EFFORT, Moment, Work
+from engine.advice.table import SheetTable
 from engine.rules.observation import Observation
 from engine.sheet.model import Sheet
-from engine.tiles import Counts
-
-HORIZON = 40
-"""Draws that advice looks ahead at most. With a whole wall to come nearly every hand would stand at 99%."""
 
 REMEMBERED = 200
 """Moments whose advice is kept: more than one game has."""
@@ -42,7 +38,7 @@ class Advisor:
     def advise(self, observation: Observation) -> Advice:
         """The advice of this moment, at once: reckoned, whatever was tried out already."""
         advice = self._reckoned.get(observation)
-        return advice or _kept(self._reckoned, observation, advise(self.table, *_moment(observation)))
+        return advice or _kept(self._reckoned, observation, advise(Moment.seen(self.table, observation).near()))
 
     def best(self, observation: Observation) -> Advice:
         """What is known of this moment, or else what is reckoned at once."""
@@ -61,7 +57,8 @@ class Advisor:
         """The advice of this moment, the close choices tried out. Raises StoppedError once `stopped` says so."""
         if not self.may_deepen(observation):
             return self.best(observation)
-        advice = deepen(self.table, *_moment(observation), effort=self.effort, stopped=stopped, breathe=breathe)
+        moment = Moment.seen(self.table, observation).near()
+        advice = deepen(moment, Work(self.effort, stopped, breathe))
         return _kept(self._tried, observation, advice)
 
     def passes(self, observation: Observation) -> PassAdvice:
@@ -77,7 +74,7 @@ class Advisor:
         """The advice for a pass, the close choices tried out. Raises StoppedError once `stopped` says so."""
         advice = self._passes.get(observation)
         if advice is None:
-            advice = deepen_passes(self.table, observation, effort=self.effort, stopped=stopped, breathe=breathe)
+            advice = deepen_passes(self.table, observation, Work(self.effort, stopped, breathe))
             _kept(self._passes, observation, advice)
         return advice
 
@@ -91,9 +88,3 @@ def _kept(among: OrderedDict[Observation, Given], observation: Observation, advi
     while len(among) > REMEMBERED:
         among.popitem(last=False)
     return advice
-
-
-def _moment(observation: Observation) -> tuple[Counts, Counts, int, Sequence[Laid]]:
-    """Rack, unseen tiles, draws to look ahead, and the seat's own exposures."""
-    draws = min(observation.picks_left, HORIZON)
-    return observation.counts, observation.unseen, draws, observation.exposures[observation.seat]

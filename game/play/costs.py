@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from engine import words
 from engine.advice.advise.calls import advise_call
+from engine.advice.moment import Moment, Work
 from engine.advice.review.costs import EFFORT, interval_of
 from engine.advice.review.review import Review
 from engine.advice.rollout.discards import compare
@@ -16,7 +17,7 @@ from engine.rules.observation import observe
 from engine.rules.state import Phase
 from engine.sheet.groups import size_name
 from engine.tiles import Kind, name
-from game.play.advisor import HORIZON, Advisor
+from game.play.advisor import Advisor
 from game.play.sitting import Sitting
 from game.words.situation import call_words
 
@@ -45,17 +46,8 @@ def full_costs_tried(
             continue
         state = sitting.states[one.index]
         seen = observe(state, sitting.player)
-        tried = compare(
-            advisor.table.after(seen.exposures[seen.seat]),
-            seen.counts,
-            seen.unseen,
-            min(seen.picks_left, HORIZON),
-            one.better,
-            one.let_go,
-            effort=EFFORT,
-            stopped=stopped,
-            breathe=breathe,
-        )
+        moment = Moment.seen(advisor.table, seen).near()
+        tried = compare(moment, one.better, one.let_go, Work(EFFORT, stopped, breathe))
         within = interval_of(tried)
         if within[0] > 0 and tried.behind >= WORTH_NAMING:
             found.append(costly_choice(one.index, state, one.let_go, one.better, tried.behind, within))

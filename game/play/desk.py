@@ -8,7 +8,7 @@ from dataclasses import asdict, replace
 from pathlib import Path
 
 from engine import words
-from engine.advice.rollout.discards import EFFORT
+from engine.advice.moment import EFFORT
 from engine.drills.rehearsal import ALLOWANCES, KIND
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
 from engine.rules.house import House

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from engine.advice.advise.answers import Advice
 from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round, compare_passes
+from engine.advice.moment import Work
 from engine.advice.review.costs import EFFORT, interval_of
 from engine.rules.actions import Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.house import QUIET, House
@@ -74,15 +75,8 @@ def pass_costs_tried(
             costs.append(one)
             continue
         state = sitting.states[one.index]
-        tried = compare_passes(
-            advisor.table,
-            observe(state, sitting.player),
-            one.better,
-            one.kinds,
-            effort=EFFORT,
-            stopped=stopped,
-            breathe=breathe,
-        )
+        seen = observe(state, sitting.player)
+        tried = compare_passes(advisor.table, seen, one.better, one.kinds, Work(EFFORT, stopped, breathe))
         sure = interval_of(tried)[0] > 0 and tried.behind >= WORTH_NAMING
         cost = tried.behind if sure else 0.0
         costs.append(_pass_cost(one.index, state, one.kinds, one.better, cost, tried.half))

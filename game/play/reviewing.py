@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from engine.advice.review.costs import try_costs
+from engine.advice.moment import Work
+from engine.advice.review.costs import EFFORT, try_costs
 from engine.advice.review.review import Review, review
 from engine.advice.review.skill import figures_of
 from engine.rules.house import QUIET
 from engine.rules.state import Phase
 from engine.store.rows import StoreError
 from engine.store.store import Store
-from game.play.advisor import HORIZON, Advisor
+from game.play.advisor import Advisor
 from game.play.sitting import Sitting
 
 
@@ -23,7 +24,7 @@ def review_job(sitting: Sitting, advisor: Advisor) -> Callable[[Callable[[], boo
     states, actions = tuple(sitting.states), tuple(entry.action for entry in sitting.entries)
     if states[-1].phase is not Phase.OVER or states[0].house.table != QUIET:
         return lambda _: None
-    return lambda stopped: review(advisor.table, states, actions, look_ahead=HORIZON, stopped=stopped)
+    return lambda stopped: review(advisor.table, states, actions, Work(stopped=stopped))
 
 
 def tried_job(
@@ -32,9 +33,7 @@ def tried_job(
     """The work of trying out what the choices of a reviewed line cost: it is given a way to ask whether to stop, and
     one to let the window breathe."""
     states = tuple(sitting.states)
-    return lambda stopped, breathe: try_costs(
-        found, advisor.table, states, look_ahead=HORIZON, stopped=stopped, breathe=breathe
-    )
+    return lambda stopped, breathe: try_costs(found, advisor.table, states, Work(EFFORT, stopped, breathe))
 
 
 def keep_figures(store: Store, line: int | None, found: Review | None) -> bool:

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine.advice.review.skill import ENOUGH, Play, measure_of
+from engine.advice.review.skill import Play, measure_of
+from engine.advice.stats import ENOUGH
 from engine.store.rows import KeptReview
 
 TEN = ENOUGH

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from engine import words
 from engine.advice.review.review import Review
-from engine.advice.review.skill import ENOUGH, Play
+from engine.advice.review.skill import Play
+from engine.advice.stats import ENOUGH
 from engine.store.rows import StoreError
 from game.draw.theme import (
     BLUE,

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from engine import words
-from engine.advice.review.review import Decision, Interval
+from engine.advice.review.review import Decision
+from engine.advice.stats import Interval
 from engine.rules.passing import DIRECTIONS
 from engine.rules.state import State
 from engine.tiles import Kind, name, say_tiles

@@ -6,8 +6,8 @@ import csv
 import io
 
 from engine import words
-from engine.advice.simulation.tally import ENOUGH, Count, Tally
-from engine.advice.stats import Interval, wilson
+from engine.advice.simulation.tally import Count, SheetTally
+from engine.advice.stats import ENOUGH, Interval, wilson
 from engine.sheet.model import Sheet
 
 HEADS = ("Section and hand", "Made", "Share %", "95% within", "Mean picks", "95% within", "Median", "95% within")
@@ -24,7 +24,7 @@ def heading(sheet: Sheet) -> str:
     return f"{sheet.name}, season {sheet.season}{cut}"
 
 
-def explained(tally: Tally, picks: int, seed: int) -> list[str]:
+def explained(tally: SheetTally, picks: int, seed: int) -> list[str]:
     """What was played and how it ended, in sentences."""
     whole = tally.whole
     deals = f"{whole.deals:,} {'deal' if whole.deals == 1 else 'deals'}"
@@ -47,7 +47,7 @@ def explained(tally: Tally, picks: int, seed: int) -> list[str]:
     return said
 
 
-def as_lines(sheet: Sheet, tally: Tally, picks: int, seed: int) -> list[str]:
+def as_lines(sheet: Sheet, tally: SheetTally, picks: int, seed: int) -> list[str]:
     """The whole report for a terminal."""
     rows: list[tuple[str, ...]] = [HEADS]
     for section in tally.sections:
@@ -71,7 +71,7 @@ def as_lines(sheet: Sheet, tally: Tally, picks: int, seed: int) -> list[str]:
     ]
 
 
-def never(tally: Tally) -> str:
+def never(tally: SheetTally) -> str:
     """Names the hands that were never made, and how rare that says they are."""
     if not tally.never:
         return "Every hand was made at least once."
@@ -115,7 +115,7 @@ def _row(count: Count, indent: str, name: str | None = None) -> tuple[str, ...]:
     return tuple(cells)
 
 
-def as_csv(tally: Tally) -> str:
+def as_csv(tally: SheetTally) -> str:
     """One line for the sheet, every section and every hand; shares from 0 to 1; empty where there is no figure."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")

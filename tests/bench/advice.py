@@ -16,6 +16,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a chec
 import plain_advice as plain
 
 from engine.advice.advise.discard import advise
+from engine.advice.moment import Moment
 from engine.advice.odds.reach import missing
 from engine.advice.table import SheetTable
 from engine.sheet.shelf import find
@@ -51,7 +52,7 @@ def main():
         times = []
         for rack, unseen in pairs:
             start = clock()
-            advise(table, rack, unseen, 40)
+            advise(Moment.of(table, rack, unseen, 40))
             times.append(1e3 * (clock() - start))
         slowest = sorted(times)[int(0.95 * len(times))]
         print(f"advise: median {statistics.median(times):.1f} milliseconds {what}, 95% under {slowest:.1f}")

@@ -20,7 +20,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a chec
 
 import numpy as np
 
-from engine.advice.rollout.discards import EFFORT, PICKS, try_choices
+from engine.advice.moment import EFFORT, Moment, Work
+from engine.advice.rollout.discards import PICKS, try_choices
 from engine.advice.rollout.games import DEALT, Games, simulate_quiet, walls_of
 from engine.advice.rollout.playout import orders, play_on
 from engine.advice.rollout.policy import by_odds
@@ -55,7 +56,7 @@ def play(job):
         if not draws:
             break
         policy = int(by_odds(table, games.batch(draws))[0])
-        trial = try_choices(table, games.racks[0].tolist(), games.unseen[0].tolist(), draws, effort=effort, picks=need)
+        trial = try_choices(Moment.of(table, games.racks[0], games.unseen[0], draws), Work(effort), picks=need)
         exact += trial.exact
         if trial.goes != policy and not trial.exact:
             two = games.take(np.array([policy, trial.goes]) * 0)

@@ -17,12 +17,15 @@ from pathlib import Path
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the cores are shared out by process
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a checkout, installed or not
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "engine" / "advice"))
 
 import numpy as np
+from baselines import by_nearest, clairvoyant
 
+from engine.advice.moment import Moment
 from engine.advice.rollout.discards import try_choices
-from engine.advice.rollout.games import clairvoyant, simulate_quiet, walls_of
-from engine.advice.rollout.policy import by_nearest, by_odds
+from engine.advice.rollout.games import simulate_quiet, walls_of
+from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable
 from engine.sheet.shelf import find
 
@@ -35,7 +38,7 @@ WITHIN = (30, 40, 50, 60)
 def by_trial(table, batch):
     """Each choice tried out: what advice comes to at the table after a second."""
     pairs = zip(batch.racks.tolist(), batch.unseen.tolist(), strict=True)
-    return np.array([try_choices(table, rack, unseen, batch.draws).goes for rack, unseen in pairs])
+    return np.array([try_choices(Moment.of(table, rack, unseen, batch.draws)).goes for rack, unseen in pairs])
 
 
 ADVISOR = "advisor"

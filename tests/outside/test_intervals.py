@@ -8,8 +8,7 @@ from scipy import stats
 
 from engine.advice.rollout.playout import Results
 from engine.advice.rollout.race import stand
-from engine.advice.simulation.tally import ENOUGH
-from engine.advice.stats import mean_interval, median_interval, student, wilson
+from engine.advice.stats import ENOUGH, mean_interval, median_interval, student, wilson
 
 
 @pytest.mark.parametrize("trials", [1, 2, 10, 63, 1000, 250_000])

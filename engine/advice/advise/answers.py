@@ -48,7 +48,7 @@ class Keep:
     serves: tuple[int, ...]
     """Places in `Advice.hands` of the hands whose best variant uses every tile of the kind that is held."""
     tried: Tried | None = None
-    """How it stands to the tile to let go once both were played on; None while its cost is reckoned."""
+    """How it stands to the tile to let go once both were played on; None while its cost is estimated."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +67,7 @@ class Advice:
     """Advice for one rack of 13 or 14 tiles, exposed ones counted."""
 
     draws: int
-    """Draws that were reckoned with."""
+    """Draws looked ahead."""
     worth: float
     """The chance, averaged over the draws to come, that some hand of the sheet is made by then; 1 for a finished hand.
     For a rack of 14 tiles, after letting the best one go."""
@@ -79,10 +79,10 @@ class Advice:
     """The next draws that leave more than the least helpful one does, best first. For a rack of 14 tiles they are
     those after letting the best tile go."""
 
-    reckoned: float
-    """The same as `worth` while that is reckoned, and so on one scale with the worths of `helps`."""
+    estimated: float
+    """The same as `worth` while that is estimated, and so on one scale with the worths of `helps`."""
     outlook: Outlook | None = None
-    """The chance of a hand as played on, or exact; None while advice is only reckoned."""
+    """The chance of a hand as played on, or exact; None while advice is only estimated."""
 
     @property
     def let_go(self) -> Kind | None:
@@ -109,7 +109,7 @@ class PassChoice:
     keeps: tuple[int, ...]
     """Places of the other hands."""
     tried: Tried | None = None
-    """How it stands to the best choice once both were played on; None while that is reckoned."""
+    """How it stands to the best choice once both were played on; None while that is estimated."""
 
 
 @dataclass(frozen=True)
@@ -117,7 +117,7 @@ class PassAdvice:
     """Every choice of three tiles from the rack, weighed, and what to pass on unseen."""
 
     draws: int
-    """Tiles to come that were reckoned with: those that passes bring, and the draws of play."""
+    """Tiles to come that were looked ahead: those that passes bring, and the draws of play."""
     coming: int
     """How many of them passes bring; no jokers are among those."""
     hands: tuple[HandReach, ...]
@@ -136,7 +136,7 @@ class PassAdvice:
     blind_because: str
     """One sentence on passing on unseen tiles; empty where it isn't allowed."""
     outlook: Outlook | None = None
-    """The chance of a hand after the best choice as played on; None while advice is only reckoned."""
+    """The chance of a hand after the best choice as played on; None while advice is only estimated."""
 
 
 @dataclass(frozen=True)
@@ -159,7 +159,7 @@ class CourtesyAdvice:
     """How many tiles to exchange across, and which."""
 
     draws: int
-    """Tiles to come that were reckoned with: the draws of play and the tiles exchanged."""
+    """Tiles to come that were looked ahead: the draws of play and the tiles exchanged."""
     hands: tuple[HandReach, ...]
     """Hands in reach if none is exchanged, best odds first."""
     ask: int

@@ -14,6 +14,7 @@ import numpy as np
 
 from engine.advice.advise.answers import Advice, HandReach
 from engine.advice.advise.discard import advise
+from engine.advice.moment import Moment
 from engine.advice.table import Laid, SheetTable
 from engine.rules.actions import Action, Call, Exchange, LetGo, Mahjong
 from engine.rules.house import SEATS, seat_name
@@ -22,7 +23,7 @@ from engine.rules.observation import Observation
 from engine.rules.state import Exposure, Phase
 from engine.sheet.groups import size_name
 from engine.sheet.model import Hand
-from engine.tiles import JOKER, Counts, Kind, counts_of, name
+from engine.tiles import JOKER, Kind, counts_of, name
 from engine.words import in_words
 
 
@@ -108,8 +109,7 @@ def advise_call(table: SheetTable, observation: Observation) -> CallAdvice:
     if observation.phase is not Phase.CALLING or LetGo() not in observation.legal:
         raise ValueError("this seat is asked about no discard; ask for advice when it is")
     last = observation.discards[-1]
-    own = observation.exposures[observation.seat]
-    now = advise(table, observation.counts, observation.unseen, observation.picks_left, own)
+    now = advise(Moment.seen(table, observation))
     choices = [_choice(table, observation, action, now) for action in observation.legal if _about_discard(action)]
     order = sorted(choices, key=lambda one: (-one.worth, not isinstance(one.action, LetGo)))
     return CallAdvice(last.kind, last.seat, now.worth, now.hands, tuple(order))
@@ -137,7 +137,7 @@ def _choice(table: SheetTable, observation: Observation, action: Action, now: Ad
     rack[kind] -= laid.real - 1
     rack[JOKER] -= laid.jokers
     draws = draws_if_next(observation, observation.seat)
-    after = advise(table, rack, observation.unseen, draws, (*own, laid))
+    after = advise(Moment.of(table, rack, observation.unseen, draws, (*own, laid)))
     out = ruled_out(table, now.hands, own, laid)
     return CallChoice(
         action, after.worth, after.worth - now.worth, out, after.let_go, _why_call(laid, now, after, out, table, own)
@@ -221,24 +221,16 @@ def advise_exchange(table: SheetTable, observation: Observation) -> ExchangeAdvi
     """
     if observation.phase is not Phase.TURN or observation.to_act != observation.seat:
         raise ValueError("it is not this seat's turn; jokers are exchanged in one's own turn only")
-    own = observation.exposures[observation.seat]
-    now = advise(table, observation.counts, observation.unseen, observation.picks_left, own)
+    moment = Moment.seen(table, observation)
+    now = advise(moment)
     choices = []
     for action in observation.legal:
         if isinstance(action, Exchange):
-            rack = _exchanged(observation.counts, action.kind)
-            after = advise(table, rack, observation.unseen, observation.picks_left, own)
+            after = advise(moment.swapped(action.kind))
             gain = after.worth - now.worth
             choices.append(ExchangeChoice(action, after.worth, gain, _why_exchange(observation, action, now, after)))
     order = sorted(choices, key=lambda one: -one.worth)
     return ExchangeAdvice(now.worth, tuple(order))
-
-
-def _exchanged(counts: Counts, kind: Kind) -> list[int]:
-    rack = list(counts)
-    rack[kind] -= 1
-    rack[JOKER] += 1
-    return rack
 
 
 def _why_exchange(observation: Observation, action: Exchange, now: Advice, after: Advice) -> str:

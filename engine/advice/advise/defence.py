@@ -53,7 +53,7 @@ class Risk:
 
 
 @dataclass(frozen=True)
-class Shown:
+class OtherSeat:
     """One other seat and what its exposures tell."""
 
     seat: int
@@ -75,7 +75,7 @@ class Shown:
 class Defence:
     """The other seats, the next in turn first."""
 
-    seats: tuple[Shown, ...]
+    seats: tuple[OtherSeat, ...]
 
     def share(self, kind: Kind) -> float:
         """The greatest share that any seat's hands have use for this kind."""
@@ -95,12 +95,12 @@ def advise_defence(observation: Observation) -> Defence:
         seat = (observation.seat + step) % len(SEATS)
         exposures = observation.exposures[seat]
         if observation.dead[seat] or not exposures:
-            seats.append(Shown(seat, exposures, observation.dead[seat], (), (), _nothing(observation, seat)))
+            seats.append(OtherSeat(seat, exposures, observation.dead[seat], (), (), _nothing(observation, seat)))
             continue
         left = left_of(still_allowed(observation.sheet, exposures), exposures, observation)
         hands = _hands(left)
         risks = _risks(seat, observation.rack, left, hands)
-        seats.append(Shown(seat, exposures, False, hands, risks, _becomes(seat, hands)))
+        seats.append(OtherSeat(seat, exposures, False, hands, risks, _becomes(seat, hands)))
     return Defence(tuple(seats))
 
 

@@ -2,90 +2,47 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
 from engine.advice.advise.answers import Advice, HandReach, Help, Keep
 from engine.advice.advise.hands import best_of_each_hand, reach_of
 from engine.advice.advise.reasons import NEAREST, Facts, why_finished, why_keep, why_let_go
+from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.odds.reach import shortfall, shortfalls
-from engine.advice.rollout.discards import EFFORT, Trial, outlook_of, try_choices
+from engine.advice.rollout.discards import Trial, outlook_of, try_choices
 from engine.advice.rollout.race import Tried, Verdict
-from engine.advice.table import Laid, Real, SheetTable, Truth, Whole
+from engine.advice.table import Real, SheetTable, Truth, Whole
 from engine.advice.worth.choice import let_go
 from engine.advice.worth.worth import SAME, possible, weigh
-from engine.rules.observation import Observation
-from engine.sheet.groups import HAND_TILES
-from engine.tiles import JOKER, KINDS, Counts, Kind
+from engine.tiles import JOKER, KINDS, Kind
 
 
-def advise_observation(table: SheetTable, observation: Observation) -> Advice:
-    """Advice for the seat that observes, against the table of its sheet and number of jokers."""
-    exposures = observation.exposures[observation.seat]
-    return advise(table, observation.counts, observation.unseen, observation.picks_left, exposures)
+def advise(moment: Moment) -> Advice:
+    """Advice for one moment, at once. Raises ValueError for draws below none or above the tiles unseen."""
+    return _advice(moment)
 
 
-def advise(
-    table: SheetTable,
-    rack_counts: Sequence[int],
-    unseen: Sequence[int],
-    draws: int,
-    exposures: Sequence[Laid] = (),
-) -> Advice:
-    """Advice for a rack of 36 counts, with `draws` tiles to come out of the 36 counts `unseen`, groups of the player's
-    own lying exposed. Rack and exposed groups are 13 tiles, or 14 when one is to be let go.
+def deepen(moment: Moment, work: Work = USUAL) -> Advice:
+    """What `advise` says, with the close choices tried out by rollouts, or by an exact search near the end of a game.
 
-    Raises ValueError for another number of tiles, or for draws below none or above the tiles unseen.
+    It takes up to a second and says the same each time. A rack of 13 tiles, a finished hand and one that no draw is
+    left for are advised as `advise` does. Raises StoppedError once `work` is stopped, and ValueError as `advise` does.
     """
-    counts = tuple(int(count) for count in rack_counts)
-    hidden = tuple(int(count) for count in unseen)
-    tiles = sum(counts) + sum(one.size for one in exposures)
-    if tiles not in (HAND_TILES - 1, HAND_TILES):
-        raise ValueError(f"rack and exposed groups are {tiles} tiles; give 13 or 14")
-    return _advice(table.after(exposures), counts, hidden, draws, exposures)
-
-
-def deepen(
-    table: SheetTable,
-    rack_counts: Sequence[int],
-    unseen: Sequence[int],
-    draws: int,
-    exposures: Sequence[Laid] = (),
-    *,
-    effort: int = EFFORT,
-    stopped: Callable[[], bool] = lambda: False,
-    breathe: Callable[[], None] = lambda: None,
-) -> Advice:
-    """What `advise` says, with the close choices tried out: played on, or looked at to the end near the end of a game.
-
-    It takes up to a second, says the same each time, and calls `breathe` every few milliseconds. A rack of 13 tiles, a
-    finished hand and one that no draw is left for are advised as `advise` does. Raises StoppedError once `stopped` says
-    so, and ValueError as `advise` does.
-    """
-    quick = advise(table, rack_counts, unseen, draws, exposures)
-    if quick.let_go is None or not draws or (quick.hands and quick.hands[0].missing == 0):
+    quick = advise(moment)
+    if quick.let_go is None or not moment.draws or (quick.hands and quick.hands[0].missing == 0):
         return quick
-    counts, hidden = tuple(map(int, rack_counts)), tuple(map(int, unseen))
-    table = table.after(exposures)
-    trial = try_choices(table, counts, hidden, draws, effort=effort, stopped=stopped, breathe=breathe)
-    return _advice(table, counts, hidden, draws, exposures, trial)
+    return _advice(moment, try_choices(moment, work))
 
 
-def _advice(
-    table: SheetTable,
-    counts: Counts,
-    hidden: Counts,
-    draws: int,
-    exposures: Sequence[Laid],
-    trial: Trial | None = None,
-) -> Advice:
-    """The advice against the table after the groups laid."""
+def _advice(moment: Moment, trial: Trial | None = None) -> Advice:
+    table, counts, hidden, draws = moment.table, moment.counts, moment.unseen, moment.draws
     rows, odds = best_of_each_hand(table, counts, hidden, draws)
-    hands = tuple(reach_of(table, int(row), counts, odds[int(row)], exposures) for row in rows)
+    hands = tuple(reach_of(table, int(row), counts, odds[int(row)], moment.exposures) for row in rows)
     racks, around = np.array([counts]), np.array([hidden])
     weighed = weigh(table, racks, around, draws)
-    if sum(counts) + sum(one.size for one in exposures) < HAND_TILES:
+    if not moment.full:
         here = float(weighed.here[0])
         return Advice(draws, here, hands, (), _helps(table, counts, hidden, draws), here)
     goes = int(let_go(table, racks, shortfalls(table, racks), possible(table, racks, around), weighed.left)[0])
@@ -97,8 +54,8 @@ def _advice(
     keeps = _keeps(table, counts, hidden, draws, hands, rows, weighed.left[0], goes, trial)
     after = list(counts)
     after[goes] -= 1
-    reckoned = worth if outlook is None else float(weighed.left[0, goes])
-    return Advice(draws, worth, hands, keeps, _helps(table, tuple(after), hidden, draws), reckoned, outlook)
+    estimated = worth if outlook is None else float(weighed.left[0, goes])
+    return Advice(draws, worth, hands, keeps, _helps(table, tuple(after), hidden, draws), estimated, outlook)
 
 
 def _keeps(
@@ -146,7 +103,7 @@ def _keeps(
 
 def _cost(left: Real, goes: Kind, kind: Kind, tried: Mapping[Kind, Tried], draws: int) -> float:
     """The worth lost by letting one tile go: as tried out, nothing where that can't tell it from the best; else as
-    reckoned, against what is reckoned to be best."""
+    estimated, against what is estimated to be best."""
     if kind in tried:
         one = tried[kind]
         return one.behind if one.verdict(1.0 / draws) is Verdict.WORSE else 0.0

@@ -10,17 +10,16 @@ import numpy as np
 from engine.advice.advise.answers import HandReach, PassChoice
 from engine.advice.advise.hands import best_of_each_hand, reach_of
 from engine.advice.advise.reasons import NEAREST, Hurt, PassFacts, why_pass
+from engine.advice.moment import LOOK_AHEAD
 from engine.advice.odds.exact import exact_after_passes
 from engine.advice.rollout.race import Tried, Verdict
 from engine.advice.table import Real, SheetTable, Whole
-from engine.advice.worth.after_pass import Kept
+from engine.advice.worth.after_pass import RacksLeft
 from engine.advice.worth.incoming import shares
 from engine.advice.worth.worth import SAME
 from engine.rules.observation import Observation
 from engine.tiles import JOKER, Kind
 
-HORIZON = 40
-"""Draws of play that are reckoned with at most. With a whole wall to come nearly every hand would be sure."""
 EQUAL = 12
 """Odds and worths that agree in so many decimals rank alike."""
 
@@ -32,7 +31,7 @@ def choices_of(rack: Sequence[Kind], number: int) -> list[tuple[Kind, ...]]:
 
 def draws_of_play(observation: Observation) -> int:
     """Draws to come once the passes are over."""
-    return min(observation.picks_left, HORIZON)
+    return min(observation.picks_left, LOOK_AHEAD)
 
 
 def in_reach(
@@ -57,10 +56,10 @@ def in_reach(
 
 def weighed(
     table: SheetTable, observation: Observation, choices: Sequence[tuple[Kind, ...]], coming: int
-) -> tuple[Kept, Real]:
+) -> tuple[RacksLeft, Real]:
     """What the choices leave, and what that is worth with so many tiles coming in by passes before play."""
-    kept = Kept.of(table, observation.counts, observation.unseen, choices)
-    return kept, kept.worths(shares(table, observation.unseen, coming, draws_of_play(observation)))
+    left = RacksLeft.of(table, observation.counts, observation.unseen, choices)
+    return left, left.worths(shares(table, observation.unseen, coming, draws_of_play(observation)))
 
 
 def best_worth(table: SheetTable, observation: Observation, number: int, coming: int) -> tuple[float, tuple[Kind, ...]]:
@@ -80,7 +79,7 @@ def possible_choices(observation: Observation, number: int) -> list[tuple[Kind, 
 
 
 def ranked(
-    kept: Kept,
+    left: RacksLeft,
     choices: Sequence[tuple[Kind, ...]],
     worths: Real,
     rows: Whole,
@@ -90,8 +89,8 @@ def ranked(
     """The choices, best first, each with what it does to `hands`, the variants `rows`, and its reasons. Those `tried`,
     the best one first, are as worse as that has shown."""
     before = np.array([reach.missing for reach in hands], np.int64)
-    hurt = (kept.missing(rows) > before).tolist()
-    least = kept.least_missing(rows).tolist()
+    hurt = (left.missing(rows) > before).tolist()
+    least = left.least_missing(rows).tolist()
     lost = float(worths.max()) - worths
     lost[lost <= SAME] = 0.0
     first = np.zeros(len(worths))

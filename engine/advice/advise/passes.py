@@ -7,7 +7,7 @@ as tiles to spare.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from engine.advice.advise.answers import CourtesyAdvice, HandReach, PassAdvice, RoundAdvice
@@ -21,7 +21,8 @@ from engine.advice.advise.pass_choices import (
     weighed,
 )
 from engine.advice.advise.reasons import why_ask, why_blind, why_round
-from engine.advice.rollout.discards import CLOSE, EFFORT, MOST_CHOICES, MOST_GAMES, better_one, outlook_of
+from engine.advice.moment import USUAL, Moment, Work
+from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one, outlook_of
 from engine.advice.rollout.passes import try_passes
 from engine.advice.rollout.playout import Results
 from engine.advice.rollout.race import FEW, FIRST, Tried, stand
@@ -50,9 +51,9 @@ def advise_passes(table: SheetTable, observation: Observation) -> PassAdvice:
     _check(observation, Phase.PASSING)
     coming = _coming(observation)
     choices = possible_choices(observation, PASS_TILES)
-    kept, worths = weighed(table, observation, choices, coming)
+    left, worths = weighed(table, observation, choices, coming)
     rows, hands = in_reach(table, observation, (), coming)
-    best_first = ranked(kept, choices, worths, rows, hands)
+    best_first = ranked(left, choices, worths, rows, hands)
     blind, blind_kinds, gain = _blind(table, observation, best_first[0].worth)
     return PassAdvice(
         draws=coming + draws_of_play(observation),
@@ -67,27 +68,21 @@ def advise_passes(table: SheetTable, observation: Observation) -> PassAdvice:
     )
 
 
-def deepen_passes(
-    table: SheetTable,
-    observation: Observation,
-    *,
-    effort: int = EFFORT,
-    stopped: Callable[[], bool] = lambda: False,
-    breathe: Callable[[], None] = lambda: None,
-) -> PassAdvice:
-    """What `advise_passes` says, the choices that are close tried out: the tiles of the passes come in and the game is
-    played on. It takes up to a second and says the same each time. Raises StoppedError once `stopped` says so."""
+def deepen_passes(table: SheetTable, observation: Observation, work: Work = USUAL) -> PassAdvice:
+    """What `advise_passes` says, with the close choices tried out: the tiles of the passes come in, then the game is
+    played to its end. It takes up to a second and says the same each time. Raises StoppedError once `work` is stopped.
+    """
     quick = advise_passes(table, observation)
     kinds = [choice.kinds for choice in quick.choices if choice.less < CLOSE][:MOST_CHOICES]
-    found = _try(table, observation, kinds, effort, stopped, breathe)
+    found = _try(table, observation, kinds, work)
     best = better_one(stand(found), 1.0 / max(draws_of_play(observation), 1))
     tried = dict(zip(kinds, stand(found, best), strict=True))
     first = {kinds[best]: tried.pop(kinds[best]), **tried}
     coming = _coming(observation)
     choices = possible_choices(observation, PASS_TILES)
-    kept, worths = weighed(table, observation, choices, coming)
+    left, worths = weighed(table, observation, choices, coming)
     rows, hands = in_reach(table, observation, (), coming)
-    ordered = ranked(kept, choices, worths, rows, hands, first)
+    ordered = ranked(left, choices, worths, rows, hands, first)
     return replace(
         quick,
         choices=ordered,
@@ -101,39 +96,19 @@ def compare_passes(
     observation: Observation,
     best: tuple[Kind, ...],
     other: tuple[Kind, ...],
-    *,
-    effort: int = EFFORT,
-    stopped: Callable[[], bool] = lambda: False,
-    breathe: Callable[[], None] = lambda: None,
+    work: Work = USUAL,
 ) -> Tried:
-    """How passing the tiles `other` stands to passing `best`, both played on."""
-    return stand(_try(table, observation, [best, other], effort, stopped, breathe, FEW))[1]
+    """How passing the tiles `other` stands to passing `best`, both tried out."""
+    return stand(_try(table, observation, [best, other], work, FEW))[1]
 
 
 def _try(
-    table: SheetTable,
-    observation: Observation,
-    choices: Sequence[tuple[Kind, ...]],
-    effort: int,
-    stopped: Callable[[], bool],
-    breathe: Callable[[], None],
-    first: int = FIRST,
+    table: SheetTable, observation: Observation, choices: Sequence[tuple[Kind, ...]], work: Work, first: int = FIRST
 ) -> list[Results]:
-    coming, draws = _coming(observation), draws_of_play(observation)
+    coming = _coming(observation)
     batches = [PASS_TILES] * (coming // PASS_TILES) + ([coming % PASS_TILES] if coming % PASS_TILES else [])
-    most = min(effort // (coming + draws), MOST_GAMES)
-    return try_passes(
-        table,
-        observation.counts,
-        observation.unseen,
-        choices,
-        batches,
-        draws,
-        most,
-        first=first,
-        stopped=stopped,
-        breathe=breathe,
-    )
+    moment = Moment(table, observation.counts, observation.unseen, draws_of_play(observation))
+    return try_passes(moment, choices, batches, work, first=first)
 
 
 def hands_after(table: SheetTable, observation: Observation, kinds: Sequence[Kind]) -> tuple[HandReach, ...]:
@@ -162,8 +137,8 @@ def advise_courtesy(table: SheetTable, observation: Observation) -> CourtesyAdvi
     ask = _first_best(worths) if asking else observation.settled
     rows, hands = in_reach(table, observation, (), ask)
     choices = possible_choices(observation, ask)
-    kept, left = weighed(table, observation, choices, ask)
-    best_first = ranked(kept, choices, left, rows, hands) if ask else ()
+    left, worth_left = weighed(table, observation, choices, ask)
+    best_first = ranked(left, choices, worth_left, rows, hands) if ask else ()
     give = best_first[0].kinds if ask else ()
     because = why_ask(ask, give, worths) if asking else best_first[0].because
     return CourtesyAdvice(draws_of_play(observation) + ask, hands, ask, give, tuple(worths), best_first, because)

@@ -1,11 +1,13 @@
-"""What a variant alone is worth near the end, at most and at least.
+"""Near the end of a game: the most and the least that one variant alone is worth.
 
-What it is worth is here the sum over the draws to come of the chance that it is finished by then, if all is done for
-it. Let there be A least sets of unseen tiles that finish it, of m tiles each. That one of them comes among t draws out
-of N tiles has at most the chance A t(t-1)...(t-m+1) / N(N-1)...(N-m+1), the sum over the sets; and at least
-A C(N-H, t-m) / C(N, t), the chance of drawing one of them and nothing else of the H tiles that help. A is a product of
-binomials; for groups that jokers fill, it is held between C(a, g) and C(b, g), where g tiles are missing, b tiles
-help, and a are what is left of these when no kind is counted for more tiles than it misses.
+Its worth is here a sum over the draws to come: the chance that it is finished by each, if all is done for it.
+
+A least set is a set of m unseen tiles that just finishes the variant; there are A of them. Take t draws out of N tiles.
+The chance that some least set comes is at most the sum over the sets: A t(t-1)...(t-m+1) / N(N-1)...(N-m+1). It is at
+least the chance of drawing one of them and no other of the H tiles that help: A C(N-H, t-m) / C(N, t).
+
+A is a product of binomials. For groups that jokers fill it lies between C(a, g) and C(b, g): g tiles are missing, b
+tiles help, and a of them are left when no kind counts for more tiles than it misses.
 """
 
 from __future__ import annotations
@@ -16,11 +18,11 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from engine.advice.endgame.standing import Look
+from engine.advice.endgame.standing import Progress
 from engine.advice.table import Real, Truth, Whole
 
 _HELP = 64
-"""No variant is helped by so many unseen tiles: it has four larger groups at most, and there are ten jokers at most."""
+"""More unseen tiles than can help a variant, which has four larger groups at most. There are ten jokers at most."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,7 +39,7 @@ class Bounds:
     """[n] at most once a joker is let go, or just as before where none is held."""
 
 
-def bounds(look: Look, lost: tuple[Truth, Truth], draws: int, unseen: int) -> Bounds:
+def bounds(look: Progress, lost: tuple[Truth, Truth], draws: int, unseen: int) -> Bounds:
     """What each pair's variant alone is worth, with `draws` draws left out of so many `unseen` tiles; `lost` is
     `look.lost(draws)`."""
     share = _Shares.of(draws, unseen)

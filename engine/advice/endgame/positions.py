@@ -1,9 +1,10 @@
-"""Positions near the end of a quiet game, many at once, each reduced to what can still matter and no two alike.
+"""Positions near the end of a quiet game: many at once, each cut down to what can still matter, no two alike.
 
-A position is a rack and the tiles unseen. Of both, only the kinds that some variant needs are kept, one byte each: the
-tiles held in the low half, the tiles unseen in the high half. With it goes the list of variants that can still be
-finished; each entry of that list is called a pair. Two positions of the same rack size and with as many draws left
-that agree in these bytes are one position: the best play goes on alike from both.
+A position is a rack and the unseen tiles. Only kinds that some variant needs are stored, one byte for each kind: tiles
+held in the low half, unseen tiles in the high half. Each position has a list of the variants that can still be
+finished. An entry of this list is called a pair: a position and a variant.
+
+Positions with the same bytes, the same rack size and as many draws left are one: the best play is the same from both.
 """
 
 from __future__ import annotations
@@ -24,9 +25,11 @@ Small = npt.NDArray[np.int8]
 
 @dataclass(frozen=True, eq=False)
 class Wanted:
-    """What V variants want of the K kinds that any of them uses. Kinds are columns 0 to K - 1, the last one jokers;
-    sets of columns are the bits of a whole number. A variant's kinds are listed in G places, filled up with column K,
-    of which there is nothing."""
+    """What V variants want of the K kinds that any of them uses.
+
+    Each kind is a column, 0 to K - 1; jokers are the last one. A set of columns is a whole number, one bit for each. A
+    variant lists its kinds in G places. Places that it doesn't need hold column K, which is always empty.
+    """
 
     kinds: Whole
     """[K] the kind of each column."""
@@ -112,8 +115,8 @@ class Level:
         return len(self.states)
 
     def blocks(self, pairs: int) -> Iterator[tuple[int, Level]]:
-        """The level cut into parts of about so many pairs, each with the place of its first position: arrays that fit
-        the processor's cache are worked through several times as fast."""
+        """The level cut into parts of about so many pairs, each with the place of its first position. Arrays that fit
+        into the processor's cache are several times as fast."""
         ends = np.cumsum(self.number)
         cuts = np.searchsorted(ends, np.arange(0, ends[-1] if len(ends) else 0, pairs), side="left")
         cuts = np.unique(np.append(cuts, len(self)))
@@ -147,13 +150,12 @@ class Level:
 
 @dataclass(frozen=True, eq=False)
 class Reached:
-    """What some of E steps away from the positions of a level lead to: R positions, not yet told apart, and their
-    pairs."""
+    """Where E steps from the positions of a level lead: R positions with their pairs. Some may still be alike."""
 
     steps: int
     """E"""
     step: Whole
-    """[R] which step leads to each. Where the others lead, no variant can be finished."""
+    """[R] the step that leads to each. The other steps lead to where no variant can be finished."""
     states: Bytes
     """[R, width]"""
     number: Whole
@@ -163,12 +165,15 @@ class Reached:
 
 
 DRAW, DISCARD, IDLE = 1 - 16, -1, -16
-"""What one tile adds to a byte of a position: drawn, let go, drawn and let go."""
+"""What a step adds to the byte of a kind: a tile is drawn; one is let go; one is drawn and let go at once."""
 
 
 def reached(level: Level, parent: Whole, column: Whole, change: int, left: Whole, seen: Whole) -> Reached:
-    """The steps from positions `parent` [E] by one tile of `column` [E] (K: of no kind that matters). `left` [n] is the
-    set of columns whose tile leaves the pair able to be finished, `seen` what `after_draw` or `after_discard` says."""
+    """The steps from positions `parent` [E] by one tile of `column` [E]; column K stands for kinds that don't matter.
+
+    `left` [n] is the set of columns after whose tile the pair can still be finished. `seen` is what `after_draw` or
+    `after_discard` says.
+    """
     wanted, size = level.wanted, level.wanted.size
     number = level.number[parent]
     step = np.repeat(np.arange(len(parent)), number)
@@ -196,7 +201,7 @@ def reached(level: Level, parent: Whole, column: Whole, change: int, left: Whole
 
 
 def settled(wanted: Wanted, parts: Sequence[Reached]) -> tuple[Level, Whole]:
-    """The different positions that steps lead to, and for each step which of them: -1 where no variant is left."""
+    """The different positions that the steps lead to, and for each step which one: -1 where no variant is left."""
     first_step = np.cumsum([0, *(one.steps for one in parts)])
     none = np.zeros(0, np.int64)
     states = np.concatenate([np.zeros((0, wanted.width), np.uint8), *(one.states for one in parts)])
@@ -213,7 +218,7 @@ def settled(wanted: Wanted, parts: Sequence[Reached]) -> tuple[Level, Whole]:
 
 
 def merged(states: Bytes) -> tuple[Whole, Whole]:
-    """One place of each different row [E, width], and [E] which of these each row equals."""
+    """The first place of each different row of [E, width], and [E] which of these rows each one equals."""
     words = states.view(np.uint64)
     if not len(words):
         return np.zeros(0, np.int64), np.zeros(0, np.int64)
@@ -224,13 +229,13 @@ def merged(states: Bytes) -> tuple[Whole, Whole]:
     to[order] = np.cumsum(new) - 1
     if not len(states):
         return order, order
-    if (words[first][to] != words).any():  # two rows with one number: not to be expected in a lifetime
+    if (words[first][to] != words).any():  # two rows with one hash: not to be expected in a lifetime
         _, first, to = np.unique(words, axis=0, return_index=True, return_inverse=True)
     return first, to.reshape(-1)
 
 
 def scrambled(words: npt.NDArray[np.uint64]) -> npt.NDArray[np.uint64]:
-    """[E] one number for each row of words, by multiplying (modulo 2^64, with the golden ratio) and shifting."""
+    """[E] a hash of each row of words: multiply by the golden ratio modulo 2^64, and shift."""
     mixed = np.zeros(len(words), np.uint64)
     for word in words.T:
         mixed = (mixed ^ word) * np.uint64(0x9E3779B97F4A7C15)

@@ -1,18 +1,18 @@
-"""Which tiles are worth letting go near the end: those that may leave a rack at its best, and no others.
+"""Near the end of a game: which tiles are worth trying to let go, and which can be left out.
 
-Three reasons leave a tile out. None of them changes what the best play is worth, nor how likely it makes a hand.
+A tile is left out for one of three reasons. None of them changes the worth of the best play, or its chance of a hand.
 
-To spare: no variant that can still be finished uses every copy held of some kind x. Keeping y for x is then never
-worse: play as one would with x and without y, and let y go where that play lets an x go; whatever hand is made by it
-can be made without the one x, so it is made here no later. (That x leaves no variant with more tiles missing is not
-enough. Where a joker to spare fills in for x, it may have to fill in for y as well, and only one of them can go.)
+To spare. Some kind x has a copy that no variant uses which can still be finished. Then letting x go is at least as good
+as letting another tile y go. Proof: follow any play that has let y go and still holds x; when it lets x go, let y go.
+Each hand it makes can be made without that copy of x, so it is made no later. (It is not enough that no variant misses
+more tiles without x. A joker may fill in for x and be needed for y too.)
 
-No better: the same of one tile against another. Of the variants that can be finished once y is gone none uses
-every copy of x: then x may go instead. A joker stands for any tile of a larger group, so that x may go instead of a
-joker if none of them uses every copy of x in singles and pairs.
+No better. This is the same for two tiles. Look at the variants that can be finished once y has gone. If none of them
+uses every copy of x, then x may go instead of y. A joker fills any larger group; so x may go instead of a joker if none
+of them uses every copy of x in singles and pairs.
 
-Far behind: what letting y go leaves is at most the sum over its variants of what each alone is worth at most; keeping
-all tiles of a single variant leaves at least what that one is worth at least (`ending_bounds`).
+Far behind. Once y has gone, the worth is at most a sum over the variants: the most that each alone is worth. If all
+tiles of one variant stay, the worth is at least the least that it alone is worth (`bounds`).
 """
 
 from __future__ import annotations
@@ -21,16 +21,18 @@ import numpy as np
 
 from engine.advice.endgame.bounds import bounds
 from engine.advice.endgame.positions import Level
-from engine.advice.endgame.standing import Look
+from engine.advice.endgame.standing import Progress
 from engine.advice.table import Truth, Whole
 
 _ROUNDING = 1e-9
-"""Bounds are rounded numbers: what tiles leave at most is taken as higher by this share of what all is worth."""
+"""Bounds are rounded. So the most that is left is taken higher by this share."""
 
 
-def choices(level: Level, look: Look, lost: tuple[Truth, Truth], tiles: int, draws: int, unseen: int) -> Truth:
-    """[P, K + 1] which columns' tiles are worth letting go from racks of so many `tiles`, with `draws` draws left out
-    of `unseen` tiles; the last column is for a tile to spare. `lost` is `look.lost(draws)`."""
+def choices(level: Level, look: Progress, lost: tuple[Truth, Truth], tiles: int, draws: int, unseen: int) -> Truth:
+    """[P, K + 1] the columns whose tiles are worth letting go; the last column stands for a tile to spare.
+
+    Racks have so many `tiles`; `draws` draws are left out of `unseen` tiles. `lost` is `look.lost(draws)`.
+    """
     size = level.wanted.size
     worth = np.zeros((len(level), size + 1), np.bool_)
     held = level.held
@@ -45,8 +47,8 @@ def choices(level: Level, look: Look, lost: tuple[Truth, Truth], tiles: int, dra
     return worth
 
 
-def _best_only(level: Level, look: Look, gone: Whole, open_: Whole, worth: Truth) -> Truth:
-    """[O, K] what is left of `worth` once tiles that are no better than another are out, for the positions `open_`."""
+def _best_only(level: Level, look: Progress, gone: Whole, open_: Whole, worth: Truth) -> Truth:
+    """[O, K] what is left of `worth` for the positions `open_`, without tiles that are no better than another."""
     number = level.number[open_]
     starts = np.cumsum(number) - number
     pairs = np.arange(number.sum()) + np.repeat(level.starts[open_] - starts, number)
@@ -62,7 +64,7 @@ def _best_only(level: Level, look: Look, gone: Whole, open_: Whole, worth: Truth
     return level.wanted.among(left)
 
 
-def _not_far_behind(level: Level, look: Look, lost: tuple[Truth, Truth], draws: int, unseen: int) -> Truth:
+def _not_far_behind(level: Level, look: Progress, lost: tuple[Truth, Truth], draws: int, unseen: int) -> Truth:
     """[P, K] whether letting a tile go may leave as much as letting go the best one."""
     alone = bounds(look, lost, draws, unseen)
     width = level.wanted.size + 1

@@ -1,10 +1,11 @@
-"""The best play near the end of a quiet game, where all that may still come can be looked at.
+"""The best play near the end of a quiet game, by a full search (retrograde analysis).
 
-Every rack that good play may come to is listed, draw by draw, equal ones once (`ending_positions`), with the tiles
-that are worth letting go from each (`ending_choices`). Then the list is gone through from its end: a rack of 13 is
-worth what its draws lead to, weighted by the tiles unseen; a rack of 14 what its best tile to let go leaves. Both are
-counted, not reckoned: in how many of the N(N-1)...(N-d+1) orders in which d of N unseen tiles may come a hand is made,
-and how many draws are still left then, added up. These are whole numbers below 2^63, so that equal is equal.
+First every rack that good play can lead to is listed, draw by draw, equal ones once (`positions`), with the tiles that
+are worth letting go (`pruning`). Then the list is worked through from its end. A rack of 13 is worth what its draws
+lead to, weighted by the unseen tiles. A rack of 14 is worth what its best tile to let go leaves.
+
+Everything is counted in whole numbers below 2^63, so that equal is equal: d of N unseen tiles can come in
+N(N-1)...(N-d+1) orders. Counted are the orders in which a hand is made, and the draws that are then still left.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ import numpy as np
 
 from engine.advice.endgame.positions import DISCARD, DRAW, IDLE, Level, Reached, Wanted, reached, settled
 from engine.advice.endgame.pruning import choices
-from engine.advice.endgame.standing import Look, after_discard, after_draw, after_nothing
+from engine.advice.endgame.standing import Progress, after_discard, after_draw, after_nothing
 from engine.advice.odds.reach import missing
 from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.worth.worth import possible
@@ -25,16 +26,16 @@ from engine.sheet.groups import HAND_TILES
 from engine.tiles import KINDS
 
 MOST = 50_000
-"""So many positions are looked at and no more: a quarter of a second's work, at worst."""
+"""The search gives up after so many positions: a quarter of a second at worst."""
 _COUNTED = 1 << 63
-"""What is counted stays below this."""
+"""All counts stay below this."""
 _BLOCK = 8192
 """Pairs of a position and a variant that are worked on at once."""
 
 
 @dataclass(frozen=True, eq=False)
 class Ending:
-    """A rack of 14 tiles, with everything that may still come looked at."""
+    """What a full search found for a rack of 14 tiles."""
 
     worth: Real
     """[36] after letting go one tile of each kind held and playing on as well as can be: the chance, averaged over the
@@ -42,7 +43,7 @@ class Ending:
     chance: Real
     """[36] for that same play: the chance that a hand is made by the last draw; -1 where none is held."""
     positions: int
-    """How many different positions were looked at."""
+    """How many different positions the search held."""
 
 
 def exact_ending(
@@ -59,13 +60,12 @@ def exact_ending(
     (`SheetTable.after`); rack and exposed groups are 14 tiles.
 
     The best play has the highest worth; of equal worths, the higher chance. A hand made by draw t of D counts
-    (D - t + 1) / D towards the worth. With no draw to come both are 0. A rack that is a hand already gives one up: the
-    answer is for going on nonetheless.
+    (D - t + 1) / D towards the worth. With no draw to come both are 0. A rack that is a hand already gives up a tile
+    of it: the answer is for going on all the same.
 
-    None as soon as more than `most` positions have been looked at or are foreseen (`_foreseen`): mostly within
-    milliseconds, at worst after the time that so many take. None, too, once `stopped()` says so, which is asked every
-    few milliseconds. None also where the orders of drawing are too many to be counted in 64 bits: from 10 draws out of
-    a hundred tiles on.
+    The answer is None when more than `most` positions are found or foreseen (`_foreseen`), mostly within milliseconds.
+    It is None once `stopped()` says so, which is asked every few milliseconds. It is None when the orders of drawing
+    don't fit 64 bits: from 10 draws out of a hundred tiles on.
 
     Raises ValueError for another number of tiles, or for draws below none or above the tiles unseen.
     """
@@ -98,8 +98,10 @@ def exact_ending(
 
 @dataclass(frozen=True, eq=False)
 class _Round:
-    """A tile let go from each of the racks of 14, which leaves P racks of 13, and a draw for these. Where a rack can't
-    become a hand any more, its place is -1."""
+    """One round: a tile is let go from each rack of 14, which leaves P racks of 13, and each of these draws a tile.
+
+    A rack that can't become a hand any more has the place -1.
+    """
 
     draws: int
     """Draws left, with this one."""
@@ -108,7 +110,7 @@ class _Round:
     leaves: Whole
     """[D] which rack of 13 that leaves."""
     again: Whole
-    """[.] which rack of 13 each idle draw of the round before has led to."""
+    """[.] the rack of 13 to which each idle draw of the round before has led."""
     finishing: Whole
     """[P] unseen tiles that make a hand at once."""
     idle: Whole
@@ -126,8 +128,8 @@ class _Round:
 def _looked_at(
     level: Level, first: Whole, tiles: int, draws: int, total: int, most: int, stopped: Callable[[], bool]
 ) -> tuple[list[_Round], int] | None:
-    """All rounds, from racks of so many tiles of which the columns `first` are let go first, and how many positions
-    they hold. None if these are too many, or the search is stopped."""
+    """All rounds and the number of their positions, from racks of so many tiles; the columns `first` are let go first.
+    None if there are too many positions, or once the search is stopped."""
     wanted = level.wanted
     rounds: list[_Round] = []
     again: list[Reached] = []
@@ -138,7 +140,7 @@ def _looked_at(
         for before, block in level.blocks(_BLOCK):
             if stopped():
                 return None
-            look = Look(block)
+            look = Progress(block)
             lost = look.lost(left)
             if left == draws:
                 parent, column = np.zeros(len(first), np.int64), first
@@ -180,15 +182,15 @@ def _looked_at(
 
 
 class _Part:
-    """What may be drawn to some of a level's racks of 13.
+    """What some of a level's racks of 13 may draw.
 
-    An idle draw brings a tile that is let go at once. So that it is known how many are left, it counts by kind where
-    that matters: a tile of the rack may be let go later, for another hand's sake, and be wanted back. From the last
-    draw but one on that is too late.
+    An idle draw brings a tile that is let go at once. Idle draws are counted by kind where the number of unseen tiles
+    of the kind still matters: a tile may be let go later for another hand, and be wanted back. In the last two draws
+    that is too late.
     """
 
     def __init__(self, before: int, block: Level, draws: int, unseen: int) -> None:
-        wanted, look = block.wanted, Look(block)
+        wanted, look = block.wanted, Progress(block)
         self.before, self.block, self.look, self.draws = before, block, look, draws
         finishing = wanted.among(block.union(look.helping * (look.missing == 1)))
         useful = look.helping
@@ -224,21 +226,21 @@ class _Part:
 
 
 def _foreseen(done: int, left: int, positions: int, drawings: int) -> float:
-    """How many positions there will be: there are so many after `done` + 1 rounds, from which so many `drawings` lead
-    on, with `left` rounds to come.
+    """A forecast of the number of positions. After `done` + 1 rounds there are so many; so many `drawings` lead on
+    from them, and `left` rounds are to come.
 
-    Fitted to the full counts of some 850 racks from quiet games, 4 to 8 draws left, on both shipped sheets. In the
-    first round it is rather less than what half of them had, in the second, where giving up still costs little,
-    about that; later what most had at least.
+    It was fitted to the full counts of some 850 racks from quiet games, with 4 to 8 draws left, on both shipped sheets.
+    In the first round it is below the count of half of the racks; in the second, when giving up still costs little, it
+    is about the middle count; later most racks had more.
     """
     growth = (8 * 2.7 ** (left - 3), 2.2 * 1.6 ** (left - 2), 0.7)[done] if done < 3 else 0.4
     return positions + drawings * growth * (left > 0)
 
 
 def _best(rounds: Sequence[_Round], total: int) -> tuple[Whole, Whole]:
-    """[P + 1] for the racks of 13 of the first round, and last for none: in how many orders of the unseen tiles to be
-    drawn the best play makes a hand, each counted once for every draw left before the one that made it; and each
-    counted once."""
+    """[P + 1] twice, for the racks of 13 of the first round and last for none: the orders of the tiles to be drawn in
+    which the best play makes a hand. The first counts each order once for every draw from the one that makes the hand
+    on; the second counts each once."""
     rack_value = rack_made = value = made = np.zeros(1, np.int64)
     again = np.zeros(0, np.int64)
     for one in reversed(rounds):

@@ -1,4 +1,4 @@
-"""How the variants that can still be finished stand, near the end of a game, and which unseen tiles matter to them."""
+"""Near the end of a game: what each variant that can still be finished misses, and which unseen tiles matter to it."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from engine.advice.endgame.positions import Level, Small
 from engine.advice.table import Truth, Whole
 
 
-class Look:
-    """How each pair of a level stands: [G, n] by place of the variant's kinds, [n] for jokers and the variant."""
+class Progress:
+    """What each pair of a level holds and misses: [G, n] by the places of the variant's kinds, [n] in all."""
 
     def __init__(self, level: Level) -> None:
         wanted, row, states = level.wanted, level.row, level.states
@@ -68,8 +68,8 @@ class Look:
         return (self.jokers > 0) & (self.gap >= 0)
 
     def lost(self, draws: int) -> tuple[Truth, Truth]:
-        """[G, n] and, for a joker, [n] whether the variant can't be finished any more once a tile of the kind goes:
-        more is missing than there are draws, or no such tile is to come."""
+        """[G, n], and [n] for a joker: whether the variant can't be finished any more once a tile of the kind goes.
+        Either more tiles are missing than draws are left, or no such tile can come."""
         either = self.held + self.unseen
         flex = np.maximum(self.total - np.maximum(either, self.real), 0)
         gap = flex.sum(axis=0, dtype=np.int8) - self.jokers - self.jokers_unseen
@@ -78,12 +78,12 @@ class Look:
         return self.hurts & (gone | late), self.joker_hurts & ((gap >= 0) | late)
 
 
-def after_discard(look: Look, draws: int) -> Whole:
-    """[G + 2, n] for each pair, once a tile goes of each place, of jokers, or of a kind that it doesn't use: the
-    columns whose unseen tiles matter to it, with 13 tiles in the rack.
+def after_discard(look: Progress, draws: int) -> Whole:
+    """[G + 2, n] the columns whose unseen tiles matter to each pair once a tile has gone, with 13 tiles in the rack.
+    The tile that goes is of each place in turn, then a joker, then of a kind that the variant doesn't use.
 
-    Those that leave fewer missing; and all, if the variant can be finished with a tile of it let go later, and drawn
-    again. With two draws left it can't: one draw must not finish it, or there is no later.
+    Columns that leave fewer tiles missing matter. All columns matter if the variant could give up a tile later and draw
+    it again. With two draws left it can't: the first draw must not finish it, and the second is the last.
     """
     wanted = look.wanted
     help_now, strict = look.helping, look.held <= look.real
@@ -100,9 +100,8 @@ def after_discard(look: Look, draws: int) -> Whole:
     return seen
 
 
-def after_draw(look: Look, draws: int) -> Whole:
-    """[G + 2, n] for each pair, once a tile comes of each place, a joker, or a kind that it doesn't use: the columns
-    whose unseen tiles matter to it, with 14 tiles in the rack and `draws` draws left after this one."""
+def after_draw(look: Progress, draws: int) -> Whole:
+    """[G + 2, n] the same once a tile has come, with 14 tiles in the rack and `draws` draws left after this one."""
     wanted = look.wanted
     every, help_now = wanted.all[look.row], look.helping
     strict = look.columns(look.strict > 0)
@@ -118,8 +117,8 @@ def after_draw(look: Look, draws: int) -> Whole:
     return seen
 
 
-def after_nothing(look: Look, draws: int) -> Whole:
-    """[G + 2, n] the same after a draw of no use and a discard of no use, the same for all places."""
+def after_nothing(look: Progress, draws: int) -> Whole:
+    """[G + 2, n] the same after an idle draw; it is alike for all places."""
     every = look.wanted.all[look.row]
     seen = np.where(look.missing < draws, every, look.helping) if draws >= 3 else look.helping
     return np.tile(seen, (len(look.bits) + 2, 1))

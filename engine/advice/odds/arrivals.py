@@ -1,12 +1,14 @@
-"""How likely it is that what a variant misses arrives, when every unseen tile comes independently of the others.
+"""How likely the missing tiles of a variant come, when every unseen tile comes independently of the others.
 
-Everything rests on one weight per tile for coming and one for staying away, each at Z points. With `p` and `1 - p` the
-result is a probability; with complex weights it is a generating function, from which `odds` takes exact odds.
+Each tile has a weight for coming and one for staying away, each at Z points. With the weights `p` and `1 - p` the
+result is a probability. With complex weights it is a generating function, from which `exact` takes exact odds.
 
-Of a kind, f tiles are missing in singles and pairs, q in larger groups, and u are unseen. If b of the u come, the kind
-is lost for b < f; otherwise max(f + q - b, 0) tiles are left for jokers to fill. Kinds with q = 0 give a plain factor.
-The others, at most four in a variant, give a small polynomial each, by tiles left for jokers; the polynomials are
-multiplied, and met with the chance that the jokers held and to come suffice.
+Of one kind, f tiles are missing in singles and pairs, q in larger groups, and u are unseen. Suppose b of the u come. If
+b < f, the kind fails. Otherwise max(f + q - b, 0) tiles are left for jokers to fill.
+
+A kind with q = 0 gives a plain factor. Each other kind, of which a variant has four at most, gives a small polynomial
+in the number of tiles left for jokers. These polynomials are multiplied (a convolution); then each coefficient is
+weighted by the chance that the jokers, held and to come, are enough.
 """
 
 from __future__ import annotations
@@ -26,7 +28,7 @@ MOST_JOKERS = 10
 """No house plays with more jokers."""
 _ALIKE = max(MOST_ALIKE, MOST_JOKERS)
 _NEEDED = 24
-"""More than f + q can be, so that look-ups past the copies unseen read a zero."""
+"""More than f + q can be. Look-ups past the unseen copies read a zero."""
 _CODES = 9 << 8
 
 

@@ -1,11 +1,13 @@
 """Exact odds: the probability that K draws without replacement bring everything that a variant misses.
 
-Draws without replacement are independent arrivals given that just K tiles arrive. So the odds are one coefficient of a
-polynomial: in the product over the kinds of sum over b of C(u, b) (p z)^b (1 - p)^(u - b), restricted to arrivals that
-finish the variant, the coefficient of z^K, divided by the same coefficient without the restriction, which is the
-binomial probability of K arrivals. Coefficients are read off the values at M roots of unity (a discrete Fourier
-transform, exact for M over the number of tiles). Fewer points mix the coefficients of z^(K +- M), z^(K +- 2M), ... in;
-M is taken so that those add up to less than 1e-15 of the odds. Where the variant can't be finished the odds are 0.
+Draws without replacement are independent arrivals, given that exactly K tiles arrive. So the odds are a quotient of two
+coefficients of z^K. The lower one belongs to the product over the kinds of sum over b of C(u, b) (p z)^b (1-p)^(u-b);
+it is the binomial probability of K arrivals. The upper one belongs to the same product, restricted to arrivals that
+finish the variant.
+
+Coefficients are read off the values at M roots of unity: a discrete Fourier transform, exact for M over the number of
+tiles. Fewer points mix in the coefficients of z^(K +- M), z^(K +- 2M) and so on. M is large enough that those add up to
+less than 1e-15 of the odds. The odds are 0 if the variant can't be finished.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What variants miss of each kind, laid out for `arrivals`: lists of plain kinds, and four elements for the others."""
+"""What variants miss of each kind, in the form that `arrivals` reads."""
 
 from __future__ import annotations
 

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from engine.advice.table import Bytes, SheetTable, Whole
-from engine.tiles import JOKER, Kind
+from engine.tiles import JOKER
 
 
 def shortfall(table: SheetTable, counts: Sequence[int]) -> Bytes:
@@ -23,14 +23,6 @@ def shortfall(table: SheetTable, counts: Sequence[int]) -> Bytes:
     kinds = held.nonzero()[0]
     short: Bytes = table.bare + np.add.reduce(table.rows[kinds, held[kinds]], axis=0, dtype=np.uint8)
     return short
-
-
-def after_change(table: SheetTable, short: Bytes, kind: Kind, before: int, after: int) -> Bytes:
-    """The shortfall once the rack holds `after` tiles of `kind` instead of `before`; jokers change nothing in it."""
-    if kind == JOKER:
-        return short
-    changed: Bytes = short + (table.rows[kind, after] - table.rows[kind, before])
-    return changed
 
 
 def missing(table: SheetTable, counts: Sequence[int]) -> Whole:

@@ -1,47 +1,42 @@
-"""Fair costs for a finished game: each choice that is reckoned to have cost something is tried out against the best.
+"""Fair costs for a finished game: each choice that seems to have cost something is tried out against the best one.
 
-Both are played on with the same tiles to come, or looked at to the end where that can be done, so that a cost has an
-interval; a choice whose interval holds 0 is no fault.
+Both get the same tiles to come, in rollouts or in an exact search, so that a cost has an interval. A choice whose
+interval holds 0 is no fault.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from engine.advice.advise.passes import advise_passes, compare_passes
-from engine.advice.review.review import LOOK_AHEAD, Decision, Interval, Review
+from engine.advice.moment import Moment, Work
+from engine.advice.review.review import Decision, Review
 from engine.advice.rollout.discards import compare
 from engine.advice.rollout.race import Tried
+from engine.advice.stats import Interval
 from engine.advice.table import SheetTable
 from engine.advice.worth.worth import SAME
-from engine.rules.observation import observe
+from engine.rules.observation import Observation, observe
 from engine.rules.state import State
 
 EFFORT = 2500
-"""Draws played on for one choice."""
+"""Draws that rollouts may take for one choice."""
+USUAL = Work(EFFORT)
+"""That effort, and nobody interrupts."""
 
 
-def try_costs(
-    found: Review,
-    table: SheetTable,
-    states: Sequence[State],
-    *,
-    look_ahead: int = LOOK_AHEAD,
-    effort: int = EFFORT,
-    stopped: Callable[[], bool] = lambda: False,
-    breathe: Callable[[], None] = lambda: None,
-) -> Review:
-    """The review of the game that went through `states`, with costs as tried out. The same game gets the same costs.
+def try_costs(found: Review, table: SheetTable, states: Sequence[State], work: Work = USUAL) -> Review:
+    """The review of the game that went through `states`, its costs tried out. The same game gets the same costs.
 
-    Raises `played.StoppedError` once `stopped` says so.
+    Raises StoppedError once `work` is stopped.
     """
-    trier = _Trier(table, states, look_ahead, effort, stopped, breathe)
+    trier = _Trier(table, states, work)
     return replace(found, decisions=tuple(trier.tried(decision) for decision in found.decisions))
 
 
 def interval_of(tried: Tried) -> Interval:
-    """A 95% interval of what a choice is behind; no more than that number where it is exact."""
+    """A 95% interval of what a choice is behind; just that number where it is exact."""
     return tried.behind - tried.half, tried.behind + tried.half
 
 
@@ -49,13 +44,10 @@ def interval_of(tried: Tried) -> Interval:
 class _Trier:
     table: SheetTable
     states: Sequence[State]
-    look_ahead: int
-    effort: int
-    stopped: Callable[[], bool]
-    breathe: Callable[[], None]
+    work: Work
 
     def tried(self, decision: Decision) -> Decision:
-        """The decision with its cost tried out, where one is reckoned and tiles were let go or passed."""
+        """The decision with its cost tried out, where one is estimated and tiles were let go or passed."""
         if decision.cost <= SAME or not decision.best or not decision.chosen:
             return decision
         if decision.passing:
@@ -63,35 +55,18 @@ class _Trier:
         tried = self._passed(decision) if decision.passing else self._let_go(decision)
         return replace(decision, cost=tried.behind, within=interval_of(tried))
 
+    def _seen(self, decision: Decision) -> Observation:
+        return observe(self.states[decision.index], self.states[0].house.seat)
+
     def _let_go(self, decision: Decision) -> Tried:
-        seen = observe(self.states[decision.index], self.states[0].house.seat)
-        return compare(
-            self.table,
-            seen.counts,
-            seen.unseen,
-            min(seen.picks_left, self.look_ahead),
-            decision.best[0],
-            decision.chosen[0],
-            effort=self.effort,
-            stopped=self.stopped,
-            breathe=self.breathe,
-        )
+        moment = Moment.seen(self.table, self._seen(decision)).near()
+        return compare(moment, decision.best[0], decision.chosen[0], self.work)
 
     def _against_three(self, decision: Decision) -> Decision:
         """The best three from the rack instead of fewer, where passing on unseen tiles was advised."""
         if len(decision.best) == len(decision.chosen):
             return decision
-        seen = observe(self.states[decision.index], self.states[0].house.seat)
-        return replace(decision, best=advise_passes(self.table, seen).choices[0].kinds)
+        return replace(decision, best=advise_passes(self.table, self._seen(decision)).choices[0].kinds)
 
     def _passed(self, decision: Decision) -> Tried:
-        seen = observe(self.states[decision.index], self.states[0].house.seat)
-        return compare_passes(
-            self.table,
-            seen,
-            decision.best,
-            decision.chosen,
-            effort=self.effort,
-            stopped=self.stopped,
-            breathe=self.breathe,
-        )
+        return compare_passes(self.table, self._seen(decision), decision.best, decision.chosen, self.work)

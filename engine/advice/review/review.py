@@ -17,16 +17,18 @@ be 0. What a choice cost is reckoned too, until it is tried out (`fairness`).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
 import numpy as np
 
 from engine.advice.advise.passes import advise_courtesy, advise_passes
+from engine.advice.moment import USUAL, Work
+from engine.advice.stats import Interval
 from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.worth.finish import NOTHING, after_draws, chances, dealt, standing, values
-from engine.advice.worth.incoming import let_go_by_others
+from engine.advice.worth.incoming import let_go_by_others, weighted_order
 from engine.advice.worth.worth import SAME
 from engine.rules.actions import Action, Discard, Draw, Give, Mahjong
 from engine.rules.house import QUIET
@@ -34,16 +36,12 @@ from engine.rules.observation import Observation, observe
 from engine.rules.state import Phase, State
 from engine.tiles import KINDS, Kind
 
-LOOK_AHEAD = 40
-"""Draws that advice at the table looks ahead at most."""
 DEALS = 1000
 """Random deals that the average deal is estimated from."""
 ARRIVALS = 128
 """Ways that a pass may turn out, sampled."""
 SEED = 20260
 """Of both samples: the same game always gets the same review."""
-
-Interval = tuple[float, float]
 
 
 class NotReviewedError(ValueError):
@@ -146,13 +144,11 @@ def review(
     table: SheetTable,
     states: Sequence[State],
     actions: Sequence[Action],
-    *,
-    look_ahead: int = LOOK_AHEAD,
-    stopped: Callable[[], bool] = lambda: False,
+    work: Work = USUAL,
 ) -> Review:
     """Review the game of states[0], to which `actions` led on, one state after each, for the player's seat.
 
-    Raises NotReviewedError for a table of four players, or once `stopped` says so.
+    Raises NotReviewedError for a table of four players, or once `work` is stopped.
     """
     first = states[0]
     seat = first.house.seat
@@ -161,21 +157,21 @@ def review(
     if len(states) != len(actions) + 1:
         raise ValueError(f"{len(actions)} actions lead to {len(actions) + 1} states, not {len(states)}")
     seen = observe(first, seat)
-    average = average_deal(table, len(seen.rack), seen.picks_left, look_ahead)
-    sums = _Sums(_value(table, seen, look_ahead))
+    average = average_deal(table, len(seen.rack), seen.picks_left)
+    sums = _Sums(_value(table, seen))
     deal = sums.now - average.value
     put_out = 0
     for index, (state, action, after) in enumerate(zip(states, actions, states[1:], strict=False)):
-        if stopped():
+        if work.halted():
             raise NotReviewedError("the review was stopped")
         if isinstance(action, Draw):
-            _draw(table, sums, index, observe(state, seat), action.kind, look_ahead)
+            _draw(table, sums, index, observe(state, seat), action.kind)
         elif state.phase is Phase.TURN:
-            _turn(table, sums, index, observe(state, seat), action, after, look_ahead)
+            _turn(table, sums, index, observe(state, seat), action, after)
         elif state.to_act == seat:
             put_out = index
         if len(after.handed[seat]) > len(state.handed[seat]):
-            _pass(table, sums, put_out, observe(states[put_out], seat), observe(after, seat), look_ahead)
+            _pass(table, sums, put_out, observe(states[put_out], seat), observe(after, seat))
     last = states[-1]
     result = float(last.outcome is not None and last.outcome.winner == seat) if last.phase is Phase.OVER else sums.now
     return Review(
@@ -194,23 +190,21 @@ def review(
 
 
 @lru_cache(maxsize=8)
-def average_deal(
-    table: SheetTable, tiles: int, draws: int, look_ahead: int = LOOK_AHEAD, deals: int = DEALS
-) -> Average:
+def average_deal(table: SheetTable, tiles: int, draws: int, deals: int = DEALS) -> Average:
     """The mean value of random deals of 13 or 14 tiles with so many draws to come, from a fixed sample."""
     racks, unseen = dealt(np.random.default_rng(SEED), tiles, table.jokers, deals)
-    worth = values(table, racks, unseen, draws, look_ahead)
+    worth = values(table, racks, unseen, draws)
     return Average(float(worth.mean()), float(worth.std(ddof=1) / deals**0.5))
 
 
-def _value(table: SheetTable, seen: Observation, look_ahead: int) -> float:
-    return float(values(table, _row(seen.counts), _row(seen.unseen), seen.picks_left, look_ahead)[0])
+def _value(table: SheetTable, seen: Observation) -> float:
+    return float(values(table, _row(seen.counts), _row(seen.unseen), seen.picks_left)[0])
 
 
-def _draw(table: SheetTable, sums: _Sums, index: int, seen: Observation, kind: Kind, look_ahead: int) -> None:
+def _draw(table: SheetTable, sums: _Sums, index: int, seen: Observation, kind: Kind) -> None:
     """Luck is against the mean over all tiles unseen, each as likely as any other."""
     rack, unseen = np.array(seen.counts), np.array(seen.unseen)
-    after = after_draws(table, rack, unseen, seen.picks_left, look_ahead)
+    after = after_draws(table, rack, unseen, seen.picks_left)
     mean = sum(seen.unseen[one] * worth for one, worth in after.items()) / sum(seen.unseen)
     sums.rest += mean - sums.now
     sums.draws += after[kind] - mean
@@ -218,11 +212,9 @@ def _draw(table: SheetTable, sums: _Sums, index: int, seen: Observation, kind: K
     sums.now = after[kind]
 
 
-def _turn(
-    table: SheetTable, sums: _Sums, index: int, seen: Observation, action: Action, after: State, look_ahead: int
-) -> None:
+def _turn(table: SheetTable, sums: _Sums, index: int, seen: Observation, action: Action, after: State) -> None:
     rack, unseen = _row(seen.counts), _row(seen.unseen)
-    stands = standing(table, rack, unseen, seen.picks_left, look_ahead)
+    stands = standing(table, rack, unseen, seen.picks_left)
     goes = int(stands.goes[0])
     best: tuple[Kind, ...] = () if goes == NOTHING else (goes,)
     left = stands.worth[0]
@@ -249,7 +241,7 @@ def _turn(
     sums.now += value
 
 
-def _pass(table: SheetTable, sums: _Sums, index: int, before: Observation, after: Observation, look_ahead: int) -> None:
+def _pass(table: SheetTable, sums: _Sums, index: int, before: Observation, after: Observation) -> None:
     """A pass, courtesy included: what was put out, and what came in for it. The same arrivals are sampled for what was
     chosen and for what was advised, so that their difference is a fair one."""
     out = after.passed[-1]
@@ -263,9 +255,9 @@ def _pass(table: SheetTable, sums: _Sums, index: int, before: Observation, after
         if not out.blind:
             cost = next(choice.less for choice in advice.choices if choice.kinds == mine)
             unforced = advice.choices[-1].less > SAME
-    worth_after = _value(table, after, look_ahead)
-    chosen_mean = _mean_after(table, before, mine, look_ahead)
-    best_mean = chosen_mean if best == mine else _mean_after(table, before, best, look_ahead)
+    worth_after = _value(table, after)
+    chosen_mean = _mean_after(table, before, mine)
+    best_mean = chosen_mean if best == mine else _mean_after(table, before, best)
     sums.passing += best_mean - sums.now
     sums.choices += chosen_mean - best_mean
     sums.arrived += worth_after - chosen_mean
@@ -273,7 +265,7 @@ def _pass(table: SheetTable, sums: _Sums, index: int, before: Observation, after
     sums.now = worth_after
 
 
-def _mean_after(table: SheetTable, before: Observation, out: tuple[Kind, ...], look_ahead: int) -> float:
+def _mean_after(table: SheetTable, before: Observation, out: tuple[Kind, ...]) -> float:
     """The mean value once these tiles have gone and as many have come, as others let them go.
 
     Of what others hold only the use of each kind is reckoned with, and what comes in is still a little worse than that:
@@ -281,24 +273,17 @@ def _mean_after(table: SheetTable, before: Observation, out: tuple[Kind, ...], l
     plus or minus 1.5, and -3.2 on the larger, plus or minus 1.7.
     """
     if not out:
-        return _value(table, before, look_ahead)
+        return _value(table, before)
     unseen = np.array(before.unseen)
     came = arrivals(unseen, len(out), let_go_by_others(table))
     rack = np.array(before.counts) - np.bincount(out, minlength=KINDS)
-    return float(values(table, rack + came, unseen - came, before.picks_left, look_ahead).mean())
+    return float(values(table, rack + came, unseen - came, before.picks_left).mean())
 
 
 def arrivals(unseen: Whole, number: int, ready: Real) -> Whole:
-    """[ARRIVALS, 36] what may come in a pass: so many of the unseen tiles, drawn one after another, a tile of each kind
-    with the weight `ready` [36]. Of one sample the first tile of three is the one of a smaller number.
-
-    A tile comes the sooner the less its exponential time divided by its weight: the order of the times is that of
-    drawing by weight without putting back (Efraimidis and Spirakis, Information Processing Letters 97, 2006).
-    """
-    hidden = np.repeat(np.arange(KINDS), unseen)
-    hidden = hidden[ready[hidden] > 0]
-    times = np.random.default_rng(SEED).exponential(size=(ARRIVALS, len(hidden))) / ready[hidden]
-    came = hidden[np.argsort(times, axis=1, kind="stable")[:, :number]]
+    """[ARRIVALS, 36] what may come in a pass: so many of the unseen tiles, drawn by the weights `ready` [36]. It is
+    always the same sample, and the first tile of three is the one of a smaller number."""
+    came = weighted_order(np.random.default_rng(SEED), unseen, ready, ARRIVALS)[:, :number]
     return np.array([np.bincount(tiles, minlength=KINDS) for tiles in came])
 
 

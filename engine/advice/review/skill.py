@@ -9,12 +9,9 @@ from typing import Protocol
 
 import numpy as np
 
-from engine.advice.review.review import Interval, Review
-from engine.advice.stats import SURE, student
+from engine.advice.review.review import Review
+from engine.advice.stats import ENOUGH, SURE, Interval, student
 from engine.advice.table import Real
-
-ENOUGH = 10
-"""Games from which a measure of play is said."""
 
 
 class Counted(Protocol):
@@ -79,11 +76,6 @@ def figures_of(review: Review) -> GameFigures:
     evens out; only their sum is never negative."""
     made = review.unforced
     return GameFigures(len(made), max(sum(one.cost for one in made), 0.0), sum(one.fault for one in made))
-
-
-def play_measure(reviews: Sequence[Review]) -> Play:
-    """The mean cost of an unforced decision, from whole reviews."""
-    return measure_of([figures_of(review) for review in reviews])
 
 
 def measure_of(games: Sequence[Counted]) -> Play:

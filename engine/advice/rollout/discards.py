@@ -1,31 +1,30 @@
-"""The choices at one moment tried out: exactly where the rest of the game can be looked at whole, else played on.
+"""Which tile to let go, tried out: by an exact search where the rest of the game is short enough, else by rollouts.
 
-The fast policy's choice is beaten only by one that is better beyond doubt and by a pick or more: the best of several
-means is partly luck, and rollouts that took it as it comes made play worse.
+The fast policy's choice gives way only to one that is clearly better, by a pick or more. The best of several sampled
+means is partly luck: taking it as it came made play worse.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from engine.advice.endgame.search import Ending, exact_ending
+from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.rollout.games import Games
-from engine.advice.rollout.playout import Results, breathing, orders, play_on
+from engine.advice.rollout.playout import Results, orders, play_on
 from engine.advice.rollout.race import FEW, Outlook, Play, Tried, Verdict, race, stand
-from engine.advice.table import Real, SheetTable, Whole
+from engine.advice.table import Real, Whole
 from engine.advice.worth.choice import let_go
 from engine.advice.worth.worth import weigh
 from engine.tiles import Kind
 
-EFFORT = 5000
-"""Draws played on for one moment: under a second on one core of a plain laptop."""
 MOST_GAMES = 600
 """Games for one moment, however short."""
 CLOSE = 0.05
-"""Choices that the fast policy holds to be further behind are not tried."""
+"""Choices that the fast policy puts further behind than this are not tried."""
 MOST_CHOICES = 6
 PICKS = 1.0
 """By how many picks a choice must be better to be taken instead of the fast policy's."""
@@ -34,90 +33,67 @@ SEED = 4711
 
 @dataclass(frozen=True)
 class Trial:
-    """What came of the choices that were tried."""
+    """What trying the choices showed."""
 
     goes: Kind
     """The tile to let go."""
     tried: dict[Kind, Tried]
     """Each choice that was looked at, against that one."""
     exact: bool
-    """Whether everything that may come was looked at, so that nothing is left to chance; `games` are then 0."""
+    """Whether the rest of the game was searched whole. Then nothing is left to chance, and `games` are 0."""
 
 
-def try_choices(
-    table: SheetTable,
-    counts: Sequence[int],
-    unseen: Sequence[int],
-    draws: int,
-    *,
-    effort: int = EFFORT,
-    picks: float = PICKS,
-    stopped: Callable[[], bool] = lambda: False,
-    breathe: Callable[[], None] = lambda: None,
-) -> Trial:
-    """Try letting go the tiles of a rack of 14 that is no hand, given as 36 counts; `table` is the one after groups
-    laid. The same rack, unseen tiles and draws always give the same answer.
+def try_choices(moment: Moment, work: Work = USUAL, *, picks: float = PICKS) -> Trial:
+    """Try letting go each tile of a moment with 14 tiles that are no hand. The same moment always gets the same answer.
 
-    `breathe` is called every few milliseconds. Raises StoppedError once `stopped` says so.
+    `picks` is by how many picks a choice must be better than the fast policy's. Raises StoppedError once `work` is
+    stopped.
     """
-    here = Games.of(table, np.array([counts]), np.array([unseen]))
-    batch = here.batch(draws)
-    left = weigh(table, batch.racks, batch.unseen, draws, short=batch.short, alive=batch.alive).left
-    goes = int(let_go(table, batch.racks, batch.short, batch.alive, left)[0])
-    ending = exact_ending(table, counts, unseen, draws, stopped=_halting(stopped, breathe))
+    here = _games(moment)
+    batch = here.batch(moment.draws)
+    left = weigh(moment.table, batch.racks, batch.unseen, moment.draws, short=batch.short, alive=batch.alive).left
+    goes = int(let_go(moment.table, batch.racks, batch.short, batch.alive, left)[0])
+    ending = _ending(moment, work)
     if ending is not None:
         return _looked_at(ending, goes)
     kinds = _close(left[0], goes)
-    play = _player(here, kinds, draws, stopped, breathe)
-    found = race(play, len(kinds), min(effort // max(draws, 1), MOST_GAMES))
-    best = better_one(stand(found), picks / max(draws, 1))
+    found = race(_player(moment, here, kinds, work), len(kinds), most_games(moment.draws, work))
+    best = better_one(stand(found), picks / max(moment.draws, 1))
     return Trial(kinds[best], dict(zip(kinds, stand(found, best), strict=True)), False)
 
 
-def compare(
-    table: SheetTable,
-    counts: Sequence[int],
-    unseen: Sequence[int],
-    draws: int,
-    best: Kind,
-    other: Kind,
-    *,
-    effort: int = EFFORT,
-    stopped: Callable[[], bool] = lambda: False,
-    breathe: Callable[[], None] = lambda: None,
-) -> Tried:
+def compare(moment: Moment, best: Kind, other: Kind, work: Work = USUAL) -> Tried:
     """How letting `other` go stands to letting `best` go; the rest is as for `try_choices`."""
-    ending = exact_ending(table, counts, unseen, draws, stopped=_halting(stopped, breathe))
+    ending = _ending(moment, work)
     if ending is not None:
         return _exactly(ending, best, other)
-    play = _player(Games.of(table, np.array([counts]), np.array([unseen])), (best, other), draws, stopped, breathe)
-    return stand(race(play, 2, min(effort // max(draws, 1), MOST_GAMES), alone=0, first=FEW))[1]
+    play = _player(moment, _games(moment), (best, other), work)
+    return stand(race(play, 2, most_games(moment.draws, work), alone=0, first=FEW))[1]
 
 
-def _halting(stopped: Callable[[], bool], breathe: Callable[[], None]) -> Callable[[], bool]:
-    """`stopped`, taking a breath with every question."""
-
-    def halted() -> bool:
-        breathe()
-        return stopped()
-
-    return halted
+def most_games(draws: int, work: Work) -> int:
+    """Games of so many draws that the work allows."""
+    return min(work.effort // max(draws, 1), MOST_GAMES)
 
 
-def _player(
-    here: Games, kinds: Sequence[Kind], draws: int, stopped: Callable[[], bool], breathe: Callable[[], None]
-) -> Play:
-    """Plays one game's choices on, each kind let go; the tiles to come are the same for the same moment."""
-    rng = np.random.default_rng([SEED, draws, *here.racks[0].tolist(), *here.unseen[0].tolist()])
+def _games(moment: Moment) -> Games:
+    return Games.of(moment.table, np.array([moment.counts]), np.array([moment.unseen]))
+
+
+def _ending(moment: Moment, work: Work) -> Ending | None:
+    return exact_ending(moment.table, moment.counts, moment.unseen, moment.draws, stopped=work.halted)
+
+
+def _player(moment: Moment, here: Games, kinds: Sequence[Kind], work: Work) -> Play:
+    """Plays games to the end after each kind is let go. The tiles to come are the same for the same moment."""
+    rng = np.random.default_rng([SEED, moment.draws, *moment.counts, *moment.unseen])
     starts = here.repeated(len(kinds))
     starts.go(np.array(kinds))
 
-    pause = breathing(stopped, breathe)
-
     def play(which: Sequence[int], number: int) -> Results:
-        coming = orders(rng, here.unseen[0], number, draws)
+        coming = orders(rng, here.unseen[0], number, moment.draws)
         marked: Whole = np.repeat(np.array(which), number)
-        return play_on(starts.take(marked), np.tile(coming, (len(which), 1)), pause)
+        return play_on(starts.take(marked), np.tile(coming, (len(which), 1)), work.pause)
 
     return play
 
@@ -130,7 +106,7 @@ def _close(left: Real, goes: Kind) -> list[Kind]:
 
 
 def better_one(tried: Sequence[Tried], pick: float) -> int:
-    """The place of the choice that is better than the first one beyond doubt, or of the first one if none is."""
+    """The place of the choice that is clearly better than the first one, or of the first one if none is."""
     better = [place for place, one in enumerate(tried) if one.verdict(pick) is Verdict.BETTER]
     return min(better, key=lambda place: tried[place].behind, default=0)
 

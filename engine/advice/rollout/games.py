@@ -174,21 +174,6 @@ def simulate_quiet(table: SheetTable, walls: Whole, policy: Policy, picks: int =
     return played
 
 
-def clairvoyant(table: SheetTable, walls: Whole, picks: int = 60) -> Played:
-    """The bound for a player who knows the wall: the first pick at which all tiles that came so far hold a hand, as for
-    a rack without limit. No player can finish sooner."""
-    number = len(walls)
-    played = Played.none(number)
-    games = Games.of(table, _counts(walls[:, :DEALT]), _counts(walls[:, DEALT:]))
-    live = np.arange(number)
-    for pick in range(1, picks + 1):
-        games.come(walls[live, DEALT + pick - 1])
-        live, games = played.without_finished(live, games, pick)
-        if not len(live):
-            break
-    return played
-
-
 def _counts(tiles: Whole) -> Whole:
     """[G, 36] counts of tiles [G, n]."""
     games = len(tiles)

@@ -1,8 +1,8 @@
-"""Choices of tiles to pass, tried out: the tiles of the passes come in, then the game is played on.
+"""Choices of tiles to pass, tried out by rollouts: the tiles of the passes come in, then the game is played to its end.
 
-What comes in follows what others tend to let go (`incoming`); before each later pass as many tiles go, those that the
-fast policy holds to be of least use, no jokers. The luck of what comes in is taken out tile by tile, as `played` does
-for draws.
+What comes in follows what others tend to let go (`incoming`). Before each later pass as many tiles go: those that the
+fast policy finds least useful, no jokers. The luck of what comes in is taken out by control variates, tile by tile, as
+`playout` does it for draws.
 """
 
 from __future__ import annotations
@@ -11,75 +11,61 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
-from engine.advice.rollout.discards import SEED
+from engine.advice.moment import USUAL, Moment, Work, nothing
+from engine.advice.rollout.discards import MOST_GAMES, SEED
 from engine.advice.rollout.games import Games
-from engine.advice.rollout.playout import Results, breathing, play_on
+from engine.advice.rollout.playout import Results, play_on
 from engine.advice.rollout.race import FIRST, race
-from engine.advice.table import Real, SheetTable, Whole
+from engine.advice.table import Real, Whole
 from engine.advice.worth.choice import let_go
-from engine.advice.worth.incoming import let_go_by_others
+from engine.advice.worth.incoming import let_go_by_others, weighted_order
 from engine.advice.worth.worth import weigh, weigh_and_foresee
 from engine.sheet.groups import HAND_TILES
-from engine.tiles import JOKER, KINDS, Kind
+from engine.tiles import JOKER, Kind
 
 
 def try_passes(
-    table: SheetTable,
-    counts: Sequence[int],
-    unseen: Sequence[int],
+    moment: Moment,
     choices: Sequence[Sequence[Kind]],
     batches: Sequence[int],
-    draws: int,
-    most: int,
+    work: Work = USUAL,
     *,
     first: int = FIRST,
-    stopped: Callable[[], bool] = lambda: False,
-    breathe: Callable[[], None] = lambda: None,
 ) -> list[Results]:
-    """What each choice of tiles to go from a rack comes to, raced against the first one over `most` games,
-    none out before `first` of them. `batches`
-    are the tiles that come in with this pass and with each later one; then `draws` are played. The same moment gets
-    the same answer.
+    """What each choice of tiles to go from the rack comes to, raced against the first choice.
 
-    Raises StoppedError once `stopped` says so.
+    `batches` are the tiles that come in with this pass and with each later one; then the moment's draws are played.
+    No choice drops out before `first` games. The same moment gets the same answer. Raises StoppedError once `work` is
+    stopped.
     """
+    table, counts, unseen, draws = moment.table, moment.counts, moment.unseen, moment.draws
     here = Games.of(table, np.array([counts]), np.array([unseen]))
     rng = np.random.default_rng([SEED, draws, *batches, *counts, *unseen])
     starts = here.repeated(len(choices))
     for place in zip(*choices, strict=True):
         starts.go(np.array(place))
 
-    pause = breathing(stopped, breathe)
-
     def play(which: Sequence[int], number: int) -> Results:
         coming = arrivals(rng, here.unseen[0], let_go_by_others(table), number, sum(batches), draws)
         games = starts.take(np.repeat(np.array(which), number))
-        return play_passes(games, np.tile(coming, (len(which), 1)), batches, pause)
+        return play_passes(games, np.tile(coming, (len(which), 1)), batches, work.pause)
 
+    most = min(work.effort // max(sum(batches) + draws, 1), MOST_GAMES)
     return race(play, len(choices), most, first=first)
 
 
 def arrivals(rng: np.random.Generator, unseen: Whole, ready: Real, number: int, passed: int, draws: int) -> Whole:
-    """[number, passed + draws] kinds in the order in which they come: first those passed, one after another with the
-    weights `ready` [36], then draws, all alike.
-
-    A tile comes the sooner the less its exponential time divided by its weight: the order of the times is that of
-    drawing by weight without putting back (Efraimidis and Spirakis, Information Processing Letters 97, 2006).
-    """
-    hidden = np.repeat(np.arange(KINDS), unseen)
-    with np.errstate(divide="ignore"):
-        times = rng.exponential(size=(number, len(hidden))) / ready[hidden]
-    order = np.argsort(times, axis=1, kind="stable")
-    first, rest = order[:, :passed], rng.permuted(order[:, passed:], axis=1)
-    result: Whole = hidden[np.concatenate((first, rest[:, :draws]), axis=1)]
+    """[number, passed + draws] kinds in the order in which they come: first those passed, drawn by the weights `ready`
+    [36], then draws, all alike."""
+    order = weighted_order(rng, unseen, ready, number)
+    rest = rng.permuted(order[:, passed:], axis=1)
+    result: Whole = np.concatenate((order[:, :passed], rest[:, :draws]), axis=1)
     return result
 
 
-def play_passes(
-    games: Games, coming: Whole, batches: Sequence[int], breathe: Callable[[], None] = lambda: None
-) -> Results:
-    """Let the tiles of the passes come in, going by `batches`, and play on with the rest of `coming` [G, tiles];
-    `games` is used up by it."""
+def play_passes(games: Games, coming: Whole, batches: Sequence[int], breathe: Callable[[], None] = nothing) -> Results:
+    """Let the tiles of the passes come in by `batches`, then play on with the rest of `coming` [G, tiles]. `games` is
+    changed by it."""
     table = games.table
     ready = let_go_by_others(table)
     passed = sum(batches)
@@ -105,7 +91,7 @@ def play_passes(
 
 
 def _lets_go(games: Games, draws: int) -> None:
-    """Every rack is rid of the tile of least use, no joker."""
+    """The least useful tile that is no joker goes from every rack."""
     left = weigh(games.table, games.racks, games.unseen, draws, short=games.short, alive=games.alive).left
     left[:, JOKER] = -1.0
     games.go(let_go(games.table, games.racks, games.short, games.alive, left))

@@ -1,11 +1,11 @@
-"""Playing on: what becomes of racks when the unseen tiles come in a given order and every choice is the fast policy's.
+"""Rollouts: games played to their end by the fast policy, the unseen tiles coming in a given order.
 
-Each game gives one estimate of the worth and one of the chance of a hand, right on average whatever the order of the
-tiles. Their spread is made small by taking the luck of the draws out: before every draw each kind is given a value,
-what it would add to the worth as far as `weigh_and_foresee` can tell, and the value of the tile that comes, less the
-mean over all that might have come, is taken off the result. Such differences are zero on average exactly, however
-rough the values are; the better they are, the less is left to chance. On the shipped sheets what is left of the spread
-is about a fifth, so that one game tells as much as some twenty without.
+Each game gives one estimate of the worth and one of the chance of a hand. Both are right on average, whatever the order
+of the tiles. Control variates take the luck of the draws out of them: before every draw each kind gets a value, which
+is what it would add to the worth by `weigh_and_foresee`. The value of the tile that comes, less the mean over all
+tiles that might have come, is taken off the result. This difference is exactly zero on average, however rough the
+values are; the better they are, the less is left to chance. On the shipped sheets about a fifth of the spread is left,
+so that one game tells as much as some twenty without.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from engine.advice.moment import nothing
 from engine.advice.rollout.games import Games
 from engine.advice.table import Real, Truth, Whole
 from engine.advice.worth.choice import let_go
@@ -22,24 +23,9 @@ from engine.advice.worth.worth import weigh_and_foresee
 from engine.tiles import JOKER, KINDS
 
 
-class StoppedError(Exception):
-    """Whoever asked needs no answer any more."""
-
-
-def breathing(stopped: Callable[[], bool], breathe: Callable[[], None]) -> Callable[[], None]:
-    """`breathe`, but raising StoppedError once `stopped` says so."""
-
-    def pause() -> None:
-        if stopped():
-            raise StoppedError
-        breathe()
-
-    return pause
-
-
 @dataclass(frozen=True, eq=False)
 class Results:
-    """Estimates from G games, one each; single ones may lie outside 0 to 1."""
+    """Estimates from G games, one each. A single one may lie outside 0 to 1."""
 
     worth: Real
     """[G] of the chance, averaged over the draws to come, that some hand is made by then."""
@@ -53,8 +39,8 @@ def orders(rng: np.random.Generator, unseen: Whole, number: int, draws: int) -> 
     return rng.permuted(np.tile(hidden, (number, 1)), axis=1)[:, :draws]
 
 
-def play_on(games: Games, coming: Whole, breathe: Callable[[], None] = lambda: None) -> Results:
-    """Play the games on from racks of 13 tiles, whose draws are `coming` [G, draws]; `games` is used up by it.
+def play_on(games: Games, coming: Whole, breathe: Callable[[], None] = nothing) -> Results:
+    """Play games to their end from racks of 13 tiles, whose draws are `coming` [G, draws]. `games` is changed by it.
 
     `breathe` is called before every draw; it may take its time, or raise to stop.
     """

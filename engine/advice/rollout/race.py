@@ -1,7 +1,8 @@
-"""A race between choices: each is played on with the same tiles to come, and those that fall behind drop out early.
+"""Sequential elimination: choices are compared over rounds of games, and those that fall clearly behind drop out.
 
-The first choice, the fast policy's, is the one to beat and plays on to the end. Rounds go on until the effort is spent
-or all others are out. How far one is behind another is the mean of differences game by game, with its standard error.
+All choices meet the same tiles to come. The first one is the fast policy's; it is the one to beat and never drops out.
+Rounds go on until the effort is spent or all others are out. How far one choice is behind another is the mean of the
+differences, game by game, with its standard error.
 """
 
 from __future__ import annotations
@@ -24,14 +25,14 @@ AT_ONCE = 64
 ALONE = 64
 """Games after which the first choice needs no more once all others are out."""
 OUT = 0.999
-"""How sure it must be that a choice is behind the leader before it drops out: many looks are taken, so that it is more
-than for a verdict."""
+"""How sure it must be that a choice is behind the leader before it drops out. The choices are looked at after every
+round, so this is stricter than for a verdict."""
 WORSE = 0.95
-"""How sure it must be that a choice is worse before it is called so: the interval of what it is behind holds no 0."""
+"""How sure it must be that a choice is worse before it is called so: zero is outside the interval."""
 TRIFLE = 0.0005
-"""Of worth: less than this is called no difference, however surely it was played on."""
+"""Of worth. A smaller difference is called none, however sure it is."""
 BETTER = 2.5
-"""Standard errors from which it is called better, if it is a pick's worth better too and not by FEW games alone."""
+"""A choice is called better from so many standard errors on, if it is also a pick better, over FEW games or more."""
 FEW = 24
 
 
@@ -45,7 +46,7 @@ class Verdict(Enum):
 
 @dataclass(frozen=True)
 class Tried:
-    """What playing a choice on came to."""
+    """What the games of one choice came to."""
 
     games: int
     worth: float
@@ -56,7 +57,7 @@ class Tried:
     """The chance that some hand is made by the last draw."""
     chance_error: float
     behind: float
-    """By how much the one it is set against is worth more, over the games that both played."""
+    """By how much the choice it is compared with is worth more, over the games that both played."""
     behind_error: float
 
     @property
@@ -65,7 +66,7 @@ class Tried:
         return half_width(self.behind_error, self.games, WORSE)
 
     def verdict(self, pick: float) -> Verdict:
-        """How it stands to the one it is set against, where needing one pick more costs `pick` of worth."""
+        """How it stands to the choice it is compared with, where one pick more costs `pick` of worth."""
         least = TRIFLE if self.games else SAME
         if self.behind > max(self.half, least):
             return Verdict.WORSE
@@ -75,13 +76,15 @@ class Tried:
 
 
 Play = Callable[[Sequence[int], int], Results]
-"""Plays some choices on, so many games each with the same tiles to come, another lot with every call; the results go
-choice by choice."""
+"""Plays so many games of each of some choices, with the same tiles to come for each, and other tiles with every call.
+The results go choice by choice."""
 
 
 def race(play: Play, choices: int, most: int, alone: int = ALONE, first: int = FIRST) -> list[Results]:
-    """Race so many choices over `most` games in all, or a few more; what each came to, over the first so many games.
-    None drops out before `first` games; once all others are out, the first choice needs no more than `alone`."""
+    """Compare so many choices over `most` games in all, or a few more; the results of each, game by game.
+
+    No choice drops out before `first` games. Once all others are out, the first choice needs no more than `alone`.
+    """
     found = [Results(np.zeros(0), np.zeros(0)) for _ in range(choices)]
     running = list(range(choices))
     spent = 0

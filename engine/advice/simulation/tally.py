@@ -7,12 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.advice.simulation.simulate import Ended
-from engine.advice.stats import Interval, mean_interval, median_interval, wilson
+from engine.advice.stats import ENOUGH, Interval, mean_interval, median_interval, wilson
 from engine.advice.table import Truth
 from engine.sheet.model import Sheet
-
-ENOUGH = 10
-"""Deals from which means and medians get an interval; with fewer there is too little to say."""
 
 
 @dataclass(frozen=True)
@@ -41,7 +38,7 @@ class Count:
 
 
 @dataclass(frozen=True)
-class Tally:
+class SheetTally:
     """All counts of one simulation."""
 
     whole: Count
@@ -54,14 +51,14 @@ class Tally:
         return tuple(count for count in self.hands if not count.made)
 
 
-def tally(sheet: Sheet, ended: Ended) -> Tally:
+def tally(sheet: Sheet, ended: Ended) -> SheetTally:
     """Count what was made. Raises ValueError without any deal."""
     if not len(ended):
         raise ValueError("there is no deal to count; simulate at least one")
     section_of = np.array([sheet.sections.index(section) for section in sheet.sections for _ in section.hands])
     made = ended.hand >= 0
     section = np.where(made, section_of[ended.hand], -1)
-    return Tally(
+    return SheetTally(
         _count(sheet.name, "", ended, made),
         tuple(_count(one.name, one.name, ended, section == place) for place, one in enumerate(sheet.sections)),
         tuple(_count(hand.name, hand.section, ended, ended.hand == place) for place, hand in enumerate(sheet.hands)),

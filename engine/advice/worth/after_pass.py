@@ -1,10 +1,10 @@
 """Many racks that differ in a few tiles: what each is worth, and how many tiles each misses for every hand.
 
-The worth is that of `worth`: the nearest variants' chances, brought together and averaged over the draws to come. Here
-every kind has a rate of its own to come in, since what comes in passes is no fair sample of the unseen tiles.
+The worth is the one of `worth`: the chances of the near variants, brought together and averaged over the draws to come.
+But here each kind has its own rate of coming in, since the tiles of a pass are no fair sample of the unseen tiles.
 
-The larger groups of a variant leave numbers of tiles to jokers; their distributions are kept as values at roots of
-unity, so that those of several groups are multiplied point by point and met with the chances of the jokers in one sum.
+Each larger group leaves some number of tiles to jokers. The distribution of that number is stored as its values at
+roots of unity. So several groups are multiplied point by point, and one sum brings in the jokers.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ _MOST = 16
 
 
 @dataclass(frozen=True, eq=False)
-class Kept:
+class RacksLeft:
     """G racks, each what is left of one rack after some tiles went, which are then not to be had any more."""
 
     table: SheetTable
@@ -52,7 +52,7 @@ class Kept:
     @classmethod
     def of(
         cls, table: SheetTable, counts: Sequence[int], unseen: Sequence[int], choices: Sequence[Sequence[Kind]]
-    ) -> Kept:
+    ) -> RacksLeft:
         """What each choice of tiles leaves of the rack of 36 counts."""
         racks = np.tile(np.array(counts, np.int64), (len(choices), 1))
         for rack, kinds in zip(racks, choices, strict=True):

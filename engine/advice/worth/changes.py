@@ -1,7 +1,7 @@
-"""The chances of near variants, and what becomes of them when one tile goes or when the next one comes.
+"""The chances of near variants, and how they change when one tile goes or one comes.
 
-Only variants that use every copy held of a kind change when one goes, and only those that still miss a kind change when
-one comes; all that change are worked out together, as they have most of their parts in common.
+When a tile goes, only variants that use every held copy of its kind change. When a tile comes, only variants that still
+miss its kind change. All changes are worked out together, since they have most of their parts in common.
 """
 
 from __future__ import annotations

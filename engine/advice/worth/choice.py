@@ -9,15 +9,15 @@ from engine.advice.worth.worth import SAME
 from engine.tiles import JOKER
 
 JOKER_MARGIN = 0.01
-"""By how much letting a joker go must leave a rack worth more before it is done: near a hand of singles and pairs."""
+"""A joker goes only if the rack is then worth so much more. That happens near a hand of singles and pairs."""
 
 
 def let_go(table: SheetTable, racks: Whole, short: Bytes, alive: Truth, left: Real) -> Whole:
     """[G] the kind to let go from each rack [G, 36], given its `shortfalls`, what is `possible`, and the worths left.
 
-    The tile whose going leaves most. Of equal ones, the one that the sheet's variants use least: each variant that uses
-    every copy held counts 4^-(tiles missing beyond those of the nearest variant). Of still equal ones the first kind.
-    A joker goes only if that leaves JOKER_MARGIN more than any other tile does, or nothing else is held.
+    It is the tile whose going leaves most. Of equal tiles it is the one that the sheet's variants use least: a variant
+    that uses every held copy counts 4^-(tiles missing beyond those of the nearest variant). Of still equal ones it is
+    the first kind. A joker goes only if that leaves JOKER_MARGIN more than any other tile, or if nothing else is held.
     """
     others = left.copy()
     others[:, JOKER] = np.where(left[:, JOKER] > left[:, :JOKER].max(axis=1) + JOKER_MARGIN, left[:, JOKER], -1.0)

@@ -1,10 +1,11 @@
-"""The chance that a hand is made by the last draw: what the review of a finished game reckons with.
+"""An estimate of the chance that a hand is made by the last draw.
 
-The worth that choices are weighed by (`worth`) is a mean over all draws to come, so that a hand made sooner counts for
-more. A game that is over was made or not: here the same near variants are brought together at the last draw alone.
-Played on as advised, a hand comes about nearly as often as this says: at the start of 1,000 quiet games of 40 picks on
-the larger shipped sheet it said 26.8%, and 30.9% came, plus or minus 2.9. With many draws to come it says too much: at
-the start of 1,000 games of 60 picks on the smaller sheet 88.9%, and 82.3% came, plus or minus 2.4.
+Choices are weighed by `worth`: a mean over all draws to come, in which a hand made sooner counts for more. Here the
+same near variants are brought together at the last draw alone.
+
+When games are played on as advised, hands come nearly as often as this says. At the start of 1,000 quiet games of 40
+picks on the larger shipped sheet it said 26.8%, and 30.9% came, plus or minus 2.9. With many draws to come it says too
+much: at the start of 1,000 games of 60 picks on the smaller sheet it said 88.9%, and 82.3% came, plus or minus 2.4.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from engine.advice.moment import LOOK_AHEAD
 from engine.advice.odds.arrivals import Arrivals
 from engine.advice.odds.needs import needs
 from engine.advice.odds.reach import shortfalls
@@ -62,31 +64,31 @@ def finished(table: SheetTable, racks: Whole) -> Truth:
     return np.asarray(complete.any(axis=1))
 
 
-def standing(table: SheetTable, racks: Whole, unseen: Whole, draws: int, look_ahead: int) -> Standing:
-    """Weigh racks of 14 tiles [G, 36] with `draws` to come; advice looks at most `look_ahead` draws ahead."""
+def standing(table: SheetTable, racks: Whole, unseen: Whole, draws: int) -> Standing:
+    """Weigh racks of 14 tiles [G, 36] with `draws` to come, by as many of them as advice looks ahead."""
     short, alive = shortfalls(table, racks), possible(table, racks, unseen)
-    left = weigh(table, racks, unseen, min(draws, look_ahead), short=short, alive=alive).left
+    left = weigh(table, racks, unseen, min(draws, LOOK_AHEAD), short=short, alive=alive).left
     goes = let_go(table, racks, short, alive, left)
     chance = chances(table, without(racks, goes), unseen, draws, racks)
     whole = finished(table, racks)
     return Standing(np.where(whole, NOTHING, goes), np.where(whole, 1.0, chance), left)
 
 
-def values(table: SheetTable, racks: Whole, unseen: Whole, draws: int, look_ahead: int) -> Real:
+def values(table: SheetTable, racks: Whole, unseen: Whole, draws: int) -> Real:
     """[G] the chance of a hand by the last draw, for racks that all have 13 or all have 14 tiles, played as advised."""
     if int(racks[0].sum()) < HAND_TILES:
         return chances(table, racks, unseen, draws)
-    return standing(table, racks, unseen, draws, look_ahead).chance
+    return standing(table, racks, unseen, draws).chance
 
 
-def after_draws(table: SheetTable, rack: Whole, unseen: Whole, draws: int, look_ahead: int) -> dict[Kind, float]:
+def after_draws(table: SheetTable, rack: Whole, unseen: Whole, draws: int) -> dict[Kind, float]:
     """What a rack [36] of 13 tiles is worth after each tile that may come, with `draws` to come, that one included."""
     kinds = unseen.nonzero()[0]
     place = np.arange(len(kinds))
     racks, around = np.tile(rack, (len(kinds), 1)), np.tile(unseen, (len(kinds), 1))
     racks[place, kinds] += 1
     around[place, kinds] -= 1
-    worth = values(table, racks, around, draws - 1, look_ahead)
+    worth = values(table, racks, around, draws - 1)
     return dict(zip(kinds.tolist(), worth.tolist(), strict=True))
 
 

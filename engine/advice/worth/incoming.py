@@ -1,7 +1,7 @@
-"""What comes in a pass: which tiles others tend to let go, and the share of every kind that comes by passes and draws.
+"""What comes in a pass: which tiles others tend to let go, and how likely each kind comes by passes and draws.
 
-People keep what a sheet asks for and never pass a joker, so that the tiles coming in are no fair sample of those that
-are unseen. A kind that the sheet's variants use rarely comes in several times as often as one that they use a lot.
+People keep what a sheet asks for and never pass a joker. So the tiles that come in are no fair sample of the unseen
+ones. A kind that the sheet seldom uses comes in several times as often as one that it uses a lot.
 """
 
 from __future__ import annotations
@@ -10,9 +10,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from engine.advice.table import Real, SheetTable
+from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.worth.worth import SURE, moments
-from engine.tiles import JOKER
+from engine.tiles import JOKER, KINDS
 
 STEEPNESS = 2.5
 """How sharply a kind's coming falls with its use. Fitted to what the simulated seats of all strengths passed in 120
@@ -43,3 +43,17 @@ def shares(table: SheetTable, unseen: Sequence[int], coming: int, draws: int) ->
     drawn = moments(draws) / max(total, 1.0)
     result: Real = np.minimum(1.0 - (1.0 - passed[:, None]) * (1.0 - np.minimum(drawn, SURE)), SURE)
     return result
+
+
+def weighted_order(rng: np.random.Generator, unseen: Whole, ready: Real, number: int) -> Whole:
+    """[number, tiles] the unseen tiles as kinds, in an order drawn one after another with the weights `ready` [36].
+    Tiles without weight come last.
+
+    A tile comes the sooner, the less its exponential time divided by its weight is: the order of these times is that
+    of drawing by weight without putting back (Efraimidis and Spirakis, Information Processing Letters 97, 2006).
+    """
+    hidden = np.repeat(np.arange(KINDS), unseen)
+    with np.errstate(divide="ignore"):
+        times = rng.exponential(size=(number, len(hidden))) / ready[hidden]
+    order: Whole = hidden[np.argsort(times, axis=1, kind="stable")]
+    return order

@@ -1,12 +1,15 @@
-"""What a rack is worth over all hands of a sheet at once, and what it is worth after letting go each of its tiles.
+"""What a rack is worth over all hands of a sheet at once, and what is left of that after letting go each of its tiles.
 
-A variant's chance within a share p of the unseen tiles takes every unseen tile as coming independently (`arrivals`).
-The chances of the some thirty nearest variants are brought together as X = (sum of P^4)^(1/4): plain sums overrate a
-rack that is vaguely near to many overlapping variants. `made` turns X into the chance that some hand is made; the
-worth is the mean of that chance at five moments spread over the draws to come: the chance, averaged over the draws to
-come, that some hand of the sheet is made by then.
+The worth is a mean over the draws to come: the chance that some hand of the sheet is made by then. It is an internal
+figure to choose by; players see chances and picks.
 
-Many racks are weighed in one go (G of them, all with as many draws to come and tiles unseen).
+When a share p of the unseen tiles has come, each unseen tile is taken to have come with probability p, independently
+(`arrivals`). That gives the chance P of each variant. The chances of the thirty or so nearest variants are brought
+together as X = (sum of P^4)^(1/4). (A plain sum overrates a rack that is vaguely near to many overlapping variants.)
+`made` turns X into the chance that some hand is made. The worth is the mean of it at five moments, spread over the
+draws to come.
+
+Many racks are weighed at once: G of them, all with the same number of draws to come and of unseen tiles.
 """
 
 from __future__ import annotations
@@ -46,7 +49,7 @@ class Weighed:
 
 @dataclass(frozen=True, eq=False)
 class Foreseen:
-    """What the next tile would add, before it is known: roughly, as the draw that it takes is not counted."""
+    """What the next tile would add, roughly: the draw that it takes is not counted."""
 
     worth: Real
     """[G] worth of the whole rack."""
@@ -68,11 +71,10 @@ def raised(chances: Numbers) -> Numbers:
 def made(powers: Real) -> Real:
     """The chance that some hand is made, where the near variants' `raised` chances add up to `powers`.
 
-    X = powers^(1/4) is that chance as long as it is small; the more is likely, the more variants overlap, and
+    X = powers^(1/4) is that chance while it is small. The likelier hands are, the more variants overlap, and
     X / (1 + X^4)^(1/4) never passes 1. Nothing in it is fitted, but the power was chosen for how games by this policy
-    went on. Up to about 50% it says what comes, within 3 points in every tenth of what it says; above, it says up to 6
-    points too little on one of the two shipped sheets (1,500 quiet games on each). What is shown once choices have been
-    tried out is not reckoned with it.
+    went on. Up to about 50% it was right within 3 points in every tenth of what it said. Above that it said up to 6
+    points too little on one of the two shipped sheets (1,500 quiet games on each).
     """
     chance: Real = np.sqrt(np.sqrt(powers / (1.0 + powers)))
     return chance
@@ -151,8 +153,8 @@ def moments(draws: int) -> Real:
 
 
 def near(short: Bytes, alive: Truth, jokers: Whole) -> tuple[Whole, Whole]:
-    """Game and row of every near variant, game by game. A tile missing from singles and pairs counts one and a half, as
-    no joker fills it. The reach is widened by halves until NEAR variants are in, or to SPREAD."""
+    """Game and row of every near variant, game by game. A tile missing from a single or a pair counts one and a half,
+    as no joker fills it. The reach is widened by half a tile at a time until NEAR variants are in, or to SPREAD."""
     held = jokers.astype(np.uint8)[:, None]
     far = (short >> 4) * np.uint8(3) + np.maximum(short & 15, held) * np.uint8(2)
     far |= (~alive).view(np.uint8) * np.uint8(255)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from engine import words
-from engine.advice.advise.defence import Risk, Shown
+from engine.advice.advise.defence import OtherSeat, Risk
 from engine.rules.house import seat_name
 from engine.tiles import name
 from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SMALL_BOLD, SOFT
@@ -172,7 +172,7 @@ class SeatPopup(Popup):
         pane(ui, 680, "seat", content)
 
 
-def _tells(ui: Ui, area: Rect, y: int, shown: Shown) -> int:
+def _tells(ui: Ui, area: Rect, y: int, shown: OtherSeat) -> int:
     y = ui.paragraph(shown.sentence, (area.left, y), area.width, BODY) + ui.u(6)
     for one in shown.hands[:MOST_HANDS]:
         ways = words.count(one.variants, "way")

@@ -92,7 +92,7 @@ def _helps(ui: Ui, area: Rect, y: int, advice: Advice) -> int:
     y = ui.paragraph("Next draws that help most, as reckoned", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(6)
     best = max(one.worth for one in advice.helps)
     for one in advice.helps[:MOST_HELPS]:
-        y = _help(ui, Rect(area.left, y, area.width, ui.u(HELP_ROW)), one, advice.reckoned, best) + ui.u(4)
+        y = _help(ui, Rect(area.left, y, area.width, ui.u(HELP_ROW)), one, advice.estimated, best) + ui.u(4)
     return y
 
 

@@ -6,6 +6,7 @@ import json
 import pytest
 
 from engine.advice.advise.discard import advise, deepen
+from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
 from engine.sheet.groups import SIZES
 from engine.sheet.shelf import find
@@ -36,7 +37,7 @@ def test_json_is_the_advice(capsys):
     data = json.loads(out)
     assert list(data) == ["draws", "hands", "keeps"]
     counts, _, unseen = command.read_tiles(RACK, "5d 1b", "")
-    expected = advise(SheetTable.of(find("first-steps")), counts, unseen, 30)
+    expected = advise(Moment.of(SheetTable.of(find("first-steps")), counts, unseen, 30))
     assert data["draws"] == 30
     assert [list(hand) for hand in data["hands"]] == [["hand", "section", "missing", "odds", "groups"]] * len(
         expected.hands
@@ -56,7 +57,7 @@ def test_human_answer_is_sentences_and_columns(capsys):
     status, out, err = call(capsys, "lantern-street", RACK)
     assert (status, err) == (0, "")
     counts, _, unseen = command.read_tiles(RACK, "", "")
-    expected = advise(SheetTable.of(find("lantern-street")), counts, unseen, command.USUAL_DRAWS)
+    expected = advise(Moment.of(SheetTable.of(find("lantern-street")), counts, unseen, command.USUAL_DRAWS))
     assert f"Let go the {name(expected.let_go)}. {expected.keeps[-1].because}" in out
     assert all(keep.because in out for keep in expected.keeps)
     assert expected.hands[0].hand.name in out
@@ -163,7 +164,7 @@ def test_choices_can_be_tried_out(capsys):
     """With --try the odds of a hand come with an interval, and JSON gains what was tried; the rest is as deepened."""
     arguments = ("first-steps", RACK, "--draws", "30", "--try")
     counts, _, unseen = command.read_tiles(RACK, "", "")
-    expected = deepen(SheetTable.of(find("first-steps")), counts, unseen, 30)
+    expected = deepen(Moment.of(SheetTable.of(find("first-steps")), counts, unseen, 30))
     status, out, err = call(capsys, *arguments)
     assert (status, err) == (0, "")
     assert f"Let go the {name(expected.let_go)}." in out

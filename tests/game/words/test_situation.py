@@ -6,6 +6,7 @@ import pytest
 from at_table import beginner, wall_of, winning_wall
 
 from engine.advice.advise.discard import advise
+from engine.advice.moment import LOOK_AHEAD, Moment
 from engine.advice.table import SheetTable
 from engine.rules.actions import Discard, Mahjong
 from engine.rules.deal import DealCode
@@ -14,7 +15,7 @@ from engine.rules.house import FULL, House
 from engine.rules.observation import observe
 from engine.rules.state import Outcome
 from engine.tiles import NAMES, name
-from game.play.advisor import HORIZON, Advisor
+from game.play.advisor import Advisor
 from game.play.costs import costs_of
 from game.play.sitting import Sitting
 from game.words.situation import headline, outcome_sentences, prompt, situation
@@ -157,7 +158,7 @@ def test_costs_are_what_the_advice_of_each_moment_says():
     expected = {}
     for index in sitting.decisions:
         seen = observe(sitting.states[index], 0)
-        advice = advise(table, seen.counts, seen.unseen, min(seen.picks_left, HORIZON))
+        advice = advise(Moment.of(table, seen.counts, seen.unseen, min(seen.picks_left, LOOK_AHEAD)))
         let_go = sitting.entries[index].action.kind
         cost = next(keep.cost for keep in advice.keeps if keep.kind == let_go)
         if cost >= 0.0005:

@@ -10,7 +10,7 @@ from random import Random
 import pytest
 from full_games import changed_about, moments, seen, small_table
 
-from engine.advice.advise.defence import WORTH_A_WARNING, advise_defence, needed, ways_to_fill
+from engine.advice.advise.defence import WORTH_A_WARNING, Defence, OtherSeat, Risk, advise_defence, needed, ways_to_fill
 from engine.rules.state import Exposure, Phase
 from engine.sheet.groups import Group, Variant
 from engine.tiles import JOKER, KINDS, full_set
@@ -124,6 +124,15 @@ def test_risks_are_the_tiles_of_the_rack_that_a_hand_left_needs(shown):
             assert (warning is not None) == (defence.share(kind) >= WORTH_A_WARNING)
             warned += warning is not None
     assert warned > 5
+
+
+def test_the_warning_starts_at_a_quarter():
+    """A tile that serves just a quarter of what a seat can make is warned of, one that serves less is not."""
+    risks = tuple(Risk(kind, share, 0.0, 1, f"Tile {kind}.") for kind, share in ((0, 0.25), (1, 0.2499)))
+    defence = Defence((OtherSeat(1, (), False, (), risks, ""),))
+    assert defence.warning(0) == "Tile 0."
+    assert defence.warning(1) is None
+    assert defence.warning(2) is None
 
 
 def test_nothing_hidden_changes_what_is_said(shown):

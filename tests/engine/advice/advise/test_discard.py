@@ -7,6 +7,7 @@ import plain_advice as plain
 import pytest
 
 from engine.advice.advise.discard import advise
+from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
 from engine.advice.worth.worth import NEAR, SPREAD, STEPS, made
 from engine.rules.state import Exposure
@@ -44,7 +45,7 @@ def worth_left(table, rack, unseen, draws, kinds):
 def test_hands_have_their_best_variant_by_exact_odds(table, draws, tiles):
     """Every hand that the draws can finish is there once, by the variant with the best odds, best odds first."""
     rack, unseen = plain.random_rack(Random(draws), tiles)
-    advice = advise(table, rack, unseen, draws)
+    advice = advise(Moment.of(table, rack, unseen, draws))
     best = {}
     for hand in table.sheet.hands:
         odds = max(plain.odds(variant, rack, unseen, draws) for variant in hand.variants)
@@ -65,7 +66,7 @@ def test_costs_are_worth_lost(table):
     """Each cost is the worth left after the best tile less that after this one, dearest first, the best one last."""
     for seed in range(6):
         rack, unseen = plain.random_rack(Random(seed), 14)
-        advice = advise(table, rack, unseen, 30)
+        advice = advise(Moment.of(table, rack, unseen, 30))
         left = worth_left(table, rack, unseen, 30, range(KINDS))
         best = max(value for kind, value in left.items() if kind != JOKER)
         assert {keep.kind for keep in advice.keeps} == set(left)
@@ -82,7 +83,7 @@ def test_keeps_name_the_hands_they_serve(table):
     """A tile serves just the hands whose best variant uses every copy held; a joker those with places for all."""
     rack = counts_of(parse_tiles("1b 1b 1b 5b 9c 9c 3d 3d we fl fl jk jk 7d"))
     unseen = tuple(copies - held for copies, held in zip(full_set(), rack, strict=True))
-    advice = advise(table, rack, unseen, 40)
+    advice = advise(Moment.of(table, rack, unseen, 40))
     for keep in advice.keeps:
         for place, reach in enumerate(advice.hands):
             if keep.kind == JOKER:
@@ -96,7 +97,7 @@ def test_keeps_name_the_hands_they_serve(table):
 def test_helps_are_worths_after_the_draw(table):
     """What a next draw makes of the rack is the worth after it and the best tile let go, with one draw fewer."""
     rack, unseen = plain.random_rack(Random(3), 13)
-    advice = advise(table, rack, unseen, 12)
+    advice = advise(Moment.of(table, rack, unseen, 12))
     worths = {}
     for kind in range(KINDS):
         if unseen[kind]:
@@ -116,8 +117,8 @@ def test_helps_are_worths_after_the_draw(table):
 def test_a_rack_of_fourteen_looks_at_draws_after_letting_go(table):
     """The helps of fourteen tiles are those of the thirteen that stay."""
     rack, unseen = plain.random_rack(Random(4), 14)
-    advice = advise(table, rack, unseen, 25)
-    assert advice.helps == advise(table, plain.without(rack, advice.let_go), unseen, 25).helps
+    advice = advise(Moment.of(table, rack, unseen, 25))
+    assert advice.helps == advise(Moment.of(table, plain.without(rack, advice.let_go), unseen, 25)).helps
 
 
 def test_the_finishing_draw_is_worth_one():
@@ -126,10 +127,10 @@ def test_the_finishing_draw_is_worth_one():
     only = SheetTable.of(plain.sheet_of([variant]))
     rack = counts_of(parse_tiles("4x1b 4x2b 4x3b 4b"))
     unseen = tuple(copies - held for copies, held in zip(full_set(), rack, strict=True))
-    advice = advise(only, rack, unseen, 5)
+    advice = advise(Moment.of(only, rack, unseen, 5))
     assert [(help_.kind, help_.unseen, help_.worth) for help_ in advice.helps] == [(3, 3, 1.0)]
-    assert advise(only, rack, unseen, 0).helps == ()
-    finished = advise(only, variant.total, plain.without(unseen, 3), 5)
+    assert advise(Moment.of(only, rack, unseen, 0)).helps == ()
+    finished = advise(Moment.of(only, variant.total, plain.without(unseen, 3), 5))
     assert finished.worth == 1
     assert finished.hands[0].missing == 0
     assert finished.hands[0].odds == 1
@@ -147,7 +148,7 @@ def test_exposed_groups_count_as_held():
         unseen[kind] -= count
     unseen[0] -= 2
     unseen[JOKER] -= 1
-    advice = advise(SheetTable.of(sheet), rack, tuple(unseen), 1, (Exposure(3, 0, 1),))
+    advice = advise(Moment.of(SheetTable.of(sheet), rack, tuple(unseen), 1, (Exposure(3, 0, 1),)))
     assert [reach.hand.name for reach in advice.hands] == ["Hand 0"]
     reach = advice.hands[0]
     assert [(slot.held, slot.joker) for slot in reach.slots[0]] == [(True, False), (True, False), (True, True)]
@@ -163,7 +164,7 @@ def test_jokers_never_stand_in_pairs():
     table = SheetTable.of(plain.sheet_of([pair]))
     rack = counts_of(parse_tiles("1b 4x2b 4x3b 2x4b 3xjk"))
     unseen = tuple(copies - held for copies, held in zip(full_set(), rack, strict=True))
-    reach = advise(table, rack, unseen, 10).hands[0]
+    reach = advise(Moment.of(table, rack, unseen, 10)).hands[0]
     assert [[(slot.held, slot.joker) for slot in group] for group in (reach.slots[0], reach.slots[3])] == [
         [(True, False), (False, False)],
         [(True, False), (True, False), (True, True), (True, True)],
@@ -175,8 +176,8 @@ def test_a_cut_sheet_cuts_the_advice():
     sheet = find("first-steps")
     chosen = sheet.sections[0].name
     rack, unseen = plain.random_rack(Random(9), 14)
-    whole = advise(SheetTable.of(sheet), rack, unseen, 40)
-    part = advise(SheetTable.of(sheet.cut([chosen])), rack, unseen, 40)
+    whole = advise(Moment.of(SheetTable.of(sheet), rack, unseen, 40))
+    part = advise(Moment.of(SheetTable.of(sheet.cut([chosen])), rack, unseen, 40))
     assert {reach.hand.section for reach in part.hands} == {chosen}
     odds = {reach.hand.name: reach.odds for reach in whole.hands}
     assert all(abs(reach.odds - odds[reach.hand.name]) < 1e-12 for reach in part.hands)
@@ -186,17 +187,17 @@ def test_a_cut_sheet_cuts_the_advice():
 def test_the_same_question_has_the_same_answer(table):
     """Advice rests on nothing but its arguments."""
     rack, unseen = plain.random_rack(Random(10), 14)
-    assert advise(table, rack, unseen, 40) == advise(table, rack, unseen, 40)
+    assert advise(Moment.of(table, rack, unseen, 40)) == advise(Moment.of(table, rack, unseen, 40))
 
 
 def test_wrong_numbers_are_refused(table):
     """Twelve tiles, or more draws than tiles unseen, are refused with what to give."""
     rack, unseen = plain.random_rack(Random(11), 12)
     with pytest.raises(ValueError, match="12 tiles; give 13 or 14"):
-        advise(table, rack, unseen, 10)
+        advise(Moment.of(table, rack, unseen, 10))
     rack, unseen = plain.random_rack(Random(11), 13)
     with pytest.raises(ValueError, match="choose 0 to 139"):
-        advise(table, rack, unseen, 140)
+        advise(Moment.of(table, rack, unseen, 140))
 
 
 def test_a_sheet_without_hope_still_gets_an_answer():
@@ -205,7 +206,7 @@ def test_a_sheet_without_hope_still_gets_an_answer():
     rack = counts_of(parse_tiles("4x5d 4x6d 4x7d we ws"))
     unseen = [copies - held for copies, held in zip(full_set(), rack, strict=True)]
     unseen[0] = 0
-    advice = advise(table, rack, unseen, 10)
+    advice = advise(Moment.of(table, rack, unseen, 10))
     assert advice.hands == ()
     assert advice.worth == 0
     assert {keep.cost for keep in advice.keeps} == {0.0}

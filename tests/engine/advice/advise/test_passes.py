@@ -7,7 +7,7 @@ import numpy as np
 import plain_passes as slow
 import pytest
 
-from engine.advice.advise.pass_choices import choices_of
+from engine.advice.advise.pass_choices import choices_of, ranked
 from engine.advice.advise.passes import (
     advise_courtesy,
     advise_passes,
@@ -17,7 +17,7 @@ from engine.advice.advise.passes import (
 )
 from engine.advice.odds.exact import exact_after_passes
 from engine.advice.table import SheetTable
-from engine.advice.worth.after_pass import Kept
+from engine.advice.worth.after_pass import RacksLeft
 from engine.advice.worth.incoming import shares
 from engine.rules.actions import Agree, Ask, Give, Pass, Stop
 from engine.rules.deal import shuffle
@@ -71,7 +71,7 @@ def nearly(table, wanted, junk):
 
 def worths_of(table, observation, number, coming):
     """What each choice of so many tiles leaves is worth, from the parts that `test_kept` checks."""
-    kept = Kept.of(table, observation.counts, observation.unseen, choices_of(observation.rack, number))
+    kept = RacksLeft.of(table, observation.counts, observation.unseen, choices_of(observation.rack, number))
     return kept.worths(shares(table, observation.unseen, coming, min(observation.picks_left, 40)))
 
 
@@ -329,3 +329,15 @@ def test_advice_at_another_time_is_refused(table):
                 advise(table, observation)
     with pytest.raises(ValueError, match="jokers are never passed"):
         advise_passes(table, replace(passing, rack=(JOKER,) * 8 + (0, 1)))
+
+
+def test_a_loss_by_rounding_is_none(table):
+    """Choices whose worths differ by rounding alone cost nothing, one that differs by more than that does."""
+    observation = observe(start(table.sheet, HOUSE, shuffle(3)), 0)
+    choices = choices_of(observation.rack, 3)
+    left = RacksLeft.of(table, observation.counts, observation.unseen, choices)
+    worths = np.full(len(choices), 0.1)
+    worths[:3] = 0.3, 0.3 - 1e-13, 0.3 - 1e-11
+    less = {one.kinds: one.less for one in ranked(left, choices, worths, np.zeros(0, np.int64), ())}
+    assert less[choices[0]] == less[choices[1]] == 0.0
+    assert less[choices[2]] > 0.0

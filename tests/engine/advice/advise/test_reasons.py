@@ -7,6 +7,7 @@ import plain_advice as plain
 import pytest
 
 from engine.advice.advise.discard import advise
+from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
 from engine.sheet.shelf import find
 from engine.tiles import JOKER, KINDS, NAMES, full_set, kinds_of
@@ -181,7 +182,7 @@ def test_every_claim_is_so(name):
     for _ in range(60):
         rack, unseen = rack_near(random, table)
         draws = min(random.choice((2, 8, 25, 60)), sum(unseen))
-        advice = advise(table, rack, unseen, draws)
+        advice = advise(Moment.of(table, rack, unseen, draws))
         for keep in advice.keeps:
             sentence = keep.because
             if not advice.hands:

@@ -6,11 +6,11 @@ from random import Random
 import pytest
 
 from engine.advice.advise.passes import compare_passes
+from engine.advice.moment import LOOK_AHEAD, Moment, StoppedError, Work
 from engine.advice.review.costs import interval_of, try_costs
-from engine.advice.review.review import LOOK_AHEAD, Decision, review
+from engine.advice.review.review import Decision, review
 from engine.advice.review.skill import figures_of
 from engine.advice.rollout.discards import compare
-from engine.advice.rollout.playout import StoppedError
 from engine.advice.table import SheetTable
 from engine.advice.worth.worth import SAME
 from engine.rules.actions import Discard
@@ -53,8 +53,8 @@ def test_costs_are_tried_out(table):
     interval; all else in the review is as it was, and the same game gets the same costs."""
     states, actions = game(table, 3, House(picks=16))
     found = review(table, states, actions)
-    tried = try_costs(found, table, states, effort=EFFORT)
-    assert tried == try_costs(found, table, states, effort=EFFORT)
+    tried = try_costs(found, table, states, Work(effort=EFFORT))
+    assert tried == try_costs(found, table, states, Work(effort=EFFORT))
     assert replace(tried, decisions=found.decisions) == found
     met = set()
     for before, after in zip(found.decisions, tried.decisions, strict=True):
@@ -63,7 +63,9 @@ def test_costs_are_tried_out(table):
             continue
         seen = observe(states[before.index], 0)
         draws = min(seen.picks_left, LOOK_AHEAD)
-        one = compare(table, seen.counts, seen.unseen, draws, before.best[0], before.chosen[0], effort=EFFORT)
+        one = compare(
+            Moment.of(table, seen.counts, seen.unseen, draws), before.best[0], before.chosen[0], Work(effort=EFFORT)
+        )
         assert after.cost == one.behind
         assert after.within == interval_of(one) == (one.behind - one.half, one.behind + one.half)
         assert after.fault == (one.behind - one.half > 0 and one.behind > SAME)
@@ -78,11 +80,13 @@ def test_passes_are_tried_out_too(table):
     found = review(table, states, actions)
     passes = [one for one in found.decisions if one.passing and one.cost > SAME]
     assert passes
-    tried = try_costs(found, table, states, effort=EFFORT)
+    tried = try_costs(found, table, states, Work(effort=EFFORT))
     for before in passes:
         after = next(one for one in tried.decisions if one.index == before.index)
         if len(before.best) == 3:
-            one = compare_passes(table, observe(states[before.index], 0), before.best, before.chosen, effort=EFFORT)
+            one = compare_passes(
+                table, observe(states[before.index], 0), before.best, before.chosen, Work(effort=EFFORT)
+            )
             assert after.cost == one.behind
         assert after.within[0] <= after.cost <= after.within[1]
 
@@ -100,7 +104,7 @@ def test_chance_evens_out_in_the_figures(table):
     """Costs that came out below nothing by chance are added up as they are; their sum is never negative."""
     states, actions = game(table, 3, House(picks=16))
     found = review(table, states, actions)
-    tried = try_costs(found, table, states, effort=EFFORT)
+    tried = try_costs(found, table, states, Work(effort=EFFORT))
     figures = figures_of(tried)
     assert figures.cost == pytest.approx(sum(one.cost for one in tried.unforced))
     assert figures.faults == sum(one.fault for one in tried.decisions) < figures_of(found).faults
@@ -112,4 +116,4 @@ def test_it_can_be_stopped(table):
     """It ends with an error of its own once told to."""
     states, actions = game(table, 3, House(picks=16))
     with pytest.raises(StoppedError):
-        try_costs(review(table, states, actions), table, states, stopped=lambda: True)
+        try_costs(review(table, states, actions), table, states, Work(stopped=lambda: True))

@@ -9,6 +9,7 @@ import pytest
 
 from engine.advice.advise.discard import advise
 from engine.advice.advise.passes import advise_passes
+from engine.advice.moment import LOOK_AHEAD, Moment, Work
 from engine.advice.review.review import (
     ARRIVALS,
     Average,
@@ -19,11 +20,12 @@ from engine.advice.review.review import (
     average_deal,
     review,
 )
-from engine.advice.review.skill import ENOUGH, play_measure
+from engine.advice.review.skill import figures_of, measure_of
+from engine.advice.stats import ENOUGH
 from engine.advice.table import SheetTable
 from engine.advice.worth.finish import NOTHING, after_draws, chances, dealt, finished, standing, values
 from engine.advice.worth.incoming import let_go_by_others
-from engine.advice.worth.worth import NEAR, SPREAD, made
+from engine.advice.worth.worth import NEAR, SPREAD, made, weigh
 from engine.rules.actions import Discard, Draw, Mahjong, Pass
 from engine.rules.deal import shuffle
 from engine.rules.game import apply, legal_actions, start
@@ -36,7 +38,7 @@ from engine.sheet.shelf import find
 from engine.tiles import JOKER, KINDS, full_set
 
 EXACT = 1e-9
-AHEAD = 40
+AHEAD = LOOK_AHEAD
 
 
 @pytest.fixture(scope="module")
@@ -48,7 +50,7 @@ def table():
 def advised(table, state):
     """The tile that advice lets go."""
     seen = observe(state, state.house.seat)
-    stands = standing(table, np.array([seen.counts]), np.array([seen.unseen]), seen.picks_left, AHEAD)
+    stands = standing(table, np.array([seen.counts]), np.array([seen.unseen]), seen.picks_left)
     return int(stands.goes[0])
 
 
@@ -202,7 +204,7 @@ def test_costs_are_those_of_the_advice(table):
     assert any(decision.cost > 0.01 for decision in found.decisions)
     for decision in found.decisions:
         seen = observe(states[decision.index], 0)
-        advice = advise(table, seen.counts, seen.unseen, min(seen.picks_left, AHEAD))
+        advice = advise(Moment.of(table, seen.counts, seen.unseen, min(seen.picks_left, AHEAD)))
         cost = {keep.kind: keep.cost for keep in advice.keeps}
         assert decision.chosen == (actions[decision.index].kind,)
         assert decision.best == (advice.let_go,)
@@ -281,9 +283,9 @@ def test_values_agree_with_the_slow_twin():
             assert chances(table, np.array([rack]), np.array([unseen]), draws)[0] == pytest.approx(
                 slow(rack), abs=EXACT
             )
-            stands = standing(table, np.array([rack]), np.array([unseen]), draws, AHEAD)
+            stands = standing(table, np.array([rack]), np.array([unseen]), draws)
             goes = int(stands.goes[0])
-            assert goes == advise(table, rack, unseen, min(draws, AHEAD)).let_go
+            assert goes == advise(Moment.of(table, rack, unseen, min(draws, AHEAD))).let_go
             assert stands.chance[0] == pytest.approx(slow(plain.without(rack, goes)), abs=EXACT)
 
 
@@ -292,13 +294,13 @@ def test_draws_are_weighed_one_by_one(table):
     racks, around = dealt(np.random.default_rng(2), 13, 8, 2)
     for rack, unseen in zip(racks, around, strict=True):
         unseen[5] = 0
-        found = after_draws(table, rack, unseen, 18, AHEAD)
+        found = after_draws(table, rack, unseen, 18)
         assert sorted(found) == unseen.nonzero()[0].tolist()
         for kind in (0, 11, JOKER):
             more, less = rack.copy(), unseen.copy()
             more[kind] += 1
             less[kind] -= 1
-            assert found[kind] == pytest.approx(values(table, more[None], less[None], 17, AHEAD)[0], abs=1e-12)
+            assert found[kind] == pytest.approx(values(table, more[None], less[None], 17)[0], abs=1e-12)
 
 
 def test_a_hand_is_worth_everything(table):
@@ -311,7 +313,7 @@ def test_a_hand_is_worth_everything(table):
     unseen = np.array([full_set()] * 2) - racks
     assert finished(table, racks).tolist() == [True, False]
     for draws in (0, 10):
-        stands = standing(table, racks, unseen, draws, AHEAD)
+        stands = standing(table, racks, unseen, draws)
         assert stands.goes[0] == NOTHING != stands.goes[1]
         assert stands.chance[0] == 1.0
         assert bool(stands.chance[1] > 0) is bool(draws)
@@ -322,7 +324,7 @@ def test_the_average_deal(table):
     first = average_deal(table, 14, 30)
     assert first == average_deal(table, 14, 30)
     racks, unseen = dealt(np.random.default_rng(99), 14, 8, 1000)
-    other = values(table, racks, unseen, 30, AHEAD)
+    other = values(table, racks, unseen, 30)
     assert abs(first.value - other.mean()) < 4 * 2**0.5 * first.error
     assert average_deal(table, 14, 30, deals=4000).error == pytest.approx(first.error / 2, rel=0.2)
     assert (racks.sum(axis=1) == 14).all()
@@ -361,8 +363,8 @@ def test_what_comes_in_is_set_against_what_others_let_go(table):
             gone = np.bincount(after.passed[-1].kinds, minlength=KINDS)
             came = arrivals(np.array(before.unseen), int(gone.sum()), any_tile)
             racks, unseen = np.array(before.counts) - gone + came, np.array(before.unseen) - came
-            worth = values(table, np.array([after.counts]), np.array([after.unseen]), after.picks_left, AHEAD)[0]
-            if_alike[-1] += worth - values(table, racks, unseen, before.picks_left, AHEAD).mean()
+            worth = values(table, np.array([after.counts]), np.array([after.unseen]), after.picks_left)[0]
+            if_alike[-1] += worth - values(table, racks, unseen, before.picks_left).mean()
     assert abs(np.mean(arrived)) < 0.75 * abs(np.mean(if_alike))
 
 
@@ -372,7 +374,7 @@ def test_games_that_are_not_reviewed(table):
         review(table, [start(table.sheet, House(table=FULL), shuffle(1))], [])
     states, actions = played(start(table.sheet, House(picks=3), shuffle(1)), by_advice(table))
     with pytest.raises(NotReviewedError, match="stopped"):
-        review(table, states, actions, stopped=lambda: True)
+        review(table, states, actions, Work(stopped=lambda: True))
     with pytest.raises(ValueError, match="lead to"):
         review(table, states, actions[1:])
 
@@ -392,19 +394,29 @@ def test_no_fault_inside_the_interval():
     """A measured cost whose interval holds nothing is no fault, however large; a reckoned one is if it is anything."""
     assert not decision(0.05, within=(-0.01, 0.11)).fault
     assert decision(0.05, within=(0.01, 0.09)).fault
+    assert not decision(0.05, within=(0.0, 0.1)).fault, "0 is in it"
     assert decision(0.05).fault
     assert not decision(0.0).fault
+
+
+def test_choices_are_weighed_by_forty_draws_at_most(table):
+    """With all of the wall to come a choice is weighed as with forty draws, and not as with fewer or more."""
+    rack, unseen = plain.random_rack(Random(12), 14)
+    racks, around = np.array([rack]), np.array([unseen])
+    worths = standing(table, racks, around, 90).worth
+    assert (worths == weigh(table, racks, around, 40).left).all()
+    assert (worths != weigh(table, racks, around, 41).left).any()
 
 
 def test_a_measure_of_play():
     """Mean cost over unforced choices of all games; its error by leaving out one game at a time comes out alike."""
     random = Random(5)
     games = [game(*(random.random() / 10 for _ in range(random.randrange(20, 40))), forced=3) for _ in range(30)]
-    play = play_measure(games)
+    play = measure_of([figures_of(one) for one in games])
     costs = [one.cost for game in games for one in game.unforced]
     assert (play.games, play.decisions) == (30, len(costs))
     assert play.cost == pytest.approx(sum(costs) / len(costs))
-    without = [play_measure(games[:out] + games[out + 1 :]).cost for out in range(30)]
+    without = [measure_of([figures_of(one) for one in games[:out] + games[out + 1 :]]).cost for out in range(30)]
     jackknife = (29 / 30 * sum((one - play.cost) ** 2 for one in without)) ** 0.5
     assert play.error == pytest.approx(jackknife, rel=0.1)
     assert play.enough
@@ -412,8 +424,8 @@ def test_a_measure_of_play():
 
 def test_too_few_games_to_say():
     """Nine games are too few, ten enough, and games without a choice that mattered say nothing."""
-    assert not play_measure([game(0.1)] * (ENOUGH - 1)).enough
-    assert play_measure([game(0.1)] * ENOUGH).enough
-    assert play_measure([game(0.1)]).error == 0.0
-    assert play_measure([]).decisions == 0
-    assert not play_measure([game(forced=4)] * 20).enough
+    assert not measure_of([figures_of(one) for one in [game(0.1)] * (ENOUGH - 1)]).enough
+    assert measure_of([figures_of(one) for one in [game(0.1)] * ENOUGH]).enough
+    assert measure_of([figures_of(one) for one in [game(0.1)]]).error == 0.0
+    assert measure_of([figures_of(one) for one in []]).decisions == 0
+    assert not measure_of([figures_of(one) for one in [game(forced=4)] * 20]).enough

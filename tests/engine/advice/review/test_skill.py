@@ -8,7 +8,8 @@ import pytest
 from scipy import stats
 
 from engine.advice.review.review import Average, Decision, Review
-from engine.advice.review.skill import ENOUGH, GameFigures, Play, figures_of, measure_of, play_measure
+from engine.advice.review.skill import GameFigures, Play, figures_of, measure_of
+from engine.advice.stats import ENOUGH
 
 
 def decision(cost, unforced=True, within=None):
@@ -38,7 +39,7 @@ def test_figures_of_a_review():
 def test_kept_figures_give_what_whole_reviews_give():
     """To the last digit."""
     games = season(1)
-    assert measure_of([figures_of(game) for game in games]) == play_measure(games)
+    assert measure_of([figures_of(game) for game in games]) == measure_of([figures_of(one) for one in games])
 
 
 def test_what_was_lost_is_the_numerator():
@@ -51,11 +52,11 @@ def test_what_was_lost_is_the_numerator():
 def test_the_interval():
     """Student's t of SciPy, another implementation, on the logarithm of the cost; none with too few games, and nothing
     wide about a player who never lost anything."""
-    play = play_measure(season(2))
+    play = measure_of([figures_of(one) for one in season(2)])
     assert play.within is not None
     off = stats.t.ppf(0.975, play.games - 1) * play.error / play.cost
     assert play.within == pytest.approx((exp(log(play.cost) - off), exp(log(play.cost) + off)), rel=1e-3)
-    assert play_measure(season(2, ENOUGH - 1)).within is None
+    assert measure_of([figures_of(one) for one in season(2, ENOUGH - 1)]).within is None
     assert measure_of([GameFigures(30, 0.0, 0)] * ENOUGH).within == (0.0, 0.0)
     assert Play(0, 0, 0.0, 0.0, False).within is None
 

@@ -11,9 +11,10 @@ from test_tiny_worlds import DRAWS, best_play, tiny_world
 import engine.advice.rollout.discards as trials
 from engine.advice.advise.discard import advise, deepen
 from engine.advice.endgame.search import exact_ending
+from engine.advice.moment import Moment, StoppedError, Work
 from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one, compare, try_choices
 from engine.advice.rollout.games import Games
-from engine.advice.rollout.playout import Results, StoppedError
+from engine.advice.rollout.playout import Results
 from engine.advice.rollout.policy import by_odds
 from engine.advice.rollout.race import Tried, Verdict
 from engine.advice.table import SheetTable
@@ -51,8 +52,8 @@ def test_close_choices_are_tried(table):
     for _ in range(6):
         rack, unseen = plain.random_rack(random, 14, shown=20)
         left = weigh(table, np.array([rack]), np.array([unseen]), 30).left[0]
-        found = try_choices(table, rack, unseen, 30, effort=EFFORT)
-        assert found == try_choices(table, rack, unseen, 30, effort=EFFORT)
+        found = try_choices(Moment.of(table, rack, unseen, 30), Work(EFFORT))
+        assert found == try_choices(Moment.of(table, rack, unseen, 30), Work(EFFORT))
         kinds = list(found.tried)
         assert kinds[0] == policy(table, rack, unseen, 30)
         assert all(rack[kind] and left[kind] >= left[kinds[0]] - CLOSE for kind in kinds)
@@ -70,7 +71,7 @@ def test_near_the_end_everything_is_looked_at(table):
     for _ in range(5):
         rack, unseen = plain.random_rack(random, 14, shown=60)
         ending = exact_ending(table, rack, unseen, 2)
-        found = try_choices(table, rack, unseen, 2, effort=EFFORT)
+        found = try_choices(Moment.of(table, rack, unseen, 2), Work(EFFORT))
         assert found.exact
         assert set(found.tried) == {kind for kind in range(KINDS) if rack[kind]}
         for kind, one in found.tried.items():
@@ -89,7 +90,7 @@ def losses(seeds, effort):
         table, rack, unseen = tiny_world(seed)
         _, left = best_play(table)
         best = left(rack, unseen, DRAWS)
-        found = try_choices(table, rack, unseen, DRAWS, effort=effort)
+        found = try_choices(Moment.of(table, rack, unseen, DRAWS), Work(effort))
         yield found, max(best.values()) - best[found.goes]
 
 
@@ -119,7 +120,7 @@ def test_played_on_the_worth_is_what_the_policy_comes_to():
     inside = 0
     for seed in range(20):
         table, rack, unseen = tiny_world(seed)
-        found = try_choices(table, rack, unseen, DRAWS, effort=1500)
+        found = try_choices(Moment.of(table, rack, unseen, DRAWS), Work(1500))
         ending = exact_ending(table, rack, unseen, DRAWS)
         one = found.tried[found.goes]
         assert one.worth < ending.worth[found.goes] + 4 * one.worth_error + 1e-12
@@ -149,9 +150,9 @@ def test_what_is_better_beyond_doubt_is_taken(table, monkeypatch):
         worth = np.where(games.racks[:, kinds[1]] < rack[kinds[1]], 0.5, 0.4)
         return Results(worth + np.arange(len(worth)) % 8 / 1000, worth)
 
-    kinds += list(try_choices(table, rack, unseen, 30, effort=EFFORT).tried)
+    kinds += list(try_choices(Moment.of(table, rack, unseen, 30), Work(EFFORT)).tried)
     monkeypatch.setattr(trials, "play_on", play_on)
-    found = try_choices(table, rack, unseen, 30, effort=6000)
+    found = try_choices(Moment.of(table, rack, unseen, 30), Work(6000))
     assert found.goes == kinds[1] != kinds[0]
     assert found.tried[kinds[0]].behind == pytest.approx(0.1, abs=0.01)
     assert found.tried[kinds[0]].verdict(1 / 30) is Verdict.WORSE
@@ -160,13 +161,13 @@ def test_what_is_better_beyond_doubt_is_taken(table, monkeypatch):
 def test_two_choices_compared(table):
     """A dear tile is worse than the advised one beyond doubt; a tile against itself is not."""
     rack, unseen = plain.random_rack(Random(5), 14)
-    advice = advise(table, rack, unseen, 30)
+    advice = advise(Moment.of(table, rack, unseen, 30))
     dear, best = advice.keeps[0].kind, advice.let_go
-    tried = compare(table, rack, unseen, 30, best, dear, effort=2500)
+    tried = compare(Moment.of(table, rack, unseen, 30), best, dear, Work(2500))
     assert tried.verdict(1 / 30) is Verdict.WORSE
     assert tried.behind == pytest.approx(advice.keeps[0].cost, abs=max(0.05, 5 * tried.behind_error))
-    assert compare(table, rack, unseen, 30, best, best, effort=600).behind == 0.0
-    exact = compare(table, rack, unseen, 1, best, dear)
+    assert compare(Moment.of(table, rack, unseen, 30), best, best, Work(600)).behind == 0.0
+    exact = compare(Moment.of(table, rack, unseen, 1), best, dear)
     assert exact.games == 0
 
 
@@ -175,7 +176,9 @@ def test_it_can_be_stopped(table):
     rack, unseen = plain.random_rack(Random(5), 14)
     asked = []
     with pytest.raises(StoppedError):
-        try_choices(table, rack, unseen, 30, stopped=lambda: len(asked) > 5, breathe=lambda: asked.append(True))
+        try_choices(
+            Moment.of(table, rack, unseen, 30), Work(stopped=lambda: len(asked) > 5, breathe=lambda: asked.append(True))
+        )
 
 
 # Advice from it.
@@ -187,7 +190,10 @@ def test_deepened_advice_agrees_with_itself(table):
     random, alike = Random(13), 0
     for _ in range(8):
         rack, unseen = plain.random_rack(random, 14, shown=30)
-        quick, deep = advise(table, rack, unseen, 25), deepen(table, rack, unseen, 25, effort=EFFORT)
+        quick, deep = (
+            advise(Moment.of(table, rack, unseen, 25)),
+            deepen(Moment.of(table, rack, unseen, 25), Work(EFFORT)),
+        )
         assert deep.hands == quick.hands
         assert {keep.kind for keep in deep.keeps} == {keep.kind for keep in quick.keeps}
         assert deep.outlook is not None
@@ -213,7 +219,7 @@ def test_hidden_tiles_change_nothing(table):
     house = House(picks=30)
     state = start(table.sheet, house, shuffle(6))
     one, two = (
-        deepen(table, seen.counts, seen.unseen, seen.picks_left, effort=EFFORT)
+        deepen(Moment.of(table, seen.counts, seen.unseen, seen.picks_left), Work(EFFORT))
         for seen in (observe(at, 0) for at in (state, changed_about(state, 0, Random(1))))
     )
     assert one == two
@@ -222,9 +228,9 @@ def test_hidden_tiles_change_nothing(table):
 def test_nothing_to_try(table):
     """A rack of thirteen, a finished hand and a game without draws are advised as at once."""
     rack, unseen = plain.random_rack(Random(5), 13)
-    assert deepen(table, rack, unseen, 20) == advise(table, rack, unseen, 20)
+    assert deepen(Moment.of(table, rack, unseen, 20)) == advise(Moment.of(table, rack, unseen, 20))
     whole = table.variants[0].total
     rest = tuple(max(copies - held, 0) for copies, held in zip([4] * 34 + [8, 8], whole, strict=True))
-    assert deepen(table, whole, rest, 20) == advise(table, whole, rest, 20)
+    assert deepen(Moment.of(table, whole, rest, 20)) == advise(Moment.of(table, whole, rest, 20))
     rack, unseen = plain.random_rack(Random(5), 14)
-    assert deepen(table, rack, unseen, 0) == advise(table, rack, unseen, 0)
+    assert deepen(Moment.of(table, rack, unseen, 0)) == advise(Moment.of(table, rack, unseen, 0))

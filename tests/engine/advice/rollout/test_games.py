@@ -5,11 +5,13 @@ from random import Random
 import numpy as np
 import plain_advice as plain
 import pytest
+from baselines import by_nearest, clairvoyant
 
 from engine.advice.advise.discard import advise
+from engine.advice.moment import Moment
 from engine.advice.odds.reach import shortfalls
-from engine.advice.rollout.games import DEALT, clairvoyant, simulate_quiet, walls_of
-from engine.advice.rollout.policy import by_nearest, by_odds
+from engine.advice.rollout.games import DEALT, simulate_quiet, walls_of
+from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable
 from engine.advice.worth.worth import possible
 from engine.tiles import JOKER, KINDS, counts_of, full_set
@@ -83,7 +85,7 @@ def test_odds_games_let_go_what_is_advised(table, walls):
     """The policy by odds is the advice: each game goes as if every choice were asked of `advise`."""
     played = simulate_quiet(table, walls[:3], by_odds, 60)
     for place, wall in enumerate(walls[:3].tolist()):
-        slow = play(table, wall, 60, lambda rack, unseen, draws: advise(table, rack, unseen, draws).let_go)
+        slow = play(table, wall, 60, lambda rack, unseen, draws: advise(Moment.of(table, rack, unseen, draws)).let_go)
         assert (played.picks[place], played.row[place]) == slow
 
 

@@ -11,10 +11,10 @@ from test_tiny_worlds import made, plus, tiny_world
 
 from engine.advice.advise.answers import PassAdvice
 from engine.advice.advise.passes import advise_passes, compare_passes, deepen_passes
+from engine.advice.moment import StoppedError, Work
 from engine.advice.odds.reach import shortfalls
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.passes import arrivals, play_passes, try_passes
-from engine.advice.rollout.playout import StoppedError
 from engine.advice.rollout.race import Verdict, stand
 from engine.advice.table import SheetTable
 from engine.advice.worth.choice import let_go
@@ -121,8 +121,8 @@ def test_deepened_advice_for_a_pass(table):
     the rest as reckoned. The same moment gets the same advice."""
     observation = moment(table, 9)
     quick = advise_passes(table, observation)
-    deep = deepen_passes(table, observation, effort=EFFORT)
-    assert deep == deepen_passes(table, observation, effort=EFFORT)
+    deep = deepen_passes(table, observation, Work(effort=EFFORT))
+    assert deep == deepen_passes(table, observation, Work(effort=EFFORT))
     assert isinstance(deep, PassAdvice)
     assert {choice.kinds for choice in deep.choices} == {choice.kinds for choice in quick.choices}
     assert deep.choices[0].less == 0.0
@@ -147,7 +147,7 @@ def test_hidden_tiles_change_nothing(table):
     state = start(table.sheet, HOUSE, shuffle(4))
     shuffled = changed_about(state, 0, Random(1))
     assert shuffled != state
-    one, two = (deepen_passes(table, observe(at, 0), effort=EFFORT) for at in (state, shuffled))
+    one, two = (deepen_passes(table, observe(at, 0), Work(effort=EFFORT)) for at in (state, shuffled))
     assert one == two
 
 
@@ -155,7 +155,7 @@ def test_a_bad_pass_is_told_from_a_good_one(table):
     """Against the advised three, giving away the dearest ones is worse beyond doubt, and the interval says so."""
     observation = moment(table, 12)
     advice = advise_passes(table, observation)
-    tried = compare_passes(table, observation, advice.choices[0].kinds, advice.choices[-1].kinds, effort=4000)
+    tried = compare_passes(table, observation, advice.choices[0].kinds, advice.choices[-1].kinds, Work(effort=4000))
     assert tried.verdict(1.0) is Verdict.WORSE
     assert tried.behind > 0.02
 
@@ -163,7 +163,7 @@ def test_a_bad_pass_is_told_from_a_good_one(table):
 def test_it_can_be_stopped(table):
     """Once told to stop it ends with an error of its own."""
     with pytest.raises(StoppedError):
-        deepen_passes(table, moment(table, 1), stopped=lambda: True)
+        deepen_passes(table, moment(table, 1), Work(stopped=lambda: True))
 
 
 def test_equal_choices_stand_alike(table):

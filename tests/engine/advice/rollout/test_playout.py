@@ -8,8 +8,9 @@ import plain_advice as plain
 import pytest
 from test_tiny_worlds import AdvisedPlay, plus, tiny_world
 
+from engine.advice.moment import StoppedError
 from engine.advice.rollout.games import Games, simulate_quiet, walls_of
-from engine.advice.rollout.playout import StoppedError, finishing_kinds, orders, play_on
+from engine.advice.rollout.playout import finishing_kinds, orders, play_on
 from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable
 from engine.sheet.shelf import find

@@ -7,12 +7,14 @@ from statistics import mean, median
 
 import numpy as np
 import pytest
+from baselines import by_nearest
 
-from engine.advice.advise.discard import advise_observation
-from engine.advice.rollout.policy import by_nearest, by_odds
+from engine.advice.advise.discard import advise
+from engine.advice.moment import Moment
+from engine.advice.rollout.policy import by_odds
 from engine.advice.simulation.simulate import BATCH, NONE, Ended, dearest, in_order, numbered, play, seed_of, simulate
-from engine.advice.simulation.tally import ENOUGH, tally
-from engine.advice.stats import wilson
+from engine.advice.simulation.tally import tally
+from engine.advice.stats import ENOUGH, wilson
 from engine.advice.table import SheetTable
 from engine.rules.actions import Discard, Mahjong
 from engine.rules.deal import SEEDS, shuffle
@@ -40,7 +42,7 @@ def through_the_rules(table, wall, picks):
         if state.to_act == CHANCE or Mahjong() in legal_actions(state):
             state = apply(state, legal_actions(state)[0])
         else:
-            state = apply(state, Discard(advise_observation(table, observe(state, 0)).let_go))
+            state = apply(state, Discard(advise(Moment.seen(table, observe(state, 0))).let_go))
     if state.outcome.hand is None:
         return NONE, NONE
     return table.sheet.hands.index(state.outcome.hand), state.picks
@@ -160,7 +162,10 @@ def test_a_simulation_that_is_stopped_holds_the_first_deals(table, workers):
     assert len(ended) == done[-1]
     first = numbered(table, 1, 0, BATCH, 5)
     assert (ended.hand[:BATCH] == first.hand).all()
-    assert len(simulate(table, BATCH, 5, stopped=lambda: True)) == 0
+    none = simulate(table, 100 * BATCH, 5, workers=workers, stopped=lambda: True)
+    assert len(none) == 0
+    assert len(none.hand) == len(none.picks) == 0
+    assert none.hand.dtype == none.picks.dtype == first.hand.dtype
 
 
 def test_seeds_of_deals_differ_and_fit():

@@ -10,7 +10,7 @@ import pytest
 from engine.advice.advise.pass_choices import choices_of
 from engine.advice.odds.exact import exact, exact_after_passes
 from engine.advice.table import SheetTable
-from engine.advice.worth.after_pass import NEVER, Kept
+from engine.advice.worth.after_pass import NEVER, RacksLeft
 from engine.advice.worth.incoming import let_go_by_others, shares
 from engine.advice.worth.worth import NEAR, SPREAD, STEPS, horizons, made, weigh
 from engine.sheet.shelf import find
@@ -40,7 +40,7 @@ def test_worths_agree_with_the_slow_twin(jokers):
         rack, unseen = plain.random_rack(random, tiles, jokers)
         coming, draws = random.choice((1, 3, 11)), random.choice((5, 40))
         choices = random.sample(choices_of(kinds_of(rack), 3), 6)
-        kept = Kept.of(table, rack, unseen, choices)
+        kept = RacksLeft.of(table, rack, unseen, choices)
         worths = kept.worths(shares(table, unseen, coming, draws))
         moments = slow.shares(table.variants, unseen, coming, draws, STEPS)
         for kinds, worth in zip(choices, worths, strict=True):
@@ -56,7 +56,7 @@ def test_with_one_rate_for_all_it_is_the_worth_of_play():
     for _ in range(4):
         rack, unseen = plain.random_rack(random)
         choices = choices_of(kinds_of(rack), 3)
-        kept = Kept.of(table, rack, unseen, choices)
+        kept = RacksLeft.of(table, rack, unseen, choices)
         alike = np.tile(horizons(40, sum(unseen)), (KINDS, 1))
         around = np.tile(np.array(unseen), (len(choices), 1))
         assert np.allclose(kept.worths(alike), weigh(table, kept.racks, around, 40).here, rtol=0, atol=1e-12)
@@ -70,7 +70,7 @@ def test_tiles_missing_by_choice():
     for shown in (0, 30, 60, 60, 100):
         rack, unseen = plain.random_rack(random, 14, shown=shown)
         choices = random.sample(choices_of(kinds_of(rack), 3), 10)
-        kept = Kept.of(table, rack, unseen, choices)
+        kept = RacksLeft.of(table, rack, unseen, choices)
         rows = np.array(random.sample(range(len(table)), 12))
         missing, least = kept.missing(rows), kept.least_missing(rows)
         for place, kinds in enumerate(choices):
@@ -91,7 +91,7 @@ def test_worth_without_hope():
     for kind in [kind for kind in range(FLOWER) if not variant.total[kind]][:14]:
         rack[kind] = 1
     unseen = [0 if variant.total[kind] else full_set()[kind] - rack[kind] for kind in range(KINDS)]
-    kept = Kept.of(table, rack, unseen, choices_of(kinds_of(rack), 3))
+    kept = RacksLeft.of(table, rack, unseen, choices_of(kinds_of(rack), 3))
     assert not kept.worths(shares(table, unseen, 3, 40)).any()
 
 

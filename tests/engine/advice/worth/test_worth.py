@@ -168,3 +168,17 @@ def test_worth_without_hope():
     assert weighed.here[0] == 0
     assert weighed.left[0].max() == 0
     assert let_go(table, rack, shortfalls(table, rack), possible(table, rack, unseen), weighed.left)[0] == 9
+
+
+def test_no_joker_can_come_when_none_is_unseen():
+    """With jokers held and none unseen, a joker to come adds nothing, and every other gain is still the plain one."""
+    table = table_of(3, 60)
+    rack, unseen = plain.random_rack(Random(5), 13)
+    rack, unseen = list(rack), list(unseen)
+    rack[JOKER], unseen[JOKER] = 2, 0
+    racks, around = np.array([rack]), np.array([unseen])
+    short, alive = shortfalls(table, racks), possible(table, racks, around)
+    _, foreseen = weigh_and_foresee(table, racks, around, 25, short, alive)
+    assert foreseen.worth_more[0, JOKER] == foreseen.last_more[0, JOKER] == 0.0
+    assert (foreseen.worth_more[0, np.array(unseen) == 0] == 0.0).all()
+    assert foreseen.worth_more.max() > 0.0

@@ -1,0 +1,125 @@
+"""A moment that advice is asked about, and how much work an answer may take."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from engine.advice.table import Laid, SheetTable
+from engine.rules.observation import Observation
+from engine.sheet.groups import HAND_TILES
+from engine.tiles import JOKER, Counts, Kind
+
+LOOK_AHEAD = 40
+"""Choices are weighed by the next 40 draws at most. With a whole wall to come, nearly every hand would be sure."""
+EFFORT = 5000
+"""Draws that rollouts may take for one moment: under a second on one core of a plain laptop."""
+
+
+@dataclass(frozen=True, eq=False)
+class Moment:
+    """A rack, the tiles that are unseen, and how many of them may still be drawn. Make one with `of` or `seen`."""
+
+    table: SheetTable
+    """What the exposed groups still allow (`SheetTable.after`)."""
+    counts: Counts
+    """The rack as 36 counts, exposed groups left out."""
+    unseen: Counts
+    """Tiles that may still come, as 36 counts."""
+    draws: int
+    """Draws that the player still has."""
+    exposures: tuple[Laid, ...] = ()
+    """The player's own groups that lie exposed."""
+
+    @classmethod
+    def of(
+        cls,
+        table: SheetTable,
+        counts: Sequence[int],
+        unseen: Sequence[int],
+        draws: int,
+        exposures: Sequence[Laid] = (),
+    ) -> Moment:
+        """A moment by its parts. `table` is the one of the whole sheet.
+
+        Raises ValueError unless rack and exposed groups are 13 or 14 tiles.
+        """
+        held = tuple(int(count) for count in counts)
+        tiles = sum(held) + sum(one.size for one in exposures)
+        if tiles not in (HAND_TILES - 1, HAND_TILES):
+            raise ValueError(f"rack and exposed groups are {tiles} tiles; give 13 or 14")
+        hidden = tuple(int(count) for count in unseen)
+        return cls(table.after(exposures), held, hidden, draws, tuple(exposures))
+
+    @classmethod
+    def seen(cls, table: SheetTable, observation: Observation) -> Moment:
+        """The moment of the seat that observes. `table` is the one of the whole sheet."""
+        exposures = observation.exposures[observation.seat]
+        return cls.of(table, observation.counts, observation.unseen, observation.picks_left, exposures)
+
+    @property
+    def full(self) -> bool:
+        """Whether there are 14 tiles, so that one must go."""
+        return sum(self.counts) + sum(one.size for one in self.exposures) == HAND_TILES
+
+    @property
+    def ahead(self) -> int:
+        """Draws that choices are weighed by."""
+        return min(self.draws, LOOK_AHEAD)
+
+    def near(self) -> Moment:
+        """The same moment with no more draws than choices are weighed by."""
+        return replace(self, draws=self.ahead)
+
+    def without(self, kind: Kind) -> Moment:
+        """The moment once one tile of the kind has been let go."""
+        counts = list(self.counts)
+        counts[kind] -= 1
+        return replace(self, counts=tuple(counts))
+
+    def swapped(self, kind: Kind) -> Moment:
+        """The moment once a tile of the kind has been given for a joker that lay exposed."""
+        counts = list(self.counts)
+        counts[kind] -= 1
+        counts[JOKER] += 1
+        return replace(self, counts=tuple(counts))
+
+
+def never() -> bool:
+    """Nobody stops the work."""
+    return False
+
+
+def nothing() -> None:
+    """No pause is needed."""
+
+
+class StoppedError(Exception):
+    """The one who asked no longer needs the answer."""
+
+
+@dataclass(frozen=True)
+class Work:
+    """How much an answer may take, and how the one who asked can interrupt it."""
+
+    effort: int = EFFORT
+    """Draws that rollouts may take."""
+    stopped: Callable[[], bool] = never
+    """Whether the answer is no longer needed."""
+    breathe: Callable[[], None] = nothing
+    """Called every few milliseconds. It may take its time."""
+
+    def pause(self) -> None:
+        """Take a breath. Raises StoppedError if the answer is no longer needed."""
+        if self.stopped():
+            raise StoppedError
+        self.breathe()
+
+    def halted(self) -> bool:
+        """Take a breath, and say whether the answer is no longer needed."""
+        self.breathe()
+        return self.stopped()
+
+
+USUAL = Work()
+"""The usual effort, and nobody interrupts."""
