@@ -1,145 +1,149 @@
-"""What the player's choices at the full table have cost: discards and calls, reckoned at once, then tried out."""
+"""What the player's choices have cost: passes, calls and discards, at once estimated, later tried out.
+
+Every table, every end of a game and every rehearsal asks here. What is found is data; `game.words.costs` words it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 
-from engine import words
 from engine.advice.advise.calls import advise_call
+from engine.advice.advise.passes import advise_passes, compare_passes
 from engine.advice.moment import Moment, Work
 from engine.advice.review.costs import EFFORT, interval_of
 from engine.advice.review.review import Review
 from engine.advice.rollout.discards import compare
-from engine.rules.actions import Action, Call, Discard, LetGo
-from engine.rules.house import seat_name
+from engine.advice.rollout.race import Tried
+from engine.advice.stats import Interval
+from engine.rules.actions import Action, Discard, Pass
 from engine.rules.observation import observe
-from engine.rules.state import Phase
-from engine.sheet.groups import size_name
-from engine.tiles import Kind, name
+from engine.rules.state import Phase, State
+from engine.tiles import Kind
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
-from game.words.situation import call_words
-
-
-def full_costs_of(sitting: Sitting, advisor: Advisor) -> list[Costly]:
-    """The player's discards and calls that cost something, dearest first."""
-    costly = [*costs_of(sitting, advisor), *_call_costs(sitting, advisor)]
-    return sorted(costly, key=lambda one: -one.cost)
-
-
-def full_costs_tried(
-    sitting: Sitting,
-    advisor: Advisor,
-    costly: Sequence[Costly],
-    stopped: Callable[[], bool],
-    breathe: Callable[[], None],
-) -> tuple[list[Costly], int]:
-    """The same once the discards among them were played on, with the draws that are the player's own: those that cost
-    something beyond doubt, and how many can't be told apart from the advised ones. Calls stay as reckoned."""
-    from game.words.costs import costly_choice
-
-    found, unsure = [], 0
-    for one in costly:
-        if one.let_go == one.better:
-            found.append(one)
-            continue
-        state = sitting.states[one.index]
-        seen = observe(state, sitting.player)
-        moment = Moment.seen(advisor.table, seen).near()
-        tried = compare(moment, one.better, one.let_go, Work(EFFORT, stopped, breathe))
-        within = interval_of(tried)
-        if within[0] > 0 and tried.behind >= WORTH_NAMING:
-            found.append(costly_choice(one.index, state, one.let_go, one.better, tried.behind, within))
-        else:
-            unsure += 1
-    return sorted(found, key=lambda one: -one.cost), unsure
-
-
-def _call_costs(sitting: Sitting, advisor: Advisor) -> list[Costly]:
-    found = []
-    for index in sitting.decisions:
-        state, action = sitting.states[index], sitting.entries[index].action
-        if state.phase is not Phase.CALLING:
-            continue
-        advice = advise_call(advisor.table, observe(state, sitting.player))
-        mine = advice.of(action)
-        if mine is None or advice.best.worth - mine.worth < WORTH_NAMING:
-            continue
-        cost = advice.best.worth - mine.worth
-        last = state.discards[-1]
-        did = _did(action)
-        better = call_words(advice.best.action)
-        said = (
-            f"When {seat_name(last.seat).capitalize()} let the {name(last.kind)} go, you {did}; "
-            f"“{better}” would have kept {words.points_of_odds(cost)} points of odds more, as reckoned."
-        )
-        found.append(Costly(index, last.kind, last.kind, cost, said))
-    return found
-
-
-def _did(action: Action) -> str:
-    match action:
-        case Call(size, _):
-            return f"called it for a {size_name(size)}"
-        case LetGo():
-            return "let it go"
-    return "called it for mahjong"
-
 
 WORTH_NAMING = 0.0005
-"""Costs below this probability are the same choice for a player, and are not called a mistake."""
+"""A cost below this chance is the same choice for a player, and is not called a mistake."""
 
 
 @dataclass(frozen=True)
-class Costly:
-    """A choice of the player's that was worth less than the best one at that moment."""
+class Cost:
+    """One choice of the player's against the best one at that moment."""
 
     index: int
     """The state at which it was made."""
-    let_go: Kind
-    better: Kind
+    chosen: Action
+    best: Action
     cost: float
-    """Probability lost."""
-    sentence: str
-    tried: bool = False
-    """Whether the cost was found by trying both out, not reckoned."""
+    """Chance of a hand that was lost. Estimated it is never negative; tried out it may come out below 0."""
+    within: Interval | None = None
+    """A 95% interval of the cost, where both choices were tried out."""
+
+    @property
+    def tried(self) -> bool:
+        """Whether the cost was found by trying both choices out, and not estimated."""
+        return self.within is not None
+
+    @property
+    def open(self) -> bool:
+        """Whether trying out could not tell the two choices apart."""
+        return self.within is not None and self.within[0] <= 0
+
+    @property
+    def lost(self) -> float:
+        """What the choice cost: nothing where it is too little to name, or where it can't be told."""
+        return 0.0 if self.open or self.cost < WORTH_NAMING else self.cost
 
 
-def costs_of(sitting: Sitting, advisor: Advisor) -> list[Costly]:
-    """The player's discards that cost something, dearest first; ties in the order played."""
-    from game.words.costs import costly_choice
+def costs_of(sitting: Sitting, advisor: Advisor) -> tuple[Cost, ...]:
+    """Every choice that can be weighed, in the order played, as estimated; those that cost nothing are among them.
 
-    costly = []
-    for index in sitting.decisions:
-        action = sitting.entries[index].action
-        state = sitting.states[index]
-        if not isinstance(action, Discard) or state.phase is not Phase.TURN:
-            continue
-        advice = advisor.advise(observe(state, sitting.player))
-        cost = next((keep.cost for keep in advice.keeps if keep.kind == action.kind), 0.0)
-        if cost < WORTH_NAMING:
-            continue
-        costly.append(costly_choice(index, state, action.kind, advice.keeps[-1].kind, cost))
-    return sorted(costly, key=lambda one: -one.cost)
+    That is: passes of three tiles from the rack, answers to a discard, and discards. Blind passes, votes and the
+    courtesy pass are not weighed.
+    """
+    found = (_cost(sitting, advisor, index) for index in sitting.decisions)
+    return tuple(one for one in found if one is not None)
 
 
-def costs_tried(sitting: Sitting, found: Review) -> tuple[list[Costly], int]:
-    """The player's choices that cost something beyond doubt, dearest first, once they were tried out: tiles let go and
-    tiles passed; and how many more were reckoned to but can't be told apart from the advised ones."""
-    from game.words.costs import _costly_pass, costly_choice
-
-    costly, unsure = [], 0
+def costs_reviewed(sitting: Sitting, found: Review) -> tuple[Cost, ...]:
+    """The same choices with the costs that a review of the game gives them: tried out, if the review was."""
+    costs = []
     for decision in found.decisions:
         if not decision.chosen or not decision.best:
             continue
-        if not decision.fault:
-            unsure += decision.within is not None
-        elif decision.cost >= WORTH_NAMING:
-            state = sitting.states[decision.index]
-            if decision.passing:
-                costly.append(_costly_pass(state, decision))
-            else:
-                index, chosen, best = decision.index, decision.chosen[0], decision.best[0]
-                costly.append(costly_choice(index, state, chosen, best, decision.cost, decision.within))
-    return sorted(costly, key=lambda one: -one.cost), unsure
+        chosen = sitting.entries[decision.index].action
+        best: Action = Pass(decision.best) if decision.passing else Discard(decision.best[0])
+        costs.append(Cost(decision.index, chosen, best, decision.cost, decision.within))
+    return tuple(costs)
+
+
+def costs_tried(
+    sitting: Sitting,
+    advisor: Advisor,
+    costs: Iterable[Cost],
+    stopped: Callable[[], bool] = lambda: False,
+    breathe: Callable[[], None] = lambda: None,
+) -> tuple[Cost, ...]:
+    """The same choices, with those that are estimated to cost something tried out against the best ones.
+
+    At a table of four only the player's own draws are played on. Answers to a discard stay estimated. A long job:
+    it calls `breathe` every few milliseconds, and raises StoppedError once `stopped` says so.
+    """
+    work, tried = Work(EFFORT, stopped, breathe), []
+    for one in costs:
+        result = _compared(sitting.states[one.index], one, advisor, work) if one.lost > 0 else None
+        tried.append(one if result is None else replace(one, cost=result.behind, within=interval_of(result)))
+    return tuple(tried)
+
+
+def dearest(costs: Iterable[Cost]) -> list[Cost]:
+    """The choices that cost something, dearest first; ties in the order played."""
+    return sorted((one for one in costs if one.lost > 0), key=lambda one: -one.lost)
+
+
+def left_open(costs: Iterable[Cost]) -> int:
+    """How many choices were tried out and can't be told apart from the best ones."""
+    return sum(one.open for one in costs)
+
+
+def tiles_of(sitting: Sitting, cost: Cost) -> tuple[Kind, Kind | None]:
+    """The tiles to show beside a cost: one that went, and one that should have gone instead; None for a call."""
+    if isinstance(cost.chosen, Discard) and isinstance(cost.best, Discard):
+        return cost.chosen.kind, cost.best.kind
+    if isinstance(cost.chosen, Pass) and isinstance(cost.best, Pass):
+        return _only_in(cost.chosen.kinds, cost.best.kinds), _only_in(cost.best.kinds, cost.chosen.kinds)
+    return sitting.states[cost.index].discards[-1].kind, None
+
+
+def _only_in(kinds: Sequence[Kind], others: Sequence[Kind]) -> Kind:
+    """A kind of which the first three hold more than the second; the first kind where they are the same."""
+    return next((kind for kind in kinds if kinds.count(kind) > others.count(kind)), kinds[0])
+
+
+def _cost(sitting: Sitting, advisor: Advisor, index: int) -> Cost | None:
+    state, action = sitting.states[index], sitting.entries[index].action
+    seen = observe(state, sitting.player)
+    if isinstance(action, Pass) and not action.blind:
+        choices = advise_passes(advisor.table, seen).choices
+        mine = next((choice for choice in choices if choice.kinds == action.kinds), choices[0])
+        return Cost(index, action, Pass(choices[0].kinds), mine.less)
+    if isinstance(action, Discard) and state.phase is Phase.TURN:
+        keeps = advisor.advise(seen).keeps
+        cost = next((keep.cost for keep in keeps if keep.kind == action.kind), 0.0)
+        return Cost(index, action, Discard(keeps[-1].kind), cost) if keeps else None
+    if state.phase is Phase.CALLING:
+        advice = advise_call(advisor.table, seen)
+        answer = advice.of(action)
+        return None if answer is None else Cost(index, action, advice.best.action, advice.best.worth - answer.worth)
+    return None
+
+
+def _compared(state: State, cost: Cost, advisor: Advisor, work: Work) -> Tried | None:
+    """What trying out says of the choice against the best one; None for an answer to a discard."""
+    seen = observe(state, state.house.seat)
+    if isinstance(cost.chosen, Pass) and isinstance(cost.best, Pass):
+        return compare_passes(advisor.table, seen, cost.best.kinds, cost.chosen.kinds, work)
+    if isinstance(cost.chosen, Discard) and isinstance(cost.best, Discard):
+        return compare(Moment.seen(advisor.table, seen).near(), cost.best.kind, cost.chosen.kind, work)
+    return None

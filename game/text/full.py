@@ -25,7 +25,6 @@ from engine.sheet.groups import SIZES
 from engine.sheet.model import Sheet
 from engine.store.rows import StoreError
 from engine.tiles import counts_of, say_tiles
-from game.play.costs import full_costs_of, full_costs_tried
 from game.text.table import TextTable, hand_sentence
 from game.words.actions import say_exposure
 from game.words.happened import happened, told
@@ -296,16 +295,6 @@ class FullTextTable(TextTable):
             self.say(f"Mind the others: {_lower(warning)}")
         for exchange in advise_exchange(self.advisor.table, observation).choices:
             self.say(exchange.because)
-
-    def _costs(self) -> None:
-        worst, unsure = full_costs_of(self.sitting, self.advisor), 0
-        if self.sitting.state.phase is not Phase.OVER:
-            if self._may_advise():
-                self._costs_so_far(worst)
-            return
-        if self.advisor.effort:
-            worst, unsure = full_costs_tried(self.sitting, self.advisor, worst, lambda: False, lambda: None)
-        self._say_costs(worst, unsure)
 
 
 def _ways(calls: list[Call]) -> str:

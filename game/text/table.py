@@ -18,11 +18,12 @@ from engine.sheet.model import Hand, Sheet
 from engine.store.rows import StoreError
 from engine.tiles import KINDS, Kind, TileError, kind_of, name, say_tiles
 from game.play.advisor import Advisor
-from game.play.costs import Costly, costs_of, costs_tried
+from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open
 from game.play.rack_order import BY_SUIT, arranged
 from game.play.reviewing import review_job, tried_job
 from game.play.sitting import Sitting
 from game.text.passes import NotUnderstoodError, advised_before, asked, chosen, tried_before
+from game.words.costs import cost_sentence
 from game.words.odds import draws_to_come, outlook_note, outlook_words, tried_words
 from game.words.refusals import say_refused
 from game.words.sheet import ShownGroup, hold_words, shown_rows
@@ -278,35 +279,30 @@ class TextTable:
     def _costs(self) -> None:
         if self.sitting.state.phase is not Phase.OVER:
             if self._may_hear():
-                self._costs_so_far(costs_of(self.sitting, self.advisor))
+                self._say_costs(costs_of(self.sitting, self.advisor))
             return
+        costs = costs_of(self.sitting, self.advisor)
         found = review_job(self.sitting, self.advisor)(lambda: False)
-        unsure = 0
-        if found is not None and self.advisor.effort:
+        if self.advisor.effort and found is not None:
             found = tried_job(self.sitting, self.advisor, found)(lambda: False, lambda: None)
-            worst, unsure = costs_tried(self.sitting, found)
-        else:
-            worst = costs_of(self.sitting, self.advisor)
-        self._say_costs(worst, unsure)
+            costs = costs_reviewed(self.sitting, found)
+        elif self.advisor.effort:
+            costs = costs_tried(self.sitting, self.advisor, costs)
+        self._say_costs(costs)
         self._say_all(luck_lines(found))
         if found is not None and self.reviewed is not None:
             self._say_all(self.reviewed(found))
 
-    def _say_costs(self, worst: Sequence[Costly], unsure: int) -> None:
+    def _say_costs(self, costs: Sequence[Cost]) -> None:
+        """The three dearest choices, and how many could not be told apart from the best ones."""
+        worst, unsure = dearest(costs), left_open(costs)
         if not worst:
-            self.say("No choice so far cost anything that can be measured.")
-        for costly in worst[:3]:
-            self.say(costly.sentence)
+            self.say("No choice so far has cost you anything that shows.")
+        for cost in worst[:3]:
+            self.say(cost_sentence(self.sitting, cost))
         if unsure:
             more = words.sentence(words.count(unsure, "choice"))
             self.say(f"{more} that seemed to cost something can't be told apart from the advised ones.")
-
-    def _costs_so_far(self, worst: Sequence[Costly]) -> None:
-        """As reckoned; once the game is over they are tried out."""
-        if not worst:
-            self.say("No choice so far cost anything, as reckoned.")
-        for costly in worst[:3]:
-            self.say(f"{costly.sentence.rstrip('.')}, as reckoned.")
 
     def _say_all(self, sentences: Iterable[str]) -> None:
         for line in sentences:

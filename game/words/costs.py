@@ -1,61 +1,77 @@
-"""What a choice cost, in words."""
+"""What a choice cost, as a sentence."""
 
 from __future__ import annotations
 
 from engine import words
-from engine.advice.review.review import Decision
-from engine.advice.stats import Interval
+from engine.rules.actions import Action, Call, Discard, LetGo, Pass
+from engine.rules.house import seat_name
 from engine.rules.passing import DIRECTIONS
 from engine.rules.state import State
-from engine.tiles import Kind, name, say_tiles
-from game.play.costs import Costly
-from game.play.rehearsing import PassCost
+from engine.sheet.groups import size_name
+from engine.tiles import name, say_tiles
+from game.play.costs import Cost
+from game.play.sitting import Sitting
+from game.words.situation import call_words
 
 
-def _costly_pass(state: State, decision: Decision) -> Costly:
-    """A pass that cost something; the tiles shown are ones that only it, or only the advised one, gives away."""
-    mine, best = decision.chosen, decision.best
-    gone = next(kind for kind in mine if mine.count(kind) > best.count(kind))
-    better = next((kind for kind in best if best.count(kind) > mine.count(kind)), gone)
-    said = (
-        f"In pass {state.passes_done + 1} you gave away {say_tiles(mine)}; {say_tiles(best)} would have kept "
-        f"{words.points_of_odds(decision.cost)} points of odds more{_give_or_take(decision.within)}."
-    )
-    return Costly(decision.index, gone, better, decision.cost, said, decision.within is not None)
+def cost_sentence(sitting: Sitting, cost: Cost) -> str:
+    """A choice that cost something: when, what was chosen, and what the better choice would have kept."""
+    state = sitting.states[cost.index]
+    did, better = _two_choices(state, cost)
+    return f"{did}; {better} would have kept {_kept(cost)} points of odds more{_how_sure(cost)}."
 
 
-def _give_or_take(within: Interval | None) -> str:
-    half = 0.0 if within is None else (within[1] - within[0]) / 2
-    return f", give or take {words.give_or_take(half)}" if half else ""
+def pass_sentence(sitting: Sitting, cost: Cost) -> str:
+    """One pass of a rehearsal, and what it cost, if anything."""
+    state, best = sitting.states[cost.index], cost.best
+    assert isinstance(cost.chosen, Pass)
+    assert isinstance(best, Pass)
+    said = f"{words.sentence(which_pass(state))}: {say_tiles(cost.chosen.kinds)}. "
+    better = words.sentence(say_tiles(best.kinds))
+    if cost.lost > 0:
+        sure = _how_sure(cost) if cost.tried else ""
+        return f"{said}{better} would have kept {_kept(cost)} points more{sure}."
+    if cost.open and best != cost.chosen:
+        return f"{said}{better} may be as good: playing both on showed no clear difference."
+    return f"{said}No better pass was found."
 
 
-def costly_choice(
-    index: int, state: State, let_go: Kind, better: Kind, cost: float, within: Interval | None = None
-) -> Costly:
-    """A choice that cost something, `within` the interval where it was tried out."""
-    said = (
-        f"{_moment(state)} you let the {name(let_go)} go; letting the {name(better)} go would have kept "
-        f"{words.points_of_odds(cost)} points of odds more{_give_or_take(within)}."
-    )
-    return Costly(index, let_go, better, cost, said, within is not None)
+def which_pass(state: State) -> str:
+    """`pass 2, across`; `pass 3, to the left`."""
+    way = DIRECTIONS[state.passes_done]
+    return f"pass {state.passes_done + 1}, {way if way == 'across' else f'to the {way}'}"
+
+
+def _two_choices(state: State, cost: Cost) -> tuple[str, str]:
+    """What was done, and the better choice, as the two halves of a sentence."""
+    chosen, best = cost.chosen, cost.best
+    if isinstance(chosen, Pass) and isinstance(best, Pass):
+        return f"In pass {state.passes_done + 1} you gave away {say_tiles(chosen.kinds)}", say_tiles(best.kinds)
+    if isinstance(chosen, Discard) and isinstance(best, Discard):
+        return f"{_moment(state)} you let the {name(chosen.kind)} go", f"letting the {name(best.kind)} go"
+    last = state.discards[-1]
+    did = f"When {seat_name(last.seat).capitalize()} let the {name(last.kind)} go, you {_answered(chosen)}"
+    return did, f"“{call_words(best)}”"
+
+
+def _answered(action: Action) -> str:
+    match action:
+        case Call(size, _):
+            return f"called it for a {size_name(size)}"
+        case LetGo():
+            return "let it go"
+    return "called it for mahjong"
 
 
 def _moment(state: State) -> str:
     return f"At pick {state.picks}" if state.picks else "At the start"
 
 
-def _pass_cost(
-    index: int, state: State, mine: tuple[Kind, ...], best: tuple[Kind, ...], cost: float, half: float | None = None
-) -> PassCost:
-    """`half` is half of the interval of the cost where it was tried out."""
-    way = DIRECTIONS[state.passes_done]
-    where = way if way == "across" else f"to the {way}"
-    said = f"Pass {state.passes_done + 1}, {where}: {say_tiles(mine)}. "
-    if cost > 0:
-        give = "" if half is None else f", give or take {words.give_or_take(half)}"
-        said += f"{words.sentence(say_tiles(best))} would have kept {words.points_of_odds(cost)} points more{give}."
-    elif half is None or mine == best:
-        said += "None better was found."
-    else:
-        said += f"{words.sentence(say_tiles(best))} seemed better, but that can't be told."
-    return PassCost(index, mine, best, cost, said)
+def _kept(cost: Cost) -> str:
+    """`4.1`, or `roughly 4.1` where nothing was tried out."""
+    return ("" if cost.tried else "roughly ") + words.points_of_odds(cost.lost)
+
+
+def _how_sure(cost: Cost) -> str:
+    half = 0.0 if cost.within is None else (cost.within[1] - cost.within[0]) / 2
+    return f", give or take {words.give_or_take(half)}" if half else ""

@@ -10,8 +10,9 @@ from engine.rules.actions import Pass
 from engine.store.rows import StoreError
 from engine.words import clock
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT
+from game.play.costs import Cost, costs_of, costs_tried
 from game.play.lines import line_of
-from game.play.rehearsing import Held, PassCost, advised_line, held, pass_costs, pass_costs_tried
+from game.play.rehearsing import Held, advised_line, held
 from game.play.sitting import Sitting
 from game.play.worker import Job
 from game.scenes.routes import Routes
@@ -20,13 +21,14 @@ from game.ui.buttons import Press
 from game.ui.layout import Rect, columns
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
+from game.words.costs import pass_sentence
 
 TWO_COLUMNS = 1100
 
 
 @dataclass(frozen=True)
 class _Review:
-    costs: list[PassCost]
+    costs: tuple[Cost, ...]
     mine: Held
     best: Held
 
@@ -46,14 +48,14 @@ class RehearsedScene(Scene):
 
         def work() -> _Review:
             best = advised_line(sitting, advisor, sitting.others)
-            return _Review(pass_costs(sitting, advisor), held(sitting, advisor), held(best, advisor))
+            return _Review(costs_of(sitting, advisor), held(sitting, advisor), held(best, advisor))
 
         self._work = work
         self.trying = advisor.effort > 0
         self._kept = False
-        self.desk.worker.submit(lambda _: work(), self._reckoned)
+        self.desk.worker.submit(lambda _: work(), self._estimated)
 
-    def _reckoned(self, review: _Review) -> None:
+    def _estimated(self, review: _Review) -> None:
         self.review = review
         self.dirty = True
         sitting, advisor = self.sitting, self.desk.advisor(self.sitting.state.sheet, self.sitting.state.house.jokers)
@@ -62,9 +64,7 @@ class RehearsedScene(Scene):
             return
 
         def tried(job: Job[_Review]) -> _Review:
-            return replace(
-                review, costs=pass_costs_tried(sitting, advisor, review.costs, lambda: job.stopped, job.breathe)
-            )
+            return replace(review, costs=costs_tried(sitting, advisor, review.costs, lambda: job.stopped, job.breathe))
 
         self.desk.worker.submit(tried, self._tried)
 
@@ -74,7 +74,7 @@ class RehearsedScene(Scene):
         self._keep(review)
 
     def _counted(self) -> None:
-        """Whoever leaves before the passes are weighed still has the rehearsal counted, as reckoned."""
+        """Whoever leaves before the passes are weighed still has the rehearsal counted, as estimated."""
         if not self._kept:
             self.desk.worker.cancel()
             self.review = self.review or self._work()
@@ -91,8 +91,8 @@ class RehearsedScene(Scene):
                 {
                     "seconds": round(self.spent, 1),
                     "passes": len(passes),
-                    "best": sum(cost.cost <= 0 for cost in review.costs),
-                    "cost": sum(cost.cost for cost in review.costs),
+                    "best": sum(not cost.lost for cost in review.costs),
+                    "cost": sum(cost.lost for cost in review.costs),
                     "worth": review.mine.advice.worth,
                     "best_worth": review.best.advice.worth,
                 },
@@ -152,15 +152,15 @@ class RehearsedScene(Scene):
     def _rows(self, ui: Ui, area: Rect, review: _Review) -> int:
         y = area.top
         for cost in review.costs:
-            figure = "0" if cost.cost <= 0 else f"−{words.points_of_odds(cost.cost)}"
+            figure = f"−{words.points_of_odds(cost.lost)}" if cost.lost else "0"
             wide = ui.u(70)
             ui.fitted(figure, Rect(area.right - wide, y, wide, ui.line(BODY)), BODY_BOLD, across="right")
-            y = ui.paragraph(cost.sentence, (area.left, y), area.width - wide, BODY) + ui.u(8)
+            y = ui.paragraph(pass_sentence(self.sitting, cost), (area.left, y), area.width - wide, BODY) + ui.u(8)
         if not review.costs:
             y = ui.paragraph("Nothing was passed from the rack.", (area.left, y), area.width, BODY, SOFT)
         note = "Points of odds lost against the best choice at that moment. Blind passes are not weighed."
         if self.trying:
-            note = f"As reckoned so far; trying them out… {note}"
+            note = f"A first estimate; trying them out… {note}"
         return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
 
     def _lines(self, ui: Ui, area: Rect, review: _Review) -> int:

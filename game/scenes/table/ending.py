@@ -8,11 +8,12 @@ from engine import words
 from engine.tiles import name
 from game.draw.theme import BODY, GREAT, HEADING, LIT, SMALL, SOFT, TEAL
 from game.draw.tiles import Face, height_for
-from game.play.costs import Costly
+from game.play.costs import Cost, tiles_of
 from game.ui.buttons import Press
 from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
+from game.words.costs import cost_sentence
 from game.words.situation import headline, outcome_sentences
 
 if TYPE_CHECKING:
@@ -98,7 +99,7 @@ def costliest(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
 def _unsure(table: TableScene) -> str:
     """What trying out has left open, or that it is under way."""
     if table.trying:
-        return "This is as reckoned; trying them out… "
+        return "This is a first estimate; trying them out… "
     if not table.unsure:
         return ""
     what = words.count(table.unsure, "more", "more") if table.costly else words.count(table.unsure, "choice")
@@ -119,10 +120,12 @@ def luck(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
     return ui.buttons((area.left, y + ui.u(8)), area.width, [press])
 
 
-def _choice(ui: Ui, rect: Rect, costly: Costly, table: TableScene) -> int:
+def _choice(ui: Ui, rect: Rect, costly: Cost, table: TableScene) -> int:
     tile = ui.u(34)
+    said = cost_sentence(table.sitting, costly)
+    gone, instead = tiles_of(table.sitting, costly)
     room = rect.width - 2 * tile - ui.u(64)
-    high = max(ui.tall(costly.sentence, room, BODY), height_for(tile), ui.u(44)) + ui.u(12)
+    high = max(ui.tall(said, room, BODY), height_for(tile), ui.u(44)) + ui.u(12)
     row = Rect(rect.left, rect.top, rect.width, high)
     target = f"choice {costly.index}"
 
@@ -130,17 +133,17 @@ def _choice(ui: Ui, rect: Rect, costly: Costly, table: TableScene) -> int:
         return table.go_to(costly.index)
 
     ui.panel(row, LIT if ui.lit(target) else None, radius=10)
-    ui.target(target, row, visit, f"go back to where the {name(costly.let_go)} went")
+    ui.target(target, row, visit, f"go back to where the {name(gone)} went")
     top = row.top + (high - height_for(tile)) // 2
-    ui.tile(Face(costly.let_go), Rect(row.left + ui.u(10), top, tile, height_for(tile)))
-    if costly.better != costly.let_go:  # alike where a call was chosen
+    ui.tile(Face(gone), Rect(row.left + ui.u(10), top, tile, height_for(tile)))
+    if instead is not None:
         ui.mark("right", (row.left + ui.u(24) + tile, row.centery), 12)
-        ui.tile(Face(costly.better), Rect(row.left + ui.u(38) + tile, top, tile, height_for(tile)))
+        ui.tile(Face(instead), Rect(row.left + ui.u(38) + tile, top, tile, height_for(tile)))
     with ui.within(row):
         text = Rect(row.right - room - ui.u(8), row.top, room, high)
         ui.paragraph(
-            costly.sentence,
-            (text.left, row.top + (high - ui.tall(costly.sentence, room, BODY)) // 2),
+            said,
+            (text.left, row.top + (high - ui.tall(said, room, BODY)) // 2),
             room,
             BODY,
         )

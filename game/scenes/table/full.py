@@ -19,7 +19,7 @@ from engine.rules.observation import Observation
 from engine.rules.state import Phase, State
 from engine.tiles import counts_of
 from game.play.advisor import Advisor
-from game.play.costs import Costly, full_costs_of, full_costs_tried
+from game.play.costs import Cost, costs_of, costs_tried, dearest, left_open
 from game.play.settings import ALWAYS
 from game.play.sitting import Sitting
 from game.scenes.routes import Routes
@@ -166,7 +166,7 @@ class FullScene(TableScene):
         sitting, advisor = self.sitting, self.advisor
         if self.finished:
             if self.costly is None:
-                self.desk.worker.submit(lambda _: full_costs_of(sitting, advisor), self._costs_known)
+                self.desk.worker.submit(lambda _: dearest(costs_of(sitting, advisor)), self._costs_known)
             else:
                 self._look_at_luck()
             return
@@ -191,11 +191,11 @@ class FullScene(TableScene):
             return
         self.trying = True
         self.desk.worker.submit(
-            lambda job: full_costs_tried(sitting, advisor, costly, lambda: job.stopped, job.breathe), self._full_tried
+            lambda job: costs_tried(sitting, advisor, costly, lambda: job.stopped, job.breathe), self._full_tried
         )
 
-    def _full_tried(self, tried: tuple[list[Costly], int]) -> None:
-        self.costly, self.unsure = tried
+    def _full_tried(self, tried: tuple[Cost, ...]) -> None:
+        self.costly, self.unsure = dearest(tried), left_open(tried)
         self.trying, self.settled = False, True
         self.dirty = True
 

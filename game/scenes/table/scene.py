@@ -13,7 +13,7 @@ from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong, M
 from engine.rules.state import Phase
 from engine.store.rows import StoreError
 from engine.tiles import Kind
-from game.play.costs import Costly, costs_of, costs_tried
+from game.play.costs import Cost, costs_of, costs_reviewed, dearest, left_open
 from game.play.lines import line_of
 from game.play.reviewing import keep_figures, review_job, tried_job
 from game.play.settings import ALWAYS, HIDDEN
@@ -42,7 +42,7 @@ class TableScene(SeatScene):
         self.trying = False
         """Whether the close choices are being tried out."""
         self.advice: Advice | None = None
-        self.costly: list[Costly] | None = None
+        self.costly: list[Cost] | None = None
         self.unsure: int | None = None
         """How many choices reckoned to cost something can't be told apart from the best, once they were tried out."""
         self.found: Review | None = None
@@ -114,7 +114,7 @@ class TableScene(SeatScene):
         sitting, advisor = self.sitting, self.advisor
         if self.finished:
             if self.costly is None:
-                self.desk.worker.submit(lambda _: costs_of(sitting, advisor), self._costs_known)
+                self.desk.worker.submit(lambda _: dearest(costs_of(sitting, advisor)), self._costs_known)
             else:
                 self._look_at_luck()
             return
@@ -144,7 +144,7 @@ class TableScene(SeatScene):
         self.advice, self.trying = advice, False
         self.dirty = True
 
-    def _costs_known(self, costly: list[Costly]) -> None:
+    def _costs_known(self, costly: list[Cost]) -> None:
         self.costly = costly
         self.dirty = True
         self._look_at_luck()
@@ -178,7 +178,8 @@ class TableScene(SeatScene):
 
     def _costs_tried(self, line: int | None, tried: Review) -> None:
         keep_figures(self.desk.store, line, tried)
-        self.costly, self.unsure = costs_tried(self.sitting, tried)
+        costs = costs_reviewed(self.sitting, tried)
+        self.costly, self.unsure = dearest(costs), left_open(costs)
         self.trying, self.settled = False, True
         self.dirty = True
 

@@ -17,6 +17,7 @@ from game.play.settings import ALWAYS, HIDDEN, HINTED
 from game.scenes.table.full import FullScene
 from game.scenes.table.full_popups import CallPopup, ExchangePopup, SeatPopup, SlipPopup
 from game.scenes.table.popups import MorePopup
+from game.words.costs import cost_sentence
 from game.words.situation import headline
 
 
@@ -455,5 +456,5 @@ def test_a_choice_about_a_discard_counts_among_the_costs(routes):
             win.let_it_go()
         else:
             let_go(win, win.rack[-1])
-    assert any("“Mahjong” would have kept" in one.sentence for one in win.costly)
+    assert any("“Mahjong” would have kept" in cost_sentence(win.sitting, one) for one in win.costly)
     assert isinstance(win.sitting.entries[0].action, Discard)

@@ -15,15 +15,16 @@ from engine.rules.passing import BEFORE_PLAY
 from engine.seats.character import Strength
 from engine.seats.players import player
 from engine.store.store import Store
+from game.play.costs import costs_of, costs_tried
 from game.play.desk import Desk
 from game.play.lines import begin
-from game.play.rehearsing import pass_costs, pass_costs_tried
 from game.play.settings import ALWAYS, HIDDEN, HINTED
 from game.play.worker import Worker
 from game.scenes.navigation import Navigation
 from game.scenes.table.passes import PassScene
 from game.scenes.table.popups import WhyPopup
 from game.scenes.table.scene import TableScene
+from game.words.costs import pass_sentence
 
 SIZE = (1440, 900)
 EFFORT = 600
@@ -209,7 +210,7 @@ def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(routes):
 
 
 def test_costs_at_a_full_table_are_tried_out(routes):
-    """The same at a table of four: discards with intervals, calls as reckoned."""
+    """The same at a table of four: discards with intervals, calls as estimated."""
     routes.desk.effort = 100
     house = House(table=FULL)
     code = DealCode.of(beginner(), house, 2)
@@ -219,7 +220,7 @@ def test_costs_at_a_full_table_are_tried_out(routes):
     assert scene.unsure is not None
     assert scene.costly
     for one in scene.costly:
-        assert one.tried == (one.let_go != one.better)
+        assert one.tried == isinstance(one.chosen, Discard)
         assert not one.tried or one.cost > 0
 
 
@@ -238,23 +239,23 @@ def real(look, tmp_path):
 def test_stepping_back_brings_no_advice_of_another_moment(real):
     """While the second choice is tried out the player steps back: the first one's advice is shown, and stays."""
     table = deal(real)
-    poll_until(real.worker, lambda: table.trying, 10)
+    poll_until(real.desk.worker, lambda: table.trying, 10)
     first = table.advice
     table.advisor.effort = 0  # the first choice is not tried out again
     table.chosen = 0
     table.let_go()
     table.advisor.effort = 10**9
-    poll_until(real.worker, lambda: table.advice is not None, 10)
+    poll_until(real.desk.worker, lambda: table.advice is not None, 10)
     table._try_out()
-    poll_until(real.worker, lambda: table.trying, 10)
-    job = real.worker._newest
+    poll_until(real.desk.worker, lambda: table.trying, 10)
+    job = real.desk.worker._newest
     table.advisor.effort = 0
     table.step(False)
     assert job.stopped
     assert table.advice is first
     until = time.monotonic() + 0.3
     while time.monotonic() < until:
-        real.worker.poll()
+        real.desk.worker.poll()
         time.sleep(0.01)
     assert table.advice is first
     assert not table.trying
@@ -266,20 +267,20 @@ def test_costs_are_tried_out_though_the_player_looks_away(real):
     table = deal(real, House(picks=16), seed=4)
     table.advisor.effort = 0
     while not table.finished:
-        poll_until(real.worker, lambda: table.advice is not None, 10)
+        poll_until(real.desk.worker, lambda: table.advice is not None, 10)
         table.chosen = 0
         table.let_go()
     table.advisor.effort = 1
     table.arrive()
-    poll_until(real.worker, lambda: table.trying, 20)
-    job = real.worker._newest
+    poll_until(real.desk.worker, lambda: table.trying, 20)
+    job = real.desk.worker._newest
     table.step(False)
     assert job.stopped
-    assert real.store.reviews() == ()
+    assert real.desk.store.reviews() == ()
     table.step(True)
-    poll_until(real.worker, lambda: table.settled, 30)
+    poll_until(real.desk.worker, lambda: table.settled, 30)
     assert table.unsure is not None
-    assert len(real.store.reviews()) == 1
+    assert len(real.desk.store.reviews()) == 1
 
 
 def test_a_rehearsed_pass_is_no_fault_where_nothing_can_be_told(routes):
@@ -290,15 +291,17 @@ def test_a_rehearsed_pass_is_no_fault_where_nothing_can_be_told(routes):
         legal = sitting.legal()
         sitting.act(legal[len(legal) // 2])
     advisor = routes.desk.advisor(beginner(), 8)
-    reckoned = pass_costs(sitting, advisor)
-    tried = pass_costs_tried(sitting, advisor, reckoned, lambda: False, lambda: None)
-    assert len(tried) == len(reckoned) > 0
-    for before, after in zip(reckoned, tried, strict=True):
-        assert (after.index, after.kinds, after.better) == (before.index, before.kinds, before.better)
-        if before.cost <= 0:
+    estimated = costs_of(sitting, advisor)
+    tried = costs_tried(sitting, advisor, estimated)
+    assert len(tried) == len(estimated) > 0
+    for before, after in zip(estimated, tried, strict=True):
+        said = pass_sentence(sitting, after)
+        assert (after.index, after.chosen, after.best) == (before.index, before.chosen, before.best)
+        if before.lost <= 0:
             assert after == before
-        elif after.cost > 0:
-            assert "give or take" in after.sentence
+            assert said.endswith("No better pass was found.")
+        elif after.lost > 0:
+            assert "give or take" in said
         else:
-            assert "can't be told" in after.sentence
-    assert any(one.cost > 0 for one in tried)
+            assert "no clear difference" in said
+    assert any(one.lost > 0 for one in tried)

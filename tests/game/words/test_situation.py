@@ -16,8 +16,9 @@ from engine.rules.observation import observe
 from engine.rules.state import Outcome
 from engine.tiles import NAMES, name
 from game.play.advisor import Advisor
-from game.play.costs import costs_of
+from game.play.costs import costs_of, dearest
 from game.play.sitting import Sitting
+from game.words.costs import cost_sentence
 from game.words.situation import headline, outcome_sentences, prompt, situation
 
 
@@ -163,15 +164,16 @@ def test_costs_are_what_the_advice_of_each_moment_says():
         cost = next(keep.cost for keep in advice.keeps if keep.kind == let_go)
         if cost >= 0.0005:
             expected[index] = (let_go, advice.let_go, cost)
-    found = costs_of(sitting, Advisor(sheet, 8))
+    found = dearest(costs_of(sitting, Advisor(sheet, 8)))
     assert len(found) >= 3, "a game of first tiles costs something"
-    assert {one.index: (one.let_go, one.better, one.cost) for one in found} == expected
+    assert {one.index: (one.chosen.kind, one.best.kind, one.cost) for one in found} == expected
     assert [one.cost for one in found] == sorted((one.cost for one in found), reverse=True)
     for one in found:
-        assert NAMES[one.let_go] in one.sentence
-        assert NAMES[one.better] in one.sentence
-        assert f"{one.cost * 100:.1f} points of odds" in one.sentence
-        assert one.sentence.startswith("At the start" if one.index == 0 else "At pick ")
+        said = cost_sentence(sitting, one)
+        assert NAMES[one.chosen.kind] in said
+        assert NAMES[one.best.kind] in said
+        assert f"roughly {one.cost * 100:.1f} points of odds" in said
+        assert said.startswith("At the start" if one.index == 0 else "At pick ")
 
 
 def test_the_advisors_own_game_costs_nothing():
@@ -180,4 +182,4 @@ def test_the_advisors_own_game_costs_nothing():
     sitting = dealt(picks=6)
     while not sitting.over:
         sitting.act(Discard(advisor.advise(sitting.observation).let_go))
-    assert costs_of(sitting, advisor) == []
+    assert dearest(costs_of(sitting, advisor)) == []
