@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from engine.advice.table import Laid, SheetTable
+from engine.advice.table import SheetTable
+from engine.rules.matching import Laid
 from engine.rules.observation import Observation
 from engine.sheet.groups import HAND_TILES
 from engine.tiles import JOKER, Counts, Kind

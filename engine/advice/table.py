@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Protocol
 
 import numpy as np
 import numpy.typing as npt
 
+from engine.rules.matching import Laid, SheetIndex, index_of
 from engine.sheet.groups import HAND_TILES, Group, Variant
 from engine.sheet.model import Sheet
-from engine.tiles import COPIES, JOKER, KINDS, Kind
+from engine.tiles import COPIES, JOKER, KINDS
 
 Bytes = npt.NDArray[np.uint8]
 Whole = npt.NDArray[np.int64]
@@ -25,17 +24,6 @@ MOST_ALIKE = 8
 
 MOST_GROUPS = HAND_TILES // 3
 """No hand has more groups of three or more."""
-
-
-class Laid(Protocol):
-    """A group lying face up: `size` tiles of `kind`, `jokers` of them jokers."""
-
-    @property
-    def size(self) -> int: ...
-    @property
-    def kind(self) -> Kind: ...
-    @property
-    def jokers(self) -> int: ...
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,22 +63,24 @@ class SheetTable:
     @classmethod
     def of(cls, sheet: Sheet, jokers: int = COPIES[JOKER]) -> SheetTable:
         """The table of a sheet, whole or cut, for a set with `jokers` jokers (0 to 10)."""
-        pairs = [(index, variant) for index, hand in enumerate(sheet.hands) for variant in hand.variants]
-        return _build(sheet, jokers, (), [pair for pair in pairs if _supplied(pair[1], jokers)])
+        return _build(sheet, jokers, (), index_of(sheet, jokers).all)
 
     def after(self, laid: Sequence[Laid]) -> SheetTable:
         """What is left of this table once these groups lie face up: the variants of open hands that hold all of them,
         each needing only its other groups."""
         if not laid:
             return self
-        groups = tuple(Group(one.size, one.kind) for one in laid)
-        wanted = Counter((*self.laid, *groups))
-        kept = [
-            (int(index), variant)
-            for index, variant, concealed in zip(self.hand, self.variants, self.concealed, strict=True)
-            if not concealed and not wanted - Counter(variant.groups)
-        ]
-        return _build(self.sheet, self.jokers, (*self.laid, *groups), kept)
+        everything = (*self.laid, *(Group(one.size, one.kind) for one in laid))
+        return _build(self.sheet, self.jokers, everything, self._index.allowing(everything))
+
+    def allowing(self, laid: Sequence[Laid]) -> Truth:
+        """[V] whether a seat that has laid these groups may still make the variant; all of them while it has none."""
+        mask = _mask(self._index, self._index.allowing((*self.laid, *laid)))
+        return mask if not self.laid else mask[_mask(self._index, self._index.allowing(self.laid))]
+
+    @cached_property
+    def _index(self) -> SheetIndex:
+        return index_of(self.sheet, self.jokers)
 
     @cached_property
     def total(self) -> Bytes:
@@ -106,14 +96,17 @@ class SheetTable:
         return len(self.variants)
 
 
-def _supplied(variant: Variant, jokers: int) -> bool:
-    """Whether the whole set can make the variant."""
-    if any(real > copies for real, copies in zip(variant.real, COPIES, strict=True)):
-        return False
-    return sum(max(0, total - copies) for total, copies in zip(variant.total, COPIES, strict=True)) <= jokers
+def _mask(index: SheetIndex, bits: int) -> Truth:
+    """[V] the variants whose bits are set."""
+    size = len(index.pairs)
+    packed = np.frombuffer(bits.to_bytes(-(-size // 8), "little"), np.uint8)
+    return np.unpackbits(packed, count=size, bitorder="little").astype(np.bool_)
 
 
-def _build(sheet: Sheet, jokers: int, laid: tuple[Group, ...], pairs: list[tuple[int, Variant]]) -> SheetTable:
+def _build(sheet: Sheet, jokers: int, laid: tuple[Group, ...], bits: int) -> SheetTable:
+    index = index_of(sheet, jokers)
+    places = np.flatnonzero(_mask(index, bits)).tolist()
+    pairs = [(index.hands[place], index.pairs[place][1]) for place in places]
     size = len(pairs)
     real = np.array([variant.real for _, variant in pairs], np.uint8).reshape(size, KINDS)
     loose = np.array([variant.loose for _, variant in pairs], np.uint8).reshape(size, KINDS)

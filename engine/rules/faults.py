@@ -7,12 +7,12 @@ from functools import reduce
 from operator import or_
 
 from engine.rules.actions import SMALLEST_CALL, Call
-from engine.rules.matching import allows, index_of, match, still_allowed
+from engine.rules.matching import allows, index_of, match
 from engine.rules.refusals import Found, HandFault, Refusal, Rule
 from engine.rules.state import Exposure
 from engine.sheet.groups import HAND_TILES, Group, Variant
 from engine.sheet.model import Hand, Sheet
-from engine.tiles import JOKER, KINDS, Kind, full_set
+from engine.tiles import COPIES, JOKER, KINDS, Kind, full_set
 
 
 def faults_of(
@@ -20,7 +20,7 @@ def faults_of(
     counts: Sequence[int],
     exposures: Sequence[Exposure] = (),
     *,
-    jokers: int = 8,
+    jokers: int = COPIES[JOKER],
     other_sheets: Iterable[Sheet] = (),
     call: Call | None = None,
     late: bool = False,
@@ -38,7 +38,7 @@ def find_faults(
     counts: Sequence[int],
     exposures: Sequence[Exposure] = (),
     *,
-    jokers: int = 8,
+    jokers: int = COPIES[JOKER],
     other_sheets: Iterable[Sheet] = (),
     call: Call | None = None,
     late: bool = False,
@@ -51,7 +51,7 @@ def find_faults(
     """
     found = [
         *_count_faults(counts, exposures, jokers),
-        *_exposure_faults(sheet, exposures),
+        *_exposure_faults(sheet, exposures, jokers),
         *_shape_faults(sheet, counts, exposures, other_sheets),
     ]
     if call is not None and call.size < SMALLEST_CALL:
@@ -85,18 +85,19 @@ def _count_faults(counts: Sequence[int], exposures: Sequence[Exposure], jokers: 
             yield Found(HandFault.TOO_MANY_ALIKE, kind=kind, number=together[kind], wanted=most)
 
 
-def _exposure_faults(sheet: Sheet, exposures: Sequence[Exposure]) -> Iterator[Found]:
-    if not exposures or allows(sheet, exposures):
+def _exposure_faults(sheet: Sheet, exposures: Sequence[Exposure], jokers: int) -> Iterator[Found]:
+    if not exposures or allows(sheet, exposures, jokers):
         return
-    index = index_of(sheet)
+    index = index_of(sheet, jokers)
     concealed = next(index.chosen(index.holding(exposures)), None)
     if concealed is not None:
         yield Found(HandFault.EXPOSED_CONCEALED, concealed[0])
         return
-    lone = next((exposure for exposure in exposures if not allows(sheet, (exposure,))), None)
+    lone = next((exposure for exposure in exposures if not allows(sheet, (exposure,), jokers)), None)
     wrong = exposures if lone is None else (lone,)
     groups = tuple(Group(exposure.size, exposure.kind) for exposure in wrong)
-    yield Found(HandFault.EXPOSURE_FITS_NOTHING, sheet=sheet, groups=groups)
+    few = jokers if allows(sheet, wrong, max(jokers, COPIES[JOKER])) else None
+    yield Found(HandFault.EXPOSURE_FITS_NOTHING, sheet=sheet, groups=groups, jokers=few)
 
 
 def _shape_faults(
@@ -135,19 +136,17 @@ def _joker_in_pair(hand: Hand, variant: Variant, counts: Sequence[int]) -> Found
     return Found(HandFault.JOKER_IN_PAIR, hand, kind=short, wanted=variant.real[short])
 
 
-def refusal_of_exposure(sheet: Sheet, exposed: Sequence[Exposure], new: Exposure) -> Refusal | None:
+def refusal_of_exposure(sheet: Sheet, exposed: Sequence[Exposure], new: Exposure, jokers: int) -> Refusal | None:
     """Why a discard may not be called for the exposure `new`, whose tiles the caller holds; None when it may."""
     if new.size < SMALLEST_CALL:
         return Refusal(Rule.PAIR_CALLED)
-    fault = call_fault(sheet, exposed, new)
+    fault = call_fault(sheet, exposed, new, jokers)
     return None if fault is None else Refusal(Rule.WRONG_EXPOSURE, fault=fault)
 
 
-def call_fault(sheet: Sheet, exposed: Sequence[Exposure], new: Exposure) -> Found | None:
-    """What would be wrong with laying `new` beside the exposures, or None when some hand still allows it."""
-    return next(_exposure_faults(sheet, (*exposed, new)), None)
+def call_fault(sheet: Sheet, exposed: Sequence[Exposure], new: Exposure, jokers: int = COPIES[JOKER]) -> Found | None:
+    """What would be wrong with laying `new` beside the exposures, or None when some hand still allows it.
 
-
-def concealed_hands_lost(sheet: Sheet, exposed: Sequence[Exposure]) -> tuple[Hand, ...]:
-    """The concealed hands that a first exposure rules out; none when something is exposed already."""
-    return () if exposed else tuple({h.name: h for h, _ in still_allowed(sheet, ()) if h.concealed}.values())
+    `jokers` are those of the set.
+    """
+    return next(_exposure_faults(sheet, (*exposed, new), jokers), None)

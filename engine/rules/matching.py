@@ -9,20 +9,38 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from typing import Protocol
 
 from engine.rules.state import Exposure
 from engine.sheet.groups import HAND_TILES, Group, Variant
 from engine.sheet.model import Hand, Sheet
-from engine.tiles import JOKER, KINDS
+from engine.tiles import COPIES, JOKER, KINDS, Kind
+
+
+class Laid(Protocol):
+    """A group lying face up: `size` tiles of `kind`, `jokers` of them jokers."""
+
+    @property
+    def size(self) -> int: ...
+    @property
+    def kind(self) -> Kind: ...
+    @property
+    def jokers(self) -> int: ...
 
 
 class SheetIndex:
-    """The bit tables of one sheet. Bits stand for variants in sheet order."""
+    """The bit tables of one sheet for a set with so many jokers.
 
-    def __init__(self, sheet: Sheet) -> None:
+    Bits stand for the variants that such a set can supply, in sheet order.
+    """
+
+    def __init__(self, sheet: Sheet, jokers: int) -> None:
         self.pairs: tuple[tuple[Hand, Variant], ...] = tuple(
-            (hand, variant) for hand in sheet.hands for variant in hand.variants
+            (hand, variant) for hand in sheet.hands for variant in hand.variants if variant.suppliable(jokers)
         )
+        places = {id(hand): place for place, hand in enumerate(sheet.hands)}
+        self.hands: tuple[int, ...] = tuple(places[id(hand)] for hand, _ in self.pairs)
+        """Which hand of `sheet.hands` each variant makes."""
         self.all = (1 << len(self.pairs)) - 1
         self.open = 0
         wants_more = [[0] * (HAND_TILES + 1) for _ in range(KINDS)]  # [kind][c]: needs more than c real ones
@@ -47,7 +65,7 @@ class SheetIndex:
         self.room = tuple((self.all, *row[1:]) for row in has_room)
         self.content = tuple(tuple(self.all & ~bits for bits in row) for row in wants_more)
 
-    def holding(self, exposures: Sequence[Exposure]) -> int:
+    def holding(self, exposures: Sequence[Laid | Group]) -> int:
         """Variants, concealed hands too, among whose groups every exposure is one in size and kind."""
         bits = self.all
         groups = [Group(exposure.size, exposure.kind) for exposure in exposures]
@@ -55,7 +73,7 @@ class SheetIndex:
             bits &= self.holds.get((group, groups.count(group)), 0)
         return bits
 
-    def allowing(self, exposures: Sequence[Exposure]) -> int:
+    def allowing(self, exposures: Sequence[Laid | Group]) -> int:
         """Variants that the exposures still allow: all of them while nothing is exposed, then open hands only."""
         return self.holding(exposures) & self.open if exposures else self.all
 
@@ -108,13 +126,13 @@ class _Same:
 
 
 @lru_cache(maxsize=16)
-def _index(key: _Same) -> SheetIndex:
-    return SheetIndex(key.sheet)
+def _index(key: _Same, jokers: int) -> SheetIndex:
+    return SheetIndex(key.sheet, jokers)
 
 
-def index_of(sheet: Sheet) -> SheetIndex:
-    """The sheet's index, made when first asked for."""
-    return _index(_Same(sheet))
+def index_of(sheet: Sheet, jokers: int = COPIES[JOKER]) -> SheetIndex:
+    """The sheet's index for a set with so many jokers, made when first asked for."""
+    return _index(_Same(sheet), jokers)
 
 
 def singles_and_pairs_only(variant: Variant) -> bool:
@@ -146,12 +164,14 @@ def match(sheet: Sheet, counts: Sequence[int], exposures: Sequence[Exposure] = (
     return max(index.chosen(bits), key=lambda pair: worth(pair[0], pair[1], jokerless))
 
 
-def allows(sheet: Sheet, exposures: Sequence[Exposure]) -> bool:
-    """Whether some hand of the sheet can still be made with these exposures on the table."""
-    return index_of(sheet).allowing(exposures) != 0
+def allows(sheet: Sheet, exposures: Sequence[Exposure], jokers: int = COPIES[JOKER]) -> bool:
+    """Whether a set with so many jokers can still make some hand of the sheet with these exposures on the table."""
+    return index_of(sheet, jokers).allowing(exposures) != 0
 
 
-def still_allowed(sheet: Sheet, exposures: Sequence[Exposure]) -> tuple[tuple[Hand, Variant], ...]:
-    """Every hand and variant that these exposures still allow, in sheet order."""
-    index = index_of(sheet)
+def still_allowed(
+    sheet: Sheet, exposures: Sequence[Exposure], jokers: int = COPIES[JOKER]
+) -> tuple[tuple[Hand, Variant], ...]:
+    """Every hand and variant that these exposures still allow in a set with so many jokers, in sheet order."""
+    index = index_of(sheet, jokers)
     return tuple(index.chosen(index.allowing(exposures)))

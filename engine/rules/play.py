@@ -62,7 +62,7 @@ def _calls(state: State, seat: int, kind: Kind) -> tuple[Action, ...]:
         rest = size - 1
         if like + jokers < rest:
             break
-        if _slips(state, seat) or allows(state.sheet, (*exposed, Exposure(size, kind))):
+        if _slips(state, seat) or allows(state.sheet, (*exposed, Exposure(size, kind)), state.house.jokers):
             found += (Call(size, number) for number in range(max(0, rest - like), min(jokers, rest) + 1))
     return tuple(found)
 
@@ -218,7 +218,7 @@ def refusal_of_call(state: State, seat: int, action: LetGo | Mahjong | Call) -> 
     new = Exposure(action.size, last.kind, action.jokers)
     if new.size >= SMALLEST_CALL and (rack.count(new.kind) < new.real - 1 or rack.count(JOKER) < new.jokers):
         return Refusal(Rule.REST_NOT_HELD, seat=seat, number=new.size, kind=new.kind)
-    return refusal_of_exposure(state.sheet, state.exposures[seat], new)
+    return refusal_of_exposure(state.sheet, state.exposures[seat], new, state.house.jokers)
 
 
 def _refusal_of_mahjong(state: State, seat: int, tiles: tuple[Kind, ...]) -> Refusal:
@@ -266,4 +266,4 @@ def _expose(state: State, seat: int, exposure: Exposure) -> State:
         asked=(),
         chosen=NO_CHOICES,
     )
-    return state if allows(state.sheet, laid) else _next_draw(_killed(state, seat), seat)
+    return state if allows(state.sheet, laid, state.house.jokers) else _next_draw(_killed(state, seat), seat)

@@ -43,6 +43,8 @@ class Found:
     """How many tiles there should be, or may be at most."""
     groups: tuple[Group, ...] = ()
     """Exposed groups that go with no hand."""
+    jokers: int | None = None
+    """How many jokers the set has, when a set with more would allow the exposure."""
 
 
 class Rule(Enum):

@@ -110,7 +110,8 @@ def fault_clause(found: Found) -> str:
             return f"{hand} is made of other groups than those exposed"
         case HandFault.EXPOSURE_FITS_NOTHING:
             together = " together" if len(found.groups) > 1 else ""
-            return f"no open hand on {sheet} has {' and '.join(map(_group, found.groups))}{together}"
+            few = "" if found.jokers is None else f"with {words.count(found.jokers, 'joker')} in the set, "
+            return f"{few}no open hand on {sheet} has {' and '.join(map(_group, found.groups))}{together}"
         case HandFault.TOO_MANY_ALIKE:
             return f"the set holds {found.wanted} of the {_tile(found.kind)}, and here are {found.number}"
         case HandFault.CALLED_PAIR:

@@ -12,7 +12,6 @@ from engine.advice.odds.reach import shortfall
 from engine.advice.table import MOST_ALIKE, Bytes, Real, SheetTable, Whole
 from engine.rules.observation import Observation
 from engine.rules.state import Exposure
-from engine.seats.groups import Groups
 from engine.tiles import JOKER, KINDS, Kind
 
 
@@ -110,11 +109,8 @@ CONCEALED = 0.35
 class Glance:
     """Judges racks of one sheet, looking at every variant."""
 
-    def __init__(
-        self, table: SheetTable, groups: Groups, singles: float = SINGLES, concealed: float = CONCEALED
-    ) -> None:
+    def __init__(self, table: SheetTable, singles: float = SINGLES, concealed: float = CONCEALED) -> None:
         self._table = table
-        self._groups = groups
         short = np.arange(256)
         loose = np.maximum((short & 15) - np.arange(len(table.closing))[:, None], 0)
         self._weights = np.exp(-singles * (short >> 4) - GROUPS * loose)
@@ -150,7 +146,7 @@ class Glance:
         coming = capped(hold.together + hold.unseen).tolist()
         jokers = min(int(hold.counts[JOKER] + hold.unseen[JOKER]), len(self._table.closing) - 1)
         possible = self._table.closing[jokers].take(shortfall(self._table, coming)) == 0
-        result: Real = self._factor * (self._groups.allowing(hold.laid) & possible)
+        result: Real = self._factor * (self._table.allowing(hold.laid) & possible)
         return result
 
 
@@ -160,14 +156,14 @@ class FewInMind(Glance):
     Of equally near ones it prefers the hands that it happens to like, always the same ones.
     """
 
-    def __init__(self, table: SheetTable, groups: Groups, few: int) -> None:
-        super().__init__(table, groups, singles=GROUPS, concealed=1.0)
+    def __init__(self, table: SheetTable, few: int) -> None:
+        super().__init__(table, singles=GROUPS, concealed=1.0)
         self._few = few
         likes = np.array([_liking(hand.name) for hand in table.sheet.hands])
         self._likes = likes[table.hand] if len(table) else np.zeros(0)
 
     def _counting(self, hold: Hold, short: Bytes) -> Real:
-        allowed = self._groups.allowing(hold.laid)
+        allowed = self._table.allowing(hold.laid)
         missing = self._table.closing[hold.counts[JOKER]].take(short)
         order = np.where(allowed, missing + self._likes, np.inf)
         counting = np.zeros(len(order))

@@ -13,7 +13,6 @@ from engine.rules.observation import Observation
 from engine.rules.state import Phase
 from engine.seats.character import CHARACTERS, Character, Strength
 from engine.seats.choices import choose_before_play, choose_call, choose_turn
-from engine.seats.groups import Groups
 from engine.seats.judging import FewInMind, Glance, Judge
 from engine.seats.reckoning import Reckoning
 from engine.seats.threat import Threats
@@ -29,9 +28,8 @@ def player(strength: Strength, table: SheetTable) -> SeatPlayer:
     It raises ValueError when asked about another sheet, another number of jokers, or when nothing is to be chosen.
     """
     character = CHARACTERS[strength]
-    groups = Groups(table)
-    judge = _judge(character, table, groups)
-    threats = Threats(table, groups)
+    judge = _judge(character, table)
+    threats = Threats(table)
 
     def choose(observation: Observation) -> Action:
         _check(observation, table)
@@ -57,10 +55,10 @@ def table_of(strengths: Sequence[Strength], table: SheetTable) -> SeatPlayer:
     return lambda observation: players[strengths[observation.seat % len(strengths)]](observation)
 
 
-def _judge(character: Character, table: SheetTable, groups: Groups) -> Judge:
+def _judge(character: Character, table: SheetTable) -> Judge:
     if character.strength is Strength.SHARP:
-        return Reckoning(table, groups)
-    return FewInMind(table, groups, character.few) if character.few else Glance(table, groups)
+        return Reckoning(table)
+    return FewInMind(table, character.few) if character.few else Glance(table)
 
 
 def _check(observation: Observation, table: SheetTable) -> None:

@@ -14,7 +14,6 @@ import numpy as np
 
 from engine.advice.odds.reach import shortfall
 from engine.advice.table import MOST_ALIKE, Real, SheetTable, Whole
-from engine.seats.groups import Groups
 from engine.seats.judging import Hold, capped, no_keeps
 from engine.seats.rates import HALF, Points, Rates, level
 from engine.tiles import JOKER, KINDS
@@ -65,9 +64,8 @@ class _Near:
 class Reckoning:
     """Judges racks of one sheet."""
 
-    def __init__(self, table: SheetTable, groups: Groups) -> None:
+    def __init__(self, table: SheetTable) -> None:
         self._table = table
-        self._groups = groups
         self._rates = Rates.of(table, THROWN, FINISHING)
         self._flat = self._rates.groups.reshape(-1, HALF)
         self._need = table.real.astype(np.int64)
@@ -136,7 +134,7 @@ class Reckoning:
         short = shortfall(table, held.tolist())
         jokers = min(int(hold.counts[JOKER] + hold.unseen[JOKER]), len(table.closing) - 1)
         coming = shortfall(table, capped(hold.together + hold.unseen).tolist())
-        possible = self._groups.allowing(hold.laid) & (table.closing[jokers].take(coming) == 0)
+        possible = self._table.allowing(hold.laid) & (table.closing[jokers].take(coming) == 0)
         distance = self._distance[hold.counts[JOKER]].take(short)
         distance = np.where(possible, distance, 999)
         cut = int(np.partition(distance, NEAR - 1)[NEAR - 1]) if len(distance) > NEAR else 998

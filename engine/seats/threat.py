@@ -15,7 +15,6 @@ import numpy as np
 from engine.advice.table import MOST_ALIKE, Real, SheetTable, Whole
 from engine.rules.observation import Observation
 from engine.rules.state import Discarded, Exposure
-from engine.seats.groups import Groups
 from engine.sheet.groups import HAND_TILES
 from engine.tiles import COPIES, JOKER, KINDS
 
@@ -43,8 +42,8 @@ before."""
 class Threats:
     """Looks at exposures by one sheet."""
 
-    def __init__(self, table: SheetTable, groups: Groups) -> None:
-        self._groups = groups
+    def __init__(self, table: SheetTable) -> None:
+        self._table = table
         self._total = table.real.astype(np.int64) + table.loose
         self._supply = np.array(
             [
@@ -73,7 +72,7 @@ class Threats:
 
     def _waited_for(self, laid: tuple[Exposure, ...], unseen: Whole) -> Real:
         """[36] for a seat that has laid these groups and lacks one tile, the chance that it is of each kind."""
-        rows = self._groups.allowing(laid).nonzero()[0]
+        rows = self._table.allowing(laid).nonzero()[0]
         needed = self._total[rows]
         for one in laid:
             needed[:, one.kind] -= one.size

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from engine.tiles import Counts, Kind, counts_of
+from engine.tiles import COPIES, Counts, Kind, counts_of
 
 SIZES = ("single", "pair", "pung", "kong", "quint", "sextet")
 """Names of groups of 1 to 6 tiles alike."""
@@ -29,6 +30,21 @@ class Group:
     def takes_jokers(self) -> bool:
         """Jokers may stand in groups of three or more."""
         return self.size >= 3
+
+
+def jokers_needed(groups: Iterable[Group]) -> int | None:
+    """The fewest jokers with which the full set supplies these groups: jokers stand in groups of three or more only.
+
+    None when the singles and pairs take more of a tile than the set holds, so that no joker helps.
+    """
+    real: dict[Kind, int] = {}
+    loose: dict[Kind, int] = {}
+    for group in groups:
+        tiles = loose if group.takes_jokers else real
+        tiles[group.kind] = tiles.get(group.kind, 0) + group.size
+    if any(count > COPIES[kind] for kind, count in real.items()):
+        return None
+    return sum(max(0, count + real.get(kind, 0) - COPIES[kind]) for kind, count in loose.items())
 
 
 @dataclass(frozen=True)
@@ -56,3 +72,8 @@ class Variant:
     def total(self) -> Counts:
         """Per kind, tiles in all groups."""
         return tuple(r + q for r, q in zip(self.real, self.loose, strict=True))
+
+    def suppliable(self, jokers: int) -> bool:
+        """Whether a set with so many jokers holds the tiles."""
+        needed = jokers_needed(self.groups)
+        return needed is not None and needed <= jokers

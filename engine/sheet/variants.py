@@ -41,7 +41,6 @@ from engine.tiles import (
     WHITE,
     WIND_NAMES,
     WINDS,
-    Kind,
     dragon_of,
     number,
 )
@@ -94,29 +93,13 @@ def expand(
         for code in key:
             if code not in known:
                 known[code] = Group(*divmod(code, SCALE))
-        groups = tuple(known[code] for code in codes)
-        if _supplied(groups, jokers):
-            found.append(Variant(groups))
+        variant = Variant(tuple(known[code] for code in codes))
+        if variant.suppliable(jokers):
+            found.append(variant)
 
     for line in lines:
         _try_all(line.patterns, where, uses, season, work, keep)
     return tuple(found)
-
-
-def supplied(variant: Variant, jokers: int = COPIES[JOKER]) -> bool:
-    """Whether a set with so many jokers holds the tiles: singles and pairs real, jokers in the larger groups."""
-    return _supplied(variant.groups, jokers)
-
-
-def _supplied(groups: Sequence[Group], jokers: int) -> bool:
-    real: dict[Kind, int] = {}
-    loose: dict[Kind, int] = {}
-    for group in groups:
-        tiles = loose if group.takes_jokers else real
-        tiles[group.kind] = tiles.get(group.kind, 0) + group.size
-    if any(count > COPIES[kind] for kind, count in real.items()):
-        return False
-    return sum(max(0, count + real.get(kind, 0) - COPIES[kind]) for kind, count in loose.items()) <= jokers
 
 
 def why_none(lines: Sequence[Line], where: Sequence[Clause], season: str, jokers: int = COPIES[JOKER]) -> str:

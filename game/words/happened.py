@@ -116,7 +116,7 @@ def why_dead(before: State, after: State, seat: int) -> str:
     """What killed a hand, as a clause: an exposure that fits no hand, or a mistaken mahjong."""
     exposures = after.exposures[seat]
     if len(exposures) > len(before.exposures[seat]):
-        wrong = call_fault(after.sheet, exposures[:-1], exposures[-1])
+        wrong = call_fault(after.sheet, exposures[:-1], exposures[-1], after.house.jokers)
         return fault_clause(wrong) if wrong is not None else "no hand of the sheet allows what it exposed"
     rack = list(before.racks[seat])
     if before.phase is Phase.CALLING:

@@ -108,7 +108,7 @@ def slips_of(sitting: Sitting) -> list[Slip]:
         exposures = after.exposures[player]
         if len(exposures) > len(before.exposures[player]):
             group = exposures[-1]
-            wrong = call_fault(after.sheet, exposures[:-1], group)
+            wrong = call_fault(after.sheet, exposures[:-1], group, after.house.jokers)
             said = f"You exposed a {size_name(group.size)} of {name(group.kind)}, and your hand was dead."
             said += f" {fault_sentence(wrong)}" if wrong else ""
             found.append(Slip(said, wrong.hand if wrong else None, index))

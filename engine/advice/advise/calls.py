@@ -15,10 +15,10 @@ import numpy as np
 from engine.advice.advise.answers import Advice, HandReach
 from engine.advice.advise.discard import advise
 from engine.advice.moment import Moment
-from engine.advice.table import Laid, SheetTable
+from engine.advice.table import SheetTable
 from engine.rules.actions import Action, Call, Exchange, LetGo, Mahjong
 from engine.rules.house import SEATS, seat_name
-from engine.rules.matching import match
+from engine.rules.matching import Laid, match
 from engine.rules.observation import Observation
 from engine.rules.state import Exposure, Phase
 from engine.sheet.groups import size_name

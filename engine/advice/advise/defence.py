@@ -97,7 +97,7 @@ def advise_defence(observation: Observation) -> Defence:
         if observation.dead[seat] or not exposures:
             seats.append(OtherSeat(seat, exposures, observation.dead[seat], (), (), _nothing(observation, seat)))
             continue
-        left = left_of(still_allowed(observation.sheet, exposures), exposures, observation)
+        left = left_of(still_allowed(observation.sheet, exposures, observation.house.jokers), exposures, observation)
         hands = _hands(left)
         risks = _risks(seat, observation.rack, left, hands)
         seats.append(OtherSeat(seat, exposures, False, hands, risks, _becomes(seat, hands)))

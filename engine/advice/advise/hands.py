@@ -9,7 +9,8 @@ import numpy as np
 from engine.advice.advise.answers import HandReach, Slot
 from engine.advice.odds.exact import exact
 from engine.advice.odds.reach import missing
-from engine.advice.table import Laid, SheetTable, Whole
+from engine.advice.table import SheetTable, Whole
+from engine.rules.matching import Laid
 from engine.sheet.groups import Group, Variant
 from engine.tiles import JOKER
 

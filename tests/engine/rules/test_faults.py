@@ -3,7 +3,7 @@
 import pytest
 
 from engine.rules.actions import Call
-from engine.rules.faults import call_fault, concealed_hands_lost, faults_of, find_faults
+from engine.rules.faults import call_fault, faults_of, find_faults
 from engine.rules.refusals import Found, HandFault
 from engine.rules.sentences import fault_clause, fault_sentence
 from engine.rules.state import Exposure
@@ -108,6 +108,17 @@ def test_more_of_a_tile_than_the_set_holds(kit):
     assert "TOO_MANY_ALIKE" in found(kit, "9xfl")
 
 
+def test_an_exposure_that_the_set_is_too_small_for(kit):
+    """Four alike and no joker make no five: the fault says that the jokers are why, not that the sheet has no such."""
+    quint = Exposure(5, kind_of("5d"), 1)
+    assert call_fault(kit.sheet, (), quint, jokers=2) is None
+    for jokers, said in ((0, "no jokers"), (1, "one joker")):
+        fault = call_fault(kit.sheet, (), quint, jokers=jokers)
+        assert fault_sentence(fault) == f"With {said} in the set, no open hand on Copper Kettle has a quint of 5 dot."
+    none = call_fault(kit.sheet, (), Exposure(3, kind_of("wn")), jokers=0)
+    assert fault_sentence(none) == "No open hand on Copper Kettle has a pung of north wind."
+
+
 def test_calls_and_passes(kit):
     """What was done on the way: a pair called for an exposure, a call too late, a joker passed."""
     faults = found(kit, RIGHT, call=Call(2), late=True, passed=(0, JOKER, 1))
@@ -163,9 +174,3 @@ def test_a_call_can_be_judged_before_it_is_made(kit):
     concealed = call_fault(kit.sheet, (), Exposure(3, kind_of("dg")))
     assert (concealed.fault, concealed.hand.name) == (HandFault.EXPOSED_CONCEALED, "Vane")
     assert call_fault(kit.sheet, (Exposure(3, kind_of("5d")),), kong("we")).fault is HandFault.EXPOSURE_FITS_NOTHING
-
-
-def test_a_first_exposure_costs_the_concealed_hands(kit):
-    """Both of them; later exposures cost none."""
-    assert [hand.name for hand in concealed_hands_lost(kit.sheet, ())] == ["Vane", "Seven in a row"]
-    assert concealed_hands_lost(kit.sheet, (kong("5d"),)) == ()

@@ -218,6 +218,20 @@ def test_a_discard_passed_over_is_dead(kit):
     assert refused(state, Call(3)).endswith("too late.")
 
 
+def test_a_call_is_judged_by_what_the_set_can_make(kit):
+    """The wall of a set with one joker can't make two fives alike, so nobody is asked for a quint or its kong."""
+    fives = {"east": "5d", "west": "3x5d jk"}
+    state = full(kit, **fives)
+    assert Call(5, 1) in legal_actions(state)
+    alone = kit.table(table="full", jokers=1, sheet=kit.sheet.cut(["Long ones"]), **fives)
+    state = apply(alone, Discard(kind_of("5d")))
+    assert state.phase is Phase.CALLING
+    assert {action.size for action in legal_actions(state) if isinstance(action, Call)} == {4}
+    assert (
+        refused(state, Call(5, 1)) == "with one joker in the set, no open hand on Copper Kettle has a quint of 5 dot."
+    )
+
+
 def test_a_call_needs_the_rest_of_the_group_in_the_rack(kit):
     """Two alike beside the discard make a pung, no kong."""
     state = full(kit, east="5d", west="2x5d")

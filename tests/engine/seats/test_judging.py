@@ -7,17 +7,10 @@ import pytest
 from plain_judging import can_be_made, glance, lacks, moments, needs_of, reckoning, whole
 
 from engine.rules.state import Exposure
-from engine.seats.groups import Groups
 from engine.seats.judging import Glance, Hold
 from engine.seats.rates import FASTEST, LEVELS, grid, level
 from engine.seats.reckoning import BEHIND, NEAR, Reckoning
 from engine.tiles import JOKER, KINDS, counts_of, parse_tiles
-
-
-@pytest.fixture(scope="module")
-def groups(salon):
-    """The full sheet's groups."""
-    return Groups(salon.table)
 
 
 def holds(table, seed, times):
@@ -55,9 +48,9 @@ def holds(table, seed, times):
         yield Hold.of(np.array(counts_of(rack)), laid, np.array(unseen), 1 + int(chance.random() * 25))
 
 
-def test_glance_is_the_sum_over_all_variants(salon, groups):
+def test_glance_is_the_sum_over_all_variants(salon):
     """The look-up of all variants at once gives what a loop over them gives, for the rack and after each tile."""
-    judge = Glance(salon.table, groups)
+    judge = Glance(salon.table)
     for hold in holds(salon.table, 1, 6):
         unseen = hold.unseen.tolist()
         assert judge.worth(hold) == pytest.approx(glance(salon.table, hold.counts.tolist(), hold.laid, unseen))
@@ -71,9 +64,9 @@ def test_glance_is_the_sum_over_all_variants(salon, groups):
         assert left[kind] == pytest.approx(glance(salon.table, fewer.counts.tolist(), hold.laid, unseen))
 
 
-def test_reckoning_is_the_chance_summed_over_all_ways_to_arrive(salon, groups):
+def test_reckoning_is_the_chance_summed_over_all_ways_to_arrive(salon):
     """Roots of unity give what going through every arrival, call and joker gives, for the rack and after each tile."""
-    judge = Reckoning(salon.table, groups)
+    judge = Reckoning(salon.table)
     for hold in holds(salon.table, 2, 5):
         unseen = hold.unseen.tolist()
         rows = judge.near_rows(hold)[::4]
@@ -86,9 +79,9 @@ def test_reckoning_is_the_chance_summed_over_all_ways_to_arrive(salon, groups):
             assert left[kind] == pytest.approx(slow, rel=1e-9, abs=1e-12)
 
 
-def test_near_variants_are_possible_and_none_nearer_is_left_out(salon, groups):
+def test_near_variants_are_possible_and_none_nearer_is_left_out(salon):
     """The near variants are the nearest of those that what is laid allows and the tiles left can make."""
-    judge = Reckoning(salon.table, groups)
+    judge = Reckoning(salon.table)
     for hold in holds(salon.table, 3, 6):
         counts, unseen = hold.counts.tolist(), hold.unseen.tolist()
         distances = {}
@@ -112,9 +105,9 @@ def test_rates_lie_on_a_grid():
 
 
 @pytest.mark.parametrize("make", [Glance, Reckoning])
-def test_a_finished_hand_is_worth_more_than_one_that_lacks_a_tile(salon, groups, make):
+def test_a_finished_hand_is_worth_more_than_one_that_lacks_a_tile(salon, make):
     """Worth rises with every tile that a hand gains, and a tile of no use is what goes best."""
-    judge = make(salon.table, groups)
+    judge = make(salon.table)
     variant = salon.table.variants[40]
     tiles = [group.kind for group in variant.groups for _ in range(group.size)]
     worths = []
@@ -127,9 +120,9 @@ def test_a_finished_hand_is_worth_more_than_one_that_lacks_a_tile(salon, groups,
 
 
 @pytest.mark.parametrize("make", [Glance, Reckoning])
-def test_what_is_gone_is_not_hoped_for(salon, groups, make):
+def test_what_is_gone_is_not_hoped_for(salon, make):
     """With every other tile gone the rack is worth nothing; with none gone it is worth something."""
-    judge = make(salon.table, groups)
+    judge = make(salon.table)
     counts = np.array(counts_of(parse_tiles("1b 3b 5b 7b 9b 2c 4c 6c 8c we ws ww wn")))
     assert judge.worth(Hold.of(counts, (), np.array(whole()) - counts, 20)) > 0
     assert judge.worth(Hold.of(counts, (), np.zeros(KINDS, np.int64), 20)) == 0

@@ -15,7 +15,7 @@ from engine.sheet.model import Line
 from engine.sheet.notation import write_groups
 from engine.sheet.parsing import parse_groups
 from engine.sheet.shelf import find, shipped
-from engine.sheet.variants import TooManyWaysError, Work, expand, ranks_allowed, supplied, why_none
+from engine.sheet.variants import TooManyWaysError, Work, expand, ranks_allowed, why_none
 from engine.tiles import COPIES, FLOWER, JOKER, code, kind_of
 
 
@@ -115,7 +115,7 @@ def test_every_variant_has_fourteen_tiles(stem: str) -> None:
         for variant in hand.variants:
             assert sum(group.size for group in variant.groups) == HAND_TILES
             assert sum(variant.total) == sum(variant.real) + sum(variant.loose) == HAND_TILES
-            assert supplied(variant)
+            assert variant.suppliable(8)
 
 
 def test_groups_keep_the_order_of_the_sheet() -> None:
@@ -161,7 +161,7 @@ def test_where_letter_needs_one_value_only() -> None:
 def test_supply(groups: list[tuple[int, str]], jokers: int, there: bool) -> None:
     """Singles and pairs need real tiles; the larger groups take jokers for what the set has not."""
     variant = Variant(tuple(Group(size, kind_of(text)) for size, text in groups))
-    assert supplied(variant, jokers) is there
+    assert variant.suppliable(jokers) is there
 
 
 def test_fewer_jokers_leave_fewer_variants() -> None:
