@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from game.draw.theme import BODY, HEADING, SOFT
+from game.draw.theme import BODY, SOFT
 from game.ui.buttons import Press
-from game.ui.layout import Rect, inset
+from game.ui.column import Column
+from game.ui.layout import Rect, flow, inset
 from game.ui.scene import Popup
 from game.ui.screen import Screen
 from game.ui.scrolling import GUTTER
@@ -48,6 +49,15 @@ def pane(ui: Ui, wide: float, name: str, content: Callable[[Rect], int]) -> None
         ui.scroll(name, inside, content)
 
 
+def pane_of(ui: Ui, wide: float, name: str, fill: Callable[[Column], object]) -> None:
+    """A popup's panel, at most so many units wide and as high as the column in it, which scrolls if it is too high."""
+    column = Column(ui, min(ui.u(wide), ui.page().width) - 2 * ui.u(24) - ui.u(GUTTER))
+    fill(column)
+    inside = box(ui, wide, (column.height + 2 * ui.u(20)) / ui.unit + 1)
+    with ui.within(inside):
+        ui.scroll(name, inside, lambda area: column.paint(area.topleft))
+
+
 class Question(Popup):
     """Says something and offers a few buttons; Esc goes back without doing any of it."""
 
@@ -60,12 +70,14 @@ class Question(Popup):
         """The panel, as high as its text needs."""
         presses = [*self._presses, Press("Back", lambda: self.parent, "escape")]
 
-        def content(area: Rect) -> int:
-            y = ui.paragraph(self._title, area.topleft, area.width, HEADING) + ui.u(8)
-            y = ui.paragraph(self._text, (area.left, y), area.width, BODY) + ui.u(20)
-            return ui.buttons((area.left, y), area.width, presses)
+        def fill(column: Column) -> None:
+            column.heading(self._title)
+            column.gap(8)
+            column.text(self._text)
+            column.gap(20)
+            column.buttons(presses)
 
-        pane(ui, 560, "question", content)
+        pane_of(ui, 560, "question", fill)
 
 
 class KeyHelp(Popup):
@@ -75,32 +87,36 @@ class KeyHelp(Popup):
         """Two groups: this screen's keys, then those that mean the same everywhere."""
         here = self.parent.keys()
 
-        def content(area: Rect) -> int:
-            y = area.top
+        def fill(column: Column) -> None:
             for title, rows in (("On this screen", here), ("Everywhere", EVERYWHERE)):
                 if not rows:
                     continue
-                y = ui.paragraph(title, (area.left, y), area.width, HEADING) + ui.u(6)
+                column.heading(title)
+                column.gap(6)
                 widest = max(sum(ui.cap_width(key) + ui.u(6) for key in keys) for keys, _ in rows)
-                indent = min(widest + ui.u(14), area.width // 2)
+                indent = min(widest + ui.u(8), column.width // 2)
                 for keys, says in rows:
-                    y = self._row(ui, Rect(area.left, y, area.width, 0), keys, says, indent)
-                y += ui.u(16)
-            return ui.buttons((area.left, y), area.width, [Press("Back", lambda: self.parent, "escape", main=True)])
+                    self._row(column, keys, says, indent)
+                column.gap(16)
+            column.buttons([Press("Back", lambda: self.parent, "escape", main=True)])
 
-        pane(ui, 640, "keys", content)
+        pane_of(ui, 640, "keys", fill)
 
     @staticmethod
-    def _row(ui: Ui, rect: Rect, keys: Sequence[str], says: str, indent: int) -> int:
-        x, y, step = rect.left, rect.top, ui.u(34)
-        for key in keys:
-            if x > rect.left and x + ui.cap_width(key) > rect.left + indent:
-                x, y = rect.left, y + step
-            x = ui.cap_at((x, y + step // 2), key).right + ui.u(6)
-        room = rect.width - indent
-        high = max(ui.tall(says, room, BODY) + ui.u(6), step)
-        ui.paragraph(says, (rect.left + indent, rect.top + (step - ui.line(BODY)) // 2), room, BODY, SOFT)
-        return max(y + step, rect.top + high)
+    def _row(column: Column, keys: Sequence[str], says: str, indent: int) -> None:
+        ui = column.ui
+        step = ui.u(34)
+        with column.aside(indent, gap=6) as (caps, words):
+            places = list(flow([(ui.cap_width(key), step) for key in keys], (0, 0), indent, (ui.u(6), 0)))
+
+            def paint(rect: Rect) -> None:
+                for key, place in zip(keys, places, strict=True):
+                    ui.cap_at((rect.left + place.left, rect.top + place.centery), key)
+
+            caps.put(places[-1].bottom, paint)
+            words.space((step - ui.line(BODY)) / 2 / ui.unit)
+            words.text(says, BODY, SOFT)
+            words.space(6)
 
 
 MOST = 300
@@ -118,11 +134,13 @@ class TroublePopup(Popup):
     def paint(self, ui: Ui) -> None:
         """Three sentences and a way back."""
 
-        def content(area: Rect) -> int:
-            y = ui.paragraph("Something could not be worked out", area.topleft, area.width, HEADING) + ui.u(6)
-            says = "That is a mistake of the program's. Your game is kept, and you can go on without this answer."
-            y = ui.paragraph(says, (area.left, y), area.width, BODY) + ui.u(8)
-            y = ui.paragraph(self.said, (area.left, y), area.width, BODY, SOFT) + ui.u(16)
-            return ui.buttons((area.left, y), area.width, [Press("Go on", self.back, "return", main=True)])
+        def fill(column: Column) -> None:
+            column.heading("Something could not be worked out")
+            column.gap(6)
+            column.text("That is a mistake of the program's. Your game is kept, and you can go on without this answer.")
+            column.gap(8)
+            column.text(self.said, BODY, SOFT)
+            column.gap(16)
+            column.buttons([Press("Go on", self.back, "return", main=True)])
 
-        pane(ui, 620, "trouble", content)
+        pane_of(ui, 620, "trouble", fill)

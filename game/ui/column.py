@@ -1,0 +1,378 @@
+"""A column: it places what a screen holds, one thing under another, and knows its height before anything is drawn.
+
+A scene says once what is on it; nobody adds up heights by hand:
+
+    def paint(self, ui):
+        rest = ui.header("Past deals", "", self.back)
+        scrolled(ui, "deals", rest, self.fill, widest=1100)
+
+    def fill(self, page):
+        page.text("Whatever you change is kept at once.", BODY, SOFT)
+        page.gap(10)
+        with page.panel("How it looks") as inside:         # a card with a title; `inside` is a column again
+            inside.text("Large tiles are easier to read.")
+            inside.buttons([Press("Larger", self.larger)])
+        with page.beside([2, 1], least=820) as (left, right):   # one under the other where the page is narrower
+            left.heading("Your deal")
+            right.tiles([Face(kind) for kind in kinds], 40)
+        page.spring()                                      # takes the room that is left
+        page.block(84, self.picture, grows=66)             # a picture of 84 units, up to 150 where there is room
+        page.add(lambda at, width: ui.caps(at, width, hints))   # any widget that takes a point and a width
+
+Heights and gaps are given in units, widths of columns are pixels. Every part is measured once, when it is put in, and
+drawn when the column is painted. A column that gets more height than it needs gives it first to what `grows`, then to
+what has a `spring`. `Column(ui, width)` may be filled and painted anywhere: `column.height` is the least height in
+pixels, `column.paint(at, height)` draws it and gives the y under it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Literal
+
+from game.draw.theme import BODY, BODY_BOLD, CARD, HEADING, INK, RULE, SMALL, SMALL_BOLD, SOFT, TOUCH, Colour, Style
+from game.draw.tiles import Face, height_for
+from game.ui.buttons import NAMES, TWO_COLUMNS, Press
+from game.ui.layout import Rect, columns, flow
+from game.ui.pen import Across
+from game.ui.scrolling import GUTTER
+from game.ui.targets import Do
+from game.ui.widgets import Ui
+
+Place = Literal["top", "middle", "bottom"]
+
+
+@dataclass(frozen=True)
+class Part:
+    """One thing in a column. Heights are pixels."""
+
+    least: int
+    paint: Callable[[Rect], object]
+    grows: int = 0
+    """How much higher than `least` it may become."""
+    spring: float = 0
+    """Its share of the height that nothing can grow into."""
+    before: int = 0
+    """The gap over it."""
+
+
+class Column:
+    """Parts under one another, all as wide as the column. The module's first lines show how it is used."""
+
+    def __init__(self, ui: Ui, width: int, gap: float = 0) -> None:
+        """`width` in pixels; `gap` units lie between each two parts where `Column.gap` says nothing else."""
+        self.ui = ui
+        self.width = max(width, 1)
+        self._between = ui.u(gap)
+        self._gap: int | None = None
+        self._parts: list[Part] = []
+
+    # Measures.
+
+    @property
+    def height(self) -> int:
+        """The least height of all parts and gaps, in pixels."""
+        return sum(part.before + part.least for part in self._parts)
+
+    @property
+    def grows(self) -> int:
+        """How many pixels higher it can become and still be filled."""
+        return sum(part.grows for part in self._parts)
+
+    @property
+    def springs(self) -> float:
+        """Above 0 when it can fill any height."""
+        return sum(part.spring for part in self._parts)
+
+    def has(self, units: float) -> bool:
+        """Whether the column is at least so many units wide."""
+        return self.width >= self.ui.u(units)
+
+    # Drawing.
+
+    def paint(self, at: tuple[int, int], height: int = 0) -> int:
+        """Draws every part from a point down, in at least its least height; gives the y under the last."""
+        spare = max(height - self.height, 0)
+        growing = min(spare, self.grows)
+        springing, springs = spare - growing, self.springs
+        y = at[1]
+        for part in self._parts:
+            high = part.least
+            high += growing * part.grows // self.grows if part.grows else 0
+            high += round(springing * part.spring / springs) if part.spring else 0
+            y += part.before
+            part.paint(Rect(at[0], y, self.width, high))
+            y += high
+        return y
+
+    # Putting things in.
+
+    def gap(self, units: float) -> None:
+        """The gap before the next part, in place of the usual one."""
+        self._gap = self.ui.u(units)
+
+    def put(self, least: int, paint: Callable[[Rect], object], grows: int = 0, spring: float = 0) -> None:
+        """A part of so many pixels; `paint` gets the rectangle that it is given."""
+        before = self._gap if self._gap is not None else (self._between if self._parts else 0)
+        self._gap = None
+        self._parts.append(Part(least, paint, grows, spring, before))
+
+    def add(self, draw: Callable[[tuple[int, int], int], int]) -> None:
+        """A widget that draws itself from a point within a width, and gives the y under it."""
+        ui, width = self.ui, self.width
+        least = ui.measure(lambda: draw((0, 0), width))
+        self.put(least, lambda rect: draw(rect.topleft, width))
+
+    def space(self, units: float) -> None:
+        """Empty room of so many units, at the end of a column too."""
+        self._gap = self._gap or 0
+        self.put(self.ui.u(units), lambda _: None)
+
+    def spring(self, share: float = 1) -> None:
+        """Empty room that takes its share of the height that is left."""
+        self._gap = self._gap or 0
+        self.put(0, lambda _: None, spring=share)
+
+    def block(self, units: float, paint: Callable[[Rect], object], grows: float = 0) -> None:
+        """Anything of a known height: `paint` draws it into the rectangle. `grows`: units it may be higher."""
+        self.put(self.ui.u(units), paint, self.ui.u(grows))
+
+    # Text.
+
+    def text(
+        self, says: str, style: Style = BODY, colour: Colour = INK, across: Across = "left", most: float = 0
+    ) -> None:
+        """A paragraph; its lines are at most `most` units long, if that is given."""
+        ui = self.ui
+        wide = min(self.width, ui.u(most)) if most else self.width
+        self.put(ui.tall(says, wide, style), lambda rect: ui.paragraph(says, rect.topleft, wide, style, colour, across))
+
+    def heading(self, says: str) -> None:
+        """What stands over a group of things."""
+        self.text(says, HEADING)
+
+    def caption(self, says: str) -> None:
+        """A small heading, close to what it stands over."""
+        self.text(says, SMALL_BOLD, SOFT)
+        self.gap(4)
+
+    def points(self, texts: Sequence[str], most: float = 900) -> None:
+        """Sentences with a dot before each."""
+        for index, says in enumerate(texts):
+            if index:
+                self.gap(6)
+            self._point(says, most)
+
+    def _point(self, says: str, most: float) -> None:
+        ui = self.ui
+        indent = ui.u(24)
+        wide = min(self.width - indent, ui.u(most))
+
+        def paint(rect: Rect) -> None:
+            ui.mark("dot", (rect.left + ui.u(7), rect.top + ui.line(BODY) // 2), 10, SOFT)
+            ui.paragraph(says, (rect.left + indent, rect.top), wide, BODY)
+
+        self.put(ui.tall(says, wide, BODY), paint)
+
+    def notice(self, says: str) -> None:
+        """Something worth noticing, in a box of its own."""
+        self.add(lambda at, width: self.ui.notice(says, at, width))
+
+    def rule(self, colour: Colour = RULE) -> None:
+        """A thin line across."""
+        self.put(max(self.ui.u(1), 1), lambda rect: self.ui.rule(rect.topleft, rect.width, colour))
+
+    # Things to look at and to press.
+
+    def tiles(self, faces: Sequence[Face], units: float, gap: float = 4) -> None:
+        """Tiles of that width from left to right, in as many lines as they need."""
+        ui = self.ui
+        wide = min(ui.u(units), self.width)
+        sizes = [(wide, height_for(wide))] * len(faces)
+        gaps = (ui.u(gap), ui.u(gap))
+        places = list(flow(sizes, (0, 0), self.width, gaps))
+
+        def paint(rect: Rect) -> None:
+            for face, place in zip(faces, places, strict=True):
+                ui.tile(face, place.move(rect.topleft))
+
+        self.put(places[-1].bottom if places else 0, paint)
+
+    def buttons(self, presses: Sequence[Press], show_keys: bool = True) -> None:
+        """Buttons from left to right, in as many lines as they need."""
+        self.add(lambda at, width: self.ui.buttons(at, width, presses, show_keys))
+
+    def setting(self, name: str, note: str, control: Callable[[tuple[int, int], int], int]) -> None:
+        """A setting: its name and a note, with its control beside or under them."""
+        self.gap(12 if self._parts else 6)
+        narrow = not self.has(TWO_COLUMNS)
+        with self.aside(self.ui.u(NAMES), gap=24, stacked=narrow, apart=6) as (words, place):
+            words.gap(0 if narrow else 4)
+            words.text(name, BODY_BOLD)
+            if note:
+                words.text(note, SMALL, SOFT)
+            place.add(control)
+
+    # Columns in the column.
+
+    @contextmanager
+    def panel(
+        self, title: str = "", fill: Colour | None = CARD, pad: float = 20, fills: bool = False
+    ) -> Iterator[Column]:
+        """A card with a title; the column that it gives is its inside. `fills`: as high as its cell."""
+        ui = self.ui
+        edge = min(ui.u(pad), self.width // 24)
+        inside = Column(ui, self.width - 2 * edge)
+        if title:
+            inside.heading(title)
+            inside.gap(4)
+        yield inside
+
+        def paint(rect: Rect) -> None:
+            ui.panel(rect, fill)
+            with ui.within(rect):
+                inside.paint((rect.left + edge, rect.top + edge), rect.height - 2 * edge)
+
+        self.put(inside.height + 2 * edge, paint, inside.grows, 1.0 if fills else inside.springs)
+
+    @contextmanager
+    def card(
+        self,
+        name: str,
+        do: Do,
+        *,
+        says: str = "",
+        key: str = "",
+        here: bool = False,
+        pad: float = 9,
+        edge: float = 18,
+        fills: bool = False,
+    ) -> Iterator[Column]:
+        """A card to press, its key at the right. `here` marks the chosen one; `fills`: as high as its cell."""
+        ui = self.ui
+        side = ui.u(edge)
+        cap = ui.cap_width(key) + ui.u(12) if key else 0
+        inside = Column(ui, self.width - 2 * side - cap)
+        yield inside
+
+        def paint(rect: Rect) -> None:
+            ui.row(name, rect, do, says=says, key=key, here=here)
+            with ui.within(rect):
+                inside.paint((rect.left + side, rect.top + (rect.height - inside.height) // 2))
+                if key:
+                    ui.cap_at((rect.right - ui.cap_width(key) - ui.u(14), rect.centery), key)
+
+        self.put(max(inside.height + 2 * ui.u(pad), ui.u(TOUCH)), paint, spring=1.0 if fills else inside.springs)
+
+    @contextmanager
+    def beside(
+        self, shares: Sequence[float], gap: float = 20, least: float = 0, down: Place = "top"
+    ) -> Iterator[list[Column]]:
+        """Columns beside each other by shares of the width; under one another where it is under `least` units.
+
+        `down` says where a column stands that is less high than the row.
+        """
+        ui = self.ui
+        if not self.has(least):
+            parts = [Column(ui, self.width) for _ in shares]
+            yield parts
+            self._stack(parts, gap)
+            return
+        widths = [cell.width for cell in columns(Rect(0, 0, self.width, 0), shares, ui.u(gap))]
+        parts = [Column(ui, wide) for wide in widths]
+        yield parts
+        self._row(parts, ui.u(gap), down)
+
+    @contextmanager
+    def aside(
+        self, pixels: int, gap: float = 20, *, right: bool = False, stacked: bool = False, apart: float | None = None,
+        down: Place = "top",
+    ) -> Iterator[tuple[Column, Column]]:  # fmt: skip
+        """Two columns: the left one, or with `right` the right one, is so many pixels wide, the other has the rest.
+
+        With `stacked` they stand under one another, `apart` units from each other.
+        """
+        ui = self.ui
+        rest = self.width - pixels - ui.u(gap)
+        widths = [self.width, self.width] if stacked else [rest, pixels] if right else [pixels, rest]
+        first, second = Column(ui, widths[0]), Column(ui, widths[1])
+        yield first, second
+        if stacked:
+            self._stack([first, second], gap if apart is None else apart)
+        else:
+            self._row([first, second], ui.u(gap), down)
+
+    @contextmanager
+    def grid(self, least: float, gap: float = 12, most: int = 12) -> Iterator[Callable[[], Column]]:
+        """Equal cells, as many side by side (at most `most`) as are at least `least` units wide.
+
+        It gives a function: each call makes the next cell, a column. Cells of a row are all as high as the highest.
+        """
+        ui = self.ui
+        apart = ui.u(gap)
+        across = max(1, min(most, (self.width + apart) // (ui.u(least) + apart)))
+        wide = (self.width - apart * (across - 1)) // across
+        cells: list[Column] = []
+
+        def cell() -> Column:
+            cells.append(Column(ui, wide))
+            return cells[-1]
+
+        yield cell
+        for start in range(0, len(cells), across):
+            if start:
+                self.gap(gap)
+            self._row(cells[start : start + across], apart, "top")
+
+    def _stack(self, parts: Sequence[Column], gap: float) -> None:
+        for part in parts:
+            if part._parts:
+                self.put(part.height, _painter(part, "top"), part.grows, part.springs)
+                self.gap(gap)
+        self._gap = None
+
+    def _row(self, parts: Sequence[Column], gap: int, down: Place) -> None:
+        if not parts:
+            return
+        least = max(part.height for part in parts)
+        reach = max(part.height + part.grows for part in parts)
+        draws = [_painter(part, down) for part in parts]
+
+        def paint(rect: Rect) -> None:
+            left = rect.left
+            for part, draw in zip(parts, draws, strict=True):
+                draw(Rect(left, rect.top, part.width, rect.height))
+                left += part.width + gap
+
+        self.put(least, paint, reach - least, max(part.springs for part in parts))
+
+
+def _painter(column: Column, down: Place) -> Callable[[Rect], object]:
+    """Draws a column into a rectangle that may be higher than it."""
+
+    def paint(rect: Rect) -> None:
+        over = 0 if column.grows or column.springs else max(rect.height - column.height, 0)
+        y = rect.top + {"top": 0, "middle": over // 2, "bottom": over}[down]
+        column.paint((rect.left, y), rect.height)
+
+    return paint
+
+
+def scrolled(
+    ui: Ui, name: str, rect: Rect, fill: Callable[[Column], object], widest: float = 0, gap: float = 0
+) -> None:
+    """A column in a rectangle, scrolled if it is too high; at most `widest` units wide, and then in the middle."""
+    wide = max(rect.width - ui.u(GUTTER), 1)
+    column = Column(ui, min(wide, ui.u(widest)) if widest else wide, gap)
+    fill(column)
+    ui.scroll(name, rect, lambda area: column.paint((area.centerx - column.width // 2, area.top), area.height))
+
+
+def framed(ui: Ui, rect: Rect, fill: Callable[[Column], object], ground: Colour | None = CARD, pad: float = 16) -> int:
+    """A column on a panel from the rectangle's top, as high as it needs; gives the y under it."""
+    column = Column(ui, rect.width)
+    with column.panel(fill=ground, pad=pad) as inside:
+        fill(inside)
+    return column.paint(rect.topleft)
