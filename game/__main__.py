@@ -8,7 +8,7 @@ import os
 import sys
 from collections.abc import Sequence
 
-COMMANDS = ("play", "watch", "check", "advise", "simulate", "drill", "today")
+COMMANDS = ("play", "watch", "check", "advise", "simulate", "study", "compare", "drill", "today")
 
 BAD_INPUT = 1
 BAD_USAGE = 2

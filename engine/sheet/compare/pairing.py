@@ -1,0 +1,132 @@
+"""Which hand of one sheet is which hand of another: found by what the hands are, whatever they are called."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+
+from engine.sheet.groups import Group
+from engine.sheet.likeness import Coder, Forms, forms_of
+from engine.sheet.model import Hand
+
+ONE_HAND = 20
+"""A likeness (`Forms.alike`, 0 to 28) from which two hands are one hand that was changed. A pung that became other
+tiles leaves 22, a kong 20. Hands of one sheet are seldom so near: of ours, 6 pairs in 1,770."""
+ONE_CHANGE = 16
+"""The same, where the nearest forms differ in one group only, be it a sextet, or two groups exchanged their sizes."""
+
+Key = frozenset[tuple[Group, ...]]
+
+
+def ways(hand: Hand) -> Key:
+    """What a hand is: the set of its variants, whatever its name, its letters and the order of its groups."""
+    return frozenset(variant.key for variant in hand.variants)
+
+
+def pairs(old: Sequence[Hand], new: Sequence[Hand]) -> list[tuple[int, int]]:
+    """Places of the hands that are one, in the order of the old ones: first those with the same variants, then
+    those that have most in common, so that the sum over all pairs is the greatest. Exchanging the sheets exchanges
+    the places."""
+    if [_order(hand) for hand in new] < [_order(hand) for hand in old]:  # one order, so that ties fall alike
+        return sorted((mine, theirs) for theirs, mine in pairs(new, old))
+    found = _same(old, new)
+    rest_old = [place for place in range(len(old)) if place not in {mine for mine, _ in found}]
+    rest_new = [place for place in range(len(new)) if place not in {theirs for _, theirs in found}]
+    coder = Coder()
+    forms_old = forms_of((old[place] for place in rest_old), coder)
+    forms_new = forms_of((new[place] for place in rest_new), coder)
+    worth = [[_worth(mine, theirs) for theirs in forms_new] for mine in forms_old]
+    found += [(rest_old[mine], rest_new[theirs]) for mine, theirs in best_pairs(worth) if worth[mine][theirs] > 0]
+    return sorted(found)
+
+
+def _order(hand: Hand) -> tuple[str, str, int, bool]:
+    return (hand.name, ";".join(line.text for line in hand.lines) + hand.where_text, hand.points, hand.concealed)
+
+
+def _same(old: Sequence[Hand], new: Sequence[Hand]) -> list[tuple[int, int]]:
+    """Hands with the same variants. Where a sheet has several such hands, those that differ least go together."""
+    theirs_by_key: dict[Key, list[int]] = defaultdict(list)
+    for place, hand in enumerate(new):
+        theirs_by_key[ways(hand)].append(place)
+    mine_by_key: dict[Key, list[int]] = defaultdict(list)
+    for place, hand in enumerate(old):
+        if ways(hand) in theirs_by_key:
+            mine_by_key[ways(hand)].append(place)
+    found = []
+    for key, mine in mine_by_key.items():
+        theirs = theirs_by_key[key]
+        worth = [[1 + _same_sides(old[one], new[other]) for other in theirs] for one in mine]
+        found += [(mine[one], theirs[other]) for one, other in best_pairs(worth)]
+    return found
+
+
+def _same_sides(one: Hand, other: Hand) -> float:
+    """What decides between hands that are equally near: how they are held, their points, their name; 0 to 0.7."""
+    return (
+        0.4 * (one.concealed == other.concealed) + 0.2 * (one.points == other.points) + 0.1 * (one.name == other.name)
+    )
+
+
+def _worth(mine: Forms, theirs: Forms) -> float:
+    """What it is worth to take two hands for one; nothing when they have too little in common."""
+    alike = mine.alike(theirs)
+    if alike >= ONE_HAND or (alike >= ONE_CHANGE and one_change(mine, theirs)):
+        return alike + _same_sides(mine.hand, theirs.hand)
+    return 0.0
+
+
+def one_change(mine: Forms, theirs: Forms) -> bool:
+    """Whether forms of theirs differ in one group only, or in two groups that exchanged their sizes."""
+    for groups, their_groups in mine.pairs(theirs):
+        if len(groups) == len(their_groups):
+            left = list((Counter(groups) - Counter(their_groups)).elements())
+            if len(left) == 1:
+                return True
+            if len(left) == 2:
+                right = list((Counter(their_groups) - Counter(groups)).elements())
+                if {place for _, place in left} == {place for _, place in right}:
+                    return True
+    return False
+
+
+def best_pairs(worth: Sequence[Sequence[float]]) -> list[tuple[int, int]]:
+    """The places (row, column) of a choice with the greatest sum, one to a row and one to a column, as many as the
+    shorter side has. The assignment problem, by shortest augmenting paths (the Hungarian method, Kuhn 1955, in the
+    form of Jonker and Volgenant 1987)."""
+    if not worth or not worth[0]:
+        return []
+    if len(worth) > len(worth[0]):
+        turned = [list(column) for column in zip(*worth, strict=True)]
+        return sorted((row, column) for column, row in best_pairs(turned))
+    rows, columns = len(worth), len(worth[0])
+    row_price, column_price = [0.0] * (rows + 1), [0.0] * (columns + 1)
+    row_of = [0] * (columns + 1)  # the row that holds a column; place 0 stands for "none" in rows and columns
+    for row in range(1, rows + 1):
+        row_of[0] = row
+        least = [math.inf] * (columns + 1)
+        before = [0] * (columns + 1)
+        done = [False] * (columns + 1)
+        column = 0
+        while row_of[column]:
+            done[column] = True
+            here, step, following = row_of[column], math.inf, 0
+            for other in range(1, columns + 1):
+                if not done[other]:
+                    cost = -worth[here - 1][other - 1] - row_price[here] - column_price[other]
+                    if cost < least[other]:
+                        least[other], before[other] = cost, column
+                    if least[other] < step:
+                        step, following = least[other], other
+            for other in range(columns + 1):
+                if done[other]:
+                    row_price[row_of[other]] += step
+                    column_price[other] -= step
+                else:
+                    least[other] -= step
+            column = following
+        while column:
+            row_of[column] = row_of[before[column]]
+            column = before[column]
+    return sorted((row_of[column] - 1, column - 1) for column in range(1, columns + 1) if row_of[column])

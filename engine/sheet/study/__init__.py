@@ -1,0 +1,1 @@
+"""What a sheet leans on: counts over all variants of all hands, and what a teacher would say about them."""
