@@ -7,12 +7,12 @@ from functools import reduce
 from operator import or_
 
 from engine.rules.actions import SMALLEST_CALL, Call
-from engine.rules.matching import allows, index_of, match
+from engine.rules.matching import allows, index_of, match, tiles_to_show
 from engine.rules.refusals import Found, HandFault, Refusal, Rule
-from engine.rules.state import Exposure
+from engine.rules.state import Exposure, State
 from engine.sheet.groups import HAND_TILES, Group, Variant
 from engine.sheet.model import Hand, Sheet
-from engine.tiles import COPIES, JOKER, KINDS, Kind, full_set
+from engine.tiles import COPIES, JOKER, KINDS, Kind, counts_of, full_set
 
 
 def faults_of(
@@ -64,6 +64,13 @@ def find_faults(
     for one in found:
         known.setdefault(one.fault, one)
     return tuple(known[fault] for fault in HandFault if fault in known)
+
+
+def faults_to_show(state: State, seat: int, other_sheets: Iterable[Sheet] = ()) -> tuple[Found, ...]:
+    """Every fault of what a seat could show as mahjong now, with the discard while one may be called."""
+    tiles = tiles_to_show(state.racks[seat], seat, state.phase, state.discards)
+    exposures, jokers = state.exposures[seat], state.house.jokers
+    return find_faults(state.sheet, counts_of(tiles), exposures, jokers=jokers, other_sheets=other_sheets)
 
 
 def _on_table(counts: Sequence[int], exposures: Sequence[Exposure]) -> list[int]:

@@ -6,6 +6,7 @@ One phase table answers both questions; passes and play each know their own phas
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from engine.rules.actions import (
     Action,
@@ -112,7 +113,8 @@ def _out_of_turn(state: State, seat: int, action: Action) -> Refusal:
         last = state.discards[-1]
         if last.seat == seat:
             return Refusal(Rule.OWN_DISCARD)
-        refusal = refusal_of_call(state, seat, action) if state.house.table == FULL else None
+        calling = replace(state, phase=Phase.CALLING)
+        refusal = refusal_of_call(calling, seat, action) if state.house.table == FULL else None
         if refusal:
             return refusal
         if state.phase is Phase.CALLING and state.chosen[seat] is not None:

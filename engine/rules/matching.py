@@ -11,10 +11,10 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Protocol
 
-from engine.rules.state import Exposure
+from engine.rules.state import Discarded, Exposure, Phase, State
 from engine.sheet.groups import HAND_TILES, Group, Variant
 from engine.sheet.model import Hand, Sheet
-from engine.tiles import COPIES, JOKER, KINDS, Kind
+from engine.tiles import COPIES, JOKER, KINDS, Kind, counts_of
 
 
 class Laid(Protocol):
@@ -162,6 +162,21 @@ def match(sheet: Sheet, counts: Sequence[int], exposures: Sequence[Exposure] = (
         return None
     jokerless = holds_no_joker(counts, exposures)
     return max(index.chosen(bits), key=lambda pair: worth(pair[0], pair[1], jokerless))
+
+
+def tiles_to_show(rack: tuple[Kind, ...], seat: int, phase: Phase, discards: Sequence[Discarded]) -> tuple[Kind, ...]:
+    """What a seat would show from its rack now: while a discard of another seat may be called, that tile comes last."""
+    calling = phase is Phase.CALLING and discards[-1].seat != seat
+    return (*rack, discards[-1].kind) if calling else rack
+
+
+def hand_of(state: State, seat: int) -> tuple[Hand, Variant] | None:
+    """The hand and variant that a seat could show now, in its turn or with the discard that may be called, or None.
+
+    A house that lets mistakes happen offers mahjong for any tiles, so `legal_actions` does not answer this.
+    """
+    tiles = tiles_to_show(state.racks[seat], seat, state.phase, state.discards)
+    return match(state.sheet, counts_of(tiles), state.exposures[seat])
 
 
 def allows(sheet: Sheet, exposures: Sequence[Exposure], jokers: int = COPIES[JOKER]) -> bool:

@@ -11,8 +11,10 @@ from functools import cached_property
 from engine.rules.actions import Action, Give, Pass
 from engine.rules.game import legal_actions
 from engine.rules.house import FULL, House
+from engine.rules.matching import match, tiles_to_show
 from engine.rules.state import CHANCE, Discarded, Exposure, Outcome, Phase, State
-from engine.sheet.model import Sheet
+from engine.sheet.groups import Variant
+from engine.sheet.model import Hand, Sheet
 from engine.tiles import JOKER, KINDS, Counts, Kind, counts_of, full_set
 
 
@@ -82,6 +84,12 @@ class Observation:
         """36 counts of tiles that may still be drawn as far as this seat knows: the set less visible and elsewhere."""
         whole = full_set(self.house.jokers)
         return tuple(whole[kind] - self.visible[kind] - self.elsewhere[kind] for kind in range(KINDS))
+
+    @cached_property
+    def hand(self) -> tuple[Hand, Variant] | None:
+        """The hand and variant that this seat could show now, in its turn or with the discard it may call, or None."""
+        tiles = tiles_to_show(self.rack, self.seat, self.phase, self.discards)
+        return match(self.sheet, counts_of(tiles), self.exposures[self.seat])
 
     @property
     def last_discard(self) -> Kind | None:

@@ -10,13 +10,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from engine.rules.actions import LARGEST_CALL, SMALLEST_CALL, Action, Call, Discard, Draw, Exchange, LetGo, Mahjong
-from engine.rules.faults import find_faults, refusal_of_exposure
+from engine.rules.faults import faults_to_show, refusal_of_exposure
 from engine.rules.house import FULL
-from engine.rules.matching import allows, match
+from engine.rules.matching import allows, hand_of
 from engine.rules.refusals import Refusal, Rule
 from engine.rules.scoring import won
 from engine.rules.state import CHANCE, NO_CHOICES, Discarded, Exposure, Outcome, Phase, State, refuse, take
-from engine.tiles import JOKER, Kind, counts_of
+from engine.tiles import JOKER, Kind
 
 
 def play_actions(state: State) -> tuple[Action, ...]:
@@ -28,7 +28,7 @@ def play_actions(state: State) -> tuple[Action, ...]:
     seat = state.turn
     rack = state.racks[seat]
     kinds = sorted(set(rack))
-    wins = _may_show(state, seat, rack)
+    wins = _may_show(state, seat)
     return (
         *((Mahjong(),) if wins else ()),
         *(Discard(kind) for kind in kinds),
@@ -46,18 +46,18 @@ def _slips(state: State, seat: int) -> bool:
     return state.house.slips and seat == state.house.seat
 
 
-def _may_show(state: State, seat: int, rack: tuple[Kind, ...]) -> bool:
-    return _slips(state, seat) or match(state.sheet, counts_of(rack), state.exposures[seat]) is not None
+def _may_show(state: State, seat: int) -> bool:
+    return _slips(state, seat) or hand_of(state, seat) is not None
 
 
 def _calls(state: State, seat: int, kind: Kind) -> tuple[Action, ...]:
-    """What the seat may call the discard for; nothing for a joker, for its own discard or for a dead hand."""
+    """What the seat may call the discard for in CALLING; nothing for a joker or for a dead hand."""
     if kind == JOKER or state.dead[seat]:
         return ()
     rack = state.racks[seat]
     like, jokers = rack.count(kind), rack.count(JOKER)
     exposed = state.exposures[seat]
-    found: list[Action] = [Mahjong()] if _may_show(state, seat, (*rack, kind)) else []
+    found: list[Action] = [Mahjong()] if _may_show(state, seat) else []
     for size in range(SMALLEST_CALL, LARGEST_CALL + 1):
         rest = size - 1
         if like + jokers < rest:
@@ -122,10 +122,11 @@ def _discard(state: State, action: Discard, kind: Kind) -> State:
         called_from=None,
     )
     if state.house.table == FULL:
+        calling = replace(state, phase=Phase.CALLING)
         others = ((seat + step) % 4 for step in (1, 2, 3))
-        asked = tuple(other for other in others if _calls(state, other, kind))
+        asked = tuple(other for other in others if _calls(calling, other, kind))
         if asked:
-            return replace(state, phase=Phase.CALLING, to_act=asked[0], asked=asked)
+            return replace(calling, to_act=asked[0], asked=asked)
     return _next_draw(state, seat)
 
 
@@ -152,13 +153,12 @@ def _over(state: State, outcome: Outcome) -> State:
 def _show(state: State) -> State:
     """Mahjong in one's own turn."""
     seat = state.turn
-    rack = state.racks[seat]
-    found = match(state.sheet, counts_of(rack), state.exposures[seat])
+    found = hand_of(state, seat)
     if found is None:
         if not _slips(state, seat):
-            raise refuse(state, Mahjong(), _refusal_of_mahjong(state, seat, rack))
+            raise refuse(state, Mahjong(), _refusal_of_mahjong(state, seat))
         return _next_draw(_killed(state, seat), seat)
-    outcome = won(state.house.table, seat, found, rack, state.exposures[seat], state.called_from)
+    outcome = won(state.house.table, seat, found, state.racks[seat], state.exposures[seat], state.called_from)
     return _over(state, outcome)
 
 
@@ -180,7 +180,7 @@ def _exchange(state: State, action: Exchange) -> State:
     if action.kind not in rack:
         raise refuse(state, action, Refusal(Rule.NOTHING_TO_GIVE, seat=seat, kind=action.kind))
     # A hand that the called tile had already completed stays won by that discard, whatever is swapped afterwards.
-    complete = state.called_from is not None and match(state.sheet, counts_of(rack), state.exposures[seat])
+    complete = state.called_from is not None and hand_of(state, seat) is not None
     left, _ = take(rack, (action.kind,))
     changed = (*laid[: action.exposure], replace(exposure, jokers=exposure.jokers - 1), *laid[action.exposure + 1 :])
     return replace(
@@ -204,7 +204,7 @@ def _choose_call(state: State, action: LetGo | Mahjong | Call) -> State:
 
 
 def refusal_of_call(state: State, seat: int, action: LetGo | Mahjong | Call) -> Refusal | None:
-    """Why the seat may not do that with the last discard; None when it may."""
+    """Why the seat may not do that with the last discard; None when it may. The state is taken to be in CALLING."""
     last = state.discards[-1]
     if isinstance(action, LetGo) or action in _calls(state, seat, last.kind):
         return None
@@ -214,17 +214,16 @@ def refusal_of_call(state: State, seat: int, action: LetGo | Mahjong | Call) -> 
         return Refusal(Rule.DEAD_HAND, seat=seat)
     rack = state.racks[seat]
     if isinstance(action, Mahjong):
-        return _refusal_of_mahjong(state, seat, (*rack, last.kind))
+        return _refusal_of_mahjong(state, seat)
     new = Exposure(action.size, last.kind, action.jokers)
     if new.size >= SMALLEST_CALL and (rack.count(new.kind) < new.real - 1 or rack.count(JOKER) < new.jokers):
         return Refusal(Rule.REST_NOT_HELD, seat=seat, number=new.size, kind=new.kind)
     return refusal_of_exposure(state.sheet, state.exposures[seat], new, state.house.jokers)
 
 
-def _refusal_of_mahjong(state: State, seat: int, tiles: tuple[Kind, ...]) -> Refusal:
+def _refusal_of_mahjong(state: State, seat: int) -> Refusal:
     """Why tiles that make no hand may not be shown."""
-    faults = find_faults(state.sheet, counts_of(tiles), state.exposures[seat], jokers=state.house.jokers)
-    return Refusal(Rule.NO_MAHJONG, seat=seat, fault=faults[0])
+    return Refusal(Rule.NO_MAHJONG, seat=seat, fault=faults_to_show(state, seat)[0])
 
 
 def _settle_calls(state: State) -> State:
@@ -234,9 +233,9 @@ def _settle_calls(state: State) -> State:
     for seat in state.asked:
         if not isinstance(state.chosen[seat], Mahjong):
             continue
-        rack = (*state.racks[seat], kind)
-        found = match(state.sheet, counts_of(rack), state.exposures[seat])
+        found = hand_of(state, seat)
         if found is not None:
+            rack = (*state.racks[seat], kind)
             outcome = won(state.house.table, seat, found, rack, state.exposures[seat], discarder)
             return _over(replace(_called(state), turn=seat, racks=_with_rack(state, seat, rack)), outcome)
         state = _killed(state, seat)

@@ -27,12 +27,12 @@ from engine.rules.state import Exposure, Phase
 from engine.seats.character import Character, whim
 from engine.seats.judging import Hold, Judge
 from engine.seats.threat import Threats
-from engine.tiles import JOKER, KINDS, Kind, counts_of
+from engine.tiles import JOKER, KINDS, Kind
 
 
 def choose_turn(observation: Observation, judge: Judge, character: Character, threats: Threats) -> Action:
     """The action of a seat that holds fourteen tiles."""
-    if makes_mahjong(observation, observation.rack):
+    if _makes_mahjong(observation):
         return Mahjong()
     hold = Hold.seen_by(observation)
     left = judge.keeps(hold)
@@ -44,11 +44,9 @@ def choose_turn(observation: Observation, judge: Judge, character: Character, th
     return Discard(_let_go(observation, left, character.slips))
 
 
-def makes_mahjong(observation: Observation, tiles: tuple[Kind, ...]) -> bool:
-    """Whether mahjong is legal and these tiles with the exposures are a hand; a slip may be legal without being one."""
-    if Mahjong() not in observation.legal:
-        return False
-    return match(observation.sheet, counts_of(tiles), observation.exposures[observation.seat]) is not None
+def _makes_mahjong(observation: Observation) -> bool:
+    """Whether mahjong is legal and a hand is made; a mistake may be legal too."""
+    return Mahjong() in observation.legal and observation.hand is not None
 
 
 def _swap(observation: Observation, judge: Judge, character: Character, hold: Hold, worth: float) -> Exchange | None:
@@ -88,7 +86,7 @@ def choose_call(observation: Observation, judge: Judge, character: Character, co
     """The choice of a seat that is asked. `concealed` [V] tells which variants are concealed: who aims at one calls for
     nothing but mahjong."""
     kind = observation.discards[-1].kind
-    if makes_mahjong(observation, (*observation.rack, kind)):
+    if _makes_mahjong(observation):
         return Mahjong()
     calls = [action for action in observation.legal if isinstance(action, Call)]
     if not calls or whim(observation, "call") < character.overlooks:

@@ -18,13 +18,13 @@ from engine.rules.actions import (
     MalformedActionError,
 )
 from engine.rules.house import SEATS, seat_name
-from engine.rules.matching import match
+from engine.rules.matching import hand_of
 from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
 from engine.sheet.groups import SIZES
 from engine.sheet.model import Sheet
 from engine.store.rows import StoreError
-from engine.tiles import counts_of, say_tiles
+from engine.tiles import say_tiles
 from game.text.table import TextTable, hand_sentence
 from game.words.actions import say_exposure
 from game.words.happened import happened, told
@@ -92,12 +92,7 @@ class FullTextTable(TextTable):
         return self.sitting.state.phase is Phase.CALLING
 
     def _wins(self) -> bool:
-        state, player = self.sitting.state, self.sitting.player
-        rack = (*state.racks[player], *((state.discards[-1].kind,) if self._calling else ()))
-        return (
-            Mahjong() in self.sitting.legal()
-            and match(state.sheet, counts_of(rack), state.exposures[player]) is not None
-        )
+        return Mahjong() in self.sitting.legal() and hand_of(self.sitting.state, self.sitting.player) is not None
 
     def _act(self, action: Action) -> None:
         if self.sitting.over and self.sitting.at_end:

@@ -10,11 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.rules.actions import Call, Discard, Draw, Exchange, Mahjong
-from engine.rules.faults import call_fault, find_faults
+from engine.rules.faults import call_fault, faults_to_show
 from engine.rules.house import seat_name
 from engine.rules.sentences import fault_clause
 from engine.rules.state import CHANCE, Phase, State
-from engine.tiles import Kind, counts_of, name
+from engine.tiles import Kind, name
 from game.play.sitting import Entry, Sitting
 from game.words.actions import say_action
 
@@ -118,7 +118,4 @@ def why_dead(before: State, after: State, seat: int) -> str:
     if len(exposures) > len(before.exposures[seat]):
         wrong = call_fault(after.sheet, exposures[:-1], exposures[-1], after.house.jokers)
         return fault_clause(wrong) if wrong is not None else "no hand of the sheet allows what it exposed"
-    rack = list(before.racks[seat])
-    if before.phase is Phase.CALLING:
-        rack.append(before.discards[-1].kind)
-    return fault_clause(find_faults(after.sheet, counts_of(rack), exposures)[0])
+    return fault_clause(faults_to_show(before, seat)[0])

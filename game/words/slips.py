@@ -9,15 +9,15 @@ from dataclasses import dataclass
 
 from engine.advice.advise.calls import CallAdvice
 from engine.rules.actions import Call
-from engine.rules.faults import call_fault, find_faults
+from engine.rules.faults import call_fault, faults_to_show
 from engine.rules.game import why_not
 from engine.rules.house import seat_name
 from engine.rules.refusals import Refusal, Rule
 from engine.rules.sentences import clause, fault_sentence, sentence
-from engine.rules.state import Phase, State
+from engine.rules.state import State
 from engine.sheet.groups import size_name
 from engine.sheet.model import Hand, Sheet
-from engine.tiles import JOKER, counts_of, name
+from engine.tiles import JOKER, name
 from game.play.sitting import Sitting
 
 
@@ -78,13 +78,7 @@ def _when_let_go(sitting: Sitting) -> State:
 
 def why_no_mahjong(sitting: Sitting, others: tuple[Sheet, ...] = ()) -> list[Slip]:
     """Why the rack is no mahjong, with the discard where one may be called: every fault at once."""
-    state, player = sitting.state, sitting.player
-    rack = list(state.racks[player])
-    if state.phase is Phase.CALLING:
-        rack.append(state.discards[-1].kind)
-    faults = find_faults(
-        state.sheet, counts_of(rack), state.exposures[player], jokers=state.house.jokers, other_sheets=others
-    )
+    faults = faults_to_show(sitting.state, sitting.player, others)
     return [Slip(fault_sentence(one), one.hand) for one in faults]
 
 
@@ -113,10 +107,7 @@ def slips_of(sitting: Sitting) -> list[Slip]:
             said += f" {fault_sentence(wrong)}" if wrong else ""
             found.append(Slip(said, wrong.hand if wrong else None, index))
             continue
-        rack = list(before.racks[player])
-        if before.phase is Phase.CALLING:
-            rack.append(before.discards[-1].kind)
-        fault = find_faults(after.sheet, counts_of(rack), before.exposures[player])[0]
+        fault = faults_to_show(before, player)[0]
         said = f"You showed mahjong by mistake, and your hand was dead. {fault_sentence(fault)}"
         found.append(Slip(said, fault.hand, index))
     return found

@@ -18,12 +18,12 @@ from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
 from engine.rules.actions import Action, Call, Exchange, LetGo, Mahjong
 from engine.rules.house import SEATS, seat_name
-from engine.rules.matching import Laid, match
+from engine.rules.matching import Laid
 from engine.rules.observation import Observation
 from engine.rules.state import Exposure, Phase
 from engine.sheet.groups import size_name
 from engine.sheet.model import Hand
-from engine.tiles import JOKER, Kind, counts_of, name
+from engine.tiles import JOKER, Kind, name
 from engine.words import in_words
 
 
@@ -123,7 +123,7 @@ def _choice(table: SheetTable, observation: Observation, action: Action, now: Ad
     kind = observation.discards[-1].kind
     own = observation.exposures[observation.seat]
     if isinstance(action, Mahjong):
-        found = match(observation.sheet, counts_of((*observation.rack, kind)), own)
+        found = observation.hand
         if found is None:
             return CallChoice(action, 0.0, -now.worth, (), None, "This is no hand of the sheet: yours would be dead.")
         return CallChoice(action, 1.0, 1.0 - now.worth, (), None, f"The {name(kind)} finishes {found[0].name}.")

@@ -14,10 +14,9 @@ from engine.advice.advise.calls import CallAdvice, ExchangeAdvice, advise_call, 
 from engine.advice.advise.defence import Defence, advise_defence
 from engine.rules.actions import Action, Call, Exchange, LetGo, Mahjong
 from engine.rules.house import FULL
-from engine.rules.matching import match
+from engine.rules.matching import hand_of
 from engine.rules.observation import Observation
 from engine.rules.state import Phase, State
-from engine.tiles import counts_of
 from game.play.advisor import Advisor
 from game.play.costs import Cost, costs_of, costs_tried, dearest, left_open
 from game.play.settings import ALWAYS
@@ -96,12 +95,7 @@ class FullScene(TableScene):
     @property
     def wins(self) -> bool:
         """Whether mahjong would be a hand of the sheet; by the house rules a wrong one may be shown too."""
-        if Mahjong() not in self.sitting.legal():
-            return False
-        rack = list(self.state.racks[self.sitting.player])
-        if self.calling:
-            rack.append(self.state.discards[-1].kind)
-        return match(self.state.sheet, counts_of(rack), self.state.exposures[self.sitting.player]) is not None
+        return Mahjong() in self.sitting.legal() and hand_of(self.state, self.sitting.player) is not None
 
     @property
     def calls(self) -> tuple[Call, ...]:

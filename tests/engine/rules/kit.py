@@ -9,7 +9,7 @@ import pytest
 from engine.rules.actions import Call, Discard, Exchange, LetGo, Mahjong, Pass, parse_action
 from engine.rules.game import apply, legal_actions, start
 from engine.rules.house import SEATS, House
-from engine.rules.matching import match, still_allowed
+from engine.rules.matching import hand_of, still_allowed
 from engine.rules.state import CHANCE, Phase
 from engine.sheet.groups import Group, Variant
 from engine.sheet.model import Hand, Section, Sheet
@@ -210,15 +210,15 @@ class Kit:
         passes = [action for action in legal if isinstance(action, Pass) and action.kinds == tuple(sorted(wants))]
         return passes[0] if passes else self.choose_any(state, chance)
 
-    def _is_right(self, state, seat):
-        rack = state.racks[seat] + ((state.discards[-1].kind,) if state.phase is Phase.CALLING else ())
-        return match(self.sheet, counts_of(rack), state.exposures[seat]) is not None
+    @staticmethod
+    def _is_right(state, seat):
+        return hand_of(state, seat) is not None
 
     def _nearest(self, state, seat):
         have = counts_of(state.racks[seat])
         for exposure in state.exposures[seat]:
             have = tuple(count + exposure.size * (kind == exposure.kind) for kind, count in enumerate(have))
-        found = still_allowed(self.sheet, state.exposures[seat])
+        found = still_allowed(self.sheet, state.exposures[seat], state.house.jokers)
 
         def missing(variant):
             return sum(max(0, need - count) for need, count in zip(variant.total, have, strict=True) if need)
