@@ -14,7 +14,7 @@ from engine.advice.odds.reach import missing
 from engine.advice.table import SheetTable
 from engine.rules.observation import Observation
 from engine.sheet.model import Sheet
-from engine.store.rows import Json
+from engine.store.values import Json
 
 SHORT = 2
 """A hand that lacked so many tiles or fewer at the end was a near miss."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from engine.advice.stats import ENOUGH
 from engine.rules.house import SEATS
 from engine.rules.state import Outcome
-from engine.store.rows import Json, Result
+from engine.store.values import Json, Result
 
 KIND = "match"
 """The kind of a match's lines and of its result in the store."""

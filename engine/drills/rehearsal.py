@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from engine.advice.stats import ENOUGH
-from engine.store.rows import Result
+from engine.store.values import Result
 
 KIND = "passes"
 """The kind of a rehearsal's line and of its result in the store."""

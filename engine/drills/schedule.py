@@ -14,7 +14,7 @@ from enum import Enum
 from fsrs import Card, Rating, Scheduler
 
 from engine.drills.grades import Answered, Grade, Pace, Skill
-from engine.store.rows import Json
+from engine.store.values import Json
 
 RETENTION = 0.9
 """The share of cards that should still be known when they come up."""

@@ -1,4 +1,4 @@
-"""Keeping one SQLite file open whatever happens to it: damaged, newer than we are, not writable, full disk.
+"""One SQLite file held open whatever happens to it: damaged, newer than we are, not writable, full disk.
 
 A piece of work is a function of a connection; every write is one transaction, on the disk before `write` returns.
 When the file can't be written, work goes on in memory, waits, and is done again on the file as soon as that is
@@ -11,7 +11,7 @@ import contextlib
 import errno
 import sqlite3
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TypeVar
@@ -21,7 +21,7 @@ from engine.store.files import FOLDER_VARIABLE
 from engine.store.opening import BUSY, DAMAGED, FAILING, UNWRITABLE, DamagedError, code_of, open_file
 from engine.store.rescue import rescue
 from engine.store.rescue.salvage import salvage
-from engine.store.rows import StoreError
+from engine.store.values import Row, StoreError, UnsoundRowError
 
 T = TypeVar("T")
 Work = Callable[[sqlite3.Connection], T]
@@ -29,7 +29,7 @@ Work = Callable[[sqlite3.Connection], T]
 _NO_SPACE = (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC))
 
 
-class Keeper:
+class StoreConnection:
     """An open store file. Use it from one thread, and close it."""
 
     def __init__(self, path: Path, now: Callable[[], datetime]) -> None:
@@ -50,6 +50,11 @@ class Keeper:
     def saving(self) -> bool:
         """Whether what is written now reaches the file."""
         return self._unsaved is None
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether something that was written is in memory only."""
+        return bool(self._waiting)
 
     def notice(self, sentence: str) -> None:
         """Let `trouble` say something that was found later, unless more is wrong."""
@@ -239,3 +244,23 @@ def _transact(db: sqlite3.Connection, work: Work[T]) -> T:
                 db.execute("ROLLBACK")
         raise
     return value
+
+
+class StorePart:
+    """One part of what the store holds. All parts share one connection and one clock."""
+
+    def __init__(self, connection: StoreConnection, now: Callable[[], datetime]) -> None:
+        self._connection = connection
+        self._now = now
+
+    def _sound(self, found: Iterable[Row], convert: Callable[[Row], T]) -> list[T]:
+        """Values of rows. A damaged row is left out, and `trouble` says so."""
+        values = []
+        for row in found:
+            try:
+                values.append(convert(row))
+            except (UnsoundRowError, TypeError):
+                self._connection.notice(
+                    f"some of what is stored in {self._connection.path} is damaged and left out; the rest is as it was"
+                )
+        return values

@@ -5,10 +5,12 @@
     east discard 5d
 
     kind: game
-    outcome: Mahjong with Handrail after 31 picks.
-    figures: {"picks": 31}
+    ended: {"kind": "picks", "picks": 31}
     note: Played twice, see the other line.
     note 12: Here the pung went.
+
+How the game ended is written for who reads the file. Coming in, it is found by replaying the record, whatever the file
+says. Files of an older version say it as `outcome:` and `figures:`.
 
 A text that holds more than one line, or starts with a quotation mark, stands as one JSON string.
 """
@@ -22,9 +24,11 @@ from pathlib import Path
 from typing import Any
 
 from engine.rules.record import Record, RecordError, from_text, play_back, to_text
+from engine.store.endings import GameEnd, end_text
 from engine.store.files import write_safely
-from engine.store.rows import LONGEST_TEXT, Json, StoreError, clean, object_of
+from engine.store.rows import clean
 from engine.store.store import GAME, Store
+from engine.store.values import LONGEST_TEXT, StoreError
 
 LONGEST_FILE = 1 << 20
 """Bytes of the longest text that is read."""
@@ -32,7 +36,8 @@ LONGEST_FILE = 1 << 20
 LONGEST_NAME = 200
 MOST_NOTES = 1000
 
-_OURS = re.compile(r"(kind|outcome|figures|note(?: ([0-9]{1,6}))?): ?(.*)")
+_OURS = re.compile(r"(kind|ended|outcome|figures|note(?: ([0-9]{1,6}))?): ?(.*)")
+_FOUND_BY_REPLAY = ("ended", "outcome", "figures")
 
 
 @dataclass(frozen=True)
@@ -47,10 +52,8 @@ def export_text(store: Store, line: int) -> str:
     """A line of play as text, the part that it shares with others included. Raises StoreError."""
     summary, record = store.line(line), store.record(line)
     kept = [f"kind: {_one_line(summary.kind)}"]
-    if summary.outcome is not None:
-        kept.append(f"outcome: {_one_line(summary.outcome)}")
-        if summary.figures:
-            kept.append(f"figures: {json.dumps(dict(summary.figures))}")
+    if summary.ending is not None:
+        kept.append(f"ended: {end_text(summary.ending)}")
     for note in store.notes(line):
         kept.append(f"note{'' if note.moment is None else f' {note.moment}'}: {_one_line(note.text)}")
     return to_text(record) + "\n" + "\n".join(kept) + "\n"
@@ -66,7 +69,7 @@ def export_file(store: Store, line: int, path: Path) -> None:
 
 
 def import_file(store: Store, path: Path) -> Imported:
-    """Keep the deal that a file holds. Raises StoreError, as `import_text` does."""
+    """Store the deal that a file holds. Raises StoreError, as `import_text` does."""
     try:
         if path.exists() and not path.is_file():
             raise StoreError(f"{path} is no file; choose the text file of a deal")
@@ -80,7 +83,7 @@ def import_file(store: Store, path: Path) -> Imported:
 
 
 def import_text(store: Store, text: str) -> Imported:
-    """Keep the deal that a text holds, up to where it is damaged or breaks the rules, as a new line.
+    """Store the deal that a text holds, up to where it is damaged or breaks the rules, as a new line.
 
     Raises StoreError when there is nothing to play, with what is wrong.
     """
@@ -92,13 +95,11 @@ def import_text(store: Store, text: str) -> Imported:
         raise StoreError(f"this is no deal that can be opened: {reading.error}")
     checked = _legal_part(store, _checked_names(reading.record))
     record, cut = checked.record, checked.error or reading.error
-    whole = cut is None
     notes = [(moment, words) for moment, words in kept.notes if moment is None or moment <= len(record.entries)]
     line = store.add_record(
         record,
         kind=kept.kind,
-        outcome=kept.outcome if whole else None,
-        figures=kept.figures if whole else None,
+        end=checked.end if cut is None else None,
         notes=notes,
     )
     if cut:
@@ -111,19 +112,17 @@ def import_text(store: Store, text: str) -> Imported:
 
 
 @dataclass
-class _Kept:
+class _Below:
     """What stands below the record."""
 
     kind: str = GAME
-    outcome: str | None = None
-    figures: dict[str, Json] | None = None
     notes: list[tuple[int | None, str]] = field(default_factory=list)
 
 
-def _split(text: str) -> tuple[str, _Kept, list[str]]:
+def _split(text: str) -> tuple[str, _Below, list[str]]:
     """The text with our own lines left empty, so that lines keep their numbers; what those held; and faults."""
     lines = text.split("\n")
-    kept, faults = _Kept(), []
+    kept, faults = _Below(), []
     below_header = False
     for number, line in enumerate(lines):
         below_header = below_header or not line.strip()
@@ -137,23 +136,15 @@ def _split(text: str) -> tuple[str, _Kept, list[str]]:
     return "\n".join(lines), kept, faults
 
 
-def _take(kept: _Kept, ours: re.Match[str]) -> None:
+def _take(kept: _Below, ours: re.Match[str]) -> None:
     key, moment, rest = ours[1], ours[2], ours[3].strip()
-    if key == "figures":
-        try:
-            figures = object_of(rest)
-            json.dumps(figures, allow_nan=False)
-        except ValueError as error:  # what isn't JSON, and what is only almost
-            raise ValueError("the figures are no JSON object") from error
-        kept.figures = figures
+    if key in _FOUND_BY_REPLAY:
         return
     words = clean(_read_line(rest)).strip()
     if not 0 < len(words) <= (LONGEST_NAME if key == "kind" else LONGEST_TEXT):
         raise ValueError(f"{key} is empty or too long")
     if key == "kind":
         kept.kind = words
-    elif key == "outcome":
-        kept.outcome = words
     elif len(kept.notes) < MOST_NOTES:
         kept.notes.append((None if moment is None else int(moment), words))
     else:
@@ -165,6 +156,7 @@ class _Checked:
     """A record as far as the rules allow it, and why no further or why it couldn't be checked."""
 
     record: Record
+    end: GameEnd | None = None
     error: str | None = None
     unchecked: str | None = None
 
@@ -180,7 +172,9 @@ def _legal_part(store: Store, record: Record) -> _Checked:
         played = play_back(record, sheet)
     except RecordError as error:
         raise StoreError(f"this deal can't be opened: {error}") from error
-    return _Checked(Record(record.header, record.entries[: len(played.states) - 1]), error=played.error)
+    last = played.states[-1]
+    end = None if last.outcome is None else GameEnd.of(last)
+    return _Checked(Record(record.header, record.entries[: len(played.states) - 1]), end, played.error)
 
 
 def _checked_names(record: Record) -> Record:

@@ -1,151 +1,212 @@
-"""Where the entries of a forked line lie: its own after the fork, those before it with its ancestors."""
+"""Lines of play: started, played on, forked, ended, and read again.
+
+A line is one line of play of a deal. A fork starts another line that shares its parent's first entries and copies
+none of them. Nothing recorded is changed or removed by it. A moment is how many entries came before: 0 is the deal,
+`summary.entries` is the latest.
+"""
 
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from types import EllipsisType
 from typing import Any
 
-from engine.rules.record import Header
-from engine.store.rows import (
-    LONGEST_TEXT,
-    Json,
-    KeptSheet,
-    Row,
-    StoreError,
-    canonical_is_sound,
-    chosen_of,
-    chosen_text,
-    clean,
-    house_of,
-    house_text,
-    moment_of,
-    to_json,
-    wall_of,
-)
-from engine.tiles import write_tiles
+from engine.rules.actions import Action, parse_action
+from engine.rules.record import Header, Record
+from engine.sheet.model import Sheet
+from engine.store.connection import StoreConnection
+from engine.store.endings import GameEnd, end_text
+from engine.store.lineage import line_row, sound_entries
+from engine.store.notes import words_of_note
+from engine.store.rows import chosen_of, chosen_text, clean, header_columns, header_of, insert, stamp
+from engine.store.sheets import SheetsPart, insert_sheet
+from engine.store.values import StoreError, UnsoundRowError
 
-HIGHEST_ROW = (1 << 63) - 1
+GAME = "game"
+"""The kind of a line that is a whole game. Other kinds are named by those who start them."""
+
+NEXT = "(SELECT coalesce(max(sequence), 0) + 1 FROM lines)"
+"""The number for the line that is played to now (see `LineSummary.sequence`)."""
 
 
-@dataclass(frozen=True)
-class Stretch:
-    """Entries `start` to `stop` (not included) of a record, kept under the line `line`."""
+class LinesPart(SheetsPart):
+    """The lines of play in an open store. Every method may raise StoreError."""
 
-    line: int
-    start: int
-    stop: int
+    def __init__(self, connection: StoreConnection, now: Callable[[], datetime]) -> None:
+        super().__init__(connection, now)
+        self._known: dict[int, int] = {}  # entries of each line as this program last saw it
+        self._broken: set[int] = set()  # lines whose later entries are damaged
+
+    def start_line(self, header: Header, kind: str = GAME, advice_hidden: bool = False) -> int:
+        """Start a line of play of a deal whose sheet is stored. Gives the line's number."""
+        row = header_columns(header) | self._start_row(kind, advice_hidden)
+
+        def work(db: sqlite3.Connection) -> int:
+            if db.execute("SELECT 1 FROM sheets WHERE fingerprint = ?", (row["sheet"],)).fetchone() is None:
+                raise StoreError(f"the sheet of this deal ({row['sheet']}) isn't kept here; load its file first")
+            return insert(db, "lines", {**row, "sequence": next_sequence(db)})
+
+        line = self._connection.write(work)
+        self._known[line] = 0
+        return line
+
+    def append(self, line: int, seat: int, action: Action, end: GameEnd | None = None) -> int:
+        """Store one action, and with it the end of the game if it ended it. Gives the number of entries there are now.
+
+        It is on the disk when this returns. Refused for a finished line, for a damaged one (see `line_to_play`), and
+        where another program has carried the line on.
+        """
+        if line in self._broken:
+            raise StoreError(f"the later part of deal {line} is damaged; fork it before that to play on")
+        known, at, text = self._known.get(line), stamp(self._now()), str(action)
+        ended = None if end is None else end_text(end)
+        parse_action(text)  # what can't be read back must not be stored
+
+        def work(db: sqlite3.Connection) -> int:
+            row = line_row(db, line)
+            number = int(row["entries"])
+            if row["ended"] is not None:
+                raise StoreError(f"deal {line} is finished; fork it to play it another way")
+            if known is not None and number != known:
+                raise StoreError(f"deal {line} was carried on in another window; open it again from the past deals")
+            insert(db, "entries", {"line": line, "number": number, "seat": seat, "action": text, "at": at})
+            db.execute(
+                f"UPDATE lines SET entries = ?, touched = ?, sequence = {NEXT}, ended = ? WHERE id = ?",
+                (number + 1, at, ended, line),
+            )
+            return number + 1
+
+        entries = self._connection.write(work)
+        self._known[line] = entries
+        return entries
+
+    def add_record(
+        self,
+        record: Record,
+        kind: str = GAME,
+        end: GameEnd | None = None,
+        notes: Sequence[tuple[int | None, str]] = (),
+    ) -> int:
+        """Store a whole record that was not played here, with notes (moment and words). Gives the line's number.
+
+        Its sheet may be missing. It is then known by name until it is stored.
+        """
+        header, row = record.header, self._start_row(kind, advice_hidden=False)
+        row |= header_columns(header) | {"imported": 1, "entries": len(record.entries)}
+        row["ended"] = None if end is None else end_text(end)
+        now = row["started"]
+        entries = [(number, seat, str(action), now) for number, (seat, action) in enumerate(record.entries)]
+        remarks = [(moment, words_of_note(text), now) for moment, text in notes]
+
+        def work(db: sqlite3.Connection) -> int:
+            if db.execute("SELECT 1 FROM sheets WHERE fingerprint = ?", (header.fingerprint,)).fetchone() is None:
+                insert_sheet(db, (header.fingerprint, header.sheet, header.season, "", None, now))
+            line = insert(db, "lines", {**row, "sequence": next_sequence(db)})
+            db.executemany(f"INSERT INTO entries (line, number, seat, action, at) VALUES ({line}, ?, ?, ?, ?)", entries)
+            db.executemany(f"INSERT INTO notes (line, moment, text, at) VALUES ({line}, ?, ?, ?)", remarks)
+            return line
+
+        return self._connection.write(work)
+
+    def finish(self, line: int, end: GameEnd) -> None:
+        """Write how a line ended, where no action did it. Written once, it stands."""
+        ended, at = end_text(end), stamp(self._now())
+
+        def work(db: sqlite3.Connection) -> None:
+            row = line_row(db, line)
+            if row["ended"] is None:
+                statement = f"UPDATE lines SET ended = ?, touched = ?, sequence = {NEXT} WHERE id = ?"
+                db.execute(statement, (ended, at, line))
+            elif row["ended"] != ended:
+                raise StoreError(f"deal {line} is finished already; fork it to play it another way")
+
+        self._connection.write(work)
+
+    def advice_seen(self, line: int) -> None:
+        """Note that the player saw advice: from now on the line doesn't count as one with advice hidden."""
+        if self._connection.read(lambda db: line_row(db, line))["advice_hidden"]:
+            self._connection.write(
+                lambda db: db.execute("UPDATE lines SET advice_hidden = 0 WHERE id = ?", (line,)) and None
+            )
+
+    def fork(
+        self,
+        line: int,
+        at: int,
+        sections: tuple[str, ...] | EllipsisType | None = ...,
+        kind: str | None = None,
+    ) -> int:
+        """Start another line that shares the first `at` entries. Gives its number.
+
+        `sections` plays it on the sheet cut to others (None: the whole sheet). `kind` makes it another kind of
+        practice. What isn't given is as it was.
+        """
+        now = stamp(self._now())
+
+        def work(db: sqlite3.Connection) -> int:
+            parent = line_row(db, line)
+            if not 0 <= at <= parent["entries"]:
+                raise StoreError(f"deal {line} has no moment {at}; choose 0 to {parent['entries']}")
+            row = {name: parent[name] for name in ("deal", "sheet", "chosen", "house", "wall", "kind", "advice_hidden")}
+            row |= {"parent": line, "forked_at": at, "entries": at, "imported": 0, "started": now, "touched": now}
+            row |= {} if sections is ... else {"chosen": chosen_text(sections)}
+            row |= {} if kind is None else {"kind": clean(kind)}
+            return insert(db, "lines", {**row, "sequence": next_sequence(db)})
+
+        child = self._connection.write(work)
+        self._known[child] = at
+        return child
+
+    def record(self, line: int) -> Record:
+        """The whole record of a line, what it shares with others included.
+
+        Of a damaged one it is the part before the damage, and `trouble` says so.
+        """
+        row, entries = self._connection.read(lambda db: (line_row(db, line), sound_entries(db, line)))
+        try:
+            header = header_of(row)
+        except UnsoundRowError as error:
+            raise StoreError(f"deal {line} is damaged ({error}); choose another one") from error
+        self._known[line] = len(entries)
+        if len(entries) < row["entries"]:
+            self._broken.add(line)
+            self._connection.notice(
+                f"deal {line} is damaged after entry {len(entries)}; what comes before can be played on from a fork"
+            )
+        return Record(header, entries)
+
+    def line_to_play(self, line: int) -> int:
+        """The line that takes the next action: this one, or a fork before its damage where it is damaged."""
+        self.record(line)
+        return self.fork(line, self._known[line]) if line in self._broken else line
+
+    def sheet_of(self, line: int) -> Sheet:
+        """The sheet that a line is played on, cut to its chosen sections."""
+        row = self._connection.read(lambda db: line_row(db, line))
+        sheet = self.sheet(row["sheet"])
+        try:
+            chosen = chosen_of(row["chosen"])
+            return sheet if chosen is None else sheet.cut(chosen)
+        except ValueError as error:
+            raise StoreError(f"deal {line} can't be opened: {error}") from error
+
+    def _start_row(self, kind: str, advice_hidden: bool) -> dict[str, Any]:
+        now = stamp(self._now())
+        return {
+            "parent": None,
+            "forked_at": 0,
+            "entries": 0,
+            "ended": None,
+            "kind": clean(kind),
+            "advice_hidden": int(advice_hidden),
+            "imported": 0,
+            "started": now,
+            "touched": now,
+        }
 
 
-def line_row(db: sqlite3.Connection, line: int) -> Row:
-    """The row of a line, with name and season of its sheet. Raises StoreError where there is none."""
-    row: Row | None = None
-    if 0 < line <= HIGHEST_ROW:
-        row = db.execute(
-            "SELECT lines.*, sheets.name AS sheet_name, sheets.season FROM lines "
-            "LEFT JOIN sheets ON sheets.fingerprint = lines.sheet WHERE lines.id = ?",
-            (line,),
-        ).fetchone()
-    if row is None:
-        raise StoreError(f"there is no deal numbered {line} here; choose one from the list of past deals")
-    return row
-
-
-def stretches(db: sqlite3.Connection, line: int) -> tuple[Stretch, ...]:
-    """The stretches that make up a line's record, first entries first. Raises StoreError."""
-    row = line_row(db, line)
-    found = []
-    stop = int(row["entries"])
-    while True:
-        start = int(row["forked_at"]) if row["parent"] is not None else 0
-        if start < stop:
-            found.append(Stretch(int(row["id"]), start, stop))
-        if row["parent"] is None:
-            return tuple(reversed(found))
-        stop = min(stop, start)
-        row = line_row(db, int(row["parent"]))
-
-
-def ancestors(db: sqlite3.Connection, line: int) -> Iterator[tuple[int, int]]:
-    """The line and those it was forked from, each with the last moment that they share with it. Raises StoreError."""
-    row = line_row(db, line)
-    shared = int(row["entries"])
-    while True:
-        yield int(row["id"]), shared
-        if row["parent"] is None:
-            return
-        shared = min(shared, int(row["forked_at"]))
-        row = line_row(db, int(row["parent"]))
-
-
-def entry_rows(db: sqlite3.Connection, line: int) -> Iterator[Row]:
-    """The entries of a line's record in order, as far as none is missing. Raises StoreError."""
-    wanted = 0
-    for stretch in stretches(db, line):
-        for row in db.execute(
-            "SELECT number, seat, action FROM entries WHERE line = ? AND number >= ? AND number < ? ORDER BY number",
-            (stretch.line, stretch.start, stretch.stop),
-        ):
-            if row["number"] != wanted:
-                return
-            wanted += 1
-            yield row
-
-
-def header_columns(header: Header) -> dict[str, Any]:
-    """The columns of a line that a record's header fills."""
-    return {
-        "deal": header.deal,
-        "sheet": header.fingerprint,
-        "chosen": chosen_text(header.sections),
-        "house": house_text(header.house),
-        "wall": write_tiles(header.wall),
-    }
-
-
-def header_of(row: Row) -> Header:
-    """The header that a line's row holds, its sheet's name and season joined. Raises UnsoundRowError."""
-    house = house_of(row["house"])
-    return Header(
-        sheet=row["sheet_name"] or "",
-        season=row["season"] or "",
-        fingerprint=row["sheet"],
-        sections=chosen_of(row["chosen"]),
-        house=house,
-        deal=row["deal"],
-        wall=wall_of(row["wall"], house),
-    )
-
-
-def insert_line(db: sqlite3.Connection, row: Mapping[str, Any]) -> int:
-    """Write a new line; its number."""
-    names = ", ".join(row)
-    marks = ", ".join(f":{name}" for name in row)
-    return int(db.execute(f"INSERT INTO lines ({names}) VALUES ({marks})", dict(row)).lastrowid or 0)
-
-
-def insert_sheet(db: sqlite3.Connection, values: tuple[str, str, str, str, str | None, str]) -> None:
-    """Write a sheet, or its text where only its name was known (or the text was damaged)."""
-    db.execute(
-        """INSERT INTO sheets (fingerprint, name, season, maker, canonical, first_seen) VALUES (?, ?, ?, ?, ?, ?)
-        ON CONFLICT (fingerprint) DO UPDATE SET
-            name = excluded.name, season = excluded.season, maker = excluded.maker, canonical = excluded.canonical
-        WHERE excluded.canonical IS NOT NULL""",
-        values,
-    )
-
-
-def kept_sheet_of(row: Row) -> KeptSheet:
-    """What is known of a sheet from its row. Raises UnsoundRowError."""
-    whole = canonical_is_sound(row["fingerprint"], row["canonical"])
-    seen = moment_of(row["first_seen"])
-    return KeptSheet(row["fingerprint"], row["name"], row["season"], row["maker"], seen, whole)
-
-
-def ending(outcome: str, figures: Mapping[str, Json] | None) -> tuple[str, str]:
-    """The columns of an outcome. Raises StoreError."""
-    sentence = clean(outcome).strip()
-    if not 0 < len(sentence) <= LONGEST_TEXT:
-        raise StoreError(f"an outcome is one sentence, not {len(sentence)} characters; write what happened")
-    return sentence, to_json(dict(figures or {}), "an outcome's figures")
+def next_sequence(db: sqlite3.Connection) -> int:
+    """The number for the line that is played to now."""
+    return int(db.execute(f"SELECT {NEXT}").fetchone()[0])

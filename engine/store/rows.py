@@ -1,129 +1,46 @@
-"""What the store hands out, as frozen values, and how each is put into a row and checked when it comes back."""
+"""How each value of the store is put into a row, and how a row is checked when it comes back."""
 
 from __future__ import annotations
 
 import hashlib
 import json
 import math
-from collections.abc import Mapping
-from dataclasses import asdict, dataclass, fields
+import sqlite3
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, fields, replace
 from datetime import UTC, datetime
-from typing import Any, TypeAlias
+from typing import Any
 
 from engine.rules.actions import Action, parse_action
+from engine.rules.deal import DealCode, DealCodeError
 from engine.rules.house import House
-from engine.tiles import Kind, counts_of, full_set, parse_tiles
-
-Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
-Row: TypeAlias = Mapping[str, Any]
-
-LONGEST_TEXT = 20_000
-"""Characters that a note or a sentence may have."""
-
-
-class StoreError(ValueError):
-    """Something asked of the store that can't be; the message says what to do."""
-
-
-class UnsoundRowError(ValueError):
-    """A row that our own writing can't have left so: the file was damaged."""
-
-
-@dataclass(frozen=True)
-class KeptSheet:
-    """A sheet that was played or loaded once; `whole` is False while only a deal that names it was imported."""
-
-    fingerprint: str
-    name: str
-    season: str
-    maker: str
-    first_seen: datetime
-    whole: bool
+from engine.rules.record import Header
+from engine.sheet.model import Sheet
+from engine.sheet.reader import read
+from engine.store.endings import GameEnd, end_of, end_text
+from engine.store.values import (
+    Json,
+    LineSummary,
+    Note,
+    Result,
+    Row,
+    StoredReview,
+    StoredSheet,
+    StoreError,
+    UnsoundRowError,
+)
+from engine.tiles import Kind, counts_of, full_set, parse_tiles, write_tiles
 
 
-@dataclass(frozen=True)
-class LineSummary:
-    """One line of play of a deal, for a list of past deals."""
-
-    id: int
-    parent: int | None
-    """The line that it was forked from."""
-    forked_at: int
-    """How many entries it shares with its parent; 0 without one."""
-    deal: str
-    """Deal code."""
-    sheet_name: str
-    season: str
-    fingerprint: str
-    chosen: tuple[str, ...] | None
-    """Sections that the sheet was cut to, None for all."""
-    house: House
-    kind: str
-    """Of practice: `game`, `passes` or what the caller named."""
-    advice_hidden: bool
-    """Whether no advice was seen from the start to now."""
-    imported: bool
-    """Whether it came in as a text file instead of being played here."""
-    started: datetime
-    touched: datetime
-    entries: int
-    """Length of the record, the shared part included."""
-    notes: int
-    outcome: str | None
-    """One sentence; None while unfinished."""
-    figures: Mapping[str, Json]
-    """What the caller kept with the outcome, such as points and picks."""
-
-    @property
-    def finished(self) -> bool:
-        """Whether an outcome is written."""
-        return self.outcome is not None
-
-
-@dataclass(frozen=True)
-class Note:
-    """A player's words on a line; `moment` is how many entries came before, None for the deal as a whole."""
-
-    id: int
-    line: int
-    moment: int | None
-    text: str
-    at: datetime
-
-
-@dataclass(frozen=True)
-class Result:
-    """The tally of one drill. `allowance` is the seconds allowed, None for an untimed one."""
-
-    id: int
-    at: datetime
-    kind: str
-    allowance: float | None
-    figures: Mapping[str, Json]
-    line: int | None
-
-
-@dataclass(frozen=True)
-class KeptReview:
-    """What a measure of play needs of the review of one finished game; the review itself can be made again."""
-
-    id: int
-    line: int | None
-    """None where the game is lost and only its figures could be rescued."""
-    at: datetime
-    """When the game was played to its end."""
-    choices: int
-    """Unforced ones."""
-    cost: float
-    """Worth lost by all of them together, each 0 to 1."""
-    faults: int
-    """How many of them were worse than the best choice, as far as could be told."""
-    advice_seen: bool
-    """Whether advice may have been looked at: it wasn't hidden throughout, or the game is a fork of another."""
+def insert(db: sqlite3.Connection, table: str, row: Mapping[str, Any]) -> int:
+    """Write a new row. Gives its number."""
+    names = ", ".join(row)
+    marks = ", ".join(f":{name}" for name in row)
+    return int(db.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", dict(row)).lastrowid or 0)
 
 
 def stamp(moment: datetime) -> str:
-    """A moment as it is kept: UTC, ISO 8601, to the millisecond, so that text order is time order."""
+    """A moment as it is stored: UTC, ISO 8601, to the millisecond."""
     return moment.astimezone(UTC).isoformat(timespec="milliseconds")
 
 
@@ -137,7 +54,11 @@ def moment_of(text: object) -> datetime:
 
 
 def clean(text: str) -> str:
-    """Text that a database, a file and a screen can take: no control characters but new lines, no lone surrogates."""
+    """Text that a database, a file and a screen can take.
+
+    New lines stay. Other control characters go, and so do characters that turn the direction of writing and halves of
+    characters (lone surrogates).
+    """
     lines = text.replace("\r\n", "\n").replace("\r", "\n")
     plain = "".join(" " if char.isspace() and char != "\n" else char for char in lines)
     plain = "".join(char for char in plain if char == "\n" or char.isprintable() or ord(char) in _JOINERS)
@@ -152,7 +73,7 @@ def to_json(value: object, what: str) -> str:
     try:
         return json.dumps(value, allow_nan=False, separators=(",", ":"))
     except (TypeError, ValueError, RecursionError) as error:
-        raise StoreError(f"{what} can't be kept: {error}; give text, numbers, lists and dicts of these") from error
+        raise StoreError(f"{what} can't be stored: {error}; give text, numbers, lists and dicts of these") from error
 
 
 def from_json(text: object) -> Any:
@@ -225,8 +146,84 @@ def action_of(row: Row) -> Action:
         raise UnsoundRowError(str(error)) from error
 
 
+def ended_of(text: object) -> GameEnd | None:
+    """The end of a game that a line's row holds, None for an unfinished one. Raises UnsoundRowError."""
+    if text is None:
+        return None
+    try:
+        return end_of(str(text))
+    except ValueError as error:
+        raise UnsoundRowError(f"“{str(text)[:40]}” is no end of a game") from error
+
+
+def mended(row: Row) -> dict[str, Any]:
+    """A line's row as far as it can be put right where a byte of it is damaged.
+
+    The deal code says house rules and wall. A time is taken from the other one. What else is damaged gets the value
+    that stands for "not known", so that the deal can still be opened.
+    """
+    whole = dict(row)
+    code = _code_of(row["deal"])
+    if code is not None and not _is_sound(house_of, row["house"]):
+        whole["house"] = house_text(code.house)
+    if code is not None and not _is_sound(lambda text: wall_of(text, house_of(whole["house"])), row["wall"]):
+        whole["wall"] = write_tiles(code.wall())
+    if not _is_sound(chosen_of, row["chosen"]):
+        whole["chosen"] = None
+    if not _is_sound(ended_of, row["ended"]):
+        whole["ended"] = end_text(GameEnd(""))
+    times = [row[name] for name in ("started", "touched") if _is_sound(moment_of, row[name])]
+    for name in ("started", "touched"):
+        if row[name] not in times:
+            whole[name] = times[0] if times else stamp(datetime.fromtimestamp(0, UTC))
+    return whole
+
+
+def _is_sound(check: Callable[[object], object], text: object) -> bool:
+    try:
+        check(text)
+    except UnsoundRowError:
+        return False
+    return True
+
+
+def _code_of(text: object) -> DealCode | None:
+    try:
+        return DealCode.parse(str(text))
+    except DealCodeError:
+        return None
+
+
+def header_columns(header: Header) -> dict[str, Any]:
+    """The columns of a line that a record's header fills."""
+    return {
+        "deal": header.deal,
+        "sheet": header.fingerprint,
+        "chosen": chosen_text(header.sections),
+        "house": house_text(header.house),
+        "wall": write_tiles(header.wall),
+    }
+
+
+def header_of(row: Row) -> Header:
+    """The header that a line's row holds, its sheet's name and season joined. Raises UnsoundRowError."""
+    row = mended(row)
+    house = house_of(row["house"])
+    return Header(
+        sheet=row["sheet_name"] or "",
+        season=row["season"] or "",
+        fingerprint=row["sheet"],
+        sections=chosen_of(row["chosen"]),
+        house=house,
+        deal=row["deal"],
+        wall=wall_of(row["wall"], house),
+    )
+
+
 def summary_of(row: Row) -> LineSummary:
-    """The summary of a line's row, joined with its sheet and the number of its notes. Raises UnsoundRowError."""
+    """The summary of a line's row, joined with its sheet, the number of its notes and `set_aside`. Raises
+    UnsoundRowError."""
+    row = mended(row)
     return LineSummary(
         id=row["id"],
         parent=row["parent"],
@@ -242,11 +239,19 @@ def summary_of(row: Row) -> LineSummary:
         imported=bool(row["imported"]),
         started=moment_of(row["started"]),
         touched=moment_of(row["touched"]),
+        sequence=row["sequence"],
         entries=row["entries"],
         notes=row["notes"],
-        outcome=row["outcome"],
-        figures=object_of(row["figures"]),
+        ending=ended_of(row["ended"]),
+        set_aside=bool(row["set_aside"]),
     )
+
+
+def sheet_of(row: Row) -> StoredSheet:
+    """What is known of a sheet from its row. Raises UnsoundRowError."""
+    whole = canonical_is_sound(row["fingerprint"], row["canonical"])
+    seen = moment_of(row["first_seen"])
+    return StoredSheet(row["fingerprint"], row["name"], row["season"], row["maker"], seen, whole)
 
 
 def note_of(row: Row) -> Note:
@@ -261,8 +266,8 @@ def result_of(row: Row) -> Result:
     )
 
 
-def review_of(row: Row) -> KeptReview:
-    """The kept review of a row. Raises UnsoundRowError."""
+def review_of(row: Row) -> StoredReview:
+    """The stored review of a row. Raises UnsoundRowError."""
     numbers = (row["choices"], row["faults"], row["advice_seen"])
     if any(type(number) is not int for number in numbers) or not isinstance(row["cost"], int | float):
         raise UnsoundRowError("the figures of a review are no numbers")
@@ -271,11 +276,23 @@ def review_of(row: Row) -> KeptReview:
         raise UnsoundRowError("the figures of a review can't be")
     if row["line"] is not None and type(row["line"]) is not int:
         raise UnsoundRowError("a line is a number")
-    return KeptReview(row["id"], row["line"], moment_of(row["at"]), choices, float(row["cost"]), faults, bool(seen))
+    return StoredReview(row["id"], row["line"], moment_of(row["at"]), choices, float(row["cost"]), faults, bool(seen))
 
 
 def canonical_is_sound(fingerprint: str, canonical: str | None) -> bool:
-    """Whether a kept sheet's text is what its fingerprint says (see `Sheet.fingerprint`)."""
+    """Whether a stored sheet's text is what its fingerprint says (see `Sheet.fingerprint`)."""
     if canonical is None:
         return False
     return hashlib.sha256(canonical.encode()).hexdigest()[: len(fingerprint)] == fingerprint
+
+
+def whole_sheet(row: Row) -> Sheet | None:
+    """The sheet that a row holds. None where its text is missing, damaged, or not to be read by this version.
+
+    A later version of the game may write a sheet's plain form otherwise. The edition is still the one that was played.
+    """
+    fingerprint, canonical = row["fingerprint"], row["canonical"]
+    if not canonical_is_sound(fingerprint, canonical):
+        return None
+    sheet = read(canonical, source=row["name"]).sheet
+    return sheet if sheet is None or sheet.fingerprint == fingerprint else replace(sheet, canonical=canonical)

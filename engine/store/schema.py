@@ -1,16 +1,18 @@
 """The tables of the store, their version, and how an older file is brought up to date.
 
-`user_version` in the file counts the steps it has been through. A step, once released, never changes: a new form of
+`user_version` in the file counts the steps it has been through. A step, once released, never changes. A new form of
 the tables is a new step at the end. All steps that a file lacks run in one transaction, so a file is never half-way.
-Every table keeps its row number, since a damaged file is read by ranges of them.
+Every table has its row number as a column, since a damaged file is read by ranges of them.
 """
 
 from __future__ import annotations
 
 import sqlite3
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
+
+from engine.store.upgrade import endings_and_sequence
 
 APPLICATION = 0x4C456173
 """Marks a SQLite file as ours (`application_id`)."""
@@ -18,7 +20,8 @@ APPLICATION = 0x4C456173
 PAGE = 4096
 """Bytes of a page of our files."""
 
-Step = tuple[str, ...]
+Step = tuple[str | Callable[[sqlite3.Connection], None], ...]
+"""Statements, and functions for what SQL can't do."""
 
 STEPS: tuple[Step, ...] = (
     (
@@ -94,6 +97,31 @@ STEPS: tuple[Step, ...] = (
             advice_seen INTEGER NOT NULL CHECK (advice_seen IN (0, 1))
         )""",
     ),
+    (
+        """CREATE TABLE new_lines (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            parent INTEGER CHECK (parent < id),   -- the line it was forked from: older, so there is no circle
+            forked_at INTEGER NOT NULL CHECK (forked_at >= 0),   -- entries shared with the parent; 0 without one
+            deal TEXT NOT NULL,
+            sheet TEXT NOT NULL,     -- fingerprint
+            chosen TEXT,             -- JSON list of section names; NULL for the whole sheet
+            house TEXT NOT NULL,     -- JSON object
+            wall TEXT NOT NULL,      -- every tile in order, codes apart by spaces
+            kind TEXT NOT NULL,      -- of practice, such as game or passes
+            advice_hidden INTEGER NOT NULL CHECK (advice_hidden IN (0, 1)),
+            imported INTEGER NOT NULL CHECK (imported IN (0, 1)),
+            started TEXT NOT NULL,
+            touched TEXT NOT NULL,
+            entries INTEGER NOT NULL CHECK (entries >= forked_at),   -- length of the record, the shared part included
+            ended TEXT,              -- JSON object, how the game ended; NULL while unfinished
+            sequence INTEGER NOT NULL   -- grows with every entry of any line, whatever the clock says
+        )""",
+        endings_and_sequence,
+        "DROP TABLE lines",
+        "ALTER TABLE new_lines RENAME TO lines",
+        "CREATE INDEX lines_by_sequence ON lines (sequence)",
+        "CREATE INDEX lines_by_parent ON lines (parent)",
+    ),
 )
 
 
@@ -139,6 +167,7 @@ def settle(db: sqlite3.Connection) -> None:
     db.execute(f"PRAGMA page_size = {PAGE}")  # of a new file; an old one keeps its own
     db.execute("PRAGMA trusted_schema = OFF")
     db.execute("PRAGMA cell_size_check = ON")
+    db.execute("PRAGMA secure_delete = ON")  # what is deleted is gone from the file, and no rescue brings it back
     # Two programs that open one file at the same moment: the switch to WAL doesn't wait by itself.
     for attempt in range(50):
         try:
@@ -181,7 +210,7 @@ def bring_up_to_date(db: sqlite3.Connection, steps: Sequence[Step] = STEPS) -> N
             inspect(db, steps)  # again, now that no other program can change it
             for step in steps[version(db) :]:
                 for statement in step:
-                    db.execute(statement)
+                    _run(db, statement)
             db.execute(f"PRAGMA application_id = {APPLICATION}")
             db.execute(f"PRAGMA user_version = {len(steps)}")
             db.execute("COMMIT")
@@ -192,13 +221,20 @@ def bring_up_to_date(db: sqlite3.Connection, steps: Sequence[Step] = STEPS) -> N
     check_tables(db)
 
 
+def _run(db: sqlite3.Connection, statement: str | Callable[[sqlite3.Connection], None]) -> None:
+    if isinstance(statement, str):
+        db.execute(statement)
+    else:
+        statement(db)
+
+
 def tables_after(number: int) -> set[str]:
     """Names of the tables that a file has after so many steps."""
-    db = sqlite3.connect(":memory:")
+    db = connect(":memory:")
     try:
         for step in STEPS[:number]:
             for statement in step:
-                db.execute(statement)
+                _run(db, statement)
         return {str(row[0]) for row in db.execute("SELECT name FROM sqlite_master WHERE type = 'table'")} & set(WANTED)
     finally:
         db.close()
@@ -221,7 +257,7 @@ WANTED: dict[str, tuple[str, ...]] = {
     "sheets": ("id", "fingerprint", "name", "season", "maker", "canonical", "first_seen"),
     "lines": (
         "id", "parent", "forked_at", "deal", "sheet", "chosen", "house", "wall", "kind", "advice_hidden", "imported",
-        "started", "touched", "entries", "outcome", "figures",
+        "started", "touched", "entries", "ended", "sequence",
     ),
     "entries": ("id", "line", "number", "seat", "action", "at"),
     "notes": ("id", "line", "moment", "text", "at"),

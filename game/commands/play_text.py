@@ -10,8 +10,8 @@ from engine.advice.table import SheetTable
 from engine.rules.house import FULL, House
 from engine.sheet.model import Sheet
 from engine.store.files import default_path
-from engine.store.rows import StoreError
 from engine.store.store import GAME, Store
+from engine.store.values import StoreError
 from game.commands.options import chosen_deal, chosen_sheet
 from game.play.advisor import Advisor
 from game.play.defaults import house_for, kept_house, kept_sections, kept_sheet

@@ -5,8 +5,8 @@ from __future__ import annotations
 from engine.rules.house import FULL, House
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import find, shipped
-from engine.store.rows import StoreError
 from engine.store.store import Store
+from engine.store.values import StoreError
 
 
 def kept_house(store: Store) -> House:

@@ -15,8 +15,8 @@ from engine.rules.house import House
 from engine.seats.character import Strength
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import find, shipped
-from engine.store.rows import LineSummary, StoreError
 from engine.store.store import GAME, Store
+from engine.store.values import LineSummary, StoreError
 from game.play.advisor import Advisor
 from game.play.defaults import FIRST_SHEET, kept_house, kept_sections
 from game.play.lines import begin, line_of, others_of, resume
@@ -104,7 +104,7 @@ class Desk:
         """Keep the sheet and sections for the next deal."""
 
         def keep() -> None:
-            self.store.keep_sheet(sheet)
+            self.store.add_sheet(sheet)
             self.store.set("sheet", sheet.fingerprint)
             self.store.set("sections", None if chosen is None else list(chosen))
 
@@ -113,7 +113,7 @@ class Desk:
     def load_sheet(self, path: Path) -> Sheet:
         """Read a sheet's file and keep it among the sheets. Raises SheetFaults with every fault."""
         sheet = find(str(path))
-        self._quietly(lambda: self.store.keep_sheet(sheet))
+        self._quietly(lambda: self.store.add_sheet(sheet))
         self.sheets()
         if self._sheets is not None:
             self._sheets.setdefault(sheet.fingerprint, sheet)

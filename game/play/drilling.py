@@ -19,8 +19,8 @@ from engine.drills.schedule import Due, Item, Schedule, Why
 from engine.drills.which_hands import WhichTask, which_task
 from engine.sheet.groups import Variant
 from engine.sheet.model import Sheet
-from engine.store.rows import Json
 from engine.store.store import Store
+from engine.store.values import Json
 
 Task: TypeAlias = "LayTask | WhichTask | MayTask"
 ASKED = (Skill.LAY, Skill.MAY_I, Skill.WHICH, Skill.RECALL)

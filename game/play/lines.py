@@ -15,10 +15,9 @@ from engine.rules.state import State
 from engine.seats.character import Strength
 from engine.seats.players import table_of
 from engine.sheet.model import Sheet
-from engine.store.rows import Json
+from engine.store.endings import GameEnd
 from engine.store.store import Store
 from game.play.sitting import Entry, SeatPlayer, Sitting
-from game.words.situation import outcome_sentences
 
 
 @dataclass
@@ -30,15 +29,7 @@ class KeptLine:
 
     def append(self, seat: int, action: Action, after: State) -> None:
         """Add one entry, and how the game ended if it did; both are on disk when this returns."""
-        if after.outcome is None:
-            self.store.append(self.line, seat, action)
-            return
-        figures: dict[str, Json] = {
-            "kind": after.outcome.kind,
-            "points": after.outcome.points,
-            "picks": after.picks,
-        }
-        self.store.append(self.line, seat, action, " ".join(outcome_sentences(after)), figures)
+        self.store.append(self.line, seat, action, None if after.outcome is None else GameEnd.of(after))
 
     def fork(self, at: int) -> KeptLine:
         """A new line with this one's first `at` entries."""
@@ -56,7 +47,7 @@ def begin(
 ) -> Sitting:
     """Deal, and keep the line from its first entry on."""
     whole = code.wall()
-    store.keep_sheet(sheet)
+    store.add_sheet(sheet)
     line = store.start_line(Header.of(sheet, code.house, whole, str(code)), kind, advice_hidden)
     return Sitting(start(sheet, code.house, whole), keeper=KeptLine(store, line), others=others)
 

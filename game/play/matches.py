@@ -9,7 +9,7 @@ from dataclasses import replace
 from engine.drills.match import KIND, Match, MatchRules, deal_result
 from engine.rules.deal import SEEDS, DealCode
 from engine.rules.house import FULL, House
-from engine.store.rows import Json, StoreError
+from engine.store.values import Json, StoreError
 from game.play.desk import Desk
 from game.play.lines import line_of
 from game.play.sitting import Sitting

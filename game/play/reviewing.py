@@ -10,8 +10,8 @@ from engine.advice.review.review import Review, review
 from engine.advice.review.skill import figures_of
 from engine.rules.house import QUIET
 from engine.rules.state import Phase
-from engine.store.rows import StoreError
 from engine.store.store import Store
+from engine.store.values import StoreError
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
 
@@ -43,6 +43,6 @@ def keep_figures(store: Store, line: int | None, found: Review | None) -> bool:
         return False
     figures = figures_of(found)
     try:
-        return store.keep_review(line, figures.choices, figures.cost, figures.faults)
+        return store.save_review(line, figures.choices, figures.cost, figures.faults)
     except StoreError:
         return False

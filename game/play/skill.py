@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from engine.advice.review.skill import Play, measure_of
 from engine.advice.stats import ENOUGH
-from engine.store.rows import KeptReview
+from engine.store.values import StoredReview
 
 TEN = ENOUGH
 """Games in a row that make one point."""
@@ -25,7 +25,7 @@ class Ten:
     """Whether these are games with advice hidden."""
     first: int
     """The number of its first game among those of its kind; the first one of all is 1."""
-    games: tuple[KeptReview, ...]
+    games: tuple[StoredReview, ...]
     place: float
     """Where its middle lies among all games in order of time; the first one of all is at 0."""
     play: Play
@@ -45,7 +45,7 @@ class Ten:
 class PlayOverTime:
     """All reviewed games."""
 
-    games: tuple[KeptReview, ...]
+    games: tuple[StoredReview, ...]
     """In the order in which they were played to their end."""
     hidden: Play
     """The games that count."""
@@ -59,7 +59,7 @@ class PlayOverTime:
         return tuple(ten for ten in self.tens if ten.hidden == hidden)
 
 
-def play_over_time(games: Sequence[KeptReview]) -> PlayOverTime:
+def play_over_time(games: Sequence[StoredReview]) -> PlayOverTime:
     """Kept reviews, in order of time, as one whole and ten by ten."""
     placed = list(enumerate(games))
     tens: list[tuple[int, Ten]] = []

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from engine import words
 from engine.store.export import export_file, import_file
-from engine.store.rows import LineSummary, StoreError
+from engine.store.values import LineSummary, StoreError
 from game.draw.theme import BODY, BODY_BOLD, CARD, HEADING, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, TOUCH
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
@@ -16,6 +16,7 @@ from game.ui.popups import pane
 from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
+from game.words.situation import ending_sentences
 
 MOST = 300
 """Lines shown at most; older ones are kept all the same."""
@@ -109,7 +110,7 @@ class PastDeals(Scene):
         if line.advice_hidden:
             parts.append("without advice")
         under = "  ·  ".join(parts)
-        says = line.outcome or "Not finished."
+        says = "Not finished." if line.ending is None else " ".join(ending_sentences(line.ending, line.house))
         opens = "Look back" if line.finished else "Go on"
         buttons = [
             Press(opens, lambda: self.open(line), main=latest),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from engine.store.rows import LineSummary
+from engine.store.values import LineSummary
 from engine.tiles import parse_tiles
 from engine.words import listed, sentence, when
 from game.draw.theme import BODY, BODY_BOLD, GREAT, SMALL, SOFT, TEAL, TOUCH, WOOD, WOOD_DEEP, WOOD_LIT

@@ -8,7 +8,7 @@ from engine import words
 from engine.advice.review.review import Review
 from engine.advice.review.skill import Play
 from engine.advice.stats import ENOUGH
-from engine.store.rows import StoreError
+from engine.store.values import StoreError
 from game.draw.theme import (
     BLUE,
     BODY,

@@ -23,7 +23,7 @@ from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
 from engine.sheet.groups import SIZES
 from engine.sheet.model import Sheet
-from engine.store.rows import StoreError
+from engine.store.values import StoreError
 from engine.tiles import say_tiles
 from game.text.table import TextTable, hand_sentence
 from game.words.actions import say_exposure

@@ -15,7 +15,7 @@ from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
 from engine.sheet.groups import size_name
 from engine.sheet.model import Hand, Sheet
-from engine.store.rows import StoreError
+from engine.store.values import StoreError
 from engine.tiles import KINDS, Kind, TileError, kind_of, name, say_tiles
 from game.play.advisor import Advisor
 from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open

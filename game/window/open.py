@@ -11,8 +11,8 @@ import pygame
 from engine.rules.deal import DealCode
 from engine.sheet.model import Sheet
 from engine.store.files import default_path
-from engine.store.rows import StoreError
 from engine.store.store import Store
+from engine.store.values import StoreError
 from game.draw.tiles import Face
 from game.play.desk import Desk
 from game.play.worker import Worker

@@ -17,6 +17,7 @@ import pygame
 from engine.rules.deal import DealCode, shuffle
 from engine.rules.record import Header
 from engine.sheet.model import Sheet
+from engine.store.endings import GameEnd
 from engine.store.store import Store
 from game.play.defaults import USUAL_GAME
 from game.play.desk import Desk
@@ -44,16 +45,16 @@ def season(store: Store, sheet: Sheet, games: int, begin: Callable[[datetime], N
     chance = random.Random(SEED)
     moment = datetime(2026, 1, 5, 19, tzinfo=UTC)
     begin(moment)
-    store.keep_sheet(sheet)
+    store.add_sheet(sheet)
     for game in range(games):
         moment += timedelta(hours=chance.choice((1, 1, 23, 47)))
         begin(moment)
         header = Header.of(sheet, USUAL_GAME, shuffle(game, USUAL_GAME.jokers), "")
         line = store.start_line(header, advice_hidden=chance.random() < 0.75)
-        store.finish(line, "All picks are used.")
+        store.finish(line, GameEnd("picks", USUAL_GAME.picks))
         choices = chance.randrange(25, 46)
         cost = choices * chance.lognormvariate(-5.2 - game / 70, 0.8)
-        store.keep_review(line, choices, cost, chance.randrange(3, choices // 2))
+        store.save_review(line, choices, cost, chance.randrange(3, choices // 2))
 
 
 def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 from engine import words
 from engine.rules.actions import Action, Call, Discard, Exchange, Mahjong
-from engine.rules.house import QUIET, seat_name
+from engine.rules.house import QUIET, House, seat_name
 from engine.rules.state import Exposure, Outcome, Phase, State
 from engine.sheet.groups import size_name
+from engine.store.endings import GameEnd
 from engine.tiles import Kind, name
 from game.play.sitting import Sitting
 
@@ -56,31 +57,31 @@ def headline(outcome: Outcome, player: int) -> str:
 
 def outcome_sentences(state: State) -> list[str]:
     """How a finished game ended: what was made, how, and what it pays."""
-    outcome = state.outcome
-    if outcome is None:
-        return []
-    if outcome.kind != "mahjong" or outcome.hand is None or outcome.winner is None:
+    return [] if state.outcome is None else ending_sentences(GameEnd.of(state), state.house)
+
+
+def ending_sentences(end: GameEnd, house: House) -> list[str]:
+    """The same of a game that is stored."""
+    if end.said:
+        return [end.said]
+    if end.winner is None:
         reason = {
             "wall": "The wall is used up and nobody has made a hand: a wall game, and nobody scores.",
-            "picks": f"All {state.house.picks} picks are used and no hand was made.",
+            "picks": f"All {house.picks} picks are used and no hand was made.",
             "dead": "Your hand is dead: it can no longer be made into a hand of this sheet.",
+            "time": "Time was up: nobody scores.",
         }
-        return [reason[outcome.kind]]
-    mine = outcome.winner == state.house.seat
-    who = "You" if mine else seat_name(outcome.winner).capitalize()
-    how = "drawing the last tile" if outcome.self_drawn else "calling the last tile"
-    said = [
-        f"{who} made {outcome.hand.name}, in {outcome.hand.section}, by {how}"
-        + (f", at pick {state.picks}." if mine else ".")
-    ]
-    bare = ", made without a joker" if outcome.jokerless else ""
-    if state.house.table == QUIET:
-        said.append(
-            f"The hand counts {outcome.hand.points} points{bare}; at a full table you would collect {outcome.points}."
-        )
+        return [reason.get(end.kind, "Finished.")]
+    mine = end.winner == house.seat
+    who = "You" if mine else seat_name(end.winner).capitalize()
+    how = "drawing the last tile" if end.self_drawn else "calling the last tile"
+    said = [f"{who} made {end.hand}, in {end.section}, by {how}" + (f", at pick {end.picks}." if mine else ".")]
+    bare = ", made without a joker" if end.jokerless else ""
+    if house.table == QUIET:
+        said.append(f"The hand counts {end.worth} points{bare}; at a full table you would collect {end.points}.")
     else:
         collects = "you collect" if mine else f"{who} collects"
-        said.append(f"The hand counts {outcome.hand.points} points{bare}; {collects} {outcome.points}.")
+        said.append(f"The hand counts {end.worth} points{bare}; {collects} {end.points}.")
     return said
 
 

@@ -9,7 +9,7 @@ from math import hypot
 from engine import words
 from engine.advice.review.review import Review
 from engine.advice.review.skill import Play
-from engine.store.rows import KeptReview
+from engine.store.values import StoredReview
 from game.play.skill import PlayOverTime, Ten
 
 MINUS = "−"
@@ -101,7 +101,7 @@ def said_of(found: PlayOverTime) -> list[str]:
     return [one for one in (play_line(found.hidden), change_line(found.of(hidden=True))) if one]
 
 
-def days(games: Sequence[KeptReview]) -> str:
+def days(games: Sequence[StoredReview]) -> str:
     """When games were played, in the player's own time: `3 to 21 March 2026`, `28 February to 3 March 2026`."""
     first, last = (game.at.astimezone() for game in (games[0], games[-1]))
     if first.date() == last.date():

@@ -42,7 +42,7 @@ def full_table(routes, rack, draws=(), house=HOUSE, others=obliging, sheet=None)
     """The table where the player, East, holds this rack of 14 and the wall gives these tiles first."""
     sheet = sheet or beginner()
     wall = wall_for({0: rack}, draws, house.jokers)
-    routes.desk.store.keep_sheet(sheet)
+    routes.desk.store.add_sheet(sheet)
     line = routes.desk.store.start_line(Header.of(sheet, house, wall, ""))
     return FullScene(
         routes, Sitting(start(sheet, house, wall), keeper=KeptLine(routes.desk.store, line), others=others)

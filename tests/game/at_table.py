@@ -77,7 +77,7 @@ def almost_there(routes, house=None, jokers=False):
     house = house or House()
     sheet = beginner()
     wall, spare, hand = winning_wall(house, jokers)
-    routes.desk.store.keep_sheet(sheet)
+    routes.desk.store.add_sheet(sheet)
     line = routes.desk.store.start_line(Header.of(sheet, house, wall, "laid out by hand"))
     scene = TableScene(routes, Sitting(start(sheet, house, wall), keeper=KeptLine(routes.desk.store, line)))
     return scene, spare, hand

@@ -2,12 +2,12 @@
 
 from dataclasses import replace
 from datetime import UTC, datetime
-from types import MappingProxyType
 
 from engine.rules.house import House
 from engine.sheet.reader import SheetFaults, read_file
 from engine.sheet.shelf import find, shipped
-from engine.store.rows import LineSummary
+from engine.store.endings import GameEnd
+from engine.store.values import LineSummary
 from game.play.settings import Settings
 from game.scenes.choosing import ChooseScene
 from game.scenes.house import HouseScene
@@ -48,8 +48,9 @@ def summary(number=1, finished=False, **changes):
         touched=moment,
         entries=18,
         notes=0,
-        outcome="The wall ran out." if finished else None,
-        figures=MappingProxyType({}),
+        ending=GameEnd("wall", 40) if finished else None,
+        set_aside=False,
+        sequence=1,
     )
     return replace(one, **changes)
 

@@ -16,8 +16,9 @@ from pathlib import Path
 from typing import Any
 
 from engine.store import rows, schema
+from engine.store.endings import end_from_sentence, end_text
 from engine.store.rescue.carve import carve
-from engine.store.rows import UnsoundRowError
+from engine.store.values import UnsoundRowError
 
 LARGEST = 1 << 30
 """Bytes of the largest file that is read through; a larger one was never a store."""
@@ -108,7 +109,7 @@ def _read_all(copy: Path, found: dict[str, Found]) -> bool:
         highest = size // 8 + 1000  # a row takes more than eight bytes, and row numbers are given one after another
         for table, wanted in schema.WANTED.items():
             try:
-                present = [column for column in schema.columns(db, table) if column in wanted]
+                present = [column for column in schema.columns(db, table) if column in (*wanted, "outcome", "figures")]
             except schema.FAULTS:
                 present = []
             if "id" not in present:
@@ -117,7 +118,7 @@ def _read_all(copy: Path, found: dict[str, Found]) -> bool:
             rows_read, whole = read_table(db, table, present, highest)
             complete = complete and whole
             for number, row in rows_read.items():
-                found[table].setdefault(number, row)
+                found[table].setdefault(number, _of_today(table, row))
     finally:
         db.close()
     return complete
@@ -182,10 +183,10 @@ def _keep(found: Mapping[str, Found], fresh: sqlite3.Connection) -> int:
             entries.setdefault(row["line"], {})[row["number"]] = row
     fresh.execute("BEGIN IMMEDIATE")
     lengths: dict[int, int] = {}
-    for number in sorted(found["lines"]):
-        line = found["lines"][number]
-        if not _sound("lines", line):
-            continue
+    sound = {number: line for number, line in found["lines"].items() if _sound("lines", line)}
+    order = sorted(sound, key=lambda number: (sound[number]["sequence"], sound[number]["touched"], number))
+    for number in sorted(sound):
+        line = {**sound[number], "sequence": order.index(number) + 1}
         start = line["forked_at"]
         if line["parent"] is not None and lengths.get(line["parent"], -1) < start:
             continue  # what it shares with its parent is lost
@@ -195,7 +196,7 @@ def _keep(found: Mapping[str, Found], fresh: sqlite3.Connection) -> int:
             _insert(fresh, "entries", {**own[length], "id": None})
             length += 1
         if length != line["entries"]:
-            line = {**line, "outcome": None, "figures": None}  # its end is lost, so it may be played on
+            line = {**line, "ended": None}  # its end is lost, so it may be played on
         lengths[number] = length
         _insert(fresh, "lines", {**line, "entries": length})
     for table in ("sheets", "notes", "settings", "results", "reviews"):
@@ -226,6 +227,17 @@ def _sound(table: str, row: dict[str, Any]) -> bool:
         return False
 
 
+def _of_today(table: str, row: dict[str, Any]) -> dict[str, Any]:
+    """A row of an older form as it would be written today."""
+    if table != "lines" or "outcome" not in row:
+        return row
+    sentence, figures = row.pop("outcome"), row.pop("figures")
+    with contextlib.suppress(UnsoundRowError):
+        if sentence is not None:
+            row["ended"] = end_text(end_from_sentence(str(sentence), rows.object_of(figures)))
+    return {"ended": None, "sequence": 0, **row}
+
+
 def _whole(*values: object) -> bool:
     return all(isinstance(value, int) and value >= 0 for value in values)
 
@@ -242,7 +254,7 @@ def _sound_sheet(row: dict[str, Any]) -> bool:
 
 
 def _sound_line(row: dict[str, Any]) -> bool:
-    rows.summary_of({**row, "sheet_name": "", "season": "", "notes": 0})
+    rows.summary_of({**row, "sheet_name": "", "season": "", "notes": 0, "set_aside": 0})
     rows.wall_of(row["wall"], rows.house_of(row["house"]))
     parent_is_older = row["parent"] is None or (_whole(row["parent"]) and row["parent"] < row["id"])
     return (
@@ -252,7 +264,7 @@ def _sound_line(row: dict[str, Any]) -> bool:
         and _text(row["deal"], row["sheet"], row["kind"])
         and row["advice_hidden"] in (0, 1)
         and row["imported"] in (0, 1)
-        and (row["outcome"] is None or _text(row["outcome"]))
+        and _whole(row["sequence"])
     )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from engine import words
 from engine.drills.rehearsal import KIND, next_allowance
 from engine.rules.actions import Pass
-from engine.store.rows import StoreError
+from engine.store.values import StoreError
 from engine.words import clock
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT
 from game.play.costs import Cost, costs_of, costs_tried

@@ -23,7 +23,7 @@ from engine.rules.actions import (
 )
 from engine.rules.passing import BEFORE_PLAY, DIRECTIONS, LAST_OF_A_ROUND
 from engine.rules.state import Phase
-from engine.store.rows import StoreError
+from engine.store.values import StoreError
 from engine.tiles import JOKER, Kind
 from game.play.lines import line_of
 from game.play.settings import ALWAYS, HIDDEN

@@ -7,8 +7,8 @@ from collections.abc import Callable, Sequence
 from engine import words
 from engine.advice.advise.answers import Advice
 from engine.rules.house import QUIET, seat_name
-from engine.store.rows import StoreError
 from engine.store.store import Store
+from engine.store.values import StoreError
 from engine.tiles import Kind
 from game.draw.theme import BODY, HEADING, SMALL, SOFT, TOUCH
 from game.draw.tiles import Face, height_for

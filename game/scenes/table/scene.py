@@ -11,7 +11,7 @@ from engine.advice.advise.answers import Advice
 from engine.advice.review.review import Review
 from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong, MalformedActionError
 from engine.rules.state import Phase
-from engine.store.rows import StoreError
+from engine.store.values import StoreError
 from engine.tiles import Kind
 from game.play.costs import Cost, costs_of, costs_reviewed, dearest, left_open
 from game.play.lines import line_of

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from engine import words
-from engine.store.rows import LineSummary, StoreError
+from engine.store.values import LineSummary, StoreError
 from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT
 from game.play.desk import Desk
 from game.play.lines import line_of
@@ -16,6 +16,7 @@ from game.ui.layout import Rect, columns
 from game.ui.popups import box
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Ui
+from game.words.situation import ending_sentences
 
 COLUMN = 580
 """Units of width of a column at the least."""
@@ -77,13 +78,14 @@ class WaysScene(Scene):
         y = ui.paragraph(f"Towards {towards}.", area.topleft, area.width, BODY_BOLD)
         choices = words.count(len(way.decisions), "choice")
         y = ui.paragraph(f"{words.sentence(choices)} so far.", (area.left, y), area.width, SMALL, SOFT) + ui.u(8)
-        if one.outcome:
-            y = ui.paragraph(one.outcome, (area.left, y), area.width, BODY) + ui.u(8)
+        if one.ending is not None:
+            ended = " ".join(ending_sentences(one.ending, one.house))
+            y = ui.paragraph(ended, (area.left, y), area.width, BODY) + ui.u(8)
         elif one.id in self.held:
             y = held_rows(ui, Rect(area.left, y, area.width, 0), self.held[one.id]) + ui.u(4)
         else:
             y = ui.paragraph("Working out the odds…", (area.left, y), area.width, BODY, SOFT) + ui.u(8)
-        says = "Look back" if one.outcome else "Play this one on"
+        says = "Look back" if one.finished else "Play this one on"
         return ui.buttons(
             (area.left, y), area.width, [Press(f"{says}: line {number}", lambda: self.routes.at_table(way))]
         )

@@ -7,7 +7,7 @@ import pytest
 
 from engine.drills.match import KIND, MOST_DEALS, TIME, DealResult, Match, MatchRules, deal_result, tallies
 from engine.rules.state import Outcome
-from engine.store.rows import Result
+from engine.store.values import Result
 
 
 def won(points, **more):

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 import pytest
 
 from engine.drills.rehearsal import ALLOWANCES, KIND, next_allowance, tallies
-from engine.store.rows import Result
+from engine.store.values import Result
 
 
 def result(number, allowance, seconds, cost=0.01, best=3, kind=KIND):

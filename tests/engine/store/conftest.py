@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from engine.rules.deal import shuffle
+from engine.rules.deal import DealCode
 from engine.rules.game import apply, legal_actions, start
 from engine.rules.house import House
 from engine.rules.record import Header, Record
@@ -63,7 +63,7 @@ def clock():
 def store(path, sheet, clock):
     """An open store that knows the sheet."""
     with Store(path, clock) as opened:
-        opened.keep_sheet(sheet)
+        opened.add_sheet(sheet)
         yield opened
 
 
@@ -74,7 +74,8 @@ def header(sheet):
     def make(seed=1, house=None, sections=None):
         house = house or House()
         played_on = sheet if sections is None else sheet.cut(sections)
-        return Header.of(played_on, house, shuffle(seed, house.jokers), f"deal {seed}")
+        code = DealCode.of(played_on, house, seed)
+        return Header.of(played_on, house, code.wall(), str(code))
 
     return make
 
@@ -114,14 +115,15 @@ import os, signal, sys
 from pathlib import Path
 from engine.store.store import Store
 from engine.rules.actions import Discard
-from engine.rules.deal import shuffle
+from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.rules.record import Header
 from engine.sheet.shelf import find
 
 path = Path(sys.argv[1])
 sheet = find("first-steps")
-header = Header.of(sheet, House(), shuffle(1), "deal 1")
+code = DealCode.of(sheet, House(), 1)
+header = Header.of(sheet, House(), code.wall(), str(code))
 """
 
 

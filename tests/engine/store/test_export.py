@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from engine.rules.house import FULL, House
 from engine.rules.record import Record
+from engine.store.endings import GameEnd
 from engine.store.export import LONGEST_FILE, export_file, export_text, import_file, import_text
-from engine.store.rows import StoreError
 from engine.store.store import Store
+from engine.store.values import StoreError
 
 HARD_WORDS = [
     "plain words",
@@ -27,9 +28,8 @@ HARD_WORDS = [
 
 @pytest.fixture
 def played_store(store, played, keep):
-    """A store with one finished deal, noted on."""
+    """A store with one deal, noted on."""
     line = keep(store, played(seed=6, entries=25), kind="passes")
-    store.finish(line, "Mahjong with “Wide landing”: 30 points.", {"points": 30, "costly": [1, 2.5, None]})
     for number, words in enumerate(filter(None, HARD_WORDS)):
         store.note(line, words, None if number == 0 else number)
     return store
@@ -52,17 +52,16 @@ def contents(store, line):
     """All that a text should carry."""
     summary = store.line(line)
     notes = [(note.moment, note.text) for note in store.notes(line)]
-    return store.record(line), summary.kind, summary.outcome, summary.figures, notes
+    return store.record(line), summary.kind, summary.ending, notes
 
 
 @pytest.mark.parametrize(
     "house", [House(), House(table=FULL, passes=6, courtesy=True, jokers=10)], ids=["quiet", "full"]
 )
 def test_a_text_that_went_out_comes_in_the_same(store, played, keep, house):
-    """Record, kind, outcome, figures and notes, under any house rules."""
+    """Record, kind and notes, under any house rules."""
     line = keep(store, played(seed=8, entries=70, house=house))
     store.note(line, "mine", 5)
-    store.finish(line, "Done.", {"points": 1})
     text = export_text(store, line)
     came = import_text(store, text)
     assert came.trouble is None
@@ -83,10 +82,50 @@ def test_the_text_is_small_and_readable(played_store):
     """Plain lines, without the sheet's own content."""
     text = export_text(played_store, 1)
     assert text.startswith("lone-east record 1\n")
-    assert "\nkind: passes\noutcome: Mahjong with “Wide landing”: 30 points.\n" in text
+    assert "\nkind: passes\n" in text
     assert "\nnote: plain words\n" in text
     assert "groups:" not in text
     assert len(text) < 5000
+
+
+@pytest.fixture
+def ended(played):
+    """A record of a quiet game whose three picks are used."""
+    return played(seed=2, entries=99, house=House(picks=3))
+
+
+def test_the_end_of_a_game_is_found_by_replay(store, keep, ended):
+    """It is written for who reads the file, in what form ever; the game itself tells how it ended."""
+    line = keep(store, ended)
+    store.finish(line, GameEnd("picks", 3))
+    text = export_text(store, line)
+    assert '\nended: {"kind": "picks", "picks": 3}\n' in text
+    without = "".join(row for row in text.splitlines(keepends=True) if not row.startswith("ended:"))
+    old = without + "outcome: All picks are used.\nfigures: {}\n"
+    forged = without + 'ended: {"kind": "mahjong", "winner": 0, "points": 900}\n'
+    for one in (text, without, old, forged):
+        came = import_text(store, one)
+        assert came.trouble is None
+        assert store.line(came.line).ending == GameEnd("picks", 3)
+
+
+def test_an_end_is_not_believed_of_an_unfinished_game(store, keep, played):
+    """Whatever the file says, and however long."""
+    text = export_text(store, keep(store, played(entries=6)))
+    for claim in ('ended: {"kind": "mahjong", "winner": 0, "points": 900}', "outcome: " + "I won. " * 3000):
+        came = import_text(store, f"{text}{claim}\n")
+        assert store.line(came.line).ending is None
+        assert store.last_line() != came.line
+
+
+def test_an_end_waits_for_the_sheet_that_proves_it(store, path, sheet, keep, ended):
+    """Unchecked, the game has no end; it has one as soon as its sheet is loaded."""
+    text = export_text(store, keep(store, ended))
+    with without_sheets(path) as other:
+        came = import_text(other, text)
+        assert other.line(came.line).ending is None
+        other.add_sheet(sheet)
+        assert other.line(came.line).ending == GameEnd("picks", 3)
 
 
 def test_a_fork_goes_out_whole(store, played, keep):
@@ -121,7 +160,7 @@ def test_a_deal_on_an_unknown_sheet_is_kept_unchecked_until_the_sheet_comes(play
         assert other.record(came.line) == played_store.record(1)
         with pytest.raises(StoreError, match="load its file"):
             other.sheet_of(came.line)
-        other.keep_sheet(sheet)
+        other.add_sheet(sheet)
         assert other.sheet_of(came.line) == sheet
         assert [kept.whole for kept in other.sheets()] == [True]
 
@@ -153,17 +192,17 @@ def test_an_entry_against_the_rules_ends_the_deal_before_it(played_store):
     lines[first + 7] = lines[first + 5]
     came = import_text(played_store, "\n".join(lines))
     assert played_store.record(came.line).entries == played_store.record(1).entries[:7]
-    assert played_store.line(came.line).outcome is None
+    assert not played_store.line(came.line).finished
     assert "up to entry 7" in came.trouble
     assert {note.moment for note in played_store.notes(came.line)} <= {None, *range(8)}
 
 
 def test_bad_lines_of_our_own_leave_the_deal_whole(played_store):
     """A torn note costs that note, and its line is named."""
-    text = export_text(played_store, 1) + 'note 4: "torn\nfigures: {"points": NaN}\noutcome: \n'
+    text = export_text(played_store, 1) + 'note 4: "torn\nfigures: {"points": NaN}\noutcome: \nended: no matter\n'
     came = import_text(played_store, text)
     assert "not all that was kept with it" in came.trouble
-    assert f"line {text.count(chr(10)) - 2}:" in came.trouble
+    assert f"line {text.count(chr(10)) - 3}:" in came.trouble
     assert contents(played_store, came.line) == contents(played_store, 1)
 
 

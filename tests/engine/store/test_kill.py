@@ -16,7 +16,7 @@ PLAY = """
 ACTIONS = 20
 
 def played(store, tell):
-    store.keep_sheet(sheet)
+    store.add_sheet(sheet)
     line = store.last_line() or store.start_line(header)
     for number in range(store.line(line).entries, ACTIONS):
         store.append(line, 0, Discard(number % 34))
@@ -163,7 +163,7 @@ def test_each_action_is_synced_before_it_is_said_to_be_kept(child, path, killer)
 import ctypes
 library = ctypes.CDLL(None)
 with Store(path) as store:
-    store.keep_sheet(sheet)
+    store.add_sheet(sheet)
     line = store.start_line(header)
     for number in range(20):
         library.kill_at(0, 0)
@@ -186,7 +186,7 @@ def test_a_kill_at_any_write_of_a_rescue_loses_nothing(child, path, killer):
 import ctypes, random, shutil
 library = ctypes.CDLL(None)
 with Store(path) as store:
-    store.keep_sheet(sheet)
+    store.add_sheet(sheet)
     for _ in range(14):
         line = store.start_line(header)
         store.append(line, 0, Discard(1))
@@ -263,7 +263,7 @@ with Store(path) as store:
 def test_a_log_torn_anywhere_gives_a_whole_beginning(path, sheet, header, tmp_path):
     """After a crash of the system the log may end anywhere: the actions up to there are there, and no half of one."""
     with Store(path) as store:
-        store.keep_sheet(sheet)
+        store.add_sheet(sheet)
         line = store.start_line(header())
         for number in range(12):
             store.append(line, 0, Discard(number))

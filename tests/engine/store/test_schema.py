@@ -54,7 +54,7 @@ def test_the_columns_in_use_are_those_that_the_steps_make(tmp_path):
 
 def test_every_commit_is_on_the_disk(store):
     """The file is in WAL mode, and a commit waits for the disk (2 is FULL)."""
-    read = store._keeper.read
+    read = store._connection.read
     assert read(lambda db: db.execute("PRAGMA journal_mode").fetchone()[0]) == "wal"
     assert read(lambda db: db.execute("PRAGMA synchronous").fetchone()[0]) == 2
 
@@ -85,7 +85,7 @@ def test_a_newer_file_is_left_untouched_and_said_so(path, sheet, header, checkpo
         assert "newer version" in store.trouble
         assert "\n" not in store.trouble
         assert not store.saving
-        store.keep_sheet(sheet)
+        store.add_sheet(sheet)
         line = store.start_line(header())
         assert store.last_line() == line
     after = {part.name: part.read_bytes() for part in path.parent.iterdir()}

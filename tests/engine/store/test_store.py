@@ -10,9 +10,11 @@ from hypothesis import strategies as st
 from engine.rules.actions import Discard, Draw
 from engine.rules.house import FULL, House
 from engine.rules.record import Record, replay
-from engine.store.rows import StoreError
+from engine.store.endings import GameEnd
 from engine.store.store import Store
+from engine.store.values import StoreError
 
+DONE = GameEnd("wall", 99)
 PASSES = House(passes=6, courtesy=True)
 FULL_TABLE = House(table=FULL, passes=6, courtesy=True, jokers=10)
 
@@ -32,7 +34,7 @@ def test_a_record_comes_back_as_it_was_played_and_replays(path, sheet, clock, pl
     """What is read after closing and opening again is the very record, under every kind of house rules."""
     record = played(seed=3, entries=60, house=house)
     with Store(path, clock) as store:
-        store.keep_sheet(sheet)
+        store.add_sheet(sheet)
         line = keep(store, record)
     with Store(path, clock) as store:
         assert store.record(line) == record
@@ -41,7 +43,7 @@ def test_a_record_comes_back_as_it_was_played_and_replays(path, sheet, clock, pl
 
 def test_a_sheet_comes_back_whole(store, sheet):
     """A kept sheet is the same edition, with the same variants, and keeping it twice changes nothing."""
-    assert store.keep_sheet(sheet) == sheet.fingerprint
+    assert store.add_sheet(sheet) == sheet.fingerprint
     again = store.sheet(sheet.fingerprint)
     assert again == sheet
     assert again.fingerprint == sheet.fingerprint
@@ -52,7 +54,7 @@ def test_a_sheet_comes_back_whole(store, sheet):
 def test_a_sheet_that_a_later_version_writes_otherwise_keeps_its_fingerprint(store, sheet):
     """The edition is told by the text that was kept, even where today's plain form differs from it."""
     older = replace(sheet, canonical=sheet.canonical + "\n# an older plain form\n")
-    store.keep_sheet(older)
+    store.add_sheet(older)
     assert older.fingerprint != sheet.fingerprint
     assert store.sheet(older.fingerprint).fingerprint == older.fingerprint
 
@@ -60,7 +62,7 @@ def test_a_sheet_that_a_later_version_writes_otherwise_keeps_its_fingerprint(sto
 def test_a_cut_sheet_is_kept_whole_and_its_line_is_cut(store, sheet, header):
     """A deal on chosen sections keeps the whole sheet, and its own sheet is the cut one."""
     chosen = (sheet.sections[-1].name,)
-    store.keep_sheet(sheet.cut(chosen))
+    store.add_sheet(sheet.cut(chosen))
     line = store.start_line(header(sections=chosen))
     assert store.sheet(sheet.fingerprint).chosen is None
     assert store.sheet_of(line) == sheet.cut(chosen)
@@ -82,10 +84,10 @@ def test_the_summary_says_what_was_played(store, sheet, played, keep):
     summary = store.line(line)
     assert store.lines() == (summary,)
     assert (summary.id, summary.parent, summary.forked_at) == (line, None, 0)
-    assert (summary.deal, summary.sheet_name, summary.season) == ("deal 4", sheet.name, sheet.season)
+    assert (summary.deal, summary.sheet_name, summary.season) == (record.header.deal, sheet.name, sheet.season)
     assert (summary.fingerprint, summary.chosen, summary.house) == (sheet.fingerprint, None, House())
     assert (summary.kind, summary.advice_hidden, summary.imported) == ("passes", True, False)
-    assert (summary.entries, summary.notes, summary.outcome, summary.finished) == (10, 1, None, False)
+    assert (summary.entries, summary.notes, summary.ending, summary.finished) == (10, 1, None, False)
     assert (summary.touched - summary.started).total_seconds() == 10
     store.advice_seen(line)
     assert store.line(line).advice_hidden is False
@@ -94,22 +96,24 @@ def test_the_summary_says_what_was_played(store, sheet, played, keep):
 def test_an_outcome_is_written_once(store, header):
     """A finished line takes no action and no other outcome; the same one again does no harm."""
     line = store.start_line(header())
-    store.finish(line, "The wall is used up.", {"picks": 99})
-    store.finish(line, "The wall is used up.", {"picks": 99})
+    store.finish(line, GameEnd("wall", 99))
+    store.finish(line, GameEnd("wall", 99))
     with pytest.raises(StoreError, match="fork it"):
-        store.finish(line, "Mahjong.")
+        store.finish(line, GameEnd("dead", 99))
     with pytest.raises(StoreError, match="fork it"):
         store.append(line, 0, Discard(3))
     summary = store.line(line)
-    assert (summary.outcome, summary.figures, summary.finished) == ("The wall is used up.", {"picks": 99}, True)
+    assert (summary.ending, summary.finished) == (GameEnd("wall", 99), True)
     assert store.record(line).entries == ()
 
 
 def test_the_last_action_and_the_outcome_are_one(store, header):
     """A deal can be ended together with the action that ends it."""
     line = store.start_line(header())
-    assert store.append(line, 0, Discard(3), outcome="Done.", figures={"points": 25}) == 1
-    assert (store.line(line).outcome, store.line(line).figures) == ("Done.", {"points": 25})
+    end = GameEnd("mahjong", 9, 2, "Shed", "Yard", 25, 100, (-25, -50, 100, -25), 1, True)
+    assert store.append(line, 0, Discard(3), end) == 1
+    assert store.line(line).ending == end
+    assert not end.self_drawn
 
 
 def test_the_line_to_resume_is_the_unfinished_one_played_last(store, header):
@@ -119,19 +123,19 @@ def test_the_line_to_resume_is_the_unfinished_one_played_last(store, header):
     assert (store.last_line(), store.last_line("game")) == (rehearsal, third)
     store.append(first, 0, Discard(3))
     assert store.last_line() == first
-    store.finish(first, "Done.")
-    store.finish(rehearsal, "Done.")
+    store.finish(first, DONE)
+    store.finish(rehearsal, DONE)
     assert store.last_line() == third
-    store.finish(third, "Done.")
+    store.finish(third, DONE)
     assert store.last_line() == second
-    store.finish(second, "Done.")
+    store.finish(second, DONE)
     assert store.last_line() is None
 
 
 def test_lists_are_filtered_and_paged(store, sheet, header):
     """By kind, by sheet, finished or not, and a page at a time, the last touched first."""
     ids = [store.start_line(header(seed), kind=("game", "passes")[seed % 2]) for seed in range(6)]
-    store.finish(ids[0], "Done.")
+    store.finish(ids[0], DONE)
     assert [line.id for line in store.lines()] == [ids[0], *reversed(ids[1:])]
     assert [line.id for line in store.lines(limit=2, skip=1)] == [ids[5], ids[4]]
     assert {line.id for line in store.lines(kind="passes")} == {ids[1], ids[3], ids[5]}
@@ -158,11 +162,11 @@ def test_a_fork_shares_the_beginning_and_changes_nothing(store, played, keep):
 def test_a_finished_line_can_be_forked(store, played, keep):
     """Another way from a finished deal is an unfinished line."""
     line = keep(store, played(entries=20))
-    store.finish(line, "Done.")
+    store.finish(line, DONE)
     child = store.fork(line, 20)
-    assert store.line(child).outcome is None
+    assert store.line(child).ending is None
     assert store.append(child, 0, Discard(1)) == 21
-    assert store.line(line).outcome == "Done."
+    assert store.line(line).ending == DONE
 
 
 def test_a_fork_may_choose_other_sections_and_another_kind(store, sheet, played, keep):
@@ -197,7 +201,7 @@ def test_a_line_that_is_not_there_is_one_sentence(store, header, line):
         lambda: store.line(line),
         lambda: store.append(line, 0, Discard(1)),
         lambda: store.fork(line, 0),
-        lambda: store.finish(line, "Done."),
+        lambda: store.finish(line, DONE),
         lambda: store.note(line, "mine"),
         lambda: store.notes(line),
         lambda: store.branches(line),
@@ -226,7 +230,7 @@ def test_any_tree_of_forks_holds_what_a_plain_list_would(quick_folder, sheet, he
     """Against the slow obvious model, in which a fork copies its beginning: lists of entries by line."""
     model = {}
     store = Store(quick_folder() / "lone-east.sqlite")
-    store.keep_sheet(sheet)
+    store.add_sheet(sheet)
     for number in range(data.draw(st.integers(1, 25))):
         what = data.draw(st.sampled_from(["start", "append", "append", "append", "fork", "fork", "reopen"]))
         if what == "start" or not model:

@@ -3,8 +3,8 @@
 import pytest
 
 from engine.rules.actions import Discard
-from engine.store.rows import StoreError
 from engine.store.store import Store
+from engine.store.values import StoreError
 
 
 def test_two_programs_write_at_the_same_time_and_nothing_is_lost(child, path):
@@ -12,7 +12,7 @@ def test_two_programs_write_at_the_same_time_and_nothing_is_lost(child, path):
     Store(path).close()
     code = """
 store = Store(path)
-store.keep_sheet(sheet)
+store.add_sheet(sheet)
 print("ready", flush=True)
 sys.stdin.readline()
 for _ in range(6):

@@ -9,8 +9,8 @@ import sys
 import pytest
 
 from engine.rules.actions import Discard
-from engine.store.rows import StoreError
 from engine.store.store import Store
+from engine.store.values import StoreError
 
 
 def own_mounts():
@@ -56,7 +56,7 @@ def test_a_disk_that_fills_up_and_is_freed_again_loses_nothing(child, mounting, 
         import subprocess
         subprocess.run(["mount", "-t", "tmpfs", "-o", "size=400k", "tmpfs", str(path.parent)], check=True)
         store = Store(path)
-        store.keep_sheet(sheet)
+        store.add_sheet(sheet)
         line = store.start_line(header)
         ballast = path.with_name("ballast")
         count = 0
@@ -113,7 +113,7 @@ def test_a_read_only_disk_shows_what_is_kept_and_plays_on_in_memory(child, mount
             subprocess.run(["mount", "-o", "remount," + how, str(path.parent)], check=True)
 
         with Store(path) as store:
-            store.keep_sheet(sheet)
+            store.add_sheet(sheet)
             line = store.start_line(header)
             store.append(line, 0, Discard(1))
         make("ro")
@@ -148,7 +148,7 @@ def test_a_file_size_limit_is_met_like_a_failing_disk(child, tmp_path):
         """
         import resource
         with Store(path) as store:
-            store.keep_sheet(sheet)
+            store.add_sheet(sheet)
             line = store.start_line(header)
             size = path.stat().st_size + path.with_name(path.name + "-wal").stat().st_size
             resource.setrlimit(resource.RLIMIT_FSIZE, (size + 20000, resource.RLIM_INFINITY))
@@ -171,7 +171,7 @@ def test_a_file_size_limit_is_met_like_a_failing_disk(child, tmp_path):
 def test_a_full_database_is_said_and_play_goes_on(store, header):
     """SQLite's own limit of pages gives the same answer as a full disk, in this process."""
     line = store.start_line(header())
-    store._keeper.read(lambda db: db.execute("PRAGMA max_page_count = 1"))
+    store._connection.read(lambda db: db.execute("PRAGMA max_page_count = 1"))
     for number in range(400):
         assert store.append(line, 0, Discard(number % 34)) == number + 1
     assert len(store.record(line).entries) == 400
@@ -188,7 +188,7 @@ def test_a_folder_that_cannot_be_made_leaves_a_game_in_memory(tmp_path, sheet, h
     with Store(path) as store:
         assert str(path) in store.trouble
         assert is_one_sentence(store.trouble)
-        store.keep_sheet(sheet)
+        store.add_sheet(sheet)
         line = store.start_line(header())
         store.append(line, 0, Discard(1))
         blocker.unlink()
@@ -201,7 +201,7 @@ def test_a_folder_that_cannot_be_made_leaves_a_game_in_memory(tmp_path, sheet, h
 def test_a_file_that_another_program_holds_is_said_so(store, header):
     """While it is held play goes on in memory; let go, the actions are saved."""
     line = store.start_line(header())
-    store._keeper.read(lambda db: db.execute("PRAGMA busy_timeout = 50"))
+    store._connection.read(lambda db: db.execute("PRAGMA busy_timeout = 50"))
     other = sqlite3.connect(store.path, isolation_level=None)
     other.execute("BEGIN IMMEDIATE")
     store.append(line, 0, Discard(1))
@@ -217,9 +217,9 @@ def test_a_file_that_another_program_holds_is_said_so(store, header):
 def test_what_another_program_wrote_meanwhile_is_never_overwritten(path, sheet, header):
     """If the file went on without us, ours stays in memory, and the sentence says how to keep it."""
     with Store(path) as first:
-        first.keep_sheet(sheet)
+        first.add_sheet(sheet)
         line = first.start_line(header())
-        first._keeper.read(lambda db: db.execute("PRAGMA busy_timeout = 50"))
+        first._connection.read(lambda db: db.execute("PRAGMA busy_timeout = 50"))
         other = sqlite3.connect(path, isolation_level=None)
         other.execute("BEGIN IMMEDIATE")
         first.append(line, 0, Discard(1))
@@ -241,7 +241,7 @@ def test_a_damaged_file_on_a_read_only_disk_is_read_and_left(child, mounting, tm
         import random, subprocess
         subprocess.run(["mount", "-t", "tmpfs", "tmpfs", str(path.parent)], check=True)
         with Store(path) as store:
-            store.keep_sheet(sheet)
+            store.add_sheet(sheet)
             for _ in range(30):
                 line = store.start_line(header)
         content = bytearray(path.read_bytes())
@@ -278,7 +278,7 @@ def test_work_that_is_refused_changes_nothing(store, header):
 def test_a_file_or_folder_that_may_not_be_written_is_said_at_once(path, sheet, header, what):
     """On opening, not only when the first action is lost; what is kept can be read."""
     with Store(path) as store:
-        store.keep_sheet(sheet)
+        store.add_sheet(sheet)
         line = store.start_line(header())
     locked = path if what == "file" else path.parent
     locked.chmod(0o444 if what == "file" else 0o555)

@@ -14,6 +14,7 @@ import pytest
 from engine.rules.deal import DealCode
 from engine.rules.house import FULL, House
 from engine.sheet.shelf import find
+from engine.store.endings import GameEnd
 from game.__main__ import COMMANDS, main
 from game.play.settings import Settings
 
@@ -52,9 +53,9 @@ def lone_east(environment):
 
 
 def kept(environment):
-    """Every line of play in the data folder: entries, outcome, whether advice was hidden."""
+    """Every line of play in the data folder: entries, how it ended, whether advice was hidden."""
     with sqlite3.connect(Path(environment["LONE_EAST_DATA"]) / "lone-east.sqlite") as db:
-        return db.execute("SELECT entries, outcome, advice_hidden FROM lines ORDER BY id").fetchall()
+        return db.execute("SELECT entries, ended, advice_hidden FROM lines ORDER BY id").fetchall()
 
 
 def test_a_game_is_played_in_the_terminal_left_and_taken_up_again(lone_east, environment):
@@ -114,7 +115,7 @@ def test_a_new_deal_in_the_terminal_is_what_the_window_was_set_to(lone_east, env
     with Store(default_path(environment)) as store:
         (line,) = store.lines()
         assert line.house == House(picks=7, jokers=6)
-        store.finish(line.id, "Given up.")
+        store.finish(line.id, GameEnd("wall"))
         store.set("sheet", "no such sheet")
         store.set("house", {"picks": "many"})
     result = lone_east("play", "--text", typed="quit\n")

@@ -8,11 +8,12 @@ from engine.rules.deal import DealCode
 from engine.rules.game import start
 from engine.rules.house import House
 from engine.rules.record import Header
-from engine.store.rows import StoreError
+from engine.store.endings import GameEnd
 from engine.store.store import Store
+from engine.store.values import StoreError
 from game.play.lines import KeptLine, begin, line_of, resume
 from game.play.sitting import Sitting
-from game.words.situation import outcome_sentences
+from game.words.situation import ending_sentences, outcome_sentences
 
 
 @pytest.fixture
@@ -107,34 +108,34 @@ def test_a_fork_is_a_line_of_its_own_and_the_first_one_stands(store, path):
 
 
 def test_the_end_is_written_with_the_last_action(store, path):
-    """The outcome's sentence and figures, in the same step; such a line is not resumed and takes no more."""
+    """How it ended, in the same step; such a line is not resumed and takes no more."""
     sitting = begin(store, beginner(), code(House(picks=2)))
     line = line_of(sitting)
     for _ in range(2):
         let_go(sitting)
-    assert kept(path, line)[1].outcome is None
+    assert kept(path, line)[1].ending is None
     let_go(sitting)
     summary = kept(path, line)[1]
-    assert summary.outcome == "All 2 picks are used and no hand was made."
-    assert dict(summary.figures) == {"kind": "picks", "points": 0, "picks": 2}
+    assert summary.ending == GameEnd("picks", 2)
+    assert ending_sentences(summary.ending, summary.house) == ["All 2 picks are used and no hand was made."]
     assert store.last_line("game") is None
     with pytest.raises(StoreError, match="fork it"):
         store.append(line, 0, Draw(3))
 
 
 def test_a_win_is_kept_with_its_points(store, path):
-    """The sentence names the hand; the figures hold points and picks."""
+    """Hand, points and picks, so that the sentence can be made again."""
     house = House()
     wall, spare, hand = winning_wall(house)
-    store.keep_sheet(beginner())
+    store.add_sheet(beginner())
     line = store.start_line(Header.of(beginner(), house, wall, "by hand"))
     sitting = Sitting(start(beginner(), house, wall), keeper=KeptLine(store, line))
     sitting.act(Discard(spare))
     sitting.act(Mahjong())
     summary = kept(path, line)[1]
-    assert summary.outcome == " ".join(outcome_sentences(sitting.state))
-    assert hand.name in summary.outcome
-    assert dict(summary.figures) == {"kind": "mahjong", "points": sitting.state.outcome.points, "picks": 1}
+    assert ending_sentences(summary.ending, summary.house) == outcome_sentences(sitting.state)
+    end = summary.ending
+    assert (end.kind, end.hand, end.points, end.picks) == ("mahjong", hand.name, sitting.state.outcome.points, 1)
 
 
 def test_two_programs_on_one_line_never_mix(store, path):

@@ -10,7 +10,7 @@ from harness import click, drawn, make_look, press
 
 from engine.advice.review.skill import Play, measure_of
 from engine.rules.house import House
-from engine.store.rows import KeptReview, StoreError
+from engine.store.values import StoredReview, StoreError
 from game.play.desk import Desk
 from game.play.lines import line_of, resume
 from game.play.settings import HIDDEN
@@ -26,7 +26,7 @@ START = datetime(2026, 2, 20, 12, tzinfo=UTC)
 
 def kept(number, cost=0.2, seen=False, choices=30, faults=4):
     """What is kept of a game; one a day."""
-    return KeptReview(number, number, START + timedelta(days=number), choices, cost, faults, seen)
+    return StoredReview(number, number, START + timedelta(days=number), choices, cost, faults, seen)
 
 
 def games(number, seed=1, seen=0.3):

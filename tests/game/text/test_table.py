@@ -16,7 +16,7 @@ from engine.rules.state import Phase
 from engine.seats.character import Strength
 from engine.seats.players import player
 from engine.sheet.shelf import find, shipped
-from engine.store.rows import StoreError
+from engine.store.values import StoreError
 from engine.tiles import KINDS, code, name, say_tiles
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting, Unkept

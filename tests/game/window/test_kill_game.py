@@ -20,7 +20,7 @@ from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.sheet.shelf import find
 from game.play.lines import begin, line_of, resume
-from game.words.situation import outcome_sentences
+from engine.store.endings import GameEnd
 from game.play.sitting import Sitting
 
 path, library = Path(sys.argv[1]), ctypes.CDLL(None)
@@ -75,7 +75,7 @@ def check(told):
     with Store(path) as store:
         (line,) = store.lines()
         assert list(store.record(line.id).entries) == ENTRIES
-        assert line.outcome == " ".join(outcome_sentences(whole.state))
+        assert line.ending == GameEnd.of(whole.state)
 
 
 for number in range(1, 3000):

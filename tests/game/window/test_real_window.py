@@ -13,6 +13,7 @@ from engine.rules.game import start
 from engine.rules.house import House
 from engine.rules.state import CHANCE, Phase
 from engine.sheet.shelf import find
+from engine.store.endings import GameEnd
 from engine.store.store import Store
 from engine.tiles import JOKER
 from game.play.desk import Desk
@@ -204,7 +205,7 @@ def test_a_whole_game_from_a_deal_code_to_its_end_and_the_next_deal(player, data
         else:
             place = let_go_by_keys(player, seen, line.id, place)
     (line,) = seen.lines()
-    assert line.outcome == "All 4 picks are used and no hand was made."
+    assert line.ending == GameEnd("picks", 4)
     assert line.entries == 9
     first, second = player.does(lambda: player.keys("Return"), lambda: len(seen.lines()) == 2 and seen.lines())
     assert first.id == line.id

@@ -9,8 +9,9 @@ from itertools import pairwise
 import pytest
 
 from engine.rules.actions import Discard
-from engine.store.rows import StoreError
+from engine.store.endings import GameEnd
 from engine.store.store import Store
+from engine.store.values import StoreError
 
 PAGE = 4096
 DEALS, ENTRIES = 24, 30
@@ -27,9 +28,9 @@ def good(tmp_path_factory, sheet, records):
     """The bytes of a sound file that holds them, a note on each, and ten settings."""
     path = tmp_path_factory.mktemp("good") / "lone-east.sqlite"
     with Store(path) as store:
-        store.keep_sheet(sheet)
+        store.add_sheet(sheet)
         for number, record in records.items():
-            assert store.add_record(record, outcome="Done.", notes=[(3, f"note {number}")]) == number
+            assert store.add_record(record, end=GameEnd("wall", 99), notes=[(3, f"note {number}")]) == number
         for number in range(10):
             store.set(f"setting {number}", number)
         store.add_result("drill", {"right": 3})
@@ -196,7 +197,7 @@ def test_an_empty_file_beside_a_full_log_is_read_from_the_log(path, sheet, playe
     """The log of a file whose own bytes are gone holds the latest of every page that it has."""
     record = played(entries=ENTRIES)
     with Store(path) as store:
-        store.keep_sheet(sheet)
+        store.add_sheet(sheet)
         line = keep(store, record)
         log = path.with_name(path.name + "-wal").read_bytes()
     path.write_bytes(b"")
@@ -212,7 +213,7 @@ def test_a_folder_in_the_files_place_is_kept_aside(path, sheet):
     (path / "mine.txt").write_text("mine")
     with Store(path) as store:
         assert "is kept as" in store.trouble
-        store.keep_sheet(sheet)
+        store.add_sheet(sheet)
     [aside] = path.parent.glob("lone-east.damaged-*.sqlite")
     assert (aside / "mine.txt").read_text() == "mine"
     assert path.is_file()
@@ -234,7 +235,7 @@ def test_damage_met_in_the_middle_of_a_session_is_put_aside_then(path, good, rec
     path.parent.mkdir()
     path.write_bytes(good)
     with Store(path) as store:
-        store._keeper.read(lambda db: db.execute("PRAGMA cache_size = 1"))
+        store._connection.read(lambda db: db.execute("PRAGMA cache_size = 1"))
         with path.open("r+b") as file:
             for page in range(12, len(good) // PAGE - 4):
                 file.seek(page * PAGE)

@@ -4,8 +4,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from engine.store.rows import LONGEST_TEXT, StoreError, clean
+from engine.store.rows import clean
 from engine.store.store import Store
+from engine.store.values import LONGEST_TEXT, StoreError
 
 VALUES = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False) | st.text(),
@@ -45,7 +46,7 @@ def test_settings_outlive_the_program(path):
 def test_a_value_without_a_json_form_is_refused(store, value):
     """With a sentence, and the old value stands."""
     store.set("scale", 100)
-    with pytest.raises(StoreError, match="can't be kept"):
+    with pytest.raises(StoreError, match="can't be stored"):
         store.set("scale", value)
     assert store.get("scale") == 100
 
