@@ -73,7 +73,7 @@ def test_a_game_is_played_in_the_terminal_left_and_taken_up_again(lone_east, env
     third = lone_east("play", "--text", typed=typed * 4)
     assert "The game is over." in third.stdout
     (line,) = kept(environment)
-    assert line[1] == "All 3 picks are used and no hand was made."
+    assert line[1] == '{"kind": "picks", "picks": 3}'
 
 
 def every_tile():
