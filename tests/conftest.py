@@ -1,4 +1,4 @@
-"""Lets tests import the slow twins and harnesses that lie in the folders of tests.
+"""Lets tests import the slow twins and harnesses that lie in the folders of tests, and sets Hypothesis up.
 
 Pytest's importlib mode adds no folder to the path.
 """
@@ -6,7 +6,10 @@ Pytest's importlib mode adds no folder to the path.
 import sys
 from pathlib import Path
 
+from hypothesis import settings
+
 HELPERS = (
+    "",
     "engine/rules",
     "engine/sheet",
     "engine/advice",
@@ -18,3 +21,6 @@ HELPERS = (
 )
 
 sys.path[:0] = [str(Path(__file__).parent / folder) for folder in HELPERS]
+
+settings.register_profile("without a clock", deadline=None)
+settings.load_profile("without a clock")

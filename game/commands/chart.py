@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 
 import pygame
 
@@ -55,6 +56,13 @@ class Chart:
         for place, (title, counts, colour) in enumerate(parts):
             top = greatest if place else max(count.share_within[1] for count in tally.sections)
             y = self._part(y + GAP, title, counts, colour, top)
+
+    def save(self, path: Path) -> None:
+        """Writes the picture as PNG. Raises OSError where the file can't be written."""
+        try:
+            pygame.image.save(self.surface, path)
+        except pygame.error as error:
+            raise OSError(str(error)) from error
 
     def _part(self, y: int, title: str, counts: Sequence[Count], colour: Colour, top: float) -> int:
         """A heading and a bar for every count, on a scale that ends at `top` or just beyond; where it ends."""

@@ -92,14 +92,12 @@ def _write(
         except OSError as error:
             raise BadInputError(_unwritable("--csv", table_file, error)) from error
     if chart_file is not None:
-        import pygame  # late: the table needs none of it
-
-        from game.commands.chart import Chart
+        from game.commands.chart import Chart  # late: it draws with pygame, and the table needs none of it
 
         chart = Chart(counted, heading(sheet), explained(counted, picks, seed))
         try:
-            pygame.image.save(chart.surface, chart_file)
-        except (OSError, pygame.error) as error:
+            chart.save(chart_file)
+        except OSError as error:
             raise BadInputError(_unwritable("--chart", chart_file, error)) from error
 
 
