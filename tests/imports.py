@@ -187,9 +187,8 @@ def name_faults(modules):
         for name in module.classes:
             if not name.startswith("_"):
                 places[name].append(module.name)
-    for name, where in sorted(places.items()):
-        if len(where) > 1:
-            yield f"the class name {name} is used in {' and in '.join(where)}"
+    for name, (first, *others) in sorted(places.items()):
+        yield from (f"the class name {name} is used in {first} and in {other}" for other in others)
 
 
 def dependency_faults(declared, imported):
