@@ -29,7 +29,6 @@ KNOWN: set[str] = {
     "the class name GameFigures is used in engine.advice.review.skill and in engine.drills.ledger",
     "the class name Help is used in engine.advice.advise.answers and in engine.drills.calendar",
     "the class name Judge is used in engine.seats.judging and in engine.sheet.faults",
-    "the class name NotUnderstoodError is used in game.text.drills and in game.text.passes",
     "the class name Pace is used in engine.drills.grades and in engine.drills.ledger",
     "the class name Phase is used in engine.drills.calendar and in engine.rules.state",
     "the class name Progress is used in engine.advice.endgame.standing and in game.commands.progress",

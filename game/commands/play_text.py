@@ -7,7 +7,7 @@ import sys
 
 from engine.advice.review.review import Review
 from engine.advice.table import SheetTable
-from engine.rules.house import FULL, House
+from engine.rules.house import House
 from engine.sheet.model import Sheet
 from engine.store.files import default_path
 from engine.store.store import GAME, Store
@@ -20,7 +20,6 @@ from game.play.reviewing import keep_figures
 from game.play.settings import ALWAYS, HIDDEN, Settings
 from game.play.sitting import SeatPlayer, Sitting
 from game.play.skill import play_over_time
-from game.text.full import FullTextTable
 from game.text.table import TextTable
 from game.words.skill import said_of
 
@@ -48,8 +47,7 @@ def play_in_text(args: argparse.Namespace) -> int:
             keep_figures(store, line_of(sitting), found)
             return said_of(play_over_time(store.reviews()))
 
-        maker = FullTextTable if sitting.state.house.table == FULL else TextTable
-        table = maker(
+        table = TextTable(
             sitting,
             advisor,
             sys.stdin,

@@ -11,8 +11,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Protocol
 
-from engine.rules.actions import Action
+from engine.rules.actions import Action, Mahjong
 from engine.rules.game import apply, legal_actions
+from engine.rules.matching import hand_of
 from engine.rules.observation import Observation, observe
 from engine.rules.state import CHANCE, Phase, State
 
@@ -104,6 +105,12 @@ class Sitting:
     def legal(self) -> tuple[Action, ...]:
         """What the player may do at the cursor; nothing when the choice is not theirs."""
         return legal_actions(self.state) if self.state.to_act == self.player else ()
+
+    @property
+    def wins(self) -> bool:
+        """Whether the player may show mahjong at the cursor and it would be a hand of the sheet. By some house rules a
+        wrong one may be shown too."""
+        return Mahjong() in self.legal() and hand_of(self.state, self.player) is not None
 
     def act(self, action: Action) -> tuple[Entry, ...]:
         """The player's choice at the cursor, and all that follows by itself; what happened is returned.

@@ -16,6 +16,7 @@ from engine.sheet.model import Sheet
 from engine.tiles import Kind, TileError, kind_of, parse_tiles
 from engine.words import listed, nearest, quoted, sentence
 from game.play.drilling import Drilling, Question
+from game.text.typed import NotUnderstoodError
 from game.words.drills import (
     lay_asked,
     lay_told,
@@ -35,10 +36,6 @@ HOW = {
     Skill.MAY_I: "Type “yes” or “no”.",
 }
 END = "Type “show” to see the answer, “quit” to leave."
-
-
-class NotUnderstoodError(ValueError):
-    """What was typed is no answer; the message says what to type."""
 
 
 class TextDrill:

@@ -1,20 +1,15 @@
-"""The passes at the text table: what may be typed before play, and what is asked."""
+"""The passes at the text table: what is asked before play, and what is advised."""
 
 from __future__ import annotations
 
 from engine import words
 from engine.advice.advise.passes import advise_courtesy, advise_second_round
-from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.observation import Observation
 from engine.rules.passing import DIRECTIONS, LAST_OF_A_ROUND
 from engine.rules.state import Phase
-from engine.tiles import Kind, TileError, parse_tiles, say_tiles
+from engine.tiles import Kind, say_tiles
 from game.play.advisor import Advisor
 from game.words.odds import outlook_note, outlook_words, passed_words
-
-
-class NotUnderstoodError(ValueError):
-    """What was typed is no choice that is asked for now; the message says what to type."""
 
 
 def asked(observation: Observation) -> str:
@@ -40,32 +35,6 @@ def asked(observation: Observation) -> str:
     return f"{words.sentence(tiles)} go across. Type “give” and {tiles}."
 
 
-def chosen(text: str, observation: Observation) -> Action:
-    """The choice that was typed. Raises NotUnderstoodError."""
-    word, _, rest = text.strip().lower().partition(" ")
-    try:
-        if word == "pass":
-            tiles, _, blind = rest.partition("blind")
-            number = int(blind) if blind.strip() else 0
-            kinds = tuple(sorted(parse_tiles(tiles)))
-            if len(kinds) + number != PASS_TILES:
-                raise NotUnderstoodError(f"Three tiles go out, not {len(kinds) + number}; type “pass” and three tiles.")
-            return Pass(kinds, number)
-        if word == "ask":
-            return Ask(int(rest))
-        if word == "give":
-            return Give(tuple(sorted(parse_tiles(rest))))
-    except TileError as error:
-        raise NotUnderstoodError(f"{words.sentence(str(error).rstrip('.'))}.") from error
-    except ValueError as error:
-        if isinstance(error, NotUnderstoodError):
-            raise
-        raise NotUnderstoodError(f"“{rest[:20]}” is no number; type one from 0 to 3.") from error
-    if word in ("agree", "stop"):
-        return Agree() if word == "agree" else Stop()
-    raise NotUnderstoodError(asked(observation))
-
-
 def advised_before(advisor: Advisor, observation: Observation) -> str:
     """What is advised for a choice before play, and why."""
     table = advisor.table
@@ -73,7 +42,7 @@ def advised_before(advisor: Advisor, observation: Observation) -> str:
         advice = advisor.passes(observation)
         best = advice.choices[0]
         if advice.blind:
-            return f"Pass {_tiles(advice.blind_kinds)} and {advice.blind} blind. {advice.blind_because}"
+            return f"Pass {_with_unseen(advice.blind_kinds, advice.blind)}. {advice.blind_because}"
         return f"Pass {say_tiles(best.kinds)}. {best.because}"
     if observation.phase is Phase.AGREEING:
         vote = advise_second_round(table, observation)
@@ -101,3 +70,9 @@ def tried_before(advisor: Advisor, observation: Observation) -> list[str]:
 
 def _tiles(kinds: tuple[Kind, ...]) -> str:
     return say_tiles(kinds) if kinds else "no tile"
+
+
+def _with_unseen(kinds: tuple[Kind, ...], unseen: int) -> str:
+    """`5 dot and two blind`; `three blind`."""
+    blind = f"{words.in_words(unseen)} blind"
+    return f"{say_tiles(kinds)} and {blind}" if kinds else blind

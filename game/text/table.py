@@ -1,51 +1,57 @@
-"""The text table: one deal played in a terminal, in whole sentences that a screen reader can speak."""
+"""The text table: one deal played in a terminal, in whole sentences that a screen reader can speak.
+
+It is one table for every game: alone or with four, passes and play. Where four play, there are discards of others to
+call and jokers to exchange, and so more that can be typed.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from engine import words
-from engine.advice.advise.answers import Advice, HandReach
+from engine.advice.advise.calls import advise_call
 from engine.advice.review.review import Review
-from engine.advice.rollout.race import Outlook
-from engine.rules.actions import Action, Discard, IllegalActionError, Mahjong, MalformedActionError
-from engine.rules.house import QUIET
+from engine.rules.actions import (
+    Action,
+    Call,
+    Discard,
+    Exchange,
+    IllegalActionError,
+    LetGo,
+    Mahjong,
+    MalformedActionError,
+)
+from engine.rules.house import QUIET, SEATS
 from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
-from engine.sheet.groups import size_name
-from engine.sheet.model import Hand, Sheet
+from engine.sheet.model import Sheet
 from engine.store.values import StoreError
-from engine.tiles import KINDS, Kind, TileError, kind_of, name, say_tiles
+from engine.tiles import Kind, TileError, name
 from game.play.advisor import Advisor
-from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open
-from game.play.rack_order import BY_SUIT, arranged
-from game.play.reviewing import review_job, tried_job
 from game.play.sitting import Sitting
-from game.text.passes import NotUnderstoodError, advised_before, asked, chosen, tried_before
-from game.words.costs import cost_sentence
-from game.words.odds import draws_to_come, outlook_note, outlook_words, tried_words
-from game.words.refusals import say_refused
-from game.words.sheet import ShownGroup, hold_words, shown_rows
-from game.words.situation import outcome_sentences, prompt, situation
-from game.words.skill import luck_lines
-
-HELP = (
-    "Type a tile, such as 5d or 5 dot, to let it go.",
-    "Type “why” and a tile to hear what keeping it is worth, “advice” for what to let go.",
-    "Type “odds” for how likely a hand is and which choices are as good, tried out in about a second.",
-    "In the passes type “pass” and three tiles, “agree” or “stop”, “ask” and a number, “give” and the tiles.",
-    "Type “hands” for the nearest hands, “sheet” for every hand of the sheet.",
-    "Type “rack” to hear your tiles, “discards” for what has gone.",
-    "Type “mahjong” to show a finished hand.",
-    "Type “back” or “forward” to step through your choices; choosing otherwise starts a fork of the deal.",
-    "Type “note” and some words to keep a note here.",
-    "Type “costs” after the game for your costliest choices, for what luck did, and for how you have played so far.",
-    "Type “quit” to stop; the game is kept and goes on from here next time.",
+from game.text import advised, heard
+from game.text.helping import help_sentences
+from game.text.passes import advised_before, asked, tried_before
+from game.text.typed import (
+    NotUnderstoodError,
+    calls_meant,
+    choice_before_play,
+    echo,
+    names_a_size,
+    one_of,
+    tidy,
+    tile_of,
 )
+from game.words.happened import told
+from game.words.refusals import say_refused
+from game.words.situation import call_words, exchange_words, outcome_sentences, payments, prompt, situation
+from game.words.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
 
-NEAREST = 5
-LONGEST_ECHO = 40
+WARNED = "Type the same again to do it all the same."
+NO_CALLS = "You play alone here: nobody else lets a tile go, and there is nothing to call."
+OVER = "This game is over; type “back” to step back and try another way, or “quit”."
+HIDDEN = "Advice is hidden, as the settings have it; it is there when you step back."
 
 
 @dataclass
@@ -66,7 +72,11 @@ class TextTable:
     """What is wrong with keeping the game just now, if anything: said once."""
     reviewed: Callable[[Review], Iterable[str]] | None = None
     """Told of the review of a finished game; what it says of all games so far is said."""
+    other_sheets: Callable[[], tuple[Sheet, ...]] = tuple
+    """Sheets that a mistaken mahjong may have been meant for."""
     _told: str | None = None
+    _warned: Call | None = None
+    """A call that the player was warned of just before."""
 
     def play(self) -> bool:
         """Play until the player quits or the input ends; whether the game is over."""
@@ -78,154 +88,249 @@ class TextTable:
             word, _, rest = line.strip().partition(" ")
             if word.lower() in ("quit", "exit", "q"):
                 break
-            self._obey(word.lower(), rest.strip())
+            self._obey(word.lower().rstrip(".!"), rest.strip())
         return self.sitting.over
 
+    # What may be typed.
+
+    @property
+    def four(self) -> bool:
+        """Whether four play."""
+        return self.sitting.state.house.table != QUIET
+
     def _obey(self, word: str, rest: str) -> None:
-        commands: dict[str, Callable[[str], None]] = {
-            "": lambda _: self._look(),
-            "help": lambda _: self._say_all(HELP),
-            "rack": lambda _: self.say(self._rack()),
-            "hands": lambda _: self._hands(),
-            "advice": lambda _: self._advice(),
-            "odds": lambda _: self._odds(),
-            "why": self._why,
-            "sheet": lambda _: self._sheet(),
-            "discards": lambda _: self._discards(),
-            "mahjong": lambda _: self._act(Mahjong()),
-            "back": lambda _: self._step(self.sitting.back, "This is your first choice of the deal."),
-            "forward": lambda _: self._step(self.sitting.forward, "This is the latest moment; choose what to do."),
-            "note": self._note,
-            "costs": lambda _: self._costs(),
+        warned, self._warned = self._warned, None
+        typed = f"{word} {rest}".strip()
+        commands: dict[str, Callable[[], object]] = {
+            "": self._look,
+            "help": lambda: self._say_all(help_sentences(self.four)),
+            "rack": lambda: self.say(heard.rack(self.sitting)),
+            "table": lambda: self._say_all(heard.table(self.sitting)),
+            "discards": lambda: self._say_all(heard.discards(self.sitting)),
+            "happened": lambda: self._say_all(heard.since_last_discard(self.sitting)),
+            "sheet": lambda: self._say_all(heard.sheet_sentences(self.sitting.state.sheet)),
+            "seat": lambda: self._seat(tidy(rest)),
+            "hands": lambda: self._advise(lambda: advised.hands(self.advisor, self.sitting.observation)),
+            "advice": lambda: self._advise(self._what_to_do),
+            "odds": lambda: self._advise(self._odds),
+            "why": lambda: self._why(rest),
+            "costs": self._costs,
+            "back": lambda: self._step(self.sitting.back, "This is your first choice of the deal."),
+            "forward": lambda: self._step(self.sitting.forward, "This is the latest moment; choose what to do."),
+            "note": lambda: self._note(rest),
         }
         if word in commands:
-            commands[word](rest)
-            return
-        if self.sitting.state.phase in BEFORE_PLAY:
-            self._before(f"{word} {rest}".strip())
-            return
-        typed = f"{word} {rest}".strip()
-        tile = rest.removeprefix("go ") if word in ("let", "discard", "go") else typed
-        try:
-            kind = tile_of(tile)
-        except TileError:
-            self.say(f"“{_echo(typed)}” is no tile and no command; type a tile such as 5d, or “help”.")
-            return
-        if not self.sitting.over and kind not in self.sitting.observation.rack:
-            self.say(f"You hold no {name(kind)}; type “rack” to hear your tiles.")
-            return
-        self._act(Discard(kind))
+            commands[word]()
+        elif self.sitting.state.phase in BEFORE_PLAY:
+            self._before(typed)
+        elif not self._play(word, rest, warned):
+            self._let_go(typed, rest if word in ("let", "discard", "go") else typed)
+
+    def _play(self, word: str, rest: str, warned: Call | None) -> bool:
+        """A choice in play that is no discard; whether it was one."""
+        match word:
+            case "mahjong":
+                self._mahjong()
+            case "call" if self.four:
+                self._call(rest, warned)
+            case "no" | "all" | "pass" if self.four:
+                self._no_call(until_turn=word == "all")
+            case "let" | "go" if self.four and tidy(rest) in ("", "it", "go", "it go"):
+                self._no_call(until_turn=False)
+            case "exchange" if self.four:
+                self._exchange(rest)
+            case "call" | "no" | "all" | "pass" | "exchange":
+                self.say(NO_CALLS)
+            case _:
+                return False
+        return True
+
+    # Choices.
+
+    @property
+    def _calling(self) -> bool:
+        return self.sitting.state.phase is Phase.CALLING
 
     def _before(self, typed: str) -> None:
         try:
-            action = chosen(typed, self.sitting.observation)
+            action = choice_before_play(typed)
         except NotUnderstoodError as error:
             self.say(str(error))
             return
-        self._act(action)
+        if action is None:
+            self.say(asked(self.sitting.observation))
+        else:
+            self._act(action)
+
+    def _let_go(self, typed: str, tile: str) -> None:
+        try:
+            kind = tile_of(tidy(tile).removeprefix("go "))
+        except TileError:
+            self.say(f"“{echo(typed)}” is no tile and no command; type a tile such as 5d, or “help”.")
+            return
+        if self._holds(kind):
+            self._act(Discard(kind))
+
+    def _holds(self, kind: Kind) -> bool:
+        """Whether the player holds the tile; else says that they don't. At the end it makes no difference."""
+        if (self.sitting.over and self.sitting.at_end) or kind in self.sitting.observation.rack:
+            return True
+        self.say(f"You hold no {name(kind)}; type “rack” to hear your tiles.")
+        return False
 
     def _act(self, action: Action) -> None:
         if self.sitting.over and self.sitting.at_end:
-            self.say("This game is over; type “back” to step back and try another way, or “quit”.")
+            self.say(OVER)
             return
+        if self._calling and isinstance(action, Discard):
+            self.say("First say what to do about the discard: type “call”, “no” or “mahjong”.")
+            return
+        sitting, before = self.sitting, self.sitting.cursor
         try:
-            self.sitting.act(action)
+            sitting.act(action)
         except (IllegalActionError, MalformedActionError, StoreError) as error:
-            self.say(say_refused(error, self.sitting.player))
+            self.say(say_refused(error, sitting.player))
             return
-        if isinstance(action, Discard):
-            self.say(f"You let the {name(action.kind)} go.")
+        if isinstance(action, LetGo):
+            self.say("You let it go.")
+        done = told(sitting.entries, sitting.states, sitting.player, before, sitting.cursor, draws=False)
+        self._say_all(one.sentence for one in done)
         self._warn()
         self._look()
 
-    def _warn(self) -> None:
-        now = self.trouble() if self.trouble is not None else None
-        if now is not None and now != self._told:
-            self.say(words.sentence(f"{now.rstrip('.')}."))
-        self._told = now
+    def _no_call(self, until_turn: bool) -> None:
+        if not self._calling:
+            self.say("No discard waits for you; type a tile to let it go, or “help”.")
+            return
+        self._act(LetGo())
+        before = -1
+        while until_turn and self._calling and not self.sitting.wins and self.sitting.at_end:
+            if before == self.sitting.cursor:  # refused
+                return
+            before = self.sitting.cursor
+            self._act(LetGo())
+
+    def _call(self, rest: str, warned: Call | None) -> None:
+        calls = [action for action in self.sitting.legal() if isinstance(action, Call)] if self._calling else []
+        fit = calls_meant(rest, calls)
+        if not calls and self._calling and self.sitting.wins:
+            self.say("It can be called only for mahjong: type “mahjong”.")
+        elif not calls:
+            self._slip(why_no_call(self.sitting))
+        elif not fit:
+            self.say(f"It can’t be called so. {_ways(calls)}")
+        elif len(fit) > 1 and not names_a_size(rest):
+            self.say(_ways(fit))
+        else:
+            self._call_for(min(fit, key=lambda call: call.jokers), warned)
+
+    def _call_for(self, call: Call, warned: Call | None) -> None:
+        """Call, unless the nearest hand is concealed and the player has not been warned of that."""
+        if warned != call and not self.sitting.state.house.slips and not self.hide_advice:
+            warning = concealed_warning(advise_call(self.advisor.table, self.sitting.observation), call)
+            if warning is not None:
+                self._slip(Slip(f"Your nearest hand is concealed. {warning.sentence}", warning.hand))
+                self.say(WARNED)
+                self._warned = call
+                return
+        self._act(call)
+
+    def _mahjong(self) -> None:
+        if (self.sitting.over and self.sitting.at_end) or self.sitting.wins or self.sitting.state.house.slips:
+            self._act(Mahjong())
+            return
+        for slip in why_no_mahjong(self.sitting, self.other_sheets()):
+            self._slip(slip)
+
+    def _exchange(self, rest: str) -> None:
+        open_now = [action for action in self.sitting.legal() if isinstance(action, Exchange)]
+        place = one_of(rest, len(open_now))
+        if not open_now:
+            self.say("No joker can be had now: it takes your own turn and a tile that an exposed joker stands for.")
+        elif place is not None:
+            self._act(open_now[place])
+        else:
+            for number, action in enumerate(open_now, 1):
+                what = advised.lowered(exchange_words(action, self.sitting.player))
+                self.say(f"Type “exchange {number}” to {what}.")
+
+    # What is said.
 
     def _look(self) -> None:
-        now = prompt(self.sitting)
-        if self.sitting.state.phase in BEFORE_PLAY:
-            now = asked(self.sitting.observation)
-        elif self.sitting.at_end:
-            now = situation(self.sitting)
-        self.say(now if self.sitting.at_end else f"You are looking back. {now}")
-        if self.sitting.state.phase is Phase.OVER:
-            self._say_all(outcome_sentences(self.sitting.state))
-            self.say("Type “costs” for your costliest choices, “back” to try another way, or “quit”.")
+        """Where the player stands, what is asked of them, and the rack; at the end, how the game ended."""
+        sitting = self.sitting
+        now = prompt(sitting)
+        if sitting.state.phase in BEFORE_PLAY:
+            now = asked(sitting.observation)
+        elif sitting.at_end and sitting.state.phase is Phase.TURN:
+            now = situation(sitting)
+        self.say(now if sitting.at_end else f"You are looking back. {now}")
+        if sitting.state.phase is Phase.OVER:
+            self._over()
             return
-        self.say(self._rack())
-        if Mahjong() in self.sitting.legal():
+        self.say(heard.rack(sitting))
+        self._say_all(heard.own_exposures(sitting))
+        if self._calling:
+            self.say(self._answers())
+        elif sitting.wins:
             self.say("Your hand is complete: type “mahjong” to show it.")
-        elif self.always_advise and not self.hide_advice:
-            self._advice()
+        if self.always_advise and not self.hide_advice and not (sitting.wins and not self._calling):
+            self._advise(self._what_to_do)
 
-    def _rack(self) -> str:
-        rack = arranged(self.sitting.observation.rack, BY_SUIT)
-        return f"You hold {words.count(len(rack), 'tile')}: {say_tiles(rack)}."
+    def _answers(self) -> str:
+        said = ["“mahjong” to win with it"] if self.sitting.wins else []
+        if any(isinstance(action, Call) for action in self.sitting.legal()):
+            said.append("“call” to expose it")
+        return f"Type {words.listed([*said, '“no” to let it go'], 'or')}."
 
-    def _may_hear(self) -> bool:
+    def _over(self) -> None:
+        state = self.sitting.state
+        self._say_all(outcome_sentences(state))
+        if any(one.points for one in payments(state)):
+            self._say_all(one.sentence for one in payments(state))
+        for slip in slips_of(self.sitting):
+            self._slip(slip)
+        self.say("Type “costs” for your costliest choices, “back” to try another way, or “quit”.")
+
+    def _slip(self, slip: Slip) -> None:
+        self.say(slip.sentence)
+        if slip.hand is not None:
+            self.say("The sheet has: " + heard.hand_sentence(self.sitting.state.sheet, slip.hand))
+
+    def _seat(self, asked_for: str) -> None:
+        others = [seat for place, seat in enumerate(SEATS) if place != self.sitting.player]
+        if not self.four:
+            self.say("You play alone here: no other seat shows anything.")
+        elif asked_for not in others:
+            self.say(f"Type “seat” and one of {words.listed(others, 'or')}.")
+        else:
+            seat = SEATS.index(asked_for)
+            self.say(heard.gone_from(self.sitting, seat))
+            self._advise(lambda: advised.seat(self.sitting.observation, seat))
+
+    # Advice.
+
+    def _advise(self, what: Callable[[], Iterable[str]]) -> None:
+        """Say something that is advice, if there may be advice now."""
         if self.sitting.state.phase is Phase.OVER:
             self.say("There is no more to advise: this game is over.")
-            return False
-        if self.sitting.at_end:
-            if self.hide_advice:
-                self.say("Advice is hidden, as the settings have it; it is there when you step back.")
-                return False
-            if self.advice_given is not None:
-                self.advice_given()
-        return True
-
-    def _advice_now(self) -> Advice | None:
-        return self.advisor.best(self.sitting.observation) if self._may_hear() else None
-
-    def _hands(self) -> None:
-        advice = self._advice_now()
-        if advice is None:
             return
-        if not advice.hands:
-            self.say("No hand of this sheet can still be made.")
-        for reach in advice.hands[:NEAREST]:
-            self.say(
-                f"{reach.hand.name}, in {reach.hand.section}: {words.count(reach.missing, 'tile')} to come, "
-                f"odds {words.odds(reach.odds)} within {words.count(advice.draws, 'draw')}. {reach_tiles(reach)}"
-            )
+        if self.sitting.at_end and self.hide_advice:
+            self.say(HIDDEN)
+            return
+        if self.sitting.at_end and self.advice_given is not None:
+            self.advice_given()
+        self._say_all(what())
 
-    def _advice(self) -> None:
+    def _what_to_do(self) -> list[str]:
         if self.sitting.state.phase in BEFORE_PLAY:
-            if self._may_hear():
-                self.say(advised_before(self.advisor, self.sitting.observation))
-            return
-        advice = self._advice_now()
-        if advice is None:
-            return
-        if not advice.keeps:
-            self.say("There is nothing to let go now.")
-            return
-        last = advice.keeps[-1]
-        self.say(f"Let go the {name(last.kind)}. {last.because}")
+            return [advised_before(self.advisor, self.sitting.observation)]
+        return advised.what_to_do(self.advisor, self.sitting)
 
-    def _odds(self) -> None:
-        """The choices tried out: how likely a hand is, and how the others stand to the best one."""
-        if not self._may_hear():
-            return
+    def _odds(self) -> list[str]:
         if self.sitting.state.phase in BEFORE_PLAY:
-            self._say_all(tried_before(self.advisor, self.sitting.observation))
-            return
-        advice = self.advisor.deepen(self.sitting.observation)
-        outlook, best = advice.outlook, advice.let_go
-        if outlook is None or best is None:
-            self.say("There is nothing to try out now.")
-            return
-        self.say(f"Let go the {name(best)}. {self._outlook(outlook, advice.draws)}.")
-        self.say(words.sentence(outlook_note(outlook)))
-        tried = [(keep.tried.behind, keep) for keep in advice.keeps if keep.tried and keep.kind != best]
-        for _, keep in sorted(tried, key=lambda one: one[0])[:NEAREST]:
-            self.say(f"Letting the {name(keep.kind)} go: {tried_words(keep)}.")
-
-    def _outlook(self, outlook: Outlook, draws: int) -> str:
-        return outlook_words(outlook, draws_to_come(draws), alone=self.sitting.state.house.table == QUIET)
+            return tried_before(self.advisor, self.sitting.observation)
+        return advised.odds(self.advisor, self.sitting)
 
     def _why(self, rest: str) -> None:
         if not rest:
@@ -234,28 +339,18 @@ class TextTable:
         try:
             kind = tile_of(rest)
         except TileError:
-            self.say(f"“{_echo(rest)}” is no tile; type one such as 5d or 5 dot.")
+            self.say(f"“{echo(rest)}” is no tile; type one such as 5d or 5 dot.")
             return
-        if kind not in self.sitting.observation.rack:
-            self.say(f"You hold no {name(kind)}; type “rack” to hear your tiles.")
-            return
-        advice = self._advice_now()
-        if advice is None:
-            return
-        for keep in advice.keeps:
-            if keep.kind == kind:
-                self.say(keep.because)
+        if self._holds(kind):
+            self._advise(lambda: advised.why(self.advisor, self.sitting.observation, kind))
 
-    def _sheet(self) -> None:
-        for section in self.sitting.state.sheet.sections:
-            self.say(f"Section {section.name}.")
-            for hand in section.hands:
-                self.say(hand_sentence(self.sitting.state.sheet, hand))
+    def _costs(self) -> None:
+        if self.sitting.state.phase is Phase.OVER:
+            self._say_all(advised.costs(self.advisor, self.sitting, self.reviewed))
+        else:
+            self._advise(lambda: advised.costs(self.advisor, self.sitting))
 
-    def _discards(self) -> None:
-        gone = [discard.kind for discard in self.sitting.state.discards if not discard.called]
-        self.say(f"Let go so far: {say_tiles(gone)}." if gone else "Nothing has been let go yet.")
-        self.say(f"{words.sentence(words.count(len(self.sitting.state.wall), 'tile'))} left in the wall.")
+    # Elsewhere.
 
     def _step(self, move: Callable[[], bool], otherwise: str) -> None:
         if move():
@@ -276,69 +371,17 @@ class TextTable:
             else:
                 self.say("The note is kept.")
 
-    def _costs(self) -> None:
-        if self.sitting.state.phase is not Phase.OVER:
-            if self._may_hear():
-                self._say_costs(costs_of(self.sitting, self.advisor))
-            return
-        costs = costs_of(self.sitting, self.advisor)
-        found = review_job(self.sitting, self.advisor)(lambda: False)
-        if self.advisor.effort and found is not None:
-            found = tried_job(self.sitting, self.advisor, found)(lambda: False, lambda: None)
-            costs = costs_reviewed(self.sitting, found)
-        elif self.advisor.effort:
-            costs = costs_tried(self.sitting, self.advisor, costs)
-        self._say_costs(costs)
-        self._say_all(luck_lines(found))
-        if found is not None and self.reviewed is not None:
-            self._say_all(self.reviewed(found))
-
-    def _say_costs(self, costs: Sequence[Cost]) -> None:
-        """The three dearest choices, and how many could not be told apart from the best ones."""
-        worst, unsure = dearest(costs), left_open(costs)
-        if not worst:
-            self.say("No choice so far has cost you anything that shows.")
-        for cost in worst[:3]:
-            self.say(cost_sentence(self.sitting, cost))
-        if unsure:
-            more = words.sentence(words.count(unsure, "choice"))
-            self.say(f"{more} that seemed to cost something can't be told apart from the advised ones.")
+    def _warn(self) -> None:
+        now = self.trouble() if self.trouble is not None else None
+        if now is not None and now != self._told:
+            self.say(words.sentence(f"{now.rstrip('.')}."))
+        self._told = now
 
     def _say_all(self, sentences: Iterable[str]) -> None:
         for line in sentences:
             self.say(line)
 
 
-def reach_tiles(reach: HandReach) -> str:
-    """What is still to come, as a sentence: `Still to come: 4 dot, 7 dot and 7 dot.`"""
-    missing = [slot.kind for group in reach.slots for slot in group if not slot.held]
-    return f"Still to come: {say_tiles(missing)}." if missing else "It is complete."
-
-
-def hand_sentence(sheet: Sheet, hand: Hand) -> str:
-    """One hand of the sheet: how it may be held, what it counts, a way to make it, and what may vary."""
-    ways = "; or ".join(_groups(row) for row in shown_rows(sheet, hand))
-    return f"{hand.name}, {hold_words(hand)}, {hand.points} points. Such as {ways}. What may vary: {hand.wording}."
-
-
-def _groups(row: Iterable[ShownGroup]) -> str:
-    said = []
-    for group in row:
-        tile = "white dragon for zero" if group.tab == "0" else name(group.kind)
-        said.append(f"{size_name(group.size)} of {tile}" if group.size > 1 else tile)
-    return words.listed(said)
-
-
-def tile_of(text: str) -> Kind:
-    """The kind that a code, a character or a spoken name means: `5d`, `5 dot`, `east`. Raises TileError."""
-    said = " ".join(text.lower().split())
-    for kind in range(KINDS):
-        if said and said in (name(kind), name(kind).removesuffix(" wind").removesuffix(" dragon")):
-            return kind
-    return kind_of(text)
-
-
-def _echo(typed: str) -> str:
-    """What was typed, safe to print: not too long, and without what would steer the terminal."""
-    short = typed if len(typed) <= LONGEST_ECHO else typed[:LONGEST_ECHO] + "…"
-    return "".join(char if char.isprintable() else " " for char in short)
+def _ways(calls: Iterable[Call]) -> str:
+    said = [f"“{advised.lowered(call_words(call))}”" for call in calls]
+    return f"Type {words.listed(said, 'or')}."

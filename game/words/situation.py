@@ -32,16 +32,20 @@ def prompt(sitting: Sitting) -> str:
     Looking back it says what was chosen at that moment.
     """
     state = sitting.state
-    if state.phase is not Phase.TURN or state.to_act != sitting.player:
-        return situation(sitting)
-    drew = "" if state.drawn is None else f"You drew the {name(state.drawn)}"
-    if sitting.at_end and Mahjong() in sitting.legal():
-        return f"{drew or 'You were dealt a whole hand'}: your hand is complete."
-    if sitting.at_end:
-        return f"{drew}. Let one tile go." if drew else "You start: let one tile go."
-    action = sitting.entries[sitting.cursor].action
-    chose = f"let the {name(action.kind)} go" if isinstance(action, Discard) else "showed mahjong"
-    return f"{drew} and {chose}." if drew else f"You started and {chose}."
+    if state.phase is Phase.OVER:
+        return "The game is over."
+    if state.to_act != sitting.player:
+        return f"It is {seat_name(max(state.turn, 0)).capitalize()}'s turn."
+    if not sitting.at_end:
+        return _chose(sitting.entries[sitting.cursor].action, state)
+    if state.phase is Phase.CALLING:
+        last = state.discards[-1]
+        went = f"{seat_name(last.seat).capitalize()} let the {name(last.kind)} go"
+        return f"{went}: it finishes your hand." if sitting.wins else f"{went}. Call it, or let it go?"
+    first = not state.discards and state.drawn is None
+    if sitting.wins:
+        return f"{'You were dealt a whole hand' if first else _arrived(state)}: your hand is complete."
+    return "You start: let one tile go." if first else f"{_arrived(state)}. Let one tile go."
 
 
 def _left(state: State) -> str:
@@ -99,38 +103,17 @@ def seat_words(seat: int, player: int) -> str:
     return "You" if seat == player else seat_name(seat).capitalize()
 
 
-def full_prompt(sitting: Sitting) -> str:
-    """What happened last and what is asked of the player; looking back, what was chosen."""
-    state = sitting.state
-    if state.phase is Phase.OVER:
-        return "The game is over."
-    if state.to_act != sitting.player:
-        return f"It is {seat_name(max(state.turn, 0)).capitalize()}'s turn."
-    if not sitting.at_end:
-        return _chose(sitting.entries[sitting.cursor].action, state)
-    if state.phase is Phase.CALLING:
-        last = state.discards[-1]
-        who = seat_name(last.seat).capitalize()
-        if Mahjong() in sitting.legal() and not state.house.slips:
-            return f"{who} let the {name(last.kind)} go: it finishes your hand."
-        return f"{who} let the {name(last.kind)} go. Call it, or let it go?"
-    drew = arrived(state)
-    if Mahjong() in sitting.legal() and not state.house.slips:
-        return f"{drew} Your hand is complete."
-    return f"{drew} Let one tile go."
-
-
-def arrived(state: State) -> str:
-    """How the fourteenth tile came to the seat in turn, the player's."""
+def _arrived(state: State) -> str:
+    """How the fourteenth tile came to the seat in turn, the player's, as a clause."""
     if state.drawn is not None:
-        return f"You drew the {name(state.drawn)}."
+        return f"You drew the {name(state.drawn)}"
     if not state.discards:
-        return "You start."
+        return "You started"
     last = state.discards[-1]
     if last.called:
         laid = state.exposures[state.turn][-1]
-        return f"You called the {name(last.kind)} for a {size_name(laid.size)}."
-    return "You exchanged a joker."
+        return f"You called the {name(last.kind)} for a {size_name(laid.size)}"
+    return "You exchanged a joker"
 
 
 def _chose(action: Action, state: State) -> str:
@@ -143,7 +126,7 @@ def _chose(action: Action, state: State) -> str:
             case Mahjong():
                 return f"{start}called it for mahjong."
         return f"{start}let it go."
-    start = arrived(state).rstrip(".") + " and "
+    start = f"{_arrived(state)} and "
     match action:
         case Discard(kind):
             return f"{start}let the {name(kind)} go."

@@ -31,7 +31,7 @@ from game.ui.buttons import Press
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.happened import Told, happened
-from game.words.situation import full_prompt
+from game.words.situation import prompt
 from game.words.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
 
 PHASES = (Phase.TURN, Phase.CALLING, Phase.OVER)
@@ -115,7 +115,7 @@ class FullScene(TableScene):
     @property
     def prompt(self) -> str:
         """What is asked of the player."""
-        return full_prompt(self.sitting)
+        return prompt(self.sitting)
 
     @property
     def title(self) -> str:

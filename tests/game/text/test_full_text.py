@@ -17,7 +17,7 @@ from engine.sheet.shelf import find
 from engine.tiles import code, name
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
-from game.text.full import FullTextTable
+from game.text.table import TextTable
 
 DRAWING = set("│─┌┐└┘├┤┬┴┼═║█▓▒░■□●○◆★→←↑↓")
 
@@ -31,7 +31,7 @@ def advisor():
 def typed(sitting, advisor, lines, **how):
     """What is said when these lines are typed."""
     said = []
-    FullTextTable(sitting, advisor, iter(lines), said.append, **how).play()
+    TextTable(sitting, advisor, iter(lines), said.append, **how).play()
     return said
 
 
@@ -206,7 +206,7 @@ def test_a_hand_of_another_sheet_is_named_with_its_season(advisor):
     )  # fmt: skip
     rack = [kind for kind in range(35) for _ in range(variant.total[kind])]
     said = []
-    table_ = FullTextTable(table(rack), advisor, iter(["mahjong"]), said.append)
+    table_ = TextTable(table(rack), advisor, iter(["mahjong"]), said.append)
     table_.other_sheets = lambda: (other,)
     table_.play()
     season = f"That is on the sheet of season {other.season}: “{hand.name}” of {other.name}."

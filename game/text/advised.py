@@ -1,0 +1,129 @@
+"""What advice says in play, as sentences: what to do, the nearest hands, the odds, the others, what choices cost."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from engine import words
+from engine.advice.advise.calls import advise_call, advise_exchange
+from engine.advice.advise.defence import advise_defence
+from engine.advice.review.review import Review
+from engine.rules.house import QUIET
+from engine.rules.observation import Observation
+from engine.rules.state import Phase
+from engine.tiles import Kind, name
+from game.play.advisor import Advisor
+from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open
+from game.play.reviewing import review_job, tried_job
+from game.play.sitting import Sitting
+from game.text.heard import still_to_come
+from game.words.costs import cost_sentence
+from game.words.odds import draws_to_come, outlook_note, outlook_words, tried_words
+from game.words.situation import call_words
+from game.words.skill import luck_lines
+
+NEAREST = 5
+COSTLIEST = 3
+
+
+def what_to_do(advisor: Advisor, sitting: Sitting) -> list[str]:
+    """The choice that is advised in a turn or about a discard, and why."""
+    if sitting.state.phase is Phase.CALLING:
+        return _about_the_discard(advisor, sitting.observation)
+    if sitting.wins:
+        return ["Your hand is complete: type “mahjong” to show it."]
+    advice = advisor.best(sitting.observation)
+    if not advice.keeps:
+        return ["There is nothing to let go now."]
+    last = advice.keeps[-1]
+    said = [f"Let go the {name(last.kind)}. {last.because}"]
+    if sitting.state.house.table == QUIET:
+        return said
+    warning = advise_defence(sitting.observation).warning(last.kind)
+    if warning is not None:
+        said.append(f"Mind the others: {lowered(warning)}")
+    return said + [one.because for one in advise_exchange(advisor.table, sitting.observation).choices]
+
+
+def hands(advisor: Advisor, observation: Observation) -> list[str]:
+    """The nearest hands, with their odds and what is still to come."""
+    advice = advisor.best(observation)
+    return [
+        f"{reach.hand.name}, in {reach.hand.section}: {words.count(reach.missing, 'tile')} to come, "
+        f"odds {words.odds(reach.odds)} within {words.count(advice.draws, 'draw')}. {still_to_come(reach)}"
+        for reach in advice.hands[:NEAREST]
+    ] or ["No hand of this sheet can still be made."]
+
+
+def odds(advisor: Advisor, sitting: Sitting) -> list[str]:
+    """The choices tried out: how likely a hand is, and how the others stand to the best one."""
+    advice = advisor.deepen(sitting.observation)
+    outlook, best = advice.outlook, advice.let_go
+    if outlook is None or best is None:
+        return ["There is nothing to try out now."]
+    alone = sitting.state.house.table == QUIET
+    said = [f"Let go the {name(best)}. {outlook_words(outlook, draws_to_come(advice.draws), alone=alone)}."]
+    said.append(words.sentence(outlook_note(outlook)))
+    tried = [(keep.tried.behind, keep) for keep in advice.keeps if keep.tried and keep.kind != best]
+    for _, keep in sorted(tried, key=lambda one: one[0])[:NEAREST]:
+        said.append(f"Letting the {name(keep.kind)} go: {tried_words(keep)}.")
+    return said
+
+
+def why(advisor: Advisor, observation: Observation, kind: Kind) -> list[str]:
+    """The reason for one tile of the rack."""
+    return [keep.because for keep in advisor.best(observation).keeps if keep.kind == kind]
+
+
+def seat(observation: Observation, seat: int) -> list[str]:
+    """What one of the others may be after, and which of the player's tiles it could use."""
+    shown = next(one for one in advise_defence(observation).seats if one.seat == seat)
+    return [
+        shown.sentence,
+        *(f"{hand.hand.name}: {words.odds(hand.share)} of what can still be made." for hand in shown.hands[:NEAREST]),
+        *(risk.because for risk in shown.risks[:NEAREST]),
+    ]
+
+
+def costs(advisor: Advisor, sitting: Sitting, reviewed: Callable[[Review], Iterable[str]] | None = None) -> list[str]:
+    """What the choices so far have cost. After the game they are tried out, and it is said what luck did; `reviewed`
+    is given the review of a game that has one, and what it says is said too."""
+    found = costs_of(sitting, advisor)
+    if sitting.state.phase is not Phase.OVER:
+        return _costs(sitting, found)
+    review = review_job(sitting, advisor)(lambda: False)
+    if advisor.effort and review is not None:
+        review = tried_job(sitting, advisor, review)(lambda: False, lambda: None)
+        found = costs_reviewed(sitting, review)
+    elif advisor.effort:
+        found = costs_tried(sitting, advisor, found)
+    said = [*_costs(sitting, found), *luck_lines(review)]
+    return [*said, *reviewed(review)] if review is not None and reviewed is not None else said
+
+
+def lowered(text: str) -> str:
+    """The text with a small first letter, to follow a colon."""
+    return text[:1].lower() + text[1:]
+
+
+def _about_the_discard(advisor: Advisor, observation: Observation) -> list[str]:
+    advice = advise_call(advisor.table, observation)
+    lost = next((choice.rules_out for choice in advice.choices if choice.rules_out), ())
+    return [
+        f"{call_words(advice.best.action)}. {advice.best.because}",
+        *(f"{call_words(choice.action)}: {lowered(choice.because)}" for choice in advice.choices[1:]),
+        *(one.because for one in lost[:4]),
+    ]
+
+
+def _costs(sitting: Sitting, found: Iterable[Cost]) -> list[str]:
+    """The dearest choices, and how many could not be told apart from the best ones."""
+    found = tuple(found)
+    worst, unsure = dearest(found), left_open(found)
+    said = [cost_sentence(sitting, cost) for cost in worst[:COSTLIEST]]
+    if not said:
+        said.append("No choice so far has cost you anything that shows.")
+    if unsure:
+        more = words.sentence(words.count(unsure, "choice"))
+        said.append(f"{more} that seemed to cost something can't be told apart from the advised ones.")
+    return said
