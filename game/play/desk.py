@@ -19,6 +19,7 @@ from engine.store.store import GAME, Store
 from engine.store.values import LineSummary, StoreError
 from game.play.advisor import Advisor
 from game.play.defaults import FIRST_SHEET, kept_house, kept_sections
+from game.play.drilling import Drilling, season_before
 from game.play.lines import begin, line_of, others_of, resume
 from game.play.rehearsing import rehearsal_house
 from game.play.settings import HIDDEN, Settings
@@ -208,6 +209,11 @@ class Desk:
         if key not in self._advisors:
             self._advisors[key] = Advisor(sheet, jokers, self.effort)
         return self._advisors[key]
+
+    def drilling(self) -> Drilling:
+        """Drills on the current sheet."""
+        sheet = self.current_sheet
+        return Drilling(self.store, sheet, last=season_before(sheet, self.sheets()), jokers=self.house.jokers)
 
     # Several ways from one deal.
 

@@ -7,15 +7,16 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
-from datetime import UTC, datetime
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime
+from itertools import zip_longest
 from typing import TypeAlias
 
 from engine.advice.table import SheetTable
 from engine.drills.grades import Answered, Grade, Skill, pace_of
 from engine.drills.laying import LayTask, Stage, lay_task
 from engine.drills.may_i import MayTask, may_task
-from engine.drills.schedule import Due, Item, Schedule, Why
+from engine.drills.schedule import HALF_A_DAY, Due, Item, Schedule, Why
 from engine.drills.which_hands import WhichTask, which_task
 from engine.sheet.groups import Variant
 from engine.sheet.model import Sheet
@@ -54,6 +55,15 @@ class Question:
         return Skill(self.item.skill)
 
 
+@dataclass(frozen=True)
+class Tally:
+    """How answers in one skill went."""
+
+    answers: int
+    right: int
+    near: int
+
+
 class Drilling:
     """Drills on one whole sheet. `last` is the sheet of the season before, `chance` where fresh racks come from."""
 
@@ -86,8 +96,26 @@ class Drilling:
         return self._table
 
     def items(self, skills: Sequence[Skill] = ASKED) -> list[Item]:
-        """All that can be practised: hand by hand, skill by skill, in the order of the sheet."""
-        return [Item(hand.name, skill.value) for hand in self.sheet.hands for skill in skills]
+        """What can be practised now: all that was practised before, and for each hand the next skill.
+
+        Hands that are new altogether and new skills of older hands take turns, in the order of the sheet. A hand meets
+        its next skill half a day after the one before, at the earliest.
+        """
+        now, known = self.now(), self.schedule.memories
+        old: list[Item] = []
+        fresh: list[Item] = []
+        deeper: list[Item] = []
+        for hand in self.sheet.hands:
+            items = [Item(hand.name, skill.value) for skill in skills]
+            begun = [item for item in items if item in known]
+            old += begun
+            rest = [item for item in items if item not in known]
+            if rest and not begun:
+                fresh.append(rest[0])
+            elif rest and all(now - known[item].begun >= HALF_A_DAY for item in begun):
+                deeper.append(rest[0])
+        turns = [item for pair in zip_longest(fresh, deeper) for item in pair if item is not None]
+        return [*old, *turns]
 
     def session(self, most: int | None = None) -> tuple[Due, ...]:
         """What to practise today, most useful first."""
@@ -99,7 +127,8 @@ class Drilling:
     def next_of(self, skill: Skill, done: Iterable[str] = ()) -> Item:
         """The next hand for a drill of one skill: what is due, else what is known least; `done` were asked just now."""
         asked = set(done)
-        items = [item for item in self.items([skill]) if item.hand not in asked] or self.items([skill])
+        every = [Item(hand.name, skill.value) for hand in self.sheet.hands]
+        items = [item for item in every if item.hand not in asked] or every
         due = self.schedule.session(items, self.now(), 1)
         return due[0].item if due else min(items, key=lambda item: (self.schedule.known(item, self.now()), item))
 
@@ -118,6 +147,20 @@ class Drilling:
             stage = (Stage.LOOSE, Stage.ANOTHER, Stage.FORCED)[min(len(laid), 2)]
             task = lay_task(hand, stage, self.chance, laid)
         return Question(item, task, why)
+
+    def be_ready(self, day: date | None) -> None:
+        """Keep the day to be ready for."""
+        self.schedule = replace(self.schedule, ready=day)
+        self.store.set(key_of(self.sheet), self.schedule.to_json())
+
+    def tally(self, skill: Skill, timed: bool) -> Tally:
+        """How answers of a skill went on this sheet, with a clock or without one."""
+        grades = [
+            result.figures.get("grade")
+            for result in self.store.results(kind_of(skill), timed=timed)
+            if result.figures.get("sheet") == self.sheet.fingerprint
+        ]
+        return Tally(len(grades), grades.count(Grade.RIGHT.value), grades.count(Grade.NEAR.value))
 
     def laid(self, question: Question, variant: Variant) -> None:
         """A variant was laid rightly: the next task of that hand asks for another one."""

@@ -12,6 +12,7 @@ from game.play.settings import Settings
 from game.play.sitting import Sitting
 from game.scenes.choosing import ChooseScene
 from game.scenes.deals import PastDeals
+from game.scenes.drills.menu import PracticeScene
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
@@ -78,6 +79,10 @@ class Navigation:
     def play_over_time(self, back: Scene) -> Scene:
         """How well the player plays over time."""
         return PlayScene(self, back)
+
+    def practice(self, back: Scene) -> Scene:
+        """What to practise today, and every drill."""
+        return PracticeScene(self, self.desk.drilling(), back)
 
     # The table.
 

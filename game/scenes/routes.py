@@ -49,6 +49,9 @@ class Routes(Protocol):
     def play_over_time(self, back: Scene) -> Scene:
         """How well the player plays over time."""
 
+    def practice(self, back: Scene) -> Scene:
+        """What to practise today, and every drill."""
+
     # The table.
 
     def at_table(self, sitting: Sitting) -> Scene:

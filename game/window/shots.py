@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pygame
 
+from engine.drills.grades import Skill
 from engine.rules.deal import DealCode, shuffle
 from engine.rules.record import Header
 from engine.sheet.model import Sheet
@@ -23,6 +24,7 @@ from game.play.defaults import USUAL_GAME
 from game.play.desk import Desk
 from game.play.settings import ALWAYS
 from game.play.worker import Worker
+from game.scenes.drills.ask import AskScene
 from game.scenes.gallery import Gallery
 from game.scenes.navigation import Navigation
 from game.ui.look import Look
@@ -82,6 +84,16 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         store.close()  # it has read what it shows
         return scene
 
+    def drill(skill: Skill) -> AskScene:
+        drilling = desk.drilling()
+        drilling.chance = random.Random(4)
+        return AskScene(routes, drilling, routes.home(), skill=skill)
+
+    def told() -> Scene:
+        scene = drill(Skill.WHICH)
+        scene.give_up()
+        return scene
+
     return {
         "gallery": lambda: Gallery(routes.look),
         "first": lambda: routes.intro(routes.home(), first=True),
@@ -92,6 +104,12 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         "choosing": lambda: routes.choosing(routes.home()),
         "house": lambda: routes.house_rules(routes.home()),
         "settings": lambda: routes.settings(routes.home()),
+        "practice": lambda: routes.practice(routes.home()),
+        "drill-lay": lambda: drill(Skill.LAY),
+        "drill-recall": lambda: drill(Skill.RECALL),
+        "drill-which": lambda: drill(Skill.WHICH),
+        "drill-may-i": lambda: drill(Skill.MAY_I),
+        "drill-told": told,
         "deals": lambda: routes.past_deals(routes.home()),
         "play-none": lambda: routes.play_over_time(routes.home()),
         "play": play,

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 from engine import words
+from engine.advice.stats import ENOUGH
 from engine.drills.grades import Grade, Skill
 from engine.drills.laying import Judged, LayTask, Off, OffGroup, Stage
 from engine.drills.may_i import Asked, MayTask, Slip
@@ -14,6 +15,7 @@ from engine.rules.sentences import fault_sentence
 from engine.sheet.groups import Group, size_name
 from engine.sheet.model import Hand
 from engine.tiles import name, say_tiles
+from game.play.drilling import Tally
 
 SKILLS = {
     Skill.LAY: "Lay a hand",
@@ -23,6 +25,12 @@ SKILLS = {
     Skill.RECALL: "From memory",
     Skill.FOLLOW: "Choose as they would",
     Skill.PASS: "One pass, again and again",
+}
+ABOUT = {
+    Skill.LAY: "Lay a hand from loose tiles, then another way, then with a given tile in it.",
+    Skill.MAY_I: "Yes or no: is this mahjong, may you call, may you expose?",
+    Skill.WHICH: "A rack: name the hands it is most likely to make.",
+    Skill.RECALL: "Only a hand's name: lay it all the same.",
 }
 PRAISE = {Grade.RIGHT: "Right.", Grade.NEAR: "Nearly.", Grade.WRONG: "Not this time."}
 PLACES = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
@@ -80,6 +88,25 @@ def may_asked(task: MayTask) -> str:
         f"You are going for {task.hand.name} and hold {say_tiles(task.rack)}. Somebody lets the "
         f"{name(task.group.kind)} go. May you call it for {group_words(task.group)} and expose that?"
     )
+
+
+def results_words(tally: Tally, timed: bool) -> str:
+    """How a drill went so far: right answers of all of them."""
+    clock = "by the clock" if timed else "without a clock"
+    if not tally.answers:
+        return f"Not done yet {clock}."
+    near = f", {tally.near} nearly" if tally.near else ""
+    few = "; too few to say more" if tally.answers < ENOUGH else f": {tally.right / tally.answers:.0%}"
+    return f"{tally.right} right of {tally.answers} {clock}{near}{few}."
+
+
+def ready_words(ready: date | None, today: date) -> str:
+    """The day to be ready for, in a sentence."""
+    if ready is None or ready < today:
+        return "The next club evening, or the end of the season. Hands then come up in time for it."
+    days = (ready - today).days
+    when = "today" if days == 0 else f"in {words.count(days, 'day')}"
+    return f"You want to be ready {when}: hands come up in time for it."
 
 
 # How good it was.
@@ -143,6 +170,11 @@ def _because(task: MayTask) -> str:
 
 
 # Why it comes up.
+
+
+def due_words(due: Due, now: datetime) -> str:
+    """What an item trains, and why it comes up."""
+    return f"{SKILLS[Skill(due.item.skill)].rstrip('?')}: {why_words(due, now)}"
 
 
 def why_words(due: Due, now: datetime) -> str:

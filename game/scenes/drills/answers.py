@@ -1,0 +1,311 @@
+"""Where a question is answered: tiles to lay, hands to name, yes or no. One kind of answer for each kind of task."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import partial
+from typing import Protocol
+
+from engine.drills.grades import Grade
+from engine.drills.laying import LayTask, Stage, judge
+from engine.drills.may_i import MayTask, judge_answer
+from engine.drills.which_hands import NAMED, WhichTask, judge_named
+from engine.sheet.groups import Variant
+from engine.sheet.model import Sheet
+from engine.tiles import COPIES, JOKER, KINDS, Kind, name
+from game.draw.theme import BODY, BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TEAL
+from game.draw.tiles import SLOT, Face, height_for
+from game.play.drilling import Drilling, Question
+from game.scenes.hand import draw_groups
+from game.ui.buttons import Press
+from game.ui.column import Column
+from game.ui.layout import Rect, flow
+from game.ui.screen import Screen
+from game.ui.widgets import Ui
+from game.words.drills import lay_asked, lay_told, may_asked, may_told, which_asked, which_told
+from game.words.sheet import ShownGroup
+
+POOL = 46
+"""Units of width of a tile to choose; as large as ROOMY_POOL where there is room for a row for each suit."""
+ROOMY_POOL = 62
+ROOMY = 800
+"""Units of height of a window with that room."""
+LAID = 56
+"""Units of width of a tile that is laid."""
+RACK = 80
+"""Units of width of a tile of a rack at most."""
+SMALLEST = 30
+"""The same at least."""
+IN_A_ROW = 9
+"""Tiles of a suit."""
+MOST_ALIKE = 6
+"""Tiles of a group at most."""
+
+Finish = Callable[[Grade, Sequence[str]], Screen | None]
+
+
+class Answer(Protocol):
+    """A place to answer one question."""
+
+    asked: str
+    """The question, in words."""
+
+    def given(self, page: Column) -> None:
+        """What the question is about, drawn over the place to answer."""
+
+    def fill(self, page: Column) -> None:
+        """The place to answer."""
+
+    def presses(self, check: Callable[[], Screen | None]) -> list[Press]:
+        """Buttons that give the answer; `check` grades it as it stands."""
+
+    def judged(self) -> tuple[Grade, list[str]]:
+        """The grade and what there is to say. Raises ValueError with what is still to be done."""
+
+    def shown(self) -> list[str]:
+        """What there is to say when the answer is asked for: a heading first."""
+
+    def solution(self, page: Column) -> None:
+        """The right answer, drawn."""
+
+
+def answer_for(question: Question, drilling: Drilling, finish: Finish) -> Answer:
+    """The place to answer a question."""
+    task = question.task
+    if isinstance(task, LayTask):
+        return Laying(task, question, drilling)
+    if isinstance(task, WhichTask):
+        return Naming(task, drilling.sheet)
+    return YesOrNo(task, finish)
+
+
+def draw_variant(page: Column, variant: Variant, units: float = LAID) -> None:
+    """A variant as a row of laid groups."""
+    groups = tuple(ShownGroup(group.size, group.kind, "") for group in variant.groups)
+    page.add(lambda at, width: draw_groups(page.ui, groups, Rect(at, (width, 0)), units))
+
+
+def draw_rack(page: Column, rack: Sequence[Kind]) -> None:
+    """A rack in one line, as large as fits."""
+    gap = 5
+    room = (page.width / page.ui.unit - gap * (len(rack) - 1)) / max(len(rack), 1)
+    page.tiles([Face(kind) for kind in rack], min(max(room, SMALLEST), RACK), gap)
+
+
+class Laying:
+    """Tiles are pressed one after another; like ones gather in a group. A press on a group takes its last tile back."""
+
+    def __init__(self, task: LayTask, question: Question, drilling: Drilling) -> None:
+        self.task, self.question, self.drilling = task, question, drilling
+        self.asked = lay_asked(task)
+        self.groups: list[list[Kind]] = []
+        self._closed = False
+        """Whether the next tile begins a new group."""
+        self._nearest: Variant = task.accepted[0]
+
+    @property
+    def pool(self) -> list[tuple[Kind, int]]:
+        """The kinds that may be taken, and how many are left of each."""
+        laid = [kind for group in self.groups for kind in group]
+        if self.task.stage is Stage.LOOSE:
+            held = self.task.tiles
+            return [(kind, held.count(kind) - laid.count(kind)) for kind in range(KINDS) if kind in held]
+        return [(kind, COPIES[kind] - laid.count(kind)) for kind in range(KINDS)]
+
+    def take(self, kind: Kind) -> Screen | None:
+        """Lay a tile: on the open group where it goes with it, else as a new group."""
+        group = self.groups[-1] if self.groups and not self._closed else None
+        if group is not None and len(group) < MOST_ALIKE and _goes_with(kind, group):
+            group.append(kind)
+        else:
+            self.groups.append([kind])
+        self._closed = False
+        return None
+
+    def take_back(self, place: int) -> Screen | None:
+        """The last tile of a group goes back."""
+        self.groups[place].pop()
+        if not self.groups[place]:
+            del self.groups[place]
+            self._closed = bool(self.groups)
+        return None
+
+    def close(self) -> Screen | None:
+        """The next tile begins a new group."""
+        self._closed = True
+        return None
+
+    def given(self, page: Column) -> None:
+        """The tile that must be in the hand, where there is one."""
+        if self.task.forced is not None:
+            page.tiles([Face(self.task.forced)], POOL)
+
+    def fill(self, page: Column) -> None:
+        """The groups laid so far over the tiles to choose from."""
+        with page.panel() as inside:
+            inside.text("Your hand", SMALL_BOLD, SOFT)
+            inside.gap(6)
+            inside.add(lambda at, width: self._draw_laid(inside.ui, at, width))
+        page.gap(12)
+        with page.panel() as inside:
+            inside.text("Press a tile to lay it; press a group to take a tile back.", SMALL_BOLD, SOFT)
+            inside.gap(6)
+            inside.add(lambda at, width: self._draw_pool(inside.ui, at, width))
+
+    def _draw_laid(self, ui: Ui, at: tuple[int, int], width: int) -> int:
+        """The groups so far, each to press; room for one line of tiles even before the first."""
+        wide = min(ui.u(LAID), width // MOST_ALIKE)
+        gap = ui.u(3)
+        sizes = [(len(group) * wide + (len(group) - 1) * gap, height_for(wide)) for group in self.groups]
+        bottom = at[1] + height_for(wide)
+        for place, rect in enumerate(flow(sizes, at, width, (ui.u(16), ui.u(10)))):
+            ui.tiles([Face(kind) for kind in self.groups[place]], rect.topleft, wide, gap)
+            ui.target(f"group {place}", rect, partial(self.take_back, place), f"take back from group {place + 1}")
+            bottom = max(bottom, rect.bottom)
+        return bottom
+
+    def _draw_pool(self, ui: Ui, at: tuple[int, int], width: int) -> int:
+        """The tiles to choose from, each with how many are left; a row for each suit where there is room."""
+        roomy = ui.window.height >= ui.u(ROOMY)
+        wide, gap = ui.u(ROOMY_POOL if roomy else POOL), ui.u(8)
+        pool = self.pool
+        row = min(width, IN_A_ROW * (wide + gap)) if roomy else width
+        sizes = [(wide, height_for(wide) + ui.line(SMALL))] * len(pool)
+        bottom = at[1]
+        for (kind, left), rect in zip(pool, flow(sizes, at, row, (gap, ui.u(4))), strict=True):
+            ui.tile(Face(kind) if left else Face(kind, SLOT), Rect(rect.left, rect.top, wide, height_for(wide)))
+            under = Rect(rect.left, rect.bottom - ui.line(SMALL), wide, ui.line(SMALL))
+            ui.fitted(str(left), under, SMALL, SOFT, "middle")
+            ui.target(f"tile {kind}", rect, partial(self.take, kind), f"lay the {name(kind)}", enabled=left > 0)
+            bottom = max(bottom, rect.bottom)
+        return bottom
+
+    def presses(self, check: Callable[[], Screen | None]) -> list[Press]:
+        """Check the hand, or close the group."""
+        return [
+            Press("That is the hand", check, "return", main=True, enabled=bool(self.groups)),
+            Press("Next group", self.close, "n", enabled=bool(self.groups) and not self._closed),
+        ]
+
+    def judged(self) -> tuple[Grade, list[str]]:
+        """Against the accepted variant that is nearest."""
+        if not self.groups:
+            raise ValueError("Lay the hand first: press its tiles.")
+        judged = judge(self.task, self.groups)
+        self._nearest = judged.nearest
+        if not judged.off:
+            self.drilling.laid(self.question, judged.nearest)
+        return judged.grade, lay_told(self.task, judged)
+
+    def shown(self) -> list[str]:
+        """The hand in words."""
+        return ["This is the hand.", lay_told(self.task, judge(self.task, []))[-1]]
+
+    def solution(self, page: Column) -> None:
+        """The nearest right variant."""
+        draw_variant(page, self._nearest)
+
+
+def _goes_with(kind: Kind, group: Sequence[Kind]) -> bool:
+    """Whether a tile goes on with an open group: it is like the others, or one of them is a joker."""
+    real = {one for one in group if one != JOKER}
+    return kind == JOKER or kind in real or not real
+
+
+class Naming:
+    """Up to three hands are ticked on the sheet's list of names."""
+
+    def __init__(self, task: WhichTask, sheet: Sheet) -> None:
+        self.task, self.sheet = task, sheet
+        self.asked = which_asked(task).split(". ", 1)[1]
+        self.names: list[str] = []
+
+    def tick(self, hand: str, _: bool = True) -> Screen | None:
+        """Tick a hand, or untick it; a fourth one takes the place of the first."""
+        if hand in self.names:
+            self.names.remove(hand)
+        else:
+            self.names.append(hand)
+            del self.names[:-NAMED]
+        return None
+
+    def given(self, page: Column) -> None:
+        """The rack."""
+        draw_rack(page, self.task.rack)
+
+    def fill(self, page: Column) -> None:
+        """All hands by section."""
+        for place, section in enumerate(self.sheet.sections):
+            page.gap(10 if place else 0)
+            page.text(section.name, SMALL_BOLD, SOFT)
+            page.gap(4)
+            with page.grid(180, 6) as cell:
+                for hand in section.hands:
+                    one = cell()
+                    with one.card(f"hand {hand.name}", partial(self.tick, hand.name), says=hand.name,
+                                  here=hand.name in self.names) as inside:  # fmt: skip
+                        inside.text(hand.name, BODY_BOLD if hand.name in self.names else BODY)
+
+    def presses(self, check: Callable[[], Screen | None]) -> list[Press]:
+        """Done."""
+        return [Press("These hands", check, "return", main=True, enabled=len(self.names) >= 2)]
+
+    def judged(self) -> tuple[Grade, list[str]]:
+        """By their odds."""
+        judged = judge_named(self.task, self.names)
+        return judged.grade, which_told(self.task, judged)
+
+    def shown(self) -> list[str]:
+        """The likeliest hands."""
+        best = [reach.hand.name for reach in self.task.hands[:2]]
+        return ["These are the likeliest.", *which_told(self.task, judge_named(self.task, best))[1:]]
+
+    def solution(self, page: Column) -> None:
+        """The likeliest hands laid out."""
+        for place, reach in enumerate(self.task.hands[:NAMED]):
+            page.gap(10 if place else 0)
+            page.text(reach.hand.name, BODY_BOLD, TEAL)
+            page.gap(4)
+            draw_variant(page, reach.variant)
+
+
+class YesOrNo:
+    """Two buttons."""
+
+    def __init__(self, task: MayTask, finish: Finish) -> None:
+        self.task = task
+        self.asked = may_asked(task)
+        self._finish = finish
+
+    def say(self, yes: bool) -> Screen | None:
+        """The answer."""
+        grade = judge_answer(self.task, yes)
+        return self._finish(grade, may_told(self.task, grade))
+
+    def given(self, page: Column) -> None:
+        """The tiles that it is about."""
+        if self.task.rack:
+            draw_rack(page, self.task.rack)
+        if self.task.group is not None:
+            page.gap(10)
+            page.text("The tile that was let go:", SMALL_BOLD, SOFT)
+            page.gap(4)
+            page.tiles([Face(self.task.group.kind)], RACK)
+
+    def fill(self, page: Column) -> None:
+        """Nothing more: the buttons answer."""
+
+    def presses(self, check: Callable[[], Screen | None]) -> list[Press]:  # noqa: ARG002 - a press is the answer
+        """Yes and no."""
+        return [Press("Yes", partial(self.say, True), "y"), Press("No", partial(self.say, False), "n")]
+
+    def judged(self) -> tuple[Grade, list[str]]:
+        """Only the two buttons answer."""
+        raise ValueError("Press Yes or No.")
+
+    def shown(self) -> list[str]:
+        """The rule."""
+        return ["This is so.", *may_told(self.task, Grade.RIGHT)[1:]]
+
+    def solution(self, page: Column) -> None:
+        """Nothing more to draw."""

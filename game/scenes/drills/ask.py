@@ -1,0 +1,216 @@
+"""One question after another: the question, a place to answer it, and what there is to say of the answer."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+
+from engine.drills.grades import Grade, Skill
+from engine.drills.schedule import Due
+from engine.words import clock, count
+from game.draw.theme import BODY, BODY_BOLD, GREAT, INK, SOFT, TEAL, TITLE, VERMILION_TEXT
+from game.play.drilling import Drilling, Question
+from game.scenes.drills.answers import Answer, answer_for
+from game.scenes.routes import Routes
+from game.ui.buttons import Press
+from game.ui.column import Column
+from game.ui.layout import Rect
+from game.ui.scene import Scene
+from game.ui.screen import Screen
+from game.ui.scrolling import GUTTER
+from game.ui.widgets import Ui
+from game.words.drills import SKILLS, why_words
+
+WIDEST = 1240
+LEAST_MIDDLE = 180
+"""Units of height that the place to answer needs between the question and the buttons."""
+
+
+class AskScene(Scene):
+    """A drill under way: of one skill, or all that is due today. `seconds` are allowed for each answer."""
+
+    def __init__(
+        self,
+        routes: Routes,
+        drilling: Drilling,
+        back: Scene,
+        *,
+        skill: Skill | None = None,
+        due: Sequence[Due] = (),
+        seconds: float | None = None,
+        now: Callable[[], float] = time.monotonic,
+    ) -> None:
+        super().__init__(routes.look)
+        self.routes, self.drilling = routes, drilling
+        self.skill, self.seconds = skill, seconds
+        self.grades: list[Grade] = []
+        self.told: list[str] = []
+        """What there is to say of the answer; empty while it is awaited."""
+        self.trouble = ""
+        self._back, self._now = back, now
+        self._due = list(due)
+        self._asked: list[str] = []
+        self._why: Due | None = None
+        self._begun = 0.0
+        self._gave_up = False
+        self.question: Question | None = None
+        self.answer: Answer | None = None
+        self._next()
+
+    def back(self) -> Screen | None:
+        """To where drills are chosen; what was answered is kept."""
+        return self._back
+
+    # Questions.
+
+    def _next(self) -> None:
+        """The next question, or the end."""
+        self.told, self.trouble, self._why, self._gave_up = [], "", None, False
+        if self.skill is not None:
+            item = self.drilling.next_of(self.skill, self._asked)
+            self._asked.append(item.hand)
+            self._show(self.drilling.question(item))
+        elif self._due:
+            self._why = self._due.pop(0)
+            self._show(self.drilling.question(self._why.item, self._why.why))
+        else:
+            self.question, self.answer = None, None
+
+    def _show(self, question: Question) -> None:
+        self.question = question
+        self.answer = answer_for(question, self.drilling, self.finish)
+        self._begun = self._now()
+
+    def go_on(self) -> Screen | None:
+        """The next question."""
+        self._next()
+        return None
+
+    @property
+    def spent(self) -> float:
+        """Seconds since the question was shown."""
+        return self._now() - self._begun
+
+    # Answers.
+
+    def check(self) -> Screen | None:
+        """Grade the answer as it stands; what is missing is said, and nothing is graded then."""
+        if self.answer is not None and not self.told:
+            try:
+                self.finish(*self.answer.judged())
+            except ValueError as error:
+                self.trouble = str(error)
+        return None
+
+    def give_up(self) -> Screen | None:
+        """Show the answer. It counts as one that was not known."""
+        if self.answer is not None and not self.told:
+            self._gave_up = True
+            self.finish(Grade.WRONG, self.answer.shown())
+        return None
+
+    def finish(self, grade: Grade, told: Sequence[str]) -> Screen | None:
+        """An answer was given."""
+        if self.question is None or self.told:
+            return None
+        spent = self.spent
+        said = list(told)
+        if self.seconds is not None and spent > self.seconds and grade is Grade.RIGHT:
+            grade, said[0] = Grade.NEAR, "Right, though over the time allowed."
+        self.told, self.trouble = said, ""
+        self.grades.append(grade)
+        self.drilling.answered(self.question, grade, spent, self.seconds)
+        self.dirty = True
+        return None
+
+    def update(self, seconds: float) -> None:
+        """The clock is drawn anew once a second."""
+        before = int(self.spent)
+        super().update(seconds)
+        if self.seconds is not None and not self.told and int(self.spent + seconds) != before:
+            self.dirty = True
+
+    # What is on it.
+
+    @property
+    def note(self) -> str:
+        """How it goes so far, and the time that is left."""
+        right = sum(grade is Grade.RIGHT for grade in self.grades)
+        parts = [f"{right} right of {len(self.grades)}"] if self.grades else []
+        if self.seconds is not None and self.question is not None and not self.told:
+            parts.append(f"{clock(self.seconds - self.spent)} left")
+        return "  ·  ".join(parts)
+
+    def paint(self, ui: Ui) -> None:
+        """The question stays over the place to answer, and the buttons under it, where there is room for all three."""
+        title = SKILLS[self.question.skill] if self.question is not None else "Done"
+        rest = ui.header(title, self.note, self.back)
+        wide = min(rest.width - ui.u(GUTTER), ui.u(WIDEST))
+        above, middle, below = Column(ui, wide), Column(ui, wide), Column(ui, wide)
+        self._above(above)
+        self._middle(middle)
+        self._below(below)
+        left, gap = rest.centerx - wide // 2, ui.u(12)
+        room = rest.height - above.height - below.height - 2 * gap
+        if room < min(ui.u(LEAST_MIDDLE), middle.height):
+            whole = (above, middle, below)
+            ui.scroll("drill", rest, lambda area: _one_by_one(whole, (left, area.top), gap))
+            return
+        y = above.paint((left, rest.top)) + gap
+        place = Rect(rest.left, y, rest.width, min(room, middle.height))
+        ui.scroll("drill", place, lambda area: middle.paint((left, area.top)))
+        below.paint((left, place.bottom + gap))
+
+    def _above(self, page: Column) -> None:
+        if self.question is None or self.answer is None:
+            return
+        if self._why is not None:
+            page.text(why_words(self._why, self.drilling.now()), BODY, SOFT)
+            page.gap(6)
+        page.text(self.answer.asked, BODY_BOLD)
+        page.gap(10)
+        self.answer.given(page)
+
+    def _middle(self, page: Column) -> None:
+        if self.question is None or self.answer is None:
+            self._end(page)
+        elif self.told:
+            self._told(page)
+        else:
+            self.answer.fill(page)
+
+    def _below(self, page: Column) -> None:
+        if self.question is None or self.answer is None:
+            page.buttons([Press("Back to practice", self.back, "return", main=True)])
+        elif self.told:
+            last = self.skill is None and not self._due
+            page.buttons([Press("That was the last" if last else "Next", self.go_on, "return", main=True)])
+        else:
+            if self.trouble:
+                page.text(self.trouble, BODY_BOLD, VERMILION_TEXT)
+                page.gap(8)
+            page.buttons([*self.answer.presses(self.check), Press("Show me", self.give_up, "s")])
+
+    def _told(self, page: Column) -> None:
+        colour = {Grade.RIGHT: TEAL, Grade.NEAR: INK, Grade.WRONG: INK if self._gave_up else VERMILION_TEXT}
+        page.text(self.told[0], TITLE, colour[self.grades[-1]])
+        for said in self.told[1:]:
+            page.gap(6)
+            page.text(said, BODY, most=900)
+        page.gap(12)
+        if self.answer is not None:
+            self.answer.solution(page)
+
+    def _end(self, page: Column) -> None:
+        right = sum(grade is Grade.RIGHT for grade in self.grades)
+        page.text(f"{right} right of {count(len(self.grades), 'question')}.", GREAT, TEAL)
+        page.gap(8)
+        page.text("Each hand comes up again when it is about to fade.", BODY, SOFT)
+
+
+def _one_by_one(columns: Sequence[Column], at: tuple[int, int], gap: int) -> int:
+    """Columns under one another; gives the y under the last."""
+    y = at[1]
+    for column in columns:
+        y = column.paint((at[0], y)) + gap
+    return y - gap

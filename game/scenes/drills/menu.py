@@ -1,0 +1,119 @@
+"""Where practice begins: what is due today and why, the day to be ready for, and every drill with its results."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from functools import partial
+
+from engine.drills.grades import Skill
+from engine.drills.schedule import Due
+from engine.words import count
+from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT, TEAL
+from game.play.drilling import ASKED, Drilling
+from game.scenes.drills.ask import AskScene
+from game.scenes.routes import Routes
+from game.ui.buttons import Press
+from game.ui.column import Column, scrolled
+from game.ui.scene import Scene
+from game.ui.widgets import Ui
+from game.words.drills import ABOUT, SKILLS, due_words, ready_words, results_words
+
+WIDEST = 1240
+TWO_COLUMNS = 820
+MOST_SHOWN = 6
+"""Items of today that are listed."""
+CLOCKS = ((None, "no clock"), (60.0, "one minute"), (30.0, "half a minute"), (15.0, "a quarter"))
+READY = ((None, "no day"), (7, "in a week"), (14, "in two weeks"), (30, "in a month"))
+KEYS = "lmfr"
+
+
+class PracticeScene(Scene):
+    """What to practise now, and how it goes."""
+
+    def __init__(self, routes: Routes, drilling: Drilling, back: Scene) -> None:
+        super().__init__(routes.look)
+        self.routes, self.drilling = routes, drilling
+        self._back = back
+        self._seconds: float | None = None
+        self._due: tuple[Due, ...] = ()
+        self.enter()
+
+    def enter(self) -> None:
+        """A drill may have been done meanwhile."""
+        self._due = self.drilling.session()
+        self.dirty = True
+
+    def back(self) -> Scene | None:
+        """Where the player came from."""
+        return self._back
+
+    # What can be done.
+
+    def today(self) -> Scene | None:
+        """Practise what is due."""
+        return AskScene(self.routes, self.drilling, self, due=self._due, seconds=self._seconds)
+
+    def drill(self, skill: Skill) -> Scene | None:
+        """Practise one skill, hand after hand."""
+        return AskScene(self.routes, self.drilling, self, skill=skill, seconds=self._seconds)
+
+    def allow(self, seconds: float | None) -> Scene | None:
+        """Answer by the clock, or without one."""
+        self._seconds = seconds
+        return None
+
+    def ready(self, days: int | None) -> Scene | None:
+        """Be ready for a day so many days from now."""
+        self.drilling.be_ready(None if days is None else date.today() + timedelta(days=days))
+        self.enter()
+        return None
+
+    # What is on it.
+
+    def paint(self, ui: Ui) -> None:
+        """Today at the left, the drills at the right."""
+        sheet = self.drilling.sheet
+        rest = ui.header("Practice", f"{sheet.name} {sheet.season}", self.back)
+        scrolled(ui, "practice", rest, self._fill, widest=WIDEST)
+
+    def _fill(self, page: Column) -> None:
+        with page.beside([1, 1.15], least=TWO_COLUMNS) as (left, right):
+            self._today(left)
+            self._drills(right)
+
+    def _today(self, page: Column) -> None:
+        with page.panel("Today") as inside:
+            if not self._due:
+                inside.text("Nothing is due now. A drill of your choice never hurts.", BODY, SOFT)
+            else:
+                inside.text(f"{count(len(self._due), 'question').capitalize()}, about ten minutes at most.", BODY, SOFT)
+                inside.gap(10)
+                inside.points([due_words(due, self.drilling.now()) for due in self._due[:MOST_SHOWN]])
+                inside.gap(14)
+                inside.buttons([Press("Begin", self.today, "return", main=True)])
+        page.gap(14)
+        with page.panel("The day to be ready for") as inside:
+            inside.text(ready_words(self.drilling.schedule.ready, date.today()), BODY, SOFT)
+            inside.gap(8)
+            chosen = next((days for days, _ in READY if self._is_ready(days)), -1)
+            inside.add(lambda at, width: inside.ui.choice(at, width, "ready", READY, chosen, self.ready))
+        page.gap(14)
+        with page.panel("By the clock") as inside:
+            inside.text("Answers against a clock are counted apart from those without one.", BODY, SOFT)
+            inside.gap(8)
+            inside.add(lambda at, width: inside.ui.choice(at, width, "clock", CLOCKS, self._seconds, self.allow))
+
+    def _is_ready(self, days: int | None) -> bool:
+        ready = self.drilling.schedule.ready
+        return ready is None if days is None else ready == date.today() + timedelta(days=days)
+
+    def _drills(self, page: Column) -> None:
+        for place, (skill, key) in enumerate(zip(ASKED, KEYS, strict=True)):
+            page.gap(12 if place else 0)
+            with page.card(f"drill {skill.value}", partial(self.drill, skill), says=SKILLS[skill], key=key) as inside:
+                inside.text(SKILLS[skill], BODY_BOLD, TEAL)
+                inside.text(ABOUT[skill], BODY)
+                inside.text(results_words(self.drilling.tally(skill, timed=False), timed=False), SMALL, SOFT)
+                timed = self.drilling.tally(skill, timed=True)
+                if timed.answers:
+                    inside.text(results_words(timed, timed=True), SMALL, SOFT)
