@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import Enum
 
-from engine.drills.ledger import Season
+from engine.drills.ledger import SeasonDates
 
 LEARNING = timedelta(weeks=4)
 """A sheet is got to know in so long."""
@@ -19,7 +19,7 @@ A_SEASON = timedelta(days=365)
 """How long a season is while the player has set no end."""
 
 
-class Phase(Enum):
+class SeasonPart(Enum):
     """A part of the season."""
 
     BEFORE = "before"
@@ -31,7 +31,7 @@ class Phase(Enum):
     OVER = "over"
 
 
-class Help(Enum):
+class Exercise(Enum):
     """What one can do to get better; the value is its name in the store."""
 
     STUDY = "study"
@@ -45,38 +45,38 @@ class Help(Enum):
     INVENTED_SHEETS = "invented sheets"
 
 
-HELPS: dict[Phase, tuple[Help, ...]] = {
-    Phase.BEFORE: (Help.STUDY, Help.LAY_HANDS),
-    Phase.GETTING_TO_KNOW: (Help.STUDY, Help.LAY_HANDS, Help.PASSES, Help.QUIET_GAMES),
-    Phase.PLAYING_IN: (Help.QUIET_GAMES, Help.PASSES, Help.FULL_TABLES, Help.LAY_HANDS),
-    Phase.KEEPING_FRESH: (Help.FULL_TABLES, Help.MATCHES, Help.WANTED_HANDS, Help.LAY_HANDS),
-    Phase.WAITING: (Help.WANTED_HANDS, Help.INVENTED_SHEETS, Help.OTHER_SHEETS, Help.MATCHES),
-    Phase.OVER: (Help.INVENTED_SHEETS, Help.OTHER_SHEETS, Help.WANTED_HANDS),
+EXERCISES: dict[SeasonPart, tuple[Exercise, ...]] = {
+    SeasonPart.BEFORE: (Exercise.STUDY, Exercise.LAY_HANDS),
+    SeasonPart.GETTING_TO_KNOW: (Exercise.STUDY, Exercise.LAY_HANDS, Exercise.PASSES, Exercise.QUIET_GAMES),
+    SeasonPart.PLAYING_IN: (Exercise.QUIET_GAMES, Exercise.PASSES, Exercise.FULL_TABLES, Exercise.LAY_HANDS),
+    SeasonPart.KEEPING_FRESH: (Exercise.FULL_TABLES, Exercise.MATCHES, Exercise.WANTED_HANDS, Exercise.LAY_HANDS),
+    SeasonPart.WAITING: (Exercise.WANTED_HANDS, Exercise.INVENTED_SHEETS, Exercise.OTHER_SHEETS, Exercise.MATCHES),
+    SeasonPart.OVER: (Exercise.INVENTED_SHEETS, Exercise.OTHER_SHEETS, Exercise.WANTED_HANDS),
 }
 """What helps most in each part, the most useful first."""
 
 
-def season_from(begins: date, ends: date | None = None) -> Season:
+def season_from(begins: date, ends: date | None = None) -> SeasonDates:
     """A season; a year long where no end is set. Raises ValueError when it would end before it begins."""
     last = ends or begins + A_SEASON - timedelta(days=1)
     if last < begins:
         raise ValueError("the season ends before it begins; choose a later end")
-    return Season(begins, last)
+    return SeasonDates(begins, last)
 
 
-def phase_of(season: Season, today: date) -> Phase:
+def part_of(season: SeasonDates, today: date) -> SeasonPart:
     """The part of the season a day lies in. A short season has all parts, in proportion."""
     if today < season.begins:
-        return Phase.BEFORE
+        return SeasonPart.BEFORE
     if today > season.ends:
-        return Phase.OVER
+        return SeasonPart.OVER
     whole = season.ends - season.begins + timedelta(days=1)
     gone, left = today - season.begins, season.ends - today
     if gone < min(LEARNING, whole / 4):
-        return Phase.GETTING_TO_KNOW
+        return SeasonPart.GETTING_TO_KNOW
     if left < min(WAITING, whole / 5):
-        return Phase.WAITING
-    return Phase.PLAYING_IN if gone < whole * PLAYED_IN else Phase.KEEPING_FRESH
+        return SeasonPart.WAITING
+    return SeasonPart.PLAYING_IN if gone < whole * PLAYED_IN else SeasonPart.KEEPING_FRESH
 
 
 class Next(Enum):
@@ -91,7 +91,7 @@ class Next(Enum):
 
 
 @dataclass(frozen=True)
-class Standing:
+class SeasonStanding:
     """What is known of the player's season on one sheet, for choosing what comes next."""
 
     sheet_read: bool
@@ -123,7 +123,7 @@ ENOUGH_GAMES = 5
 """Games after which a hand still to win is suggested by name."""
 
 
-def suggestions(standing: Standing) -> Sequence[Suggestion]:
+def suggestions(standing: SeasonStanding) -> Sequence[Suggestion]:
     """What to do next, the most useful first; never empty, for one can always play."""
     found = []
     if standing.match_left:

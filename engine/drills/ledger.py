@@ -24,7 +24,7 @@ WEEK = 7.0
 
 
 @dataclass(frozen=True)
-class GameFigures:
+class HandFigures:
     """What one finished game says about the hands of its sheet."""
 
     won: str | None
@@ -46,7 +46,7 @@ class GameFigures:
         }
 
     @classmethod
-    def from_json(cls, value: Json) -> GameFigures | None:
+    def from_json(cls, value: Json) -> HandFigures | None:
         """What `to_json` gave, or None for anything else."""
         if not isinstance(value, dict):
             return None
@@ -63,7 +63,7 @@ class GameFigures:
         )
 
 
-def figures_of(table: SheetTable, moments: Sequence[Observation], last: Observation, won: str | None) -> GameFigures:
+def figures_of(table: SheetTable, moments: Sequence[Observation], last: Observation, won: str | None) -> HandFigures:
     """The figures of a game: `moments` are what the player saw at each choice in play, `last` what was seen at the end.
 
     Odds are those of going for a hand alone by one's own draws, 40 of them at most.
@@ -85,7 +85,7 @@ def figures_of(table: SheetTable, moments: Sequence[Observation], last: Observat
             name = here.sheet.hands[int(here.hand[row])].name
             if 0 < short <= SHORT and short < near.get(name, SHORT + 1):
                 near[name] = short
-    return GameFigures(won, won or tried, near, best)
+    return HandFigures(won, won or tried, near, best)
 
 
 @dataclass(frozen=True)
@@ -100,7 +100,7 @@ class LedgerGame:
     """Whether advice was hidden throughout."""
     wanted: str | None
     """The hand that the game was dealt for; None for a fair deal without a wish."""
-    figures: GameFigures
+    figures: HandFigures
 
 
 @dataclass(frozen=True)
@@ -123,7 +123,7 @@ class Wins:
 
 
 @dataclass(frozen=True)
-class Entry:
+class HandRecord:
     """One hand's line of the ledger."""
 
     hand: str
@@ -140,7 +140,7 @@ class Entry:
 
 
 @dataclass(frozen=True)
-class Season:
+class SeasonDates:
     """When the sheet is played: its first and its last day, as the player set them."""
 
     begins: date
@@ -148,7 +148,7 @@ class Season:
 
 
 @dataclass(frozen=True)
-class Pace:
+class WinningPace:
     """What it takes to have won every hand by the season's end."""
 
     left: int
@@ -165,9 +165,9 @@ class Pace:
 class Ledger:
     """All hands of a sheet in its order, and what they come to."""
 
-    entries: tuple[Entry, ...]
+    entries: tuple[HandRecord, ...]
     games: int
-    pace: Pace | None = None
+    pace: WinningPace | None = None
     sections: Mapping[str, tuple[int, int]] = field(default_factory=dict)
     """For each section: hands won, and hands."""
 
@@ -177,7 +177,7 @@ class Ledger:
         return sum(entry.wins.all > 0 for entry in self.entries)
 
     @property
-    def avoided(self) -> tuple[Entry, ...]:
+    def avoided(self) -> tuple[HandRecord, ...]:
         """Hands that were within reach (at least a tenth at some choice) in some game and never gone for."""
         return tuple(entry for entry in self.entries if not entry.tries and entry.best >= 0.1)
 
@@ -186,7 +186,7 @@ def ledger_of(
     sheet: Sheet,
     games: Iterable[LedgerGame],
     ticks: Iterable[tuple[str, date]] = (),
-    season: Season | None = None,
+    season: SeasonDates | None = None,
     today: date | None = None,
 ) -> Ledger:
     """The ledger of a sheet from finished games and from wins at real tables, ticked by hand (hand's name and day)."""
@@ -203,7 +203,7 @@ def ledger_of(
     return Ledger(entries, len(played), pace, sections)
 
 
-def _entry(name: str, section: str, games: Sequence[LedgerGame], ticks: Sequence[tuple[str, date]]) -> Entry:
+def _entry(name: str, section: str, games: Sequence[LedgerGame], ticks: Sequence[tuple[str, date]]) -> HandRecord:
     won = [game for game in games if game.figures.won == name]
     days = [game.day for game in won] + [day for hand, day in ticks if hand == name]
     fair = [game for game in won if game.wanted != name]
@@ -215,7 +215,7 @@ def _entry(name: str, section: str, games: Sequence[LedgerGame], ticks: Sequence
         wanted=len(won) - len(fair),
         ticked=sum(hand == name for hand, _ in ticks),
     )
-    return Entry(
+    return HandRecord(
         hand=name,
         section=section,
         wins=wins,
@@ -226,12 +226,12 @@ def _entry(name: str, section: str, games: Sequence[LedgerGame], ticks: Sequence
     )
 
 
-def _pace(entries: Sequence[Entry], season: Season, today: date) -> Pace:
+def _pace(entries: Sequence[HandRecord], season: SeasonDates, today: date) -> WinningPace:
     left = sum(not entry.wins.all for entry in entries)
     days = max((season.ends - today).days + 1, 0)
     since = (today - season.begins).days
     fresh = sum(entry.first is not None and season.begins <= entry.first <= today for entry in entries)
-    return Pace(
+    return WinningPace(
         left=left,
         days=days,
         needed=None if not days else left * WEEK / days,

@@ -32,7 +32,7 @@ class Asked(Enum):
     """May this hand be exposed at all?"""
 
 
-class Slip(Enum):
+class Trap(Enum):
     """What was put into the question to trip the player up; None of them in a fair one."""
 
     LAST_SHEET = "last sheet"
@@ -49,10 +49,10 @@ class MayTask:
 
     asked: Asked
     hand: Hand
-    """The hand it is about; of the last sheet where that is the slip."""
+    """The hand it is about; of the last sheet where that is the trap."""
     answer: bool
     """Whether yes is right."""
-    slip: Slip | None = None
+    trap: Trap | None = None
     rack: tuple[Kind, ...] = ()
     """Tiles held, sorted: fourteen for a mahjong, thirteen for a call."""
     group: Group | None = None
@@ -68,7 +68,7 @@ def may_task(sheet: Sheet, hand: Hand, chance: random.Random, last: Sheet | None
     """
     asked = (Asked.MAHJONG, Asked.MAHJONG, Asked.CALL, Asked.CALL, Asked.OPEN)[pick(chance, 5)]
     if asked is Asked.OPEN:
-        return MayTask(asked, hand, not hand.concealed, Slip.CONCEALED if hand.concealed else None)
+        return MayTask(asked, hand, not hand.concealed, Trap.CONCEALED if hand.concealed else None)
     if asked is Asked.CALL:
         return _call(hand, chance)
     return _mahjong(sheet, hand, chance, last)
@@ -84,26 +84,26 @@ def _mahjong(sheet: Sheet, hand: Hand, chance: random.Random, last: Sheet | None
     tiles = tiles_of(variant, pick(chance, 4), chance)
     if chance.random() < 0.5:
         return _shown(sheet, hand, tiles, None, last)
-    slips = [Slip.ONE_OFF]
+    traps = [Trap.ONE_OFF]
     if any(not group.takes_jokers for group in variant.groups):
-        slips.append(Slip.JOKER)
+        traps.append(Trap.JOKER)
     if last is not None:
-        slips.append(Slip.LAST_SHEET)
-    slip = slips[pick(chance, len(slips))]
-    if slip is Slip.LAST_SHEET and last is not None:
+        traps.append(Trap.LAST_SHEET)
+    trap = traps[pick(chance, len(traps))]
+    if trap is Trap.LAST_SHEET and last is not None:
         hand = last.hands[pick(chance, len(last.hands))]
         variant = hand.variants[pick(chance, len(hand.variants))]
-        return _shown(sheet, hand, tiles_of(variant, 0, chance), slip, last)
-    if slip is Slip.JOKER:
-        return _shown(sheet, hand, _joker_in_pair(variant, chance), slip, last)
-    return _shown(sheet, hand, _one_off(tiles, chance), slip, last)
+        return _shown(sheet, hand, tiles_of(variant, 0, chance), trap, last)
+    if trap is Trap.JOKER:
+        return _shown(sheet, hand, _joker_in_pair(variant, chance), trap, last)
+    return _shown(sheet, hand, _one_off(tiles, chance), trap, last)
 
 
-def _shown(sheet: Sheet, hand: Hand, tiles: Sequence[Kind], slip: Slip | None, last: Sheet | None) -> MayTask:
+def _shown(sheet: Sheet, hand: Hand, tiles: Sequence[Kind], trap: Trap | None, last: Sheet | None) -> MayTask:
     """The question whether these tiles are mahjong, answered by the rules, whatever was meant."""
     others = (last,) if last is not None else ()
     faults = find_faults(sheet, counts_of(tiles), other_sheets=others)
-    return MayTask(Asked.MAHJONG, hand, not faults, slip if faults else None, tuple(sorted(tiles)), None, faults)
+    return MayTask(Asked.MAHJONG, hand, not faults, trap if faults else None, tuple(sorted(tiles)), None, faults)
 
 
 def _joker_in_pair(variant: Variant, chance: random.Random) -> list[Kind]:
@@ -137,12 +137,12 @@ def _call(hand: Hand, chance: random.Random) -> MayTask:
         rack = _with(rack, group, chance)
         held = rack.count(group.kind) + rack.count(JOKER)
     if not group.takes_jokers:
-        slip: Slip | None = Slip.PAIR
+        trap: Trap | None = Trap.PAIR
     elif hand.concealed:
-        slip = Slip.CONCEALED
+        trap = Trap.CONCEALED
     else:
-        slip = Slip.TOO_FEW if held < group.size - 1 else None
-    return MayTask(Asked.CALL, hand, slip is None, slip, tuple(sorted(rack)), group)
+        trap = Trap.TOO_FEW if held < group.size - 1 else None
+    return MayTask(Asked.CALL, hand, trap is None, trap, tuple(sorted(rack)), group)
 
 
 def _with(rack: Sequence[Kind], group: Group, chance: random.Random) -> list[Kind]:

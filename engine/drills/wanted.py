@@ -22,7 +22,7 @@ MOST_SHUFFLES = 500
 
 
 @dataclass(frozen=True)
-class Wanted:
+class WantedDeal:
     """A shuffle for a wanted hand."""
 
     seed: int
@@ -32,18 +32,18 @@ class Wanted:
     """Shuffles looked at, this one counted: said to the player, so that nobody takes it for luck."""
 
 
-def wanted_deal(table: SheetTable, hand: str, house: House, chance: random.Random) -> Wanted:
+def wanted_deal(table: SheetTable, hand: str, house: House, chance: random.Random) -> WantedDeal:
     """A shuffle in which the hand is within reach of the player's first rack. Raises KeyError for an unknown hand."""
     wanted = table.sheet.hands.index(table.sheet.hand(hand))
     rows = table.hand == wanted
-    best: Wanted | None = None
+    best: WantedDeal | None = None
     for number in range(1, MOST_SHUFFLES + 1):
         seed = int(chance.random() * SEEDS)
         rack = start(table.sheet, house, shuffle(seed, house.jokers)).racks[house.seat]
         short = int(missing(table, counts_of(rack))[rows].min())
         if best is None or short < best.missing:
-            best = Wanted(seed, short, number)
+            best = WantedDeal(seed, short, number)
         if short <= WITHIN:
             break
     assert best is not None
-    return Wanted(best.seed, best.missing, number)
+    return WantedDeal(best.seed, best.missing, number)

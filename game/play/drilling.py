@@ -41,7 +41,7 @@ def key_of(sheet: Sheet) -> str:
 
 
 @dataclass(frozen=True)
-class Question:
+class DrillQuestion:
     """One question, and why it comes up."""
 
     item: Item
@@ -56,7 +56,7 @@ class Question:
 
 
 @dataclass(frozen=True)
-class Tally:
+class DrillTally:
     """How answers in one skill went."""
 
     answers: int
@@ -132,7 +132,7 @@ class Drilling:
         due = self.schedule.session(items, self.now(), 1)
         return due[0].item if due else min(items, key=lambda item: (self.schedule.known(item, self.now()), item))
 
-    def question(self, item: Item, why: Why | None = None) -> Question:
+    def question(self, item: Item, why: Why | None = None) -> DrillQuestion:
         """A fresh question about a hand. Raises KeyError for a hand that is not on the sheet."""
         hand, skill = self.sheet.hand(item.hand), Skill(item.skill)
         task: Task
@@ -146,27 +146,27 @@ class Drilling:
             laid = self._laid.get(hand.name, [])
             stage = (Stage.LOOSE, Stage.ANOTHER, Stage.FORCED)[min(len(laid), 2)]
             task = lay_task(hand, stage, self.chance, laid)
-        return Question(item, task, why)
+        return DrillQuestion(item, task, why)
 
     def be_ready(self, day: date | None) -> None:
         """Keep the day to be ready for."""
         self.schedule = replace(self.schedule, ready=day)
         self.store.set(key_of(self.sheet), self.schedule.to_json())
 
-    def tally(self, skill: Skill, timed: bool) -> Tally:
+    def tally(self, skill: Skill, timed: bool) -> DrillTally:
         """How answers of a skill went on this sheet, with a clock or without one."""
         grades = [
             result.figures.get("grade")
             for result in self.store.results(kind_of(skill), timed=timed)
             if result.figures.get("sheet") == self.sheet.fingerprint
         ]
-        return Tally(len(grades), grades.count(Grade.RIGHT.value), grades.count(Grade.NEAR.value))
+        return DrillTally(len(grades), grades.count(Grade.RIGHT.value), grades.count(Grade.NEAR.value))
 
-    def laid(self, question: Question, variant: Variant) -> None:
+    def laid(self, question: DrillQuestion, variant: Variant) -> None:
         """A variant was laid rightly: the next task of that hand asks for another one."""
         self._laid.setdefault(question.item.hand, []).append(variant)
 
-    def answered(self, question: Question, grade: Grade, seconds: float, allowance: float | None = None) -> None:
+    def answered(self, question: DrillQuestion, grade: Grade, seconds: float, allowance: float | None = None) -> None:
         """Keep an answer: its result, and when the hand comes up again.
 
         Timed and untimed answers are kept apart by their allowance, in seconds.

@@ -15,7 +15,7 @@ from engine.sheet.groups import SIZES
 from engine.sheet.model import Sheet
 from engine.tiles import Kind, TileError, kind_of, parse_tiles
 from engine.words import listed, nearest, quoted, sentence
-from game.play.drilling import Drilling, Question
+from game.play.drilling import Drilling, DrillQuestion
 from game.text.typed import NotUnderstoodError
 from game.words.drills import (
     lay_asked,
@@ -78,7 +78,7 @@ class TextDrill:
             asked.append(item.hand)
         self._close()
 
-    def ask(self, question: Question) -> bool:
+    def ask(self, question: DrillQuestion) -> bool:
         """One question; whether to go on."""
         self.say(f"{_asked(question)} {HOW[question.skill]} {END}")
         begun = self.clock()
@@ -115,14 +115,14 @@ class TextDrill:
         self.say(f"That was {number}: {right} right of {number}. It is kept.")
 
 
-def _asked(question: Question) -> str:
+def _asked(question: DrillQuestion) -> str:
     task = question.task
     if isinstance(task, LayTask):
         return lay_asked(task)
     return which_asked(task) if isinstance(task, WhichTask) else may_asked(task)
 
 
-def _shown(question: Question) -> list[str]:
+def _shown(question: DrillQuestion) -> list[str]:
     """The answer, for a player who asks to see it."""
     task = question.task
     if isinstance(task, LayTask):
@@ -132,7 +132,7 @@ def _shown(question: Question) -> list[str]:
     return may_told(task, Grade.RIGHT)[1:]
 
 
-def _judged(drilling: Drilling, question: Question, text: str) -> tuple[Grade, list[str]]:
+def _judged(drilling: Drilling, question: DrillQuestion, text: str) -> tuple[Grade, list[str]]:
     """The grade of what was typed, and what there is to say. Raises NotUnderstoodError."""
     task = question.task
     if isinstance(task, LayTask):

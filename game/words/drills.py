@@ -8,14 +8,14 @@ from engine import words
 from engine.advice.stats import ENOUGH
 from engine.drills.grades import Grade, Skill
 from engine.drills.laying import Judged, LayTask, Off, OffGroup, Stage
-from engine.drills.may_i import Asked, MayTask, Slip
+from engine.drills.may_i import Asked, MayTask, Trap
 from engine.drills.schedule import Due, Why
-from engine.drills.which_hands import FEWEST, NAMED, WhichJudged, WhichTask
+from engine.drills.which_hands import DRAWS, FEWEST, NAMED, WhichJudged, WhichTask
 from engine.rules.sentences import fault_sentence
 from engine.sheet.groups import Group, size_name
 from engine.sheet.model import Hand
 from engine.tiles import name, say_tiles
-from game.play.drilling import Tally
+from game.play.drilling import DrillTally
 
 SKILLS = {
     Skill.LAY: "Lay a hand",
@@ -56,12 +56,13 @@ def hold_words(hand: Hand) -> str:
 # What is asked.
 
 
-def lay_asked(task: LayTask) -> str:
-    """What to lay."""
+def lay_asked(task: LayTask, seen: bool = False) -> str:
+    """What to lay; `seen` where the loose tiles are drawn beside it."""
     hand = task.hand
     where = f"{hand.name}, {hand.section}"
     if task.stage is Stage.LOOSE:
-        return f"Lay {where}, from these tiles: {say_tiles(sorted(task.tiles))}. It asks for {hand.wording}."
+        tiles = "these tiles" if seen else f"these tiles: {say_tiles(sorted(task.tiles))}"
+        return f"Lay {where}, from {tiles}. It asks for {hand.wording}."
     if task.stage is Stage.ANOTHER:
         return f"Lay {where}, another way than before. You may take any tiles. It asks for {hand.wording}."
     if task.stage is Stage.FORCED and task.forced is not None:
@@ -69,28 +70,30 @@ def lay_asked(task: LayTask) -> str:
     return f"From memory: lay {where}. You may take any tiles."
 
 
-def which_asked(task: WhichTask) -> str:
-    """A rack, and what to name."""
-    return (
-        f"Your rack: {say_tiles(task.rack)}. Which {words.in_words(FEWEST)} or {words.in_words(NAMED)} hands "
-        "are you most likely to make?"
+def which_asked(task: WhichTask, seen: bool = False) -> str:
+    """A rack, and what to name; `seen` where the rack is drawn beside it."""
+    asked = (
+        f"Which {words.in_words(FEWEST)} or {words.in_words(NAMED)} hands are you most likely to make within "
+        f"{words.in_words(DRAWS)} draws?"
     )
+    return asked if seen else f"Your rack: {say_tiles(task.rack)}. {asked}"
 
 
-def may_asked(task: MayTask) -> str:
-    """A question to answer with yes or no."""
+def may_asked(task: MayTask, seen: bool = False) -> str:
+    """A question to answer with yes or no; `seen` where the rack is drawn beside it."""
     if task.asked is Asked.OPEN:
         return f"May you expose a group of {task.hand.name}?"
     if task.asked is Asked.MAHJONG:
-        return f"Is this mahjong? {say_tiles(task.rack)}."
+        return "Is this mahjong?" if seen else f"Is this mahjong? {say_tiles(task.rack)}."
     assert task.group is not None
+    hold = "this rack" if seen else say_tiles(task.rack)
     return (
-        f"You are going for {task.hand.name} and hold {say_tiles(task.rack)}. Somebody lets the "
-        f"{name(task.group.kind)} go. May you call it for {group_words(task.group)} and expose that?"
+        f"You are going for {task.hand.name} and hold {hold}. Somebody lets the {name(task.group.kind)} go. "
+        f"May you call it for {group_words(task.group)} and expose that?"
     )
 
 
-def results_words(tally: Tally, timed: bool) -> str:
+def results_words(tally: DrillTally, timed: bool) -> str:
     """How a drill went so far: right answers of all of them."""
     clock = "by the clock" if timed else "without a clock"
     if not tally.answers:
@@ -144,7 +147,7 @@ def which_told(task: WhichTask, judged: WhichJudged) -> list[str]:
     if judged.better:
         names = [f"{reach.hand.name} with {words.count(reach.missing, 'tile')} to come" for reach in judged.better]
         said.append(f"Likelier than a hand you named: {words.listed(names)}.")
-    return [*said, f"Likeliest within forty draws, each gone for alone: {words.listed(best)}."]
+    return [*said, f"Likeliest within {words.in_words(DRAWS)} draws, each gone for alone: {words.listed(best)}."]
 
 
 def may_told(task: MayTask, grade: Grade) -> list[str]:
@@ -160,11 +163,11 @@ def _because(task: MayTask) -> str:
             return f"that is {task.hand.name}."
         return " ".join(fault_sentence(found) for found in task.faults)
     assert task.group is not None
-    if task.slip is Slip.PAIR:
+    if task.trap is Trap.PAIR:
         return "a single or a pair is called only when it makes mahjong."
-    if task.slip is Slip.CONCEALED:
+    if task.trap is Trap.CONCEALED:
         return hold_words(task.hand)
-    if task.slip is Slip.TOO_FEW:
+    if task.trap is Trap.TOO_FEW:
         return f"with it you still can't lay {group_words(task.group)}."
     return f"you hold the rest of {group_words(task.group)}, and {task.hand.name} is open."
 

@@ -15,7 +15,7 @@ from engine.sheet.model import Sheet
 from engine.tiles import COPIES, JOKER, KINDS, Kind, name
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TEAL
 from game.draw.tiles import SLOT, Face, height_for
-from game.play.drilling import Drilling, Question
+from game.play.drilling import Drilling, DrillQuestion
 from game.scenes.hand import draw_groups
 from game.ui.buttons import Press
 from game.ui.column import Column
@@ -69,7 +69,7 @@ class Answer(Protocol):
         """The right answer, drawn."""
 
 
-def answer_for(question: Question, drilling: Drilling, finish: Finish) -> Answer:
+def answer_for(question: DrillQuestion, drilling: Drilling, finish: Finish) -> Answer:
     """The place to answer a question."""
     task = question.task
     if isinstance(task, LayTask):
@@ -95,9 +95,9 @@ def draw_rack(page: Column, rack: Sequence[Kind]) -> None:
 class Laying:
     """Tiles are pressed one after another; like ones gather in a group. A press on a group takes its last tile back."""
 
-    def __init__(self, task: LayTask, question: Question, drilling: Drilling) -> None:
+    def __init__(self, task: LayTask, question: DrillQuestion, drilling: Drilling) -> None:
         self.task, self.question, self.drilling = task, question, drilling
-        self.asked = lay_asked(task)
+        self.asked = lay_asked(task, seen=True)
         self.groups: list[list[Kind]] = []
         self._closed = False
         """Whether the next tile begins a new group."""
@@ -105,12 +105,14 @@ class Laying:
 
     @property
     def pool(self) -> list[tuple[Kind, int]]:
-        """The kinds that may be taken, and how many are left of each."""
+        """The tiles that may be taken: loose ones one by one, else each kind with how many are left of it."""
         laid = [kind for group in self.groups for kind in group]
-        if self.task.stage is Stage.LOOSE:
-            held = self.task.tiles
-            return [(kind, held.count(kind) - laid.count(kind)) for kind in range(KINDS) if kind in held]
-        return [(kind, COPIES[kind] - laid.count(kind)) for kind in range(KINDS)]
+        if self.task.stage is not Stage.LOOSE:
+            return [(kind, COPIES[kind] - laid.count(kind)) for kind in range(KINDS)]
+        left = list(self.task.tiles)
+        for kind in laid:
+            left.remove(kind)
+        return [(kind, 1) for kind in left]
 
     def take(self, kind: Kind) -> Screen | None:
         """Lay a tile: on the open group where it goes with it, else as a new group."""
@@ -169,14 +171,16 @@ class Laying:
         roomy = ui.window.height >= ui.u(ROOMY)
         wide, gap = ui.u(ROOMY_POOL if roomy else POOL), ui.u(8)
         pool = self.pool
-        row = min(width, IN_A_ROW * (wide + gap)) if roomy else width
-        sizes = [(wide, height_for(wide) + ui.line(SMALL))] * len(pool)
+        loose = self.task.stage is Stage.LOOSE
+        row = min(width, IN_A_ROW * (wide + gap)) if roomy and not loose else width
+        sizes = [(wide, height_for(wide) + (0 if loose else ui.line(SMALL)))] * len(pool)
         bottom = at[1]
-        for (kind, left), rect in zip(pool, flow(sizes, at, row, (gap, ui.u(4))), strict=True):
+        for place, ((kind, left), rect) in enumerate(zip(pool, flow(sizes, at, row, (gap, ui.u(4))), strict=True)):
             ui.tile(Face(kind) if left else Face(kind, SLOT), Rect(rect.left, rect.top, wide, height_for(wide)))
-            under = Rect(rect.left, rect.bottom - ui.line(SMALL), wide, ui.line(SMALL))
-            ui.fitted(str(left), under, SMALL, SOFT, "middle")
-            ui.target(f"tile {kind}", rect, partial(self.take, kind), f"lay the {name(kind)}", enabled=left > 0)
+            if not loose:
+                under = Rect(rect.left, rect.bottom - ui.line(SMALL), wide, ui.line(SMALL))
+                ui.fitted(str(left), under, SMALL, SOFT, "middle")
+            ui.target(f"tile {place}", rect, partial(self.take, kind), f"lay the {name(kind)}", enabled=left > 0)
             bottom = max(bottom, rect.bottom)
         return bottom
 
@@ -217,7 +221,7 @@ class Naming:
 
     def __init__(self, task: WhichTask, sheet: Sheet) -> None:
         self.task, self.sheet = task, sheet
-        self.asked = which_asked(task).split(". ", 1)[1]
+        self.asked = which_asked(task, seen=True)
         self.names: list[str] = []
 
     def tick(self, hand: str, _: bool = True) -> Screen | None:
@@ -274,7 +278,7 @@ class YesOrNo:
 
     def __init__(self, task: MayTask, finish: Finish) -> None:
         self.task = task
-        self.asked = may_asked(task)
+        self.asked = may_asked(task, seen=True)
         self._finish = finish
 
     def say(self, yes: bool) -> Screen | None:

@@ -7,9 +7,9 @@ from collections.abc import Callable, Sequence
 
 from engine.drills.grades import Grade, Skill
 from engine.drills.schedule import Due
-from engine.words import clock, count
+from engine.words import clock, count, sentence
 from game.draw.theme import BODY, BODY_BOLD, GREAT, INK, SOFT, TEAL, TITLE, VERMILION_TEXT
-from game.play.drilling import Drilling, Question
+from game.play.drilling import Drilling, DrillQuestion
 from game.scenes.drills.answers import Answer, answer_for
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
@@ -53,7 +53,7 @@ class AskScene(Scene):
         self._why: Due | None = None
         self._begun = 0.0
         self._gave_up = False
-        self.question: Question | None = None
+        self.question: DrillQuestion | None = None
         self.answer: Answer | None = None
         self._next()
 
@@ -76,7 +76,7 @@ class AskScene(Scene):
         else:
             self.question, self.answer = None, None
 
-    def _show(self, question: Question) -> None:
+    def _show(self, question: DrillQuestion) -> None:
         self.question = question
         self.answer = answer_for(question, self.drilling, self.finish)
         self._begun = self._now()
@@ -99,7 +99,7 @@ class AskScene(Scene):
             try:
                 self.finish(*self.answer.judged())
             except ValueError as error:
-                self.trouble = str(error)
+                self.trouble = sentence(str(error).rstrip(".")) + "."
         return None
 
     def give_up(self) -> Screen | None:
@@ -150,7 +150,7 @@ class AskScene(Scene):
         self._above(above)
         self._middle(middle)
         self._below(below)
-        left, gap = rest.centerx - wide // 2, ui.u(12)
+        left, gap = rest.left + (rest.width - ui.u(GUTTER) - wide) // 2, ui.u(12)
         room = rest.height - above.height - below.height - 2 * gap
         if room < min(ui.u(LEAST_MIDDLE), middle.height):
             whole = (above, middle, below)

@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from engine.drills.calendar import HELPS, Next, Phase, Standing, phase_of, season_from, suggestions
+from engine.drills.calendar import EXERCISES, Next, SeasonPart, SeasonStanding, part_of, season_from, suggestions
 
 YEAR = season_from(date(2026, 4, 1))
 
@@ -12,21 +12,21 @@ YEAR = season_from(date(2026, 4, 1))
 @pytest.mark.parametrize(
     ("day", "phase"),
     [
-        (date(2026, 3, 31), Phase.BEFORE),
-        (date(2026, 4, 1), Phase.GETTING_TO_KNOW),
-        (date(2026, 4, 28), Phase.GETTING_TO_KNOW),
-        (date(2026, 4, 29), Phase.PLAYING_IN),
-        (date(2026, 8, 24), Phase.PLAYING_IN),
-        (date(2026, 8, 25), Phase.KEEPING_FRESH),
-        (date(2027, 3, 3), Phase.KEEPING_FRESH),
-        (date(2027, 3, 4), Phase.WAITING),
-        (date(2027, 3, 31), Phase.WAITING),
-        (date(2027, 4, 1), Phase.OVER),
+        (date(2026, 3, 31), SeasonPart.BEFORE),
+        (date(2026, 4, 1), SeasonPart.GETTING_TO_KNOW),
+        (date(2026, 4, 28), SeasonPart.GETTING_TO_KNOW),
+        (date(2026, 4, 29), SeasonPart.PLAYING_IN),
+        (date(2026, 8, 24), SeasonPart.PLAYING_IN),
+        (date(2026, 8, 25), SeasonPart.KEEPING_FRESH),
+        (date(2027, 3, 3), SeasonPart.KEEPING_FRESH),
+        (date(2027, 3, 4), SeasonPart.WAITING),
+        (date(2027, 3, 31), SeasonPart.WAITING),
+        (date(2027, 4, 1), SeasonPart.OVER),
     ],
 )
 def test_the_parts_of_a_year(day, phase):
     """Four weeks to get to know it, two fifths of the year to play it in, four weeks of waiting at its end."""
-    assert phase_of(YEAR, day) is phase
+    assert part_of(YEAR, day) is phase
 
 
 def test_a_year_has_365_days():
@@ -38,10 +38,10 @@ def test_a_year_has_365_days():
 def test_a_short_season_has_every_part_in_order(days):
     """In proportion."""
     season = season_from(date(2026, 1, 1), date(2026, 1, 1) + timedelta(days=days - 1))
-    seen = [phase_of(season, season.begins + timedelta(days=day)) for day in range(days)]
-    order = [Phase.GETTING_TO_KNOW, Phase.PLAYING_IN, Phase.KEEPING_FRESH, Phase.WAITING]
+    seen = [part_of(season, season.begins + timedelta(days=day)) for day in range(days)]
+    order = [SeasonPart.GETTING_TO_KNOW, SeasonPart.PLAYING_IN, SeasonPart.KEEPING_FRESH, SeasonPart.WAITING]
     assert sorted(seen, key=order.index) == seen
-    assert seen[0] is Phase.GETTING_TO_KNOW
+    assert seen[0] is SeasonPart.GETTING_TO_KNOW
     assert days < 10 or set(seen) == set(order)
 
 
@@ -53,13 +53,13 @@ def test_an_end_before_the_beginning_is_refused():
 
 def test_every_part_has_something_to_do():
     """Two things at least."""
-    assert all(len(HELPS[phase]) >= 2 for phase in Phase)
+    assert all(len(EXERCISES[phase]) >= 2 for phase in SeasonPart)
 
 
 def standing(**changes):
     """A player in the middle of the season with nothing left over."""
     given = {"sheet_read": True, "match_left": False, "deal_left": False, "due": 0, "games": 0, "to_win": ()}
-    return Standing(**{**given, **changes})
+    return SeasonStanding(**{**given, **changes})
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,9 @@ import pytest
 
 from engine.advice.table import SheetTable
 from engine.drills.ledger import (
-    GameFigures,
+    HandFigures,
     LedgerGame,
-    Season,
+    SeasonDates,
     Wins,
     figures_of,
     ledger_of,
@@ -35,7 +35,7 @@ def sheet():
 
 def game(won=None, *, tried=None, near=(), best=(), full=False, hidden=True, wanted=None, day=DAY):
     """A finished game."""
-    return LedgerGame(day, full, hidden, wanted, GameFigures(won, won or tried, dict(near), dict(best)))
+    return LedgerGame(day, full, hidden, wanted, HandFigures(won, won or tried, dict(near), dict(best)))
 
 
 def played(sheet, seed, picks=12):
@@ -73,11 +73,11 @@ def test_the_figures_of_a_game_are_those_of_a_slow_twin(sheet):
 
 def test_figures_are_kept_and_read_again():
     """To plain values and back; rubbish is no figures."""
-    figures = GameFigures("A", "A", {"B": 2}, {"B": 0.25, "A": 0.5})
-    assert GameFigures.from_json(json.loads(json.dumps(figures.to_json()))) == figures
-    assert GameFigures.from_json({"near": 3, "best": {}}) is None
-    assert GameFigures.from_json({"near": {}, "best": {}, "won": 3}) is None
-    assert GameFigures.from_json([]) is None
+    figures = HandFigures("A", "A", {"B": 2}, {"B": 0.25, "A": 0.5})
+    assert HandFigures.from_json(json.loads(json.dumps(figures.to_json()))) == figures
+    assert HandFigures.from_json({"near": 3, "best": {}}) is None
+    assert HandFigures.from_json({"near": {}, "best": {}, "won": 3}) is None
+    assert HandFigures.from_json([]) is None
 
 
 def test_wins_are_counted_by_kind_of_game(sheet):
@@ -113,7 +113,7 @@ def test_hands_avoided_were_within_reach_and_never_gone_for(sheet):
 
 def test_the_pace(sheet):
     """Twelve hands, two of them won in four weeks, and ten weeks to go: one a week, half a week so far."""
-    season = Season(date(2026, 4, 1), date(2026, 7, 7))
+    season = SeasonDates(date(2026, 4, 1), date(2026, 7, 7))
     won = [game(hand.name, day=date(2026, 4, 10)) for hand in sheet.hands[:2]]
     pace = ledger_of(sheet, won, season=season, today=date(2026, 4, 29)).pace
     assert (pace.left, pace.days) == (10, 70)

@@ -6,7 +6,7 @@ from collections import Counter
 import pytest
 
 from engine.drills.grades import Grade
-from engine.drills.may_i import Asked, Slip, exposure_of, judge_answer, may_task
+from engine.drills.may_i import Asked, Trap, exposure_of, judge_answer, may_task
 from engine.rules.faults import call_fault
 from engine.rules.matching import match
 from engine.rules.refusals import HandFault
@@ -26,17 +26,17 @@ def test_a_mahjong_is_one_by_the_rules(tasks):
     """The index of the rules and the answer agree; what is wrong is a fault that was meant."""
     sheet = find("first-steps")
     meant = {
-        Slip.JOKER: HandFault.JOKER_IN_PAIR,
-        Slip.LAST_SHEET: HandFault.OTHER_SHEET,
+        Trap.JOKER: HandFault.JOKER_IN_PAIR,
+        Trap.LAST_SHEET: HandFault.OTHER_SHEET,
     }
     shown = [task for task in tasks if task.asked is Asked.MAHJONG]
     for task in shown:
         assert len(task.rack) == 14
         assert task.answer == (match(sheet, counts_of(task.rack)) is not None)
         assert all(held <= all_of for held, all_of in zip(counts_of(task.rack), full_set(8), strict=True))
-        if task.slip in meant:
-            assert meant[task.slip] in {found.fault for found in task.faults}
-    assert {task.slip for task in shown} == {None, Slip.JOKER, Slip.LAST_SHEET, Slip.ONE_OFF}
+        if task.trap in meant:
+            assert meant[task.trap] in {found.fault for found in task.faults}
+    assert {task.trap for task in shown} == {None, Trap.JOKER, Trap.LAST_SHEET, Trap.ONE_OFF}
 
 
 def test_a_call_is_allowed_by_the_rules(tasks):
@@ -49,7 +49,7 @@ def test_a_call_is_allowed_by_the_rules(tasks):
         assert task.answer == (task.group.size >= 3 and not task.hand.concealed and held >= task.group.size - 1)
         if task.answer:
             assert call_fault(sheet, (), exposure_of(task)) is None
-    assert {task.slip for task in calls} == {None, Slip.PAIR, Slip.CONCEALED, Slip.TOO_FEW}
+    assert {task.trap for task in calls} == {None, Trap.PAIR, Trap.CONCEALED, Trap.TOO_FEW}
 
 
 def test_open_is_as_the_sheet_says(tasks):

@@ -1,16 +1,20 @@
 """Every screen and popup of the game, each in the states that look different, by name."""
 
+import random
 from dataclasses import replace
 
 from at_table import almost_there, deal, place_of
 from pass_screens import pass_screens
 
+from engine.drills.grades import Skill
 from engine.rules.house import House
 from engine.sheet.shelf import find
 from engine.store.store import Store
 from game.play.desk import Desk
+from game.play.drilling import ASKED
 from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
 from game.scenes.choosing import ChooseScene, Faults
+from game.scenes.drills.ask import AskScene
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
@@ -113,6 +117,7 @@ def all_screens(routes):
     screens["past deals, told something"] = told
 
     screens |= play_screens(routes, big)
+    screens |= drill_screens(routes)
 
     screens["home with a deal left"] = HomeScene(routes)
     screens["leaving"] = screens["home with a deal left"].back()
@@ -146,6 +151,31 @@ def tried_screens(routes, sheet):
     let_go(ended, 21)
     assert ended.unsure is not None
     screens["ended, costs tried out"] = ended
+    return screens
+
+
+def drill_screens(routes):
+    """Practice: what is due, each kind of question, an answer, the end."""
+    home = routes.home()
+    screens = {"practice": routes.practice(home)}
+    for skill in ASKED:
+        drilling = routes.desk.drilling()
+        drilling.chance = random.Random(4)
+        scene = AskScene(routes, drilling, home, skill=skill, seconds=60.0, now=lambda: 0.0)
+        screens[f"drill, {skill.value}"] = scene
+        told = AskScene(routes, drilling, home, skill=skill)
+        told.give_up()
+        screens[f"drill, {skill.value}, told"] = told
+    laid = AskScene(routes, drilling, home, skill=Skill.LAY)
+    for _ in range(9):
+        laid.answer.take(laid.answer.pool[0][0])
+    laid.check()
+    screens["drill, what is off"] = laid
+    done = AskScene(routes, drilling, home, due=routes.desk.drilling().session())
+    while done.question is not None:
+        done.give_up()
+        done.go_on()
+    screens["drill, done"] = done
     return screens
 
 

@@ -13,7 +13,8 @@ from engine.sheet.shelf import find
 from engine.store.store import Store
 from engine.tiles import write_tiles
 from game.play.drilling import Drilling, season_before
-from game.text.drills import NotUnderstoodError, TextDrill, groups_typed, hands_typed, yes_typed
+from game.text.drills import TextDrill, groups_typed, hands_typed, yes_typed
+from game.text.typed import NotUnderstoodError
 
 START = datetime(2026, 4, 1, 19, 0, tzinfo=UTC)
 
