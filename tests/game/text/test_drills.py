@@ -103,7 +103,7 @@ def test_today_says_why_each_item_comes_up(drilling):
     assert due[0].why is Why.MISSED
     next_drill, later = typed(drilling, "quit\n")
     next_drill.today()
-    assert later[0] == f"{name} went wrong one day ago."
+    assert later[0] == f"{due[0].item.hand} went wrong one day ago."
 
 
 def test_which_hands_are_graded_by_their_odds(drilling):
