@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import random
 import sys
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
+from engine import words
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
 from engine.rules.house import House
 from engine.sheet.model import Sheet
-from engine.sheet.reader import SheetFaults
+from engine.sheet.reader import SheetFaultsError
 from engine.sheet.shelf import find, shipped
+from engine.store.files import default_path
+from engine.store.store import Store
 from game.play.defaults import FIRST_SHEET
+from game.play.desk import AskedDeal, Desk
+from game.play.worker import Worker
 
 
 class BadInputError(Exception):
@@ -24,7 +31,10 @@ def add_deal_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--sheet",
         metavar="S",
-        help=f"a sheet's file, or a shipped sheet by name: {', '.join(shipped())} (default: {FIRST_SHEET})",
+        help=(
+            f"a sheet's file, or a shipped sheet by name: {', '.join(shipped())} (default: the one that the deal code "
+            f"was made for, or {FIRST_SHEET})"
+        ),
     )
     parser.add_argument("--sections", metavar="NAMES", help="play with these sections only, parted by semicolons")
 
@@ -32,24 +42,67 @@ def add_deal_options(parser: argparse.ArgumentParser) -> None:
 def chosen_sheet(name: str | None, sections: str | None = None) -> Sheet:
     """The sheet asked for, cut to the sections asked for. Raises BadInputError."""
     try:
-        sheet = find(name or FIRST_SHEET)
-        return sheet.cut([part.strip() for part in sections.split(";") if part.strip()]) if sections else sheet
-    except SheetFaults as error:
+        return _cut(find(name or FIRST_SHEET), sections)
+    except SheetFaultsError as error:
         raise BadInputError(str(error)) from error
-    except ValueError as error:
-        raise BadInputError(f"{error}.") from error
 
 
-def chosen_deal(sheet: Sheet, text: str | None, house: House) -> DealCode:
-    """The deal asked for, or a new one by these house rules. Raises BadInputError."""
-    if text is None:
-        return DealCode.of(sheet, house, random.SystemRandom().randrange(SEEDS))
+def chosen_deal(args: argparse.Namespace, house: House, loaded: Callable[[], Iterable[Sheet]]) -> AskedDeal:
+    """The sheet and sections asked for, and the deal asked for or a new one by these house rules.
+
+    A deal code finds its sheet among those that ship and those that were `loaded`, unless a sheet is named.
+    Raises BadInputError.
+    """
+    if args.deal is None:
+        sheet = chosen_sheet(args.sheet)
+        code = DealCode.of(sheet, house, random.SystemRandom().randrange(SEEDS))
+        return AskedDeal(sheet, _cut(sheet, args.sections), code)
     try:
-        code = DealCode.parse(text)
+        code = DealCode.parse(args.deal)
+        sheet = find_sheet_of(code, loaded()) if args.sheet is None else chosen_sheet(args.sheet)
         code.deal(sheet)
     except DealCodeError as error:
-        raise BadInputError(f"{str(error)[:1].upper()}{str(error)[1:]}.") from error
-    return code
+        raise BadInputError(f"{words.sentence(str(error))}.") from error
+    return AskedDeal(sheet, _cut(sheet, args.sections), code)
+
+
+@contextlib.contextmanager
+def kept_desk() -> Iterator[Desk | None]:
+    """The player's desk, for a command that keeps nothing itself; None where nothing was ever kept."""
+    if not default_path().exists():
+        yield None
+        return
+    with Store(default_path()) as store:
+        yield Desk(Worker(), store)
+
+
+def loaded_sheets() -> Sequence[Sheet]:
+    """Every whole sheet there is, shipped or loaded; none where nothing was ever kept."""
+    with kept_desk() as desk:
+        return () if desk is None else desk.sheets()
+
+
+def find_sheet_of(code: DealCode, loaded: Iterable[Sheet]) -> Sheet:
+    """The sheet that a deal code was made for. Raises DealCodeError where it is not at hand."""
+    for stem in shipped():
+        sheet = find(stem)
+        if code.is_for(sheet):
+            return sheet
+    for sheet in loaded:
+        if code.is_for(sheet):
+            return sheet
+    raise DealCodeError(
+        f"the code {code} was made for a sheet, or an edition of one, that isn't here; name its file with --sheet"
+    )
+
+
+def _cut(sheet: Sheet, sections: str | None) -> Sheet:
+    if not sections:
+        return sheet
+    try:
+        return sheet.cut([part.strip() for part in sections.split(";") if part.strip()])
+    except ValueError as error:
+        raise BadInputError(f"{words.sentence(str(error))}.") from error
 
 
 def complain(error: BadInputError) -> int:

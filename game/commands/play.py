@@ -7,7 +7,7 @@ import os
 import sys
 
 from engine.rules.house import FULL, QUIET
-from game.commands.options import BadInputError, add_deal_options, chosen_deal, chosen_sheet, complain
+from game.commands.options import BadInputError, add_deal_options, chosen_deal, complain, loaded_sheets
 from game.play.defaults import house_for
 
 
@@ -52,10 +52,9 @@ def play_in_window(args: argparse.Namespace) -> int:
     )
 
     asked_for = args.sheet or args.sections or args.deal or args.table
-    sheet = chosen_sheet(args.sheet, args.sections) if asked_for else None
-    code = chosen_deal(sheet, args.deal, house_for(args.table)) if sheet is not None else None
+    asked = chosen_deal(args, house_for(args.table), loaded_sheets) if asked_for else None
     try:
-        return open_window(sheet, code)
+        return open_window(asked)
     except NoDisplayError as error:
         print(f"The display here can't be used ({error}), so the game is played in sentences.", flush=True)
         return play_in_sentences(args)
@@ -63,7 +62,7 @@ def play_in_window(args: argparse.Namespace) -> int:
 
 def play_in_sentences(args: argparse.Namespace) -> int:
     """The text table where there is a terminal, else a watched game."""
-    if sys.stdin.isatty():
+    if sys.stdin is not None and sys.stdin.isatty():
         from game.commands.play_text import play_in_text  # late: the window has no use for it
 
         return play_in_text(args)

@@ -15,10 +15,11 @@ from engine.rules.state import CHANCE, Phase
 from engine.seats.character import Strength
 from engine.seats.players import player
 from engine.tiles import name, say_tiles
-from game.commands.options import BadInputError, add_deal_options, chosen_deal, chosen_sheet, complain
+from game.commands.options import BadInputError, add_deal_options, chosen_deal, complain, kept_desk, loaded_sheets
 from game.play.advisor import Advisor
 from game.play.defaults import USUAL_GAME
 from game.play.lines import others_of
+from game.play.settings import Settings
 from game.play.sitting import Entry, SeatPlayer, Sitting
 from game.words.actions import say_action
 from game.words.odds import draws_to_come, outlook_words
@@ -38,13 +39,14 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
 def run(args: argparse.Namespace) -> int:
     """Play the deal to its end and print it."""
     try:
-        sheet = chosen_sheet(args.sheet, args.sections)
-        code = chosen_deal(sheet, args.deal, USUAL_GAME)
-        whole = chosen_sheet(args.sheet)
-        others = others_of(sheet, whole, code.house, lambda one: SheetTable.of(one, code.house.jokers))
-        sitting = Sitting(code.deal(sheet), others=others)
+        asked = chosen_deal(args, USUAL_GAME, loaded_sheets)
     except BadInputError as error:
         return complain(error)
+    with kept_desk() as desk:
+        strength = Strength((Settings() if desk is None else desk.settings).others)
+    sheet, code = asked.sheet, asked.code
+    others = others_of(sheet, asked.whole, code.house, lambda one: SheetTable.of(one, code.house.jokers), strength)
+    sitting = Sitting(code.deal(sheet), others=others)
     advisor = Advisor(sheet, code.house.jokers)
     sharp = player(Strength.SHARP, advisor.table)
     print(f"{sheet.name}, season {sheet.season}. Deal {code}, {code.house.table} table.")

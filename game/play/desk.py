@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Sequence
-from dataclasses import asdict, replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 from engine import words
@@ -25,6 +25,17 @@ from game.play.rehearsing import rehearsal_house
 from game.play.settings import HIDDEN, Settings
 from game.play.sitting import SeatPlayer, Sitting
 from game.play.worker import Worker
+
+
+@dataclass(frozen=True)
+class AskedDeal:
+    """A deal that was asked for by a code, a sheet or sections."""
+
+    whole: Sheet
+    """The whole sheet."""
+    sheet: Sheet
+    """What is played of it."""
+    code: DealCode
 
 
 class Desk:
@@ -114,11 +125,15 @@ class Desk:
     def load_sheet(self, path: Path) -> Sheet:
         """Read a sheet's file and keep it among the sheets. Raises SheetFaults with every fault."""
         sheet = find(str(path))
-        self._quietly(lambda: self.store.add_sheet(sheet))
+        self.add_sheet(sheet)
+        return sheet
+
+    def add_sheet(self, whole: Sheet) -> None:
+        """Keep a whole sheet among the sheets."""
+        self._quietly(lambda: self.store.add_sheet(whole))
         self.sheets()
         if self._sheets is not None:
-            self._sheets.setdefault(sheet.fingerprint, sheet)
-        return sheet
+            self._sheets.setdefault(whole.fingerprint, whole)
 
     # Deals.
 
@@ -158,6 +173,11 @@ class Desk:
         raise DealCodeError(
             f"the code {found} was made for a sheet, or an edition of one, that isn't here; load that sheet first"
         )
+
+    def deal_asked(self, asked: AskedDeal) -> Sitting:
+        """The deal that was asked for; its sheet is among the sheets from now on."""
+        self.add_sheet(asked.whole)
+        return self.begin_sitting(asked.sheet, asked.code)
 
     def deal(self, sheet: Sheet, chosen: tuple[str, ...] | None, house: House, kind: str = GAME) -> Sitting:
         """A new deal of these sections of a sheet by these house rules."""

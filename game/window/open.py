@@ -8,13 +8,11 @@ from collections.abc import Iterator
 
 import pygame
 
-from engine.rules.deal import DealCode
-from engine.sheet.model import Sheet
 from engine.store.files import default_path
 from engine.store.store import Store
 from engine.store.values import StoreError
 from game.draw.tiles import Face
-from game.play.desk import Desk
+from game.play.desk import AskedDeal, Desk
 from game.play.worker import Worker
 from game.scenes.navigation import Navigation
 from game.scenes.routes import Routes
@@ -30,8 +28,8 @@ class NoDisplayError(Exception):
     """No window can be opened here."""
 
 
-def open_window(sheet: Sheet | None = None, code: DealCode | None = None) -> int:
-    """Run the window until the player leaves; with a sheet and a code, at once at that deal. Raises NoDisplayError."""
+def open_window(asked: AskedDeal | None = None) -> int:
+    """Run the window until the player leaves; at once at the deal asked for, if one is. Raises NoDisplayError."""
     prepare()
     sys.setswitchinterval(SWITCH)
     worker = Worker()
@@ -51,7 +49,7 @@ def open_window(sheet: Sheet | None = None, code: DealCode | None = None) -> int
                 app.open()
             except pygame.error as error:
                 raise NoDisplayError(str(error)) from error
-            app.run(first_scene(routes, sheet, code))
+            app.run(first_scene(routes, asked))
     finally:
         worker.close()
         pygame.quit()
@@ -69,10 +67,10 @@ def unseen(driver: str) -> bool:
     return driver in ("offscreen", "dummy") and os.environ.get("SDL_VIDEODRIVER", "") != driver
 
 
-def first_scene(routes: Routes, sheet: Sheet | None, code: DealCode | None) -> Scene:
+def first_scene(routes: Routes, asked: AskedDeal | None = None) -> Scene:
     """The explanation at a first start, the deal asked for, the deal left unfinished, or home."""
-    if sheet is not None and code is not None:
-        return routes.deal_of(sheet, code)
+    if asked is not None:
+        return routes.at_table(routes.desk.deal_asked(asked))
     desk = routes.desk
     if desk.first_start:
         return routes.intro(routes.home(), first=True)

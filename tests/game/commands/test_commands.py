@@ -3,20 +3,32 @@
 import os
 import re
 import select
+import signal
 import sqlite3
 import subprocess
 import sys
 import time
+import tomllib
 from pathlib import Path
 
 import pytest
 
+from engine.advice.table import SheetTable
+from engine.rules.actions import Discard
 from engine.rules.deal import DealCode
 from engine.rules.house import FULL, House
+from engine.seats.character import Strength
+from engine.seats.players import player, table_of
 from engine.sheet.shelf import find
 from engine.store.endings import GameEnd
+from engine.store.files import default_path
+from engine.store.store import Store
 from game.__main__ import COMMANDS, main
+from game.commands import watch
+from game.play.advisor import Advisor
 from game.play.settings import Settings
+from game.play.sitting import Sitting
+from game.words.actions import say_action
 
 DISPLAYS = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
 SHEET = ("--sheet", "first-steps")
@@ -83,9 +95,6 @@ def every_tile():
 
 def test_the_text_table_follows_the_settings(lone_east, environment):
     """Advice that the window's settings hide is hidden here, and the line counts as one without advice."""
-    from engine.store.files import default_path
-    from engine.store.store import Store
-
     with Store(default_path(environment)) as store:
         store.set("settings", {**Settings().to_json(), "advice": "hidden"})
     result = lone_east("play", "--text", *SHEET, "--deal", code(), typed="advice\n")
@@ -101,9 +110,6 @@ def test_the_text_table_follows_the_settings(lone_east, environment):
 
 def test_a_new_deal_in_the_terminal_is_what_the_window_was_set_to(lone_east, environment):
     """Sheet, sections and house rules as chosen there, where nothing is asked for on the command line."""
-    from engine.store.files import default_path
-    from engine.store.store import Store
-
     sheet = find("first-steps")
     with Store(default_path(environment)) as store:
         store.set("sheet", sheet.fingerprint)
@@ -287,3 +293,137 @@ def test_output_is_utf_8_where_the_locale_is_not(lone_east):
     """Typographic characters survive a plain C locale."""
     result = lone_east("play", "--text", *SHEET, typed="quit\n", LC_ALL="C", PYTHONIOENCODING="", PYTHONUTF8="0")
     assert "Type “help” to hear what you can type." in result.stdout
+
+
+def test_the_version_is_that_of_the_project(capsys):
+    """One line, as pyproject.toml has it."""
+    assert main(["--version"]) == 0
+    project = tomllib.loads((Path(__file__).parents[3] / "pyproject.toml").read_text(encoding="utf-8"))
+    assert capsys.readouterr().out == f"lone-east {project['project']['version']}\n"
+
+
+def test_bytes_that_are_no_text_are_read_and_refused(environment):
+    """No traceback: what can't be read is no tile, and the game goes on."""
+    result = subprocess.run(
+        [sys.executable, "-m", "game", "play", "--text", *SHEET, "--deal", code()],
+        input=b"\xff\xfe\n\xed\xa0\x80\nrack\n", capture_output=True, env=environment, timeout=120, check=False,
+    )  # fmt: skip
+    assert result.returncode == 0
+    assert result.stderr == b""
+    assert result.stdout.count(b"is no tile and no command") == 2
+    assert result.stdout.count(b"You hold 14 tiles") == 2
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="closes streams as a POSIX shell does")
+@pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"])
+@pytest.mark.parametrize("arguments", ["play --text", "play", "--version"])
+def test_closed_standard_streams_are_no_error(closed, arguments, environment):
+    """The command ends by itself, without a traceback, and no kept file was written over by what was said."""
+    line = f'exec "$0" -m game {arguments} {"--sheet first-steps" if "play" in arguments else ""} {closed}'
+    more = {} if "2>&-" in closed else {"stderr": subprocess.PIPE}
+    result = subprocess.run(
+        ["/bin/sh", "-c", line, sys.executable], env=environment, timeout=120, check=False,
+        stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, **more,
+    )  # fmt: skip
+    assert result.returncode == 0
+    assert b"Traceback" not in (result.stderr or b"")
+    if arguments == "play --text":
+        assert len(kept(environment)) == 1
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="sends a signal as a POSIX terminal does")
+def test_an_interrupt_while_the_program_starts_is_one_line(environment, tmp_path):
+    """Ctrl-C in the midst of the imports: one sentence, status 130."""
+    slow = tmp_path / "slow"
+    slow.mkdir()
+    (slow / "platformdirs.py").write_text("import time; print('importing', flush=True); time.sleep(60)\n")
+    path = os.pathsep.join([str(slow), environment["PYTHONPATH"]])
+    process = subprocess.Popen(
+        [sys.executable, "-m", "game", "play", "--text"], env={**environment, "PYTHONPATH": path},
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    assert process.stdout.readline() == "importing\n"
+    process.send_signal(signal.SIGINT)
+    _, complaint = process.communicate(timeout=60)
+    assert process.returncode == 130
+    assert complaint == "Stopped. What was played is kept.\n"
+
+
+WINDOW_BOX = """
+sheet: Window Box
+season: 2031
+sections:
+  - section: Earth
+    hands:
+      - hand: Five and four
+        groups: quint a.n, kong a.n+2, pung b.n, pair flower
+        points: 20
+  - section: Rain
+    hands:
+      - hand: Gaps
+        groups: quint b.n, pung a.n+4, pung b.n+4, pung dragon v
+        points: 25
+"""
+
+
+def loaded(environment, tmp_path):
+    """A sheet that was loaded from a file, which is gone since, and a deal code for it."""
+    path = tmp_path / "window-box.yaml"
+    path.write_text(WINDOW_BOX, encoding="utf-8")
+    sheet = find(str(path))
+    with Store(default_path(environment)) as store:
+        store.add_sheet(sheet)
+    path.unlink()
+    return sheet, str(DealCode.of(sheet, House(picks=3), 8))
+
+
+@pytest.mark.parametrize("command", [("play", "--text"), ("watch",)])
+def test_a_deal_code_finds_its_sheet_among_all_that_were_loaded(command, lone_east, environment, tmp_path):
+    """Shipped or loaded, without naming the sheet; a code of an unknown sheet says what to do."""
+    sheet, its_code = loaded(environment, tmp_path)
+    assert sheet.name in lone_east(*command, "--deal", its_code, typed="quit\n").stdout
+    shipped = code(sheet="first-steps")
+    assert "First Steps" in lone_east(*command, "--deal", shipped, typed="quit\n").stdout
+    nowhere = lone_east(*command, "--deal", its_code, LONE_EAST_DATA=str(tmp_path / "another"))
+    assert nowhere.returncode == 1
+    assert nowhere.stderr == (
+        f"The code {its_code} was made for a sheet, or an edition of one, that isn't here; "
+        "name its file with --sheet.\n"
+    )
+
+
+def test_a_sheet_from_a_file_is_played_with_some_of_its_sections(lone_east, environment, tmp_path):
+    """Its whole sheet is kept with the deal, and the deal goes on next time."""
+    path = tmp_path / "window-box.yaml"
+    path.write_text(WINDOW_BOX, encoding="utf-8")
+    first = lone_east("play", "--text", "--sheet", str(path), "--sections", "Rain", typed="sheet\n")
+    assert (first.returncode, first.stderr) == (0, "")
+    assert "Section Rain." in first.stdout
+    assert "Section Earth." not in first.stdout
+    path.unlink()
+    second = lone_east("play", "--text", typed="sheet\n")
+    assert (second.returncode, second.stderr) == (0, "")
+    assert "Section Rain." in second.stdout
+    assert len(kept(environment)) == 1
+
+
+@pytest.mark.parametrize("others", ["beginner", "sharp"])
+def test_the_others_play_as_well_as_the_settings_have_it(others, lone_east, environment):
+    """In the terminal and where a game is watched: the seats pass and discard as a player of that strength would."""
+    house = House(table=FULL, passes=3)
+    deal = DealCode.of(find("first-steps"), house, 12)
+    with Store(default_path(environment)) as store:
+        store.set("settings", {**Settings().to_json(), "others": others})
+    expected = table_of((Strength(others),), SheetTable.of(find("first-steps"), 8))
+    said = lone_east("watch", "--deal", str(deal)).stdout
+    assert "does not call" not in said, "that would say who could have called"
+    sitting = Sitting(deal.deal(find("first-steps")), others=expected)
+    advisor = Advisor(find("first-steps"), 8)
+    sharp = player(Strength.SHARP, advisor.table)
+    while not sitting.over:
+        sitting.act(watch.advised(advisor, sharp, sitting.observation)[0])
+    for entry in sitting.entries:
+        if entry.seat > 0 and isinstance(entry.action, Discard):
+            line = say_action(entry.action, entry.seat)
+            assert line in said
+            said = said[said.index(line) + len(line) :]

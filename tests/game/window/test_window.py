@@ -8,6 +8,7 @@ from harness import key, make_look
 from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.sheet.shelf import find
+from game.play.desk import AskedDeal
 from game.scenes.home import HomeScene
 from game.scenes.intro import IntroScene
 from game.scenes.table.passes import PassScene
@@ -26,9 +27,9 @@ def routes(tmp_path):
 
 def test_a_first_start_explains_itself_and_later_ones_begin_at_home(routes):
     """Until the explanation was seen; after that, with no deal left, at the start screen."""
-    assert isinstance(first_scene(routes, None, None), IntroScene)
+    assert isinstance(first_scene(routes), IntroScene)
     routes.desk.explained()
-    assert isinstance(first_scene(routes, None, None), HomeScene)
+    assert isinstance(first_scene(routes), HomeScene)
 
 
 def test_a_deal_left_unfinished_is_what_is_shown(routes):
@@ -36,26 +37,26 @@ def test_a_deal_left_unfinished_is_what_is_shown(routes):
     routes.desk.explained()
     table = deal(routes)
     let_go_first(table, 2)
-    scene = first_scene(routes, None, None)
+    scene = first_scene(routes)
     assert isinstance(scene, TableScene)
     assert scene.sitting.states == table.sitting.states
     assert scene.sitting.at_end
     let_go_first(table, 40)
     assert table.finished
-    assert isinstance(first_scene(routes, None, None), HomeScene)
+    assert isinstance(first_scene(routes), HomeScene)
 
 
 def test_a_deal_left_in_the_passes_is_resumed_there(routes):
     """The scene is the one for the moment."""
     routes.desk.explained()
     routes.desk.deal(find("first-steps"), None, House(passes=3))
-    assert isinstance(first_scene(routes, None, None), PassScene)
+    assert isinstance(first_scene(routes), PassScene)
 
 
 def test_the_deal_asked_for_comes_before_all(routes):
     """Even at a first start."""
     sheet = find("first-steps")
-    scene = first_scene(routes, sheet, DealCode.of(sheet, House(), 7))
+    scene = first_scene(routes, AskedDeal(sheet, sheet, DealCode.of(sheet, House(), 7)))
     assert isinstance(scene, TableScene)
     assert scene.code == str(DealCode.of(sheet, House(), 7))
 
@@ -65,7 +66,7 @@ def test_something_to_be_told_is_told_first(routes):
     routes.desk.explained()
     deal(routes)
     routes.desk.tell("A file was damaged")
-    assert isinstance(first_scene(routes, None, None), HomeScene)
+    assert isinstance(first_scene(routes), HomeScene)
 
 
 def test_a_driver_that_shows_nothing_is_no_display(monkeypatch):
