@@ -11,7 +11,7 @@ from test_tiny_worlds import made, plus, tiny_world
 
 from engine.advice.advise.answers import PassAdvice
 from engine.advice.advise.passes import advise_passes, compare_passes, deepen_passes
-from engine.advice.moment import StoppedError, Work
+from engine.advice.moment import Moment, StoppedError, Work
 from engine.advice.odds.reach import shortfalls
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.passes import arrivals, play_passes, try_passes
@@ -100,7 +100,7 @@ def test_racks_are_whole_through_all_passes(table):
             [kind for kind in range(JOKER) if rack[kind]][-3:],
         ]
         for batches in ([3], [3, 3, 3, 2], [3, 2]):
-            found = try_passes(table, rack, unseen, choices, batches, 12, 40)
+            found = try_passes(Moment.of(table, rack, unseen, 12), choices, batches, Work(12 * 40))
             assert all(len(one.worth) >= 8 for one in found)
             games = Games.of(table, np.array([rack]), np.array([unseen]))
             for kind in choices[0]:
@@ -170,6 +170,6 @@ def test_equal_choices_stand_alike(table):
     """A choice raced against itself is nothing behind."""
     rack, unseen = plain.random_rack(Random(2), 14)
     three = [kind for kind in range(JOKER) if rack[kind]][:3]
-    tried = stand(try_passes(table, rack, unseen, [three, three], [3, 3], 20, 40))
+    tried = stand(try_passes(Moment.of(table, rack, unseen, 20), [three, three], [3, 3], Work(20 * 40)))
     assert tried[1].behind == 0.0
     assert tried[1].verdict(0.05) is Verdict.ALIKE
