@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from engine.rules.deal import DealCode
-from engine.rules.house import FULL
-from engine.rules.passing import BEFORE_PLAY
 from engine.sheet.model import Sheet
 from game.play.desk import Desk
 from game.play.matches import MatchPlay
@@ -16,18 +14,16 @@ from game.scenes.drills.menu import PracticeScene
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
-from game.scenes.match.play import MatchFullScene, MatchPassScene
+from game.scenes.match.play import MatchPolicy
 from game.scenes.match.result import ResultSheet
 from game.scenes.match.setup import MatchScene
-from game.scenes.rehearse.passes import RehearsalScene
+from game.scenes.rehearse.passes import RehearsalPolicy
 from game.scenes.rehearse.result import RehearsedScene
 from game.scenes.rehearse.setup import RehearseScene
 from game.scenes.settings import SettingsScene
 from game.scenes.sheet import SheetScene
 from game.scenes.skill import PlayScene
-from game.scenes.table.full import FullScene
-from game.scenes.table.passes import PassScene
-from game.scenes.table.scene import TableScene
+from game.scenes.table.scene import table_scene
 from game.scenes.table.ways import WaysScene
 from game.ui.look import Look
 from game.ui.scene import Scene
@@ -88,11 +84,7 @@ class Navigation:
 
     def at_table(self, sitting: Sitting) -> Scene:
         """The scene for the kind of moment at which a deal stands."""
-        if sitting.state.phase in BEFORE_PLAY:
-            return PassScene(self, sitting)
-        if sitting.state.house.table == FULL:
-            return FullScene(self, sitting)
-        return TableScene(self, sitting)
+        return table_scene(self, sitting)
 
     def new_deal(self, code: str | None = None) -> Scene:
         """A new deal as the player has set it, or the one that a code names."""
@@ -133,7 +125,8 @@ class Navigation:
 
     def rehearse(self, setup: Scene) -> Scene:
         """The passes of a new deal."""
-        return RehearsalScene(self, self.desk.deal_rehearsal(), setup, self.desk.rehearsal_allowance)
+        policy = RehearsalPolicy(self, setup, self.desk.rehearsal_allowance)
+        return table_scene(self, self.desk.deal_rehearsal(), policy)
 
     def rehearsed(self, sitting: Sitting, setup: Scene, allowance: float | None, spent: float) -> Scene:
         """What a rehearsal came to."""
@@ -151,9 +144,7 @@ class Navigation:
 
     def match_moment(self, play: MatchPlay, sitting: Sitting) -> Scene:
         """The scene for the kind of moment at which a match's deal stands."""
-        if sitting.state.phase in BEFORE_PLAY:
-            return MatchPassScene(self, sitting, play)
-        return MatchFullScene(self, sitting, play)
+        return table_scene(self, sitting, MatchPolicy(self, play))
 
     def match_result(self, play: MatchPlay) -> Scene:
         """The result sheet of a match."""

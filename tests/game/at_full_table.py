@@ -14,7 +14,7 @@ from engine.rules.state import Exposure, Phase
 from engine.tiles import FLOWER, JOKER, KINDS, full_set
 from game.play.lines import KeptLine
 from game.play.sitting import Sitting
-from game.scenes.table.full import FullScene
+from game.scenes.table.scene import TableScene
 
 HOUSE = House(table=FULL)
 
@@ -44,7 +44,7 @@ def full_table(routes, rack, draws=(), house=HOUSE, others=obliging, sheet=None)
     wall = wall_for({0: rack}, draws, house.jokers)
     routes.desk.store.add_sheet(sheet)
     line = routes.desk.store.start_line(Header.of(sheet, house, wall, ""))
-    return FullScene(
+    return TableScene(
         routes, Sitting(start(sheet, house, wall), keeper=KeptLine(routes.desk.store, line), others=others)
     )
 

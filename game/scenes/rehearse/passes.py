@@ -2,39 +2,45 @@
 
 from __future__ import annotations
 
+from engine.rules.state import State
 from engine.words import clock
 from game.play.sitting import Sitting
 from game.scenes.routes import Routes
-from game.scenes.table.passes import PassScene
+from game.scenes.table.policy import TablePolicy
 from game.ui.scene import Scene
 
 
-class RehearsalScene(PassScene):
-    """A pass of a rehearsal: the same as in a game, with the clock in the header."""
+class RehearsalPolicy(TablePolicy):
+    """What a rehearsal does otherwise than a game: a clock in the header, and an end once the passes are done."""
 
-    def __init__(self, routes: Routes, sitting: Sitting, setup: Scene, allowance: float | None) -> None:
+    back_says = "Rehearsal"
+
+    def __init__(self, routes: Routes, setup: Scene, allowance: float | None) -> None:
+        super().__init__(routes)
         self.setup = setup
         self.allowance = allowance
+        """Seconds for all the passes; None without a clock."""
         self.spent = 0.0
-        super().__init__(routes, sitting)
+        """Seconds so far."""
 
-    def update(self, seconds: float) -> None:
-        """The clock runs; it is drawn anew once a second."""
-        super().update(seconds)
-        before = int(self.spent)
-        self.spent += seconds
-        if self.allowance is not None and int(self.spent) != before:
-            self.dirty = True
+    def title(self, state: State) -> str:  # noqa: ARG002 (it is nothing but passes)
+        """What is played."""
+        return "Rehearsing"
 
-    @property
-    def clock_text(self) -> str:
+    def clock_text(self, state: State) -> str:  # noqa: ARG002
         """The time left, or nothing without a clock."""
         return "" if self.allowance is None else f"{clock(self.allowance - self.spent)} left"
 
-    def back(self) -> Scene | None:
+    def tick(self, seconds: float, state: State) -> bool:  # noqa: ARG002
+        """The clock runs; it is drawn anew once a second."""
+        before = int(self.spent)
+        self.spent += seconds
+        return self.allowance is not None and int(self.spent) != before
+
+    def back(self) -> Scene:
         """Back to the setup; the deal is kept, but not counted."""
         return self.setup
 
-    def settled_elsewhere(self) -> Scene:
+    def elsewhere(self, sitting: Sitting) -> Scene:
         """The passes are done: what they cost."""
-        return self.routes.rehearsed(self.sitting, self.setup, self.allowance, self.spent)
+        return self.routes.rehearsed(sitting, self.setup, self.allowance, self.spent)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from engine import words
 from engine.advice.advise.answers import Advice, HandReach
@@ -34,9 +33,6 @@ from game.ui.layout import Rect, Space, inset
 from game.ui.scene import Scene
 from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
-
-if TYPE_CHECKING:
-    pass
 
 ODDS = Style(22, bold=True)
 WIDE_ROW = 760
@@ -82,7 +78,7 @@ def board(
         if not advice.hands:
             ui.fitted(empty, inside.rect, BODY, SOFT, "middle")
             return
-    ui.scroll("board", inside.rect, lambda area: _rows(ui, area, advice, look, press))
+    ui.scroll("board", inside.rect, lambda area: rows(ui, area, advice, look, press))
 
 
 def _heading(ui: Ui, rect: Rect, advice: Advice, look: BoardLook) -> None:
@@ -125,7 +121,8 @@ def _tiles_across(groups: int) -> float:
     return 14 * (1 + GAP) + (groups - 1) * BETWEEN
 
 
-def _rows(ui: Ui, area: Rect, advice: Advice, look: BoardLook, press: Callable[[int], Scene | None]) -> int:
+def rows(ui: Ui, area: Rect, advice: Advice, look: BoardLook, press: Callable[[int], Scene | None]) -> int:
+    """A row for each hand, from a point down; gives the y under them."""
     columns = _columns(ui, area.width)
     y = area.top
     for place, reach in enumerate(advice.hands):

@@ -1,57 +1,101 @@
-"""The end of a game: what was made, what it counts, and the three costliest choices, each a way back to its moment."""
+"""The end of a deal: what was made, who pays what, what went wrong, and the costliest choices with a way back there."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from engine import words
+from engine.rules.house import seat_name
 from engine.tiles import name
-from game.draw.theme import BODY, GREAT, HEADING, LIT, SMALL, SOFT, TEAL
+from engine.words import points_text
+from game.draw.theme import BODY, BODY_BOLD, GREAT, HEADING, INK, LIT, RULE, SMALL, SOFT, TEAL, VERMILION_TEXT
 from game.draw.tiles import Face, height_for
 from game.play.costs import Cost, tiles_of
+from game.play.ended import FinishedGame
+from game.scenes.table.popups import slip_text
+from game.scenes.table.turn import TurnMoment
 from game.ui.buttons import Press
-from game.ui.layout import Rect
+from game.ui.layout import Rect, grid
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.costs import cost_sentence
-from game.words.situation import headline, outcome_sentences
-
-if TYPE_CHECKING:
-    from game.scenes.table.scene import TableScene
+from game.words.situation import headline, outcome_sentences, payments, seat_words
+from game.words.skill import luck_lines
 
 COSTLIEST = 3
+SEAT_WIDE = 190
+"""Units of a seat's payment at least."""
 
 
-def ending(ui: Ui, rect: Rect, table: TableScene) -> None:
+def ending(ui: Ui, rect: Rect, moment: TurnMoment) -> None:
     """Paint the panel."""
     ui.panel(rect)
-    pad = ui.u(22)
-    inner = rect.inflate(-2 * pad, -2 * ui.u(14))
+    inner = rect.inflate(-2 * ui.u(22), -2 * ui.u(14))
 
     def content(area: Rect) -> int:
-        state = table.sitting.state
-        outcome = state.outcome
-        assert outcome is not None
-        y = ui.paragraph(headline(outcome, table.sitting.player), area.topleft, area.width, GREAT, TEAL)
+        state = moment.state
+        assert state.outcome is not None
+        y = ui.paragraph(headline(state.outcome, moment.sitting.player), area.topleft, area.width, GREAT, TEAL)
         y = ui.paragraph(" ".join(outcome_sentences(state)), (area.left, y), area.width, BODY) + ui.u(10)
-        if outcome.variant is not None:
-            y = made_hand(ui, area, y, table)
-        presses = [
-            Press("New deal", table.new_deal, "return", main=True),
-            Press("Same deal again", table.again, "g"),
-            Press("Step back", lambda: table.step(False), table.desk.settings.key("back")),
-            Press("Notes", table.note, table.desk.settings.key("note")),
-        ]
+        if state.outcome.variant is not None:
+            y = made_hand(ui, area, y, moment)
+        if moment.others:
+            y = _payments(ui, area, y, moment)
+        said = moment.policy.ending_words()
+        y = ui.paragraph(said, (area.left, y), area.width, BODY_BOLD) + ui.u(10) if said else y
+        presses = moment.policy.ending_presses(moment.sitting) or usual_presses(moment)
         y = ui.buttons((area.left, y), area.width, presses) + ui.u(18)
-        return luck(ui, area, costliest(ui, area, y, table) + ui.u(12), table)
+        if moment.slips:
+            y = ui.paragraph("What went wrong", (area.left, y), area.width, HEADING, VERMILION_TEXT) + ui.u(4)
+            for slip in moment.slips:
+                y = slip_text(ui, area, y, slip, state.sheet) + ui.u(12)
+        if moment.policy.shows_costs:
+            y = luck(ui, area, costliest(ui, area, y, moment) + ui.u(12), moment)
+        return y
 
     with ui.within(rect):
         ui.scroll("ending", inner, content)
 
 
-def made_hand(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
+def usual_presses(moment: TurnMoment) -> list[Press]:
+    """What can be done after a game."""
+    key = moment.desk.settings.key
+    return [
+        Press("New deal", moment.new_deal, "return", main=True),
+        Press("Same deal again", moment.again, "g"),
+        Press("Step back", lambda: moment.step(False), key("back"), enabled=moment.may_step_back),
+        Press("Notes", moment.note, key("note")),
+    ]
+
+
+def _payments(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
+    """What each seat wins or pays, the player's marked."""
+    paid = payments(moment.state)
+    if not any(one.points for one in paid):
+        return y
+    high = ui.line(BODY_BOLD) + ui.line(HEADING) + ui.u(14)
+    bottom = y
+    for one, cell in zip(paid, grid(4, Rect(area.left, y, area.width, high), ui.u(SEAT_WIDE), ui.u(10)), strict=True):
+        mine = one.seat == moment.sitting.player
+        ui.panel(cell, None, TEAL if mine else RULE, 10, 2 if mine else 1)
+        who = f"You, {seat_name(one.seat).capitalize()}" if mine else seat_words(one.seat, moment.sitting.player)
+        with ui.within(cell):
+            left, room = cell.left + ui.u(12), cell.width - ui.u(24)
+            ui.fitted(who, Rect(left, cell.top + ui.u(5), room, ui.line(BODY_BOLD)), BODY_BOLD)
+            row = Rect(left, cell.top + ui.u(7) + ui.line(BODY_BOLD), room, ui.line(HEADING))
+            ui.fitted(points_text(one.points), row, HEADING, INK if one.points else SOFT)
+        bottom = max(bottom, cell.bottom)
+    y = bottom + ui.u(6)
+    discarder = moment.state.outcome.discarder if moment.state.outcome is not None else None
+    if discarder is not None:
+        who = seat_words(discarder, moment.sitting.player)
+        said = f"{who} let the last tile go and {'pay' if who == 'You' else 'pays'} double."
+    else:
+        said = "The last tile was self-drawn, so all three pay double."
+    return ui.paragraph(said, (area.left, y), area.width, BODY, SOFT) + ui.u(12)
+
+
+def made_hand(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
     """The hand as it was made, jokers where they stand, groups apart."""
-    state = table.sitting.state
+    state = moment.sitting.state
     assert state.outcome is not None
     assert state.outcome.variant is not None
     exposed = state.exposures[state.outcome.winner or 0]
@@ -76,61 +120,64 @@ def made_hand(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
     return y + height_for(width) + ui.u(14)
 
 
-def costliest(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
+def costliest(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
     """The three costliest choices, each a way back to its moment; gives the y under them."""
     y = ui.paragraph("Your costliest choices", (area.left, y), area.width, HEADING) + ui.u(4)
-    if table.costly is None:
+    ended = moment.ended
+    if ended is None:
         return ui.paragraph("Looking through your choices…", (area.left, y), area.width, BODY, SOFT)
-    if not table.costly:
+    if not ended.costly:
         said = "No choice of yours cost anything that the odds can tell."
         y = ui.paragraph(said, (area.left, y), area.width, BODY)
-        return ui.paragraph(_unsure(table), (area.left, y), area.width, SMALL, SOFT) if table.unsure else y
-    for costly in table.costly[:COSTLIEST]:
-        y = _choice(ui, Rect(area.left, y, area.width, 0), costly, table) + ui.u(8)
-    choices = len(table.sitting.decisions)
-    sure = " beyond doubt" if table.unsure is not None and all(one.tried for one in table.costly) else ""
+        unsure = _unsure(ended, moment.trying)
+        return ui.paragraph(unsure, (area.left, y), area.width, SMALL, SOFT) if ended.unsure else y
+    for costly in ended.costly[:COSTLIEST]:
+        y = _choice(ui, Rect(area.left, y, area.width, 0), costly, moment) + ui.u(8)
+    choices = len(moment.sitting.decisions)
+    sure = " beyond doubt" if ended.tried and all(one.tried for one in ended.costly) else ""
     note = (
-        f"{words.sentence(words.count(len(table.costly), 'choice'))} of {choices} cost something{sure}. "
-        f"{_unsure(table)}Press one to go back there and try another way."
+        f"{words.sentence(words.count(len(ended.costly), 'choice'))} of {choices} cost something{sure}. "
+        f"{_unsure(ended, moment.trying)}Press one to go back there and try another way."
     )
     return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
 
 
-def _unsure(table: TableScene) -> str:
+def _unsure(ended: FinishedGame, trying: bool) -> str:
     """What trying out has left open, or that it is under way."""
-    if table.trying:
+    if trying:
         return "This is a first estimate; trying them out… "
-    if not table.unsure:
+    if not ended.unsure:
         return ""
-    what = words.count(table.unsure, "more", "more") if table.costly else words.count(table.unsure, "choice")
-    seemed = "" if table.costly else " that seemed to cost something"
+    what = words.count(ended.unsure, "more", "more") if ended.costly else words.count(ended.unsure, "choice")
+    seemed = "" if ended.costly else " that seemed to cost something"
     return f"{words.sentence(what)}{seemed} can’t be told apart from the advised ones. "
 
 
-def luck(ui: Ui, area: Rect, y: int, table: TableScene) -> int:
+def luck(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
     """What luck and choices did, and how they add up; gives the y under it. Nothing for a game that isn't reviewed."""
-    if table.luck == []:
+    ended = moment.ended
+    if moment.others or (ended is not None and ended.reviewed and ended.review is None):
         return y
     y = ui.paragraph("Luck and choices", (area.left, y), area.width, HEADING) + ui.u(4)
-    if table.luck is None:
+    if ended is None or ended.review is None:
         return ui.paragraph("Weighing luck and choices…", (area.left, y), area.width, BODY, SOFT)
-    for line in table.luck:
+    for line in luck_lines(ended.review):
         y = ui.paragraph(line, (area.left, y), area.width, BODY) + ui.u(4)
-    press = Press("Your play over time", lambda: table.routes.play_over_time(table))
+    press = Press("Your play over time", lambda: moment.routes.play_over_time(moment))
     return ui.buttons((area.left, y + ui.u(8)), area.width, [press])
 
 
-def _choice(ui: Ui, rect: Rect, costly: Cost, table: TableScene) -> int:
+def _choice(ui: Ui, rect: Rect, costly: Cost, moment: TurnMoment) -> int:
     tile = ui.u(34)
-    said = cost_sentence(table.sitting, costly)
-    gone, instead = tiles_of(table.sitting, costly)
+    said = cost_sentence(moment.sitting, costly)
+    gone, instead = tiles_of(moment.sitting, costly)
     room = rect.width - 2 * tile - ui.u(64)
     high = max(ui.tall(said, room, BODY), height_for(tile), ui.u(44)) + ui.u(12)
     row = Rect(rect.left, rect.top, rect.width, high)
     target = f"choice {costly.index}"
 
     def visit() -> Scene | None:
-        return table.go_to(costly.index)
+        return moment.go_to(costly.index)
 
     ui.panel(row, LIT if ui.lit(target) else None, radius=10)
     ui.target(target, row, visit, f"go back to where the {name(gone)} went")

@@ -8,10 +8,10 @@ import pygame
 
 from engine.tiles import FLOWER, KINDS
 from game.draw.tiles import SLOT, Face
+from game.scenes.table.between import DISCARD_ROW, row_tile, side_width
 from game.scenes.table.board import board_tile
 from game.scenes.table.rack import tile_width
 from game.scenes.table.reasons import HELP_ROW
-from game.scenes.table.view import DISCARD_ROW, board_width, row_tile
 from game.ui.look import Look
 from game.ui.widgets import Ui
 
@@ -23,7 +23,7 @@ def foreseen(look: Look, window: tuple[int, int]) -> Iterator[tuple[Face, int, f
     ui = Ui(look)
     ui.begin(pygame.Surface(window, 0, 8))  # nothing is drawn on it: it is only measured
     width = ui.page().width
-    board = board_tile(ui, board_width(ui, width))
+    board = board_tile(ui, width - side_width(ui, width) - ui.u(12))
     for wide in (tile_width(ui, width, RACK), board, row_tile(ui, DISCARD_ROW), row_tile(ui, HELP_ROW)):
         for kind in range(KINDS):
             yield Face(kind), wide, ui.unit

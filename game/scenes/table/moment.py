@@ -1,7 +1,7 @@
-"""What every scene at the table shares: a sitting, the rack and its order, stepping through the deal, and dragging.
+"""What every moment at the table shares: the sitting, the rack and its order, stepping through the deal, dragging.
 
-A scene knows one kind of moment. Where the cursor comes to another kind (a pass, a turn), the routes lead to
-the scene for that.
+A moment is of one kind: a pass, or a turn with what follows it. Where the cursor comes to another kind, the policy
+gives the scene for that.
 """
 
 from __future__ import annotations
@@ -10,16 +10,25 @@ from dataclasses import replace
 
 import pygame
 
+from engine.rules.actions import Action, IllegalActionError, MalformedActionError
+from engine.rules.house import FULL
+from engine.rules.passing import BEFORE_PLAY
+from engine.rules.state import State
+from engine.store.values import StoreError
 from engine.tiles import Kind
+from engine.words import sentence
 from game.play.lines import line_of
 from game.play.rack_order import BY_HAND, ORDERS, arranged, moved
+from game.play.settings import ALWAYS, HIDDEN
 from game.play.sitting import Sitting
 from game.scenes.routes import Routes
+from game.scenes.table.policy import TablePolicy
 from game.scenes.table.popups import DiscardsPopup, NotePopup
 from game.scenes.table.rack import TILE
 from game.scenes.table.ways import SectionsPopup
 from game.ui.scene import Scene
 from game.ui.screen import Screen
+from game.words.refusals import say_refused
 
 DRAG_AFTER = 8
 """Units that a tile is pulled before it counts as dragged."""
@@ -28,19 +37,24 @@ LATEST = "This is the latest moment of the deal."
 CHOOSE_FIRST = "Choose a tile first: press it, or use the arrow keys."
 
 
-class SeatScene(Scene):
+class SeatMoment(Scene):
     """A moment of a deal from the player's seat. Subclasses say what may be done there."""
 
-    def __init__(self, routes: Routes, sitting: Sitting) -> None:
+    def __init__(self, routes: Routes, sitting: Sitting, policy: TablePolicy | None = None) -> None:
         super().__init__(routes.look)
         self.routes, self.desk = routes, routes.desk
         self.sitting = sitting
+        self.policy = policy or TablePolicy(routes)
         self.advisor = self.desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
         self.code = self.desk.code_of(sitting)
         self.own: tuple[Kind, ...] = sitting.observation.rack
         self.chosen: int | None = None
         """The place, from the left, of the tile that is chosen or was moved to last."""
+        self.shown = False
+        """Whether advice is wanted at this moment."""
         self.trouble = ""
+        self._told = self.desk.store.trouble or ""
+        """The store's trouble that the player has read, here or when the program started."""
         self._place: int | None = None
         """Where on the rack the last choice was: the arrow keys go on from there."""
         self._grabbed: int | None = None
@@ -57,26 +71,93 @@ class SeatScene(Scene):
         """The cursor stands at another moment of this kind: begin its advice."""
         raise NotImplementedError
 
+    def advice_toggled(self) -> None:
+        """Advice was asked for, or hidden again."""
+
+    def more(self) -> Scene | None:
+        """Everything else that can be done here."""
+        raise NotImplementedError
+
     @property
     def picking(self) -> bool:
         """Whether tiles of the rack can be chosen now."""
         return True
 
-    def _settle(self) -> Scene | None:
+    @property
+    def advised(self) -> bool:
+        """Whether advice is on the screen."""
+        raise NotImplementedError
+
+    def settle(self) -> Scene | None:
         """Stay, at the new moment, or go to the scene that it is for."""
         if not self.fits():
-            return self.settled_elsewhere()
+            return self.policy.elsewhere(self.sitting)
         self.chosen, self.trouble = None, ""
         place = place_of(self.ui.focus, TILE)
         if place is not None:  # so that one press too many lets nothing go
             self._place, self.ui.focus = place, None
         self.own = arranged(self.sitting.observation.rack, BY_HAND, self.own)
+        self.shown = self.desk.settings.advice == ALWAYS or self.looking_back
         self.arrive()
         return None
 
-    def settled_elsewhere(self) -> Scene:
-        """The scene for another kind of moment."""
-        return self.routes.at_table(self.sitting)
+    # What is to be seen.
+
+    @property
+    def state(self) -> State:
+        """The table at the cursor."""
+        return self.sitting.state
+
+    @property
+    def before_play(self) -> bool:
+        """Whether the passes are not done yet."""
+        return self.state.phase in BEFORE_PLAY
+
+    @property
+    def others(self) -> bool:
+        """Whether four play."""
+        return self.state.house.table == FULL
+
+    @property
+    def may_advise(self) -> bool:
+        """Whether advice may be shown here: by the player's setting, and always when looking back."""
+        return self.policy.advises and (self.looking_back or self.desk.settings.advice != HIDDEN)
+
+    def toggle_advice(self) -> Scene | None:
+        """Show or hide the advice of this moment."""
+        self.shown = not self.shown
+        self.advice_toggled()
+        return None
+
+    # Choices.
+
+    def act(self, action: Action) -> Scene | None:
+        """Make a choice; what follows by itself follows. What the rules refuse is said."""
+        try:
+            if self.advised and not self.looking_back:
+                self._note_advice_seen()
+            self.sitting.act(action)
+        except (IllegalActionError, MalformedActionError, StoreError) as error:
+            self.trouble = say_refused(error, self.sitting.player)
+            return None
+        self.acted()
+        following = self.settle()
+        self.trouble = self._new_trouble()
+        return following
+
+    def acted(self) -> None:
+        """A choice was made: what was known of the line's end no longer holds."""
+
+    def _new_trouble(self) -> str:
+        """What is wrong with keeping the game, said when it begins and not with every tile."""
+        now = self.desk.store.trouble or ""
+        told, self._told = self._told, now
+        return sentence(f"{now}.") if now != told and now else ""
+
+    def _note_advice_seen(self) -> None:
+        line = line_of(self.sitting)
+        if line is not None:
+            self.desk.store.advice_seen(line)
 
     # Moments.
 
@@ -88,28 +169,55 @@ class SeatScene(Scene):
     @property
     def may_step_back(self) -> bool:
         """Whether there is an earlier choice to step back to."""
-        return any(index < self.sitting.cursor for index in self.sitting.decisions)
+        return not self.policy.stands and any(index < self.sitting.cursor for index in self.sitting.decisions)
 
     def step(self, forward: bool) -> Scene | None:
         """Step back to an earlier choice, or forward again."""
+        if self._stands():
+            return None
         if self.sitting.forward() if forward else self.sitting.back():
-            return self._settle()
+            return self.settle()
         self.trouble = LATEST if forward else FIRST_CHOICE
         return None
 
     def go_to(self, index: int) -> Scene | None:
         """Look at one moment of the deal."""
+        if self._stands():
+            return None
         self.sitting.go_to(index)
-        return self._settle()
+        return self.settle()
 
     def again(self) -> Scene | None:
-        """The same deal from its first choice."""
+        """The same deal from the player's first choice."""
         decisions = self.sitting.decisions
-        return self.go_to(decisions[0] if decisions else 0)
+        return self.go_to(decisions[0] if decisions else len(self.sitting.entries))
 
     def latest(self) -> Scene | None:
         """The latest moment of the deal."""
-        return self.go_to(len(self.sitting.entries))
+        return None if self.sitting.at_end else self.go_to(len(self.sitting.entries))
+
+    def _stands(self) -> bool:
+        """Whether choices can't be taken back here; that is said."""
+        self.trouble = self.policy.stands or self.trouble
+        return bool(self.policy.stands)
+
+    # Time.
+
+    @property
+    def stopped(self) -> bool:
+        """Whether the clock has ended the deal before its end."""
+        return self.policy.stopped(self.sitting.state)
+
+    def update(self, seconds: float) -> None:
+        """Time has passed. Nothing moves any more once the clock has ended the deal."""
+        if self.stopped:
+            return
+        super().update(seconds)
+        if self.policy.tick(seconds, self.sitting.states[-1]):
+            self.dirty = True
+        said = self.policy.warning()
+        if said:
+            self.trouble, self.dirty = said, True
 
     # The rack.
 
@@ -169,19 +277,21 @@ class SeatScene(Scene):
 
     def ways(self) -> Scene | None:
         """The lines of this deal side by side."""
-        return self.routes.ways(self.sitting, self)
+        return None if self._stands() else self.routes.ways(self.sitting, self)
 
     def other_sections(self) -> Scene | None:
         """Play the deal towards other sections from here."""
+        if self._stands():
+            return None
         return SectionsPopup(self, self.routes, self.sitting)
 
     def new_deal(self) -> Scene | None:
         """Another deal of the same kind."""
-        return self.routes.deal_like(self.sitting)
+        return self.policy.new_deal(self.sitting)
 
     def back(self) -> Scene | None:
-        """Home; the game is kept."""
-        return self.routes.home()
+        """The way back; the game is kept."""
+        return self.policy.back()
 
     # Keys and dragging.
 

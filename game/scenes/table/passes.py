@@ -1,6 +1,6 @@
 """The passes: what goes out and where, what came in, whether to go on to a second round, and the courtesy pass.
 
-How it looks is painted in `passes_view`.
+How it looks stands in `passes_view`.
 """
 
 from __future__ import annotations
@@ -10,54 +10,41 @@ from typing import TypeAlias
 from engine import words
 from engine.advice.advise.answers import CourtesyAdvice, PassAdvice, RoundAdvice
 from engine.advice.advise.passes import advise_courtesy, advise_second_round, hands_after
-from engine.rules.actions import (
-    PASS_TILES,
-    Action,
-    Agree,
-    Ask,
-    Give,
-    IllegalActionError,
-    MalformedActionError,
-    Pass,
-    Stop,
-)
-from engine.rules.passing import BEFORE_PLAY, DIRECTIONS, LAST_OF_A_ROUND
+from engine.rules.actions import PASS_TILES, Agree, Ask, Give, Pass, Stop
+from engine.rules.passing import DIRECTIONS, LAST_OF_A_ROUND
 from engine.rules.state import Phase
-from engine.store.values import StoreError
 from engine.tiles import JOKER, Kind
-from game.play.lines import line_of
-from game.play.settings import ALWAYS, HIDDEN
+from game.play.jobs import AdviceJob
 from game.play.sitting import Sitting
+from game.play.worker import Job
 from game.scenes.routes import Routes
-from game.scenes.table.moment import SeatScene
-from game.scenes.table.passes_view import more_presses, paint_passes
-from game.scenes.table.popups import MorePopup
+from game.scenes.table.moment import SeatMoment
+from game.scenes.table.policy import TablePolicy
 from game.ui.scene import Scene
-from game.ui.widgets import Ui
-from game.words.refusals import say_refused
 
 AnyAdvice: TypeAlias = PassAdvice | RoundAdvice | CourtesyAdvice
 
 
-class PassScene(SeatScene):
+class PassMoment(SeatMoment):
     """A choice before play."""
 
-    def __init__(self, routes: Routes, sitting: Sitting) -> None:
-        super().__init__(routes, sitting)
+    def __init__(self, routes: Routes, sitting: Sitting, policy: TablePolicy | None = None) -> None:
+        super().__init__(routes, sitting, policy)
         self.picked: list[int] = []
         """Places of the tiles chosen to go, in the order they were chosen."""
         self.blind = 0
-        self.shown = False
-        self.advice: AnyAdvice | None = None
-        self.trying = False
-        """Whether the close choices are being tried out."""
+        self.work: AdviceJob[AnyAdvice] | None = None
         self._after: dict[tuple[Kind, ...], dict[str, float]] = {}
         self._why: dict[tuple[Kind, ...], str] = {}
-        self._settle()
+        self.settle()
 
     def fits(self) -> bool:
         """All that comes before play."""
-        return self.sitting.state.phase in BEFORE_PLAY
+        return self.before_play
+
+    def enter(self) -> None:
+        """Another scene's work may have ended this one's."""
+        self.advice_toggled()
 
     # What is to be seen.
 
@@ -92,9 +79,9 @@ class PassScene(SeatScene):
         return self.phase is Phase.PASSING and state.house.blind and state.passes_done in LAST_OF_A_ROUND
 
     @property
-    def may_advise(self) -> bool:
-        """Whether advice may be shown here: always when looking back, else by the player's setting."""
-        return self.looking_back or self.desk.settings.advice != HIDDEN
+    def advice(self) -> AnyAdvice | None:
+        """What is advised, as far as it is known."""
+        return self.work.answer if self.work is not None else None
 
     @property
     def advice_shown(self) -> AnyAdvice | None:
@@ -102,9 +89,14 @@ class PassScene(SeatScene):
         return self.advice if self.shown and self.may_advise else None
 
     @property
-    def clock_text(self) -> str:
-        """Time left, where the passes are played against a clock."""
-        return ""
+    def advised(self) -> bool:
+        """Whether advice is on the screen."""
+        return self.advice_shown is not None
+
+    @property
+    def trying(self) -> bool:
+        """Whether the close choices are being tried out."""
+        return self.work is not None and self.work.trying
 
     @property
     def out(self) -> tuple[Kind, ...]:
@@ -151,41 +143,34 @@ class PassScene(SeatScene):
 
     def arrive(self) -> None:
         """Begin the advice of this choice."""
-        self.advice, self.picked, self.blind, self._after, self._why = None, [], 0, {}, {}
-        self.trying = False
-        self.shown = self.desk.settings.advice == ALWAYS or self.looking_back
+        self.picked, self.blind, self._after, self._why = [], 0, {}, {}
         observation, advisor, phase = self.sitting.observation, self.advisor, self.phase
         table = advisor.table
 
-        def work(_: object) -> AnyAdvice:
+        def estimate() -> AnyAdvice:
             if phase is Phase.PASSING:
                 return advisor.passes(observation)
             if phase is Phase.AGREEING:
                 return advise_second_round(table, observation)
             return advise_courtesy(table, observation)
 
-        self.desk.worker.submit(work, self._advice_known)
+        def deepen(_: AnyAdvice, job: Job[AnyAdvice]) -> AnyAdvice:
+            return advisor.deepen_passes(observation, lambda: job.stopped, job.breathe)
 
-    def _advice_known(self, advice: AnyAdvice) -> None:
-        self.advice = advice
-        self.dirty = True
-        self._try_out()
+        def open_to_trying(advice: AnyAdvice) -> bool:
+            return self.advised and advisor.effort > 0 and isinstance(advice, PassAdvice) and advice.outlook is None
 
-    def _try_out(self) -> None:
-        """Have the close choices of a pass tried out while their advice is looked at."""
-        observation, advisor = self.sitting.observation, self.advisor
-        shown = self.advice_shown
-        if self.trying or not advisor.effort or not isinstance(shown, PassAdvice) or shown.outlook is not None:
-            return
-        self.trying = True
-        self.desk.worker.submit(
-            lambda job: advisor.deepen_passes(observation, lambda: job.stopped, job.breathe), self._tried_out
-        )
+        self.work = AdviceJob(self.desk.worker, estimate, [deepen], wanted=open_to_trying, changed=self._changed)
+        self.work.begin()
 
-    def _tried_out(self, advice: PassAdvice) -> None:
-        self.advice, self.trying = advice, False
+    def _changed(self, _: object) -> None:
         self._why = {}
         self.dirty = True
+
+    def advice_toggled(self) -> None:
+        """The close choices are tried out while their advice is looked at."""
+        if self.work is not None:
+            self.work.go_on()
 
     def odds_after(self, kinds: tuple[Kind, ...]) -> dict[str, float]:
         """Odds of each hand by its name once these tiles have gone, with those coming in among the draws."""
@@ -199,12 +184,6 @@ class PassScene(SeatScene):
         if not self._why and isinstance(self.advice, PassAdvice):
             self._why = {choice.kinds: choice.because for choice in self.advice.choices}
         return self._why.get(kinds, "")
-
-    def toggle_advice(self) -> Scene | None:
-        """Show or hide the advice of this choice."""
-        self.shown = not self.shown
-        self._try_out()
-        return None
 
     def take_advised(self, kinds: tuple[Kind, ...], blind: int = 0) -> Scene | None:
         """Choose the tiles that the advice names."""
@@ -251,34 +230,19 @@ class PassScene(SeatScene):
             self.trouble = self.prompt()
             return None
         kinds = tuple(sorted(self.out))
-        return self.do(Give(kinds) if self.phase is Phase.GIVING else Pass(kinds, self.blind))
+        return self.act(Give(kinds) if self.phase is Phase.GIVING else Pass(kinds, self.blind))
 
     def agree(self) -> Scene | None:
         """Play the second round."""
-        return self.do(Agree())
+        return self.act(Agree())
 
     def stop(self) -> Scene | None:
         """Stop the passes."""
-        return self.do(Stop()) if self.phase is Phase.AGREEING else None
+        return self.act(Stop()) if self.phase is Phase.AGREEING else None
 
     def ask(self, number: int) -> Scene | None:
         """Ask for so many tiles."""
-        return self.do(Ask(number))
-
-    def do(self, action: Action) -> Scene | None:
-        """Make a choice; what follows by itself follows."""
-        try:
-            if self.advice_shown is not None and not self.looking_back:
-                line = line_of(self.sitting)
-                if line is not None:
-                    self.desk.store.advice_seen(line)
-            self.sitting.act(action)
-        except (IllegalActionError, MalformedActionError, StoreError) as error:
-            self.trouble = say_refused(error, self.sitting.player)
-            return None
-        following = self._settle()
-        self.trouble = self.desk.store.trouble or ""
-        return following
+        return self.act(Ask(number))
 
     def rearranged(self, move: tuple[int, int] | None) -> None:
         """The tiles chosen to go stay chosen wherever they are moved to."""
@@ -290,14 +254,6 @@ class PassScene(SeatScene):
         order = list(range(len(self.rack)))
         order.insert(to, order.pop(start))
         self.picked = [order.index(place) for place in self.picked]
-
-    def more(self) -> Scene | None:
-        """Everything else that can be done here."""
-        return MorePopup(self, lambda: more_presses(self))
-
-    def paint(self, ui: Ui) -> None:
-        """One frame."""
-        paint_passes(self, ui)
 
 
 def _to(direction: str) -> str:

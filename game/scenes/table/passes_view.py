@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from engine import words
 from engine.advice.advise.answers import Advice, CourtesyAdvice, PassAdvice, PassChoice, RoundAdvice
 from engine.rules.passing import DIRECTIONS, FIRST_ROUND
@@ -22,69 +20,45 @@ from game.draw.theme import (
     SMALL_BOLD,
     SOFT,
     TEAL,
-    TITLE,
-    TOUCH,
-    VERMILION_TEXT,
 )
 from game.draw.tiles import SLOT, TURNED, Face, height_for
 from game.scenes.table.board import BoardLook, board
-from game.scenes.table.frame import frame, strip
+from game.scenes.table.frame import frame, strip, under_strip
+from game.scenes.table.passes import PassMoment
 from game.scenes.table.rack import RackLook, rack
 from game.scenes.table.reasons import TRYING, outlook_text
-from game.scenes.table.view import moment_presses, quiet_keys
+from game.scenes.table.view import advice_press, heading, moment_presses, paint_stopped, quiet_keys
 from game.ui.buttons import Press
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Ui
 from game.words.odds import passed_words
-
-if TYPE_CHECKING:
-    from game.scenes.table.passes import PassScene
 
 SIDE_FROM = 900
 """Units of width from which the hands in reach stand beside what goes out."""
 NEAREST = 5
 
 
-def paint_passes(scene: PassScene, ui: Ui) -> None:
+def paint_passes(moment: PassMoment, ui: Ui) -> None:
     """One frame of the passes."""
-    here = scene.rack
-    cut = frame(ui, lambda ui: _header(scene, ui), len(here), scene.back, scene.clock_text)
-    page = cut.page
-    if not strip(ui, cut.bar, scene.prompt(), scene.trouble, _presses(scene), cut.low):
-        page.top(ui.notice(scene.trouble, page.rect.topleft, page.rect.width) - page.rect.top, ui.u(10))
-    rack(ui, cut.rack, here, _rack_look(scene, here), scene.press_tile)
-    _middle(scene, ui, page.rect)
-    quiet_keys(ui, more_presses(scene))
+    if moment.stopped:
+        paint_stopped(moment, ui)
+        return
+    here = moment.rack
+    clock = moment.policy.clock_text(moment.state)
+    cut = frame(ui, heading(moment), len(here), clock, lambda ui, rect: _steps(moment, ui, rect))
+    asks = moment.prompt()
+    if not strip(ui, cut.bar, asks, moment.trouble, _presses(moment), cut.low):
+        under_strip(ui, cut.page, asks, moment.trouble)
+    rack(ui, cut.rack, here, _rack_look(moment, here), moment.press_tile)
+    _middle(moment, ui, cut.page.rect)
+    quiet_keys(ui, more_presses(moment))
 
 
-def _header(scene: PassScene, ui: Ui) -> Rect:
-    space = Space(ui.page())
-    row = space.top(ui.u(TOUCH), ui.u(10))
-    home = Rect(row.left, row.top, ui.button_size("Home")[0] + ui.u(16), row.height)
-    ui.button(home, "Home", scene.back, name="back", key="escape", arrow=True)
-    left = home.right + ui.u(16)
-    if scene.clock_text:
-        wide = ui.width(scene.clock_text, BODY_BOLD) + ui.u(4)
-        ui.fitted(scene.clock_text, Rect(row.right - wide, row.top, wide, row.height), BODY_BOLD, across="right")
-        row = Rect(row.left, row.top, row.width - wide - ui.u(20), row.height)
-    title = "Looking back" if scene.looking_back else "The passes"
-    wide = ui.width(title, TITLE) + ui.u(2)
-    ui.fitted(title, Rect(left, row.top, wide, row.height), TITLE, VERMILION_TEXT if scene.looking_back else INK)
-    left += wide + ui.u(20)
-    right = _steps(scene, ui, Rect(left, row.top, row.right - left, row.height))
-    state = scene.sitting.state
-    note = f"{state.sheet.name} {state.sheet.season}  ·  deal {scene.code}"
-    room = Rect(right + ui.u(16), row.top, row.right - right - ui.u(16), row.height)
-    if ui.width(note, BODY) <= room.width:
-        ui.fitted(note, room, BODY, SOFT, "right")
-    return space.rect
-
-
-def _steps(scene: PassScene, ui: Ui, rect: Rect) -> int:
+def _steps(moment: PassMoment, ui: Ui, rect: Rect) -> int:
     """Which pass it is, as a row of words; the present one is filled, those played are ticked. Gives the right edge."""
-    state = scene.sitting.state
+    state = moment.sitting.state
     steps = list(DIRECTIONS[: state.house.passes]) + (["courtesy"] if state.house.courtesy else [])
-    courtesy = scene.phase in (Phase.ASKING, Phase.GIVING)
+    courtesy = moment.phase in (Phase.ASKING, Phase.GIVING)
     now = len(steps) - 1 if courtesy else state.passes_done
     x = rect.left
     high = ui.u(32)
@@ -95,7 +69,7 @@ def _steps(scene: PassScene, ui: Ui, rect: Rect) -> int:
         if x + wide > rect.right:
             return x
         pill = Rect(x, rect.top + (rect.height - high) // 2, wide, high)
-        here = index == now and scene.phase is not Phase.AGREEING
+        here = index == now and moment.phase is not Phase.AGREEING
         done = index < state.passes_done
         ui.panel(pill, TEAL if here else LIT if done else CARD, TEAL if here or done else EDGE, 16, 1.5)
         with ui.within(pill):
@@ -104,117 +78,116 @@ def _steps(scene: PassScene, ui: Ui, rect: Rect) -> int:
     return x
 
 
-def _rack_look(scene: PassScene, here: tuple[Kind, ...]) -> RackLook:
-    came = list(scene.came)
+def _rack_look(moment: PassMoment, here: tuple[Kind, ...]) -> RackLook:
+    came = list(moment.came)
     new = set()
     for place in range(len(here) - 1, -1, -1):
         if here[place] in came:
             came.remove(here[place])
             new.add(place)
-    chosen = None if scene.chosen is None or scene.chosen in scene.picked else scene.chosen
-    return RackLook(chosen=chosen, new=frozenset(new), picked=frozenset(scene.picked))
+    chosen = None if moment.chosen is None or moment.chosen in moment.picked else moment.chosen
+    return RackLook(chosen=chosen, new=frozenset(new), picked=frozenset(moment.picked))
 
 
-def _presses(scene: PassScene) -> list[Press]:
+def _presses(moment: PassMoment) -> list[Press]:
     """From the least needed, which a narrow window leaves to the popup, to the main one."""
-    key = scene.desk.settings.key
+    key = moment.desk.settings.key
     presses = []
-    if scene.may_advise:
-        presses.append(Press("Hide advice" if scene.shown else "Advice", scene.toggle_advice, key("advice")))
-    if scene.looking_back:
-        presses.append(Press("Forward", lambda: scene.step(True), key("forward")))
-    presses.append(Press("Step back", lambda: scene.step(False), key("back"), enabled=bool(scene.sitting.decisions)))
-    if scene.may_be_blind:
-        says = "None blind" if scene.blind == 3 else f"{words.in_words(scene.blind + 1).capitalize()} blind"
-        presses.append(Press(says, scene.more_blind, key("blind")))
-    presses.append(Press("More", scene.more, "e"))
-    if scene.picking:
-        ready = len(scene.picked) == scene.needed
-        says = "Give them" if scene.phase is Phase.GIVING else f"Pass {scene.direction}"
-        presses.append(Press(says, scene.pass_them, "return", main=True, enabled=ready))
+    if moment.may_advise:
+        presses.append(Press("Hide advice" if moment.shown else "Advice", moment.toggle_advice, key("advice")))
+    if moment.looking_back:
+        presses.append(Press("Forward", lambda: moment.step(True), key("forward")))
+    presses.append(Press("Step back", lambda: moment.step(False), key("back"), enabled=moment.may_step_back))
+    if moment.may_be_blind:
+        says = "None blind" if moment.blind == 3 else f"{words.in_words(moment.blind + 1).capitalize()} blind"
+        presses.append(Press(says, moment.more_blind, key("blind")))
+    presses.append(Press("More", moment.more, "e"))
+    if moment.picking:
+        ready = len(moment.picked) == moment.needed
+        says = "Give them" if moment.phase is Phase.GIVING else f"Pass {moment.direction}"
+        presses.append(Press(says, moment.pass_them, "return", main=True, enabled=ready))
     return presses
 
 
-def more_presses(scene: PassScene) -> list[Press]:
+def more_presses(moment: PassMoment) -> list[Press]:
     """Everything that can be done besides the choice itself."""
-    says = "Hide the advice" if scene.shown else "Show the advice"
-    toggle = Press(says, scene.toggle_advice, scene.desk.settings.key("advice"), enabled=scene.may_advise)
-    blind = [Press("Pass another tile blind", scene.more_blind, scene.desk.settings.key("blind"))]
-    return [toggle, *(blind if scene.may_be_blind else []), *moment_presses(scene)]
+    blind = [Press("Pass another tile blind", moment.more_blind, moment.desk.settings.key("blind"))]
+    toggle = advice_press(moment, moment.may_advise)
+    return [toggle, *(blind if moment.may_be_blind else []), *moment_presses(moment)]
 
 
-def _middle(scene: PassScene, ui: Ui, rect: Rect) -> None:
+def _middle(moment: PassMoment, ui: Ui, rect: Rect) -> None:
     """The hands in reach beside what goes out; one under the other where the window is narrow."""
-    advice = scene.advice_shown
+    advice = moment.advice_shown
     if advice is not None and rect.width >= ui.u(SIDE_FROM):
         space = Space(rect)
-        _choice_panel(scene, ui, space.right(round(rect.width * 0.42), ui.u(16)))
-        _board(scene, ui, space.rect, advice)
+        _choice_panel(moment, ui, space.right(round(rect.width * 0.42), ui.u(16)))
+        _board(moment, ui, space.rect, advice)
         return
-    _choice_panel(scene, ui, rect)
+    _choice_panel(moment, ui, rect)
 
 
-def _board(scene: PassScene, ui: Ui, rect: Rect, advice: PassAdvice | RoundAdvice | CourtesyAdvice) -> None:
+def _board(moment: PassMoment, ui: Ui, rect: Rect, advice: PassAdvice | RoundAdvice | CourtesyAdvice) -> None:
     shown = Advice(advice.draws, 0.0, advice.hands, (), (), 0.0)
     after = None
     if isinstance(advice, PassAdvice):
-        after = scene.odds_after(_going(scene, advice))
+        after = moment.odds_after(_going(moment, advice))
     board(ui, rect, shown, BoardLook(after=after), lambda _: None)
 
 
-def _choice_panel(scene: PassScene, ui: Ui, rect: Rect) -> None:
+def _choice_panel(moment: PassMoment, ui: Ui, rect: Rect) -> None:
     ui.panel(rect)
     inner = inset(rect, ui.u(18), ui.u(12))
     with ui.within(rect):
-        ui.scroll("choice", inner, lambda area: _choice(scene, ui, area))
+        ui.scroll("choice", inner, lambda area: _choice(moment, ui, area))
 
 
-def _choice(scene: PassScene, ui: Ui, area: Rect) -> int:
-    y = ui.paragraph(scene.question(), area.topleft, area.width, HEADING) + ui.u(8)
-    if scene.picking:
-        y = _slots(scene, ui, area, y)
-    elif scene.phase is Phase.AGREEING:
-        stop = isinstance(scene.advice_shown, RoundAdvice) and not scene.advice_shown.agree
+def _choice(moment: PassMoment, ui: Ui, area: Rect) -> int:
+    y = ui.paragraph(moment.question(), area.topleft, area.width, HEADING) + ui.u(8)
+    if moment.picking:
+        y = _slots(moment, ui, area, y)
+    elif moment.phase is Phase.AGREEING:
+        stop = isinstance(moment.advice_shown, RoundAdvice) and not moment.advice_shown.agree
         presses = [
-            Press("Play it", scene.agree, "p", main=not stop),
-            Press("Stop here", scene.stop, scene.desk.settings.key("stop"), main=stop),
+            Press("Play it", moment.agree, "p", main=not stop),
+            Press("Stop here", moment.stop, moment.desk.settings.key("stop"), main=stop),
         ]
         y = ui.buttons((area.left, y), area.width, presses) + ui.u(14)
     else:
-        best = scene.advice_shown.ask if isinstance(scene.advice_shown, CourtesyAdvice) else 3
+        best = moment.advice_shown.ask if isinstance(moment.advice_shown, CourtesyAdvice) else 3
         presses = [
-            Press("None" if number == 0 else str(number), lambda number=number: scene.ask(number), str(number),  # type: ignore[misc]
+            Press("None" if number == 0 else str(number), lambda number=number: moment.ask(number), str(number),  # type: ignore[misc]
                   main=number == best)
             for number in range(4)
         ]  # fmt: skip
         y = ui.buttons((area.left, y), area.width, presses) + ui.u(14)
-    if scene.came and scene.sitting.state.passes_done:
-        y = _came(scene, ui, area, y)
-    return _why(scene, ui, area, y)
+    if moment.came and moment.sitting.state.passes_done:
+        y = _came(moment, ui, area, y)
+    return _why(moment, ui, area, y)
 
 
-def _slots(scene: PassScene, ui: Ui, area: Rect, y: int) -> int:
+def _slots(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:
     """What goes out: chosen tiles, backs for those passed on unseen, outlines for what is still to be chosen."""
     width = min(ui.u(78), area.width // 4, max(int(area.height * 0.3 / 1.38), ui.u(34)))
     x = area.left
-    total = scene.needed + scene.blind
-    out = scene.out
+    total = moment.needed + moment.blind
+    out = moment.out
     for index in range(total):
         place = Rect(x, y, width, height_for(width))
         if index < len(out):
             ui.tile(Face(out[index]), place)
-            here = scene.picked[index]
-            ui.target(f"out {index}", place, lambda here=here: scene.press_tile(here), "take it back", radius=9)  # type: ignore[misc]
-        elif index >= scene.needed:
+            here = moment.picked[index]
+            ui.target(f"out {index}", place, lambda here=here: moment.press_tile(here), "take it back", radius=9)  # type: ignore[misc]
+        elif index >= moment.needed:
             ui.tile(Face(None, TURNED), place)
         else:
             ui.tile(Face(None, SLOT), place)
         x += width + ui.u(10)
     room = Rect(x + ui.u(8), y, area.right - x - ui.u(8), height_for(width))
-    if scene.may_be_blind:
+    if moment.may_be_blind:
         said = (
-            f"{words.sentence(words.count(scene.blind, 'tile'))} of those coming in will go on, unseen."
-            if scene.blind
+            f"{words.sentence(words.count(moment.blind, 'tile'))} of those coming in will go on, unseen."
+            if moment.blind
             else "Last pass of the round: up to three of the tiles coming in may be passed on, unseen."
         )
         if room.width > ui.u(150):
@@ -225,23 +198,23 @@ def _slots(scene: PassScene, ui: Ui, area: Rect, y: int) -> int:
     return y + height_for(width) + ui.u(14)
 
 
-def _came(scene: PassScene, ui: Ui, area: Rect, y: int) -> int:
+def _came(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:
     width = ui.u(34)
     high = height_for(width)
-    label = f"Came in from {scene.came_from}:"
+    label = f"Came in from {moment.came_from}:"
     wide = ui.width(label, BODY) + ui.u(10)
     ui.fitted(label, Rect(area.left, y, min(wide, area.width // 2), high), BODY, SOFT)
     x = area.left + min(wide, area.width // 2) + ui.u(6)
-    for kind in scene.came:
+    for kind in moment.came:
         ui.tile(Face(kind), Rect(x, y, width, high))
         x += width + ui.u(5)
     return y + high + ui.u(14)
 
 
-def _why(scene: PassScene, ui: Ui, area: Rect, y: int) -> int:
-    advice = scene.advice_shown
+def _why(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:
+    advice = moment.advice_shown
     if advice is None:
-        if scene.shown and scene.may_advise:
+        if moment.shown and moment.may_advise:
             return ui.paragraph("Weighing every choice of three…", (area.left, y), area.width, BODY, SOFT)
         return y
     if isinstance(advice, RoundAdvice | CourtesyAdvice):
@@ -249,32 +222,32 @@ def _why(scene: PassScene, ui: Ui, area: Rect, y: int) -> int:
     best = advice.choices[0]
     y = ui.paragraph(f"Advised: {say_tiles(best.kinds)}", (area.left, y), area.width, BODY_BOLD)
     y = ui.paragraph(best.because, (area.left, y), area.width, BODY) + ui.u(8)
-    presses = [Press("Choose these", lambda: scene.take_advised(best.kinds), "c")]
+    presses = [Press("Choose these", lambda: moment.take_advised(best.kinds), "c")]
     if advice.blind:
         y = ui.paragraph(advice.blind_because, (area.left, y), area.width, BODY) + ui.u(8)
         blind = f"{words.in_words(advice.blind).capitalize()} blind, as advised"
-        presses.append(Press(blind, lambda: scene.take_advised(advice.blind_kinds, advice.blind), "u"))
+        presses.append(Press(blind, lambda: moment.take_advised(advice.blind_kinds, advice.blind), "u"))
     y = ui.buttons((area.left, y), area.width, presses) + ui.u(12)
     if advice.outlook is not None:
         within = f"the {words.count(advice.draws - advice.coming, 'draw')} of play"
         within += ", after those three" if advice.blind else ""
         y = outlook_text(ui, area, y, advice.outlook, within) + ui.u(12)
-    elif scene.trying:
+    elif moment.trying:
         y = ui.paragraph(TRYING, (area.left, y), area.width, SMALL, SOFT) + ui.u(12)
-    mine = tuple(sorted(scene.out))
-    if scene.blind == 0 and len(mine) == 3 and mine != best.kinds:
-        y = _mine(scene, ui, area, y, advice, mine)
+    mine = tuple(sorted(moment.out))
+    if moment.blind == 0 and len(mine) == 3 and mine != best.kinds:
+        y = _mine(moment, ui, area, y, advice, mine)
     y = ui.paragraph("Next best", (area.left, y), area.width, SMALL_BOLD, SOFT)
     for choice in advice.choices[1:4]:
         y = _other(ui, area, y, choice)
     if ui.page().width < ui.u(SIDE_FROM):
-        y = _near(scene, ui, area, y + ui.u(12), advice)
+        y = _near(moment, ui, area, y + ui.u(12), advice)
     return y
 
 
-def _near(scene: PassScene, ui: Ui, area: Rect, y: int, advice: PassAdvice) -> int:
+def _near(moment: PassMoment, ui: Ui, area: Rect, y: int, advice: PassAdvice) -> int:
     """The nearest hands in a line each, where there is no room for the board."""
-    after = scene.odds_after(_going(scene, advice))
+    after = moment.odds_after(_going(moment, advice))
     y = ui.paragraph("Within reach, and after this pass", (area.left, y), area.width, SMALL_BOLD, SOFT)
     for reach in advice.hands[:NEAREST]:
         then = words.odds(after.get(reach.hand.name, 0.0))
@@ -283,16 +256,16 @@ def _near(scene: PassScene, ui: Ui, area: Rect, y: int, advice: PassAdvice) -> i
     return y
 
 
-def _going(scene: PassScene, advice: PassAdvice) -> tuple[Kind, ...]:
+def _going(moment: PassMoment, advice: PassAdvice) -> tuple[Kind, ...]:
     """The tiles chosen to go if there are three, else those advised."""
-    out = tuple(sorted(scene.out))
-    return out if scene.blind == 0 and len(out) == scene.needed else advice.choices[0].kinds
+    out = tuple(sorted(moment.out))
+    return out if moment.blind == 0 and len(out) == moment.needed else advice.choices[0].kinds
 
 
-def _mine(scene: PassScene, ui: Ui, area: Rect, y: int, advice: PassAdvice, mine: tuple[Kind, ...]) -> int:
+def _mine(moment: PassMoment, ui: Ui, area: Rect, y: int, advice: PassAdvice, mine: tuple[Kind, ...]) -> int:
     for place, choice in enumerate(advice.choices):
         if choice.kinds == mine:
-            because = scene.explained(mine)
+            because = moment.explained(mine)
             said = f"Your choice is number {place + 1} of {len(advice.choices)}, {passed_words(choice)}. {because}"
             return ui.paragraph(said, (area.left, y), area.width, BODY) + ui.u(12)
     return y

@@ -35,6 +35,8 @@ class RackLook:
     """Places of tiles that have just come."""
     advice: Advice | None = None
     """Shown as costs under the tiles, if given."""
+    let_go: Kind | None = None
+    """The tile that is best let go, marked where costs are shown."""
     picked: frozenset[int] = field(default_factory=frozenset)
     """Places of tiles that are chosen to go in a pass."""
 
@@ -122,7 +124,7 @@ def _costs(ui: Ui, rects: Sequence[Rect], kinds: Sequence[Kind], look: RackLook,
     widest = max(ui.width(_cost(cost, tight=False), SMALL_BOLD) for cost in costs.values())
     let_go = next(text for text in LET_GO if ui.width(text, SMALL_BOLD) <= room or text == LET_GO[-1])
     for rect, kind in zip(rects, kinds, strict=True):
-        if kind == advice.let_go:
+        if kind == look.let_go:
             ui.fitted(let_go, rect, SMALL_BOLD, VERMILION_TEXT, "middle")
             continue
         cost = costs.get(kind, 0.0)

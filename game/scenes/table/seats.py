@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from engine.rules.house import seat_name
 from engine.rules.state import Exposure, Phase, State
@@ -12,11 +12,9 @@ from game.draw.theme import BLUE, BODY_BOLD, CARD, EDGE, INK, LIT, SMALL, SMALL_
 from game.draw.tiles import TURNED, Face, height_for, width_for
 from game.scenes.table.frame import pill
 from game.ui.layout import Rect, Space, columns, inset
+from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.situation import kinds_shown, place_words
-
-if TYPE_CHECKING:
-    from game.scenes.table.full import FullScene
 
 SEAT = "seat "
 """Names of the seats' targets start with this; the seat's number follows."""
@@ -30,6 +28,16 @@ HIGH = 112
 """Units of a seat's panel."""
 TWO_ROWS = 126
 """Units of a seat's panel in which exposures stand in two rows."""
+
+
+@dataclass(frozen=True)
+class Others:
+    """The others as the player sees them."""
+
+    state: State
+    player: int
+    look_at: Callable[[int], Scene | None]
+    """What pressing a seat does."""
 
 
 def other_seats(player: int) -> tuple[int, int, int]:
@@ -65,67 +73,67 @@ def split(exposures: Sequence[Exposure]) -> list[tuple[Exposure, ...]]:
     return [tuple(exposures[:cut]), tuple(exposures[cut:])]
 
 
-def seats_height(ui: Ui, width: int, scene: FullScene) -> int:
+def seats_height(ui: Ui, width: int, others: Others) -> int:
     """Pixels of height that three panels side by side need in such a width."""
     room = (width - 2 * ui.u(10)) // 3 - ui.u(24)
-    crowded = any(laid_tiles(one) * ui.u(LEAST) > room for one in _others_exposures(scene))
+    crowded = any(laid_tiles(one) * ui.u(LEAST) > room for one in _others_exposures(others))
     return ui.u(TWO_ROWS if crowded else HIGH)
 
 
-def _others_exposures(scene: FullScene) -> list[tuple[Exposure, ...]]:
-    return [scene.state.exposures[seat] for seat in other_seats(scene.sitting.player)]
+def _others_exposures(others: Others) -> list[tuple[Exposure, ...]]:
+    return [others.state.exposures[seat] for seat in other_seats(others.player)]
 
 
-def seats_row(ui: Ui, rect: Rect, scene: FullScene) -> None:
+def seats_row(ui: Ui, rect: Rect, others: Others) -> None:
     """The three panels beside one another."""
-    for cell, seat in zip(columns(rect, [1, 1, 1], ui.u(10)), other_seats(scene.sitting.player), strict=True):
-        seat_panel(ui, cell, scene, seat)
+    for cell, seat in zip(columns(rect, [1, 1, 1], ui.u(10)), other_seats(others.player), strict=True):
+        seat_panel(ui, cell, others, seat)
 
 
-def seats_column(ui: Ui, area: Rect, scene: FullScene) -> int:
+def seats_column(ui: Ui, area: Rect, others: Others) -> int:
     """The three panels under one another, for a narrow place; gives the y under them."""
     y = area.top
-    for seat in other_seats(scene.sitting.player):
-        seat_panel(ui, Rect(area.left, y, area.width, ui.u(HIGH)), scene, seat)
+    for seat in other_seats(others.player):
+        seat_panel(ui, Rect(area.left, y, area.width, ui.u(HIGH)), others, seat)
         y += ui.u(HIGH + 8)
     return y
 
 
-def seat_panel(ui: Ui, rect: Rect, scene: FullScene, seat: int) -> None:
+def seat_panel(ui: Ui, rect: Rect, others: Others, seat: int) -> None:
     """One other seat: pressing it tells more."""
-    state = scene.state
+    state = others.state
     target = f"{SEAT}{seat}"
     turn = state.turn == seat and state.phase is not Phase.OVER
     ui.panel(rect, LIT if ui.lit(target) else CARD, TEAL if turn else EDGE, 10, 2 if turn else 1)
-    ui.target(target, rect, lambda: scene.seat_panel(seat), f"look at {seat_name(seat).capitalize()}")
+    ui.target(target, rect, lambda: others.look_at(seat), f"look at {seat_name(seat).capitalize()}")
     inner = Space(inset(rect, ui.u(12), ui.u(8)))
     with ui.within(rect):
-        if last_discard(state) == seat and _room_for_latest(ui, inner, scene, seat):
-            _latest(ui, inner, scene)
-        _title(ui, inner.top(ui.line(BODY_BOLD), ui.u(4)), scene, seat, turn)
-        _tiles(ui, inner.rect, scene, seat)
+        if last_discard(state) == seat and _room_for_latest(ui, inner, others, seat):
+            _latest(ui, inner, others)
+        _title(ui, inner.top(ui.line(BODY_BOLD), ui.u(4)), others, seat, turn)
+        _tiles(ui, inner.rect, others, seat)
 
 
-def _room_for_latest(ui: Ui, inner: Space, scene: FullScene, seat: int) -> bool:
+def _room_for_latest(ui: Ui, inner: Space, others: Others, seat: int) -> bool:
     """Whether the exposures can still be read beside the large discard."""
-    exposures = scene.state.exposures[seat]
+    exposures = others.state.exposures[seat]
     room = inner.rect.width - width_for(inner.rect.height) - ui.u(16)
     rows = [exposures] if len(exposures) < 2 or inner.rect.height < ui.u(TWO_ROWS - 20) else split(exposures)
     return room > 0 and all(laid_tiles(row) * ui.u(LEAST) <= room for row in rows)
 
 
-def _latest(ui: Ui, inner: Space, scene: FullScene) -> None:
+def _latest(ui: Ui, inner: Space, others: Others) -> None:
     """The discard that lies last, as large as the panel, at its right end."""
     high = inner.rect.height
     wide = width_for(high)
     place = inner.right(wide, ui.u(16))
     spot = Rect(place.left, place.top + (high - height_for(wide)) // 2, wide, height_for(wide))
-    ui.tile(Face(scene.state.discards[-1].kind), spot)
+    ui.tile(Face(others.state.discards[-1].kind), spot)
     ui.panel(spot.inflate(ui.u(6), ui.u(6)), None, BLUE, 9, 3)
 
 
-def _title(ui: Ui, row: Rect, scene: FullScene, seat: int, turn: bool) -> None:
-    state = scene.state
+def _title(ui: Ui, row: Rect, others: Others, seat: int, turn: bool) -> None:
+    state = others.state
     who = seat_name(seat).capitalize()
     wide = ui.width(who, BODY_BOLD) + ui.u(2)
     ui.fitted(who, Rect(row.left, row.top, wide, row.height), BODY_BOLD)
@@ -144,15 +152,15 @@ def _title(ui: Ui, row: Rect, scene: FullScene, seat: int, turn: bool) -> None:
     need = ui.width(says, style) + ui.u(2)
     room = Rect(max(row.right - need, left), row.top, min(need, row.right - left), row.height)
     ui.fitted(says, room, style, colour, "right")
-    where = place_words(seat, scene.sitting.player)
+    where = place_words(seat, others.player)
     if room.left - left >= ui.width(where, SMALL) + ui.u(8):
         ui.fitted(where, Rect(left, row.top, room.left - left - ui.u(8), row.height), SMALL, SOFT)
 
 
-def _tiles(ui: Ui, rect: Rect, scene: FullScene, seat: int) -> None:
+def _tiles(ui: Ui, rect: Rect, others: Others, seat: int) -> None:
     """What lies exposed, then the backs of what is held, as many as there is room for."""
-    exposures = scene.state.exposures[seat]
-    held = len(scene.state.racks[seat])
+    exposures = others.state.exposures[seat]
+    held = len(others.state.racks[seat])
     width = min(ui.u(LARGEST), width_for(rect.height))
     if exposures:
         width = min(width, int(rect.width / laid_tiles(exposures)))

@@ -1,158 +1,220 @@
-"""How the quiet table is painted: header, hands in reach and reasons, discards, what to do, the rack on its ledge.
+"""How a turn, a call or the end is painted: header, what to do, what lies between, one's own tiles on the ledge.
 
-All places come from the window's proportions. In a low or narrow window the reasons and the discards move into popups,
-so that the rack and the board always have room.
+All places come from the window's proportions. Buttons that find no room are in the popup of everything else, and their
+keys work all the same.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from engine import words
-from engine.rules.actions import Mahjong
+from engine.rules.actions import LetGo
+from engine.rules.house import seat_name
 from engine.tiles import name
-from game.draw.theme import BODY, BODY_BOLD, HEADING, INK, SOFT, TITLE, TOUCH, VERMILION_TEXT
-from game.draw.tiles import Face, height_for
-from game.scenes.table.board import BoardLook, board
+from game.draw.theme import BLUE, BODY, BODY_BOLD, GREAT, ON_TEAL, PAPER, RULE, SMALL, SOFT, TEAL
+from game.draw.tiles import Face, height_for, width_for
+from game.scenes.table.between import between
 from game.scenes.table.ending import ending
-from game.scenes.table.frame import frame, strip
-from game.scenes.table.rack import RackLook, rack
-from game.scenes.table.reasons import reasons
+from game.scenes.table.frame import NARROW, Heading, frame, header, pill, strip, under_strip
+from game.scenes.table.moment import SeatMoment
+from game.scenes.table.rack import RackLook, above, rack, tile_width
+from game.scenes.table.seats import laid_tiles, lay
+from game.scenes.table.turn import TurnMoment
 from game.ui.buttons import Press
-from game.ui.layout import Rect, Space, inset
+from game.ui.layout import Rect
 from game.ui.widgets import Ui
-from game.words.situation import prompt
+from game.words.situation import call_words, prompt
 
-if TYPE_CHECKING:
-    from game.scenes.table.moment import SeatScene
-    from game.scenes.table.scene import TableScene
-
-SIDE_FROM = 980
-"""Units of width from which the reasons stand beside the board."""
-DISCARDS_FROM = 560
-"""Units of height from which the discards have a strip of their own."""
-LEAST_MIDDLE = 60
-"""Units of height."""
-DISCARD_ROW = 50
-"""Units of height of that strip."""
-BAR = 24
-"""Units of width that a scrolled area keeps for its bar."""
-BOTH_FROM = 700
-"""The same beside the board: in less height there is room for one hand more instead."""
+RACK = 14
+"""Tiles that the rack always has room for."""
+LAID = 0.8
+"""One's own exposed tiles are so much narrower than those of the rack."""
 
 
-def paint_table(table: TableScene, ui: Ui) -> None:
+def paint_turn(moment: TurnMoment, ui: Ui) -> None:
     """One frame of the table."""
-    roomy = ui.window.height >= ui.u(DISCARDS_FROM if table.advice_shown is None else BOTH_FROM)
-    here = table.rack
-    cut = frame(ui, lambda ui: _header(table, ui), len(here), table.back)
-    page = cut.page
-    if not strip(ui, cut.bar, prompt(table.sitting), table.trouble, _presses(table), cut.low):
-        page.top(ui.notice(table.trouble, page.rect.topleft, page.rect.width) - page.rect.top, ui.u(10))
-    rack(ui, cut.rack, here, _rack_look(table), table.press_tile)
-    if roomy and not table.finished:
-        _discards(table, ui, page.bottom(ui.u(DISCARD_ROW), ui.u(10)))
-    if table.finished:
-        ending(ui, page.rect, table)
-    elif page.rect.height >= ui.u(LEAST_MIDDLE):  # less is left only under a long notice in a low window
-        _middle(table, ui, page.rect)
-    quiet_keys(ui, more_presses(table))
+    if moment.stopped:
+        paint_stopped(moment, ui)
+        return
+    clock = moment.policy.clock_text(moment.state)
+    cut = frame(ui, heading(moment), RACK, clock)
+    asks = prompt(moment.sitting)
+    lead = None
+    if moment.calling:
+        lead = lambda ui, rect: _asked_about(moment, ui, rect)  # noqa: E731
+    elif moment.others and not (moment.finished or moment.looking_back) and cut.bar.width >= ui.u(NARROW):
+        lead = _your_turn
+    if not strip(ui, cut.bar, asks, moment.trouble, _presses(moment, cut.bar.width < ui.u(NARROW)), cut.low, lead):
+        under_strip(ui, cut.page, asks, moment.trouble)
+    _own(moment, ui, cut.rack)
+    if moment.finished:
+        ending(ui, cut.page.rect, moment)
+    else:
+        between(moment, ui, cut.page)
+    quiet_keys(ui, more_presses(moment))
 
 
-def _header(table: TableScene, ui: Ui) -> Rect:
-    state = table.sitting.state
-    space = Space(ui.page())
-    row = space.top(ui.u(TOUCH), ui.u(10))
-    home = Rect(row.left, row.top, ui.button_size("Home")[0] + ui.u(16), row.height)
-    ui.button(home, "Home", table.back, name="back", key="escape", arrow=True)
-    left = home.right + ui.u(16)
-    wall = f"{len(state.wall)} left in the wall"
-    picks = f"pick {state.picks} of {state.house.picks}" if state.house.picks else f"pick {state.picks}"
-    wide = min(ui.width(wall, BODY_BOLD) + ui.u(4), (row.right - left) // 2)
-    ui.fitted(wall, Rect(row.right - wide, row.top, wide, row.height), BODY_BOLD, across="right")
-    room = row.right - wide - left - ui.u(16)
-    title = "Looking back" if table.looking_back else "Quiet table"
-    title_wide = min(ui.width(title, TITLE) + ui.u(2), room)
-    ui.fitted(title, Rect(left, row.top, title_wide, row.height), TITLE, VERMILION_TEXT if table.looking_back else INK)
-    left += title_wide + ui.u(16)
-    rest = Rect(left, row.top + ui.u(2), room - title_wide - ui.u(16), row.height - ui.u(2))
-    parts = [picks, f"{state.sheet.name} {state.sheet.season}", *([f"deal {table.code}"] if table.code else [])]
-    if state.sheet.chosen:
-        parts.insert(2, words.count(len(state.sheet.chosen), "section"))
-    while parts and ui.width("  ·  ".join(parts), BODY) > rest.width:
-        parts.pop()
-    if parts:
-        ui.fitted("  ·  ".join(parts), rest, BODY, SOFT)
-    return space.rect
+def heading(moment: SeatMoment) -> Heading:
+    """What stands in the header, alike at every moment."""
+    state, policy = moment.state, moment.policy
+    chosen = state.sheet.chosen
+    return Heading(
+        policy.title(state),
+        moment.back,
+        policy.back_says,
+        moment.looking_back,
+        notes=(f"{len(state.wall)} left in the wall" if state.discards or not moment.before_play else "",
+               policy.clock_text(state)),
+        parts=(
+            _place(moment),
+            f"{state.sheet.name} {state.sheet.season}",
+            words.count(len(chosen), "section") if chosen else "",
+            f"deal {moment.code}" if moment.code else "",
+        ),
+    )  # fmt: skip
 
 
-def _rack_look(table: TableScene) -> RackLook:
-    here = table.rack
-    new: frozenset[int] = frozenset()
-    drawn = table.sitting.state.drawn
-    if drawn is not None and not table.finished and drawn in here:
-        new = frozenset({len(here) - 1 - here[::-1].index(drawn)})
-    return RackLook(None if table.finished else table.chosen, table.lit, new, table.advice_shown)
+def _place(moment: SeatMoment) -> str:
+    """How far the deal has come, or where the player sits."""
+    state = moment.state
+    if moment.before_play:
+        return ""
+    if moment.others:
+        return f"you are {seat_name(moment.sitting.player).capitalize()}"
+    return f"pick {state.picks} of {state.house.picks}" if state.house.picks else f"pick {state.picks}"
 
 
-def _presses(table: TableScene) -> list[Press]:
-    """From the least needed, which a narrow window leaves to the popup, to the main one."""
-    key = table.desk.settings.key
-    if table.finished:
-        return [Press("More", table.more, "e")]
+def paint_stopped(moment: SeatMoment, ui: Ui) -> None:
+    """The clock has ended the deal."""
+    rest = header(ui, heading(moment))
+
+    def content(area: Rect) -> int:
+        y = ui.paragraph("Time is up", area.topleft, area.width, GREAT, TEAL)
+        text = "The clock has ended this deal, and nobody scores."
+        y = ui.paragraph(text, (area.left, y), area.width, BODY) + ui.u(14)
+        return ui.buttons((area.left, y), area.width, [Press("Go on", moment.new_deal, "return", main=True)])
+
+    ui.scroll("stopped", rest, content)
+
+
+# What to do.
+
+
+def _your_turn(ui: Ui, rect: Rect) -> int:
+    return pill(ui, (rect.left, rect.centery), "your turn")
+
+
+def _asked_about(moment: TurnMoment, ui: Ui, rect: Rect) -> int:
+    """The discard that may be called and, where it does not wait, how long it may be; gives the x behind."""
+    wide = width_for(rect.height)
+    spot = Rect(rect.left, rect.top, wide, height_for(wide))
+    ui.tile(Face(moment.state.discards[-1].kind), spot)
+    ui.panel(spot.inflate(ui.u(4), ui.u(4)), None, BLUE, 8, 3)
+    left = spot.right
+    seconds = moment.seconds_left
+    if seconds is None:
+        return left
+    box = Rect(left + ui.u(12), rect.top + ui.u(6), ui.width("30 s", BODY_BOLD) + ui.u(20), rect.height - ui.u(12))
+    ui.panel(box, TEAL, None, 10)
+    with ui.within(box):
+        ui.fitted(f"{int(seconds + 0.999)} s", box, BODY_BOLD, ON_TEAL, "middle")
+    return box.right
+
+
+def _presses(moment: TurnMoment, narrow: bool) -> list[Press]:
+    """From the least needed, which a narrow window leaves to the popup, to the main one; with short names there."""
+    key = moment.desk.settings.key
+    if moment.finished:
+        return [Press("More", moment.more, "e")]
     presses = []
-    if table.may_advise and table.shown:  # else the button stands where the advice will be
-        presses.append(Press("Hide advice", table.toggle_advice, key("advice")))
-    here = table.rack
-    tile = here[table.chosen] if table.chosen is not None and table.chosen < len(here) else None
-    mahjong = Mahjong() in table.sitting.legal()
-    onward = table.looking_back and tile is None and not mahjong
-    if table.looking_back and not onward:
-        presses.append(Press("Forward", lambda: table.step(True), key("forward")))
-    presses.append(Press("Step back", lambda: table.step(False), key("back"), enabled=table.may_step_back))
-    presses.append(Press("More", table.more, "e"))
-    if mahjong:
-        presses.append(Press("Mahjong", table.mahjong, key("mahjong"), main=True))
+    here = moment.rack
+    tile = here[moment.chosen] if moment.chosen is not None and moment.chosen < len(here) else None
+    onward = moment.looking_back and tile is None and not moment.wins and not moment.calling
+    forward = Press("Forward", lambda: moment.step(True), key("forward"), main=onward)
+    if moment.looking_back and not onward:
+        presses.append(forward)
+    if moment.may_advise and moment.shown:  # else the button stands where the advice will be
+        presses.append(Press("Hide advice", moment.toggle_advice, key("advice")))
+    if not moment.policy.stands:
+        presses.append(Press("Step back", lambda: moment.step(False), key("back"), enabled=moment.may_step_back))
+    if moment.calling:
+        return [*presses, *_call_presses(moment, narrow)]
+    presses.append(Press("More", moment.more, "e"))
+    if moment.exchanges:
+        presses.append(Press("Exchange" if narrow else "Exchange a joker", moment.exchange, key("exchange")))
+    if moment.wins:
+        presses.append(Press("Mahjong", moment.mahjong, key("mahjong"), main=True))
     elif onward:
-        presses.append(Press("Forward", lambda: table.step(True), key("forward"), main=True))
+        presses.append(forward)
     else:
         says = "Let a tile go" if tile is None else f"Let go the {name(tile)}"
-        presses.append(Press(says, table.let_go, "return", main=True))
+        presses.append(Press(says, moment.let_go, "return", main=True))
     return presses
 
 
-def more_presses(table: TableScene) -> list[Press]:
-    """Everything that can be done besides the choice itself."""
-    key = table.desk.settings.key
+def _call_presses(moment: TurnMoment, narrow: bool) -> list[Press]:
+    key = moment.desk.settings.key
+    presses = [Press("Let all go until my turn", moment.let_all_go, "u")]
+    calls = moment.calls
+    call = Press(call_words(calls[0]) if len(calls) == 1 and not narrow else "Call it…", moment.call, key("call"))
+    more = Press("More", moment.more, "e")
+    if moment.wins:
+        return [
+            *presses,
+            *([call] if calls else []),
+            more,
+            Press(call_words(LetGo()), moment.let_it_go, "l"),
+            Press("Mahjong", moment.mahjong, key("mahjong"), main=True),
+        ]
     return [
-        Press(
-            "Hide the advice" if table.shown else "Show the advice",
-            table.toggle_advice,
-            key("advice"),
-            enabled=table.may_advise,
-        ),
-        Press("Why?", table.why, key("why"), enabled=table.may_advise),
-        *moment_presses(table),
+        *presses,
+        more,
+        *([call] if calls else []),
+        Press(call_words(LetGo()), moment.let_it_go, "return", main=True),
     ]
 
 
-def moment_presses(scene: SeatScene) -> list[Press]:
+def more_presses(moment: TurnMoment) -> list[Press]:
+    """Everything that can be done besides the choice itself. Calls, mahjong and exchanges are there even when they are
+    not open: then they say why."""
+    key = moment.desk.settings.key
+    playing = not moment.finished
+    advise = moment.may_advise and playing
+    mahjong = "Mahjong" if moment.wins else "Mahjong, or why not"
+    presses = [
+        advice_press(moment, advise),
+        Press("Why?", moment.why, key("why"), enabled=advise),
+        Press(mahjong, moment.mahjong, key("mahjong"), enabled=playing),
+    ]
+    if moment.others:
+        presses.append(Press("Call the discard", moment.call, key("call"), enabled=playing))
+        presses.append(Press("Exchange a joker", moment.exchange, key("exchange"), enabled=playing))
+    return [*presses, *(one for one in moment_presses(moment) if not (moment.calling and one.key == "l"))]
+
+
+def advice_press(moment: SeatMoment, enabled: bool) -> Press:
+    """Show or hide the advice."""
+    says = "Hide the advice" if moment.shown else "Show the advice"
+    return Press(says, moment.toggle_advice, moment.desk.settings.key("advice"), enabled=enabled)
+
+
+def moment_presses(moment: SeatMoment) -> list[Press]:
     """What can be done at every moment of a deal."""
-    key = scene.desk.settings.key
+    key = moment.desk.settings.key
     return [
-        Press("Step back", lambda: scene.step(False), key("back"), enabled=scene.may_step_back),
-        Press("Step forward", lambda: scene.step(True), key("forward"), enabled=scene.looking_back),
-        Press("Play it another way", scene.other_sections, "v"),
-        Press("Lines of this deal", scene.ways, "l"),
-        Press("Read the sheet", scene.sheet, key("sheet")),
-        Press("All discards", scene.discards, "d"),
-        Press("Notes", scene.note, key("note")),
-        Press(f"Rack order: {scene.desk.settings.rack_order}", scene.change_order, key("order")),
-        Press("Move the tile left", lambda: scene.move_tile(-1), key("tile left")),
-        Press("Move the tile right", lambda: scene.move_tile(1), key("tile right")),
-        Press("First choice of the deal", scene.again, "home"),
-        Press("Latest moment", scene.latest, "end"),
+        Press("Step back", lambda: moment.step(False), key("back"), enabled=moment.may_step_back),
+        Press("Step forward", lambda: moment.step(True), key("forward"), enabled=moment.looking_back),
+        Press("Play it another way", moment.other_sections, "v"),
+        Press("Lines of this deal", moment.ways, "l"),
+        Press("Read the sheet", moment.sheet, key("sheet")),
+        Press("All discards", moment.discards, "d"),
+        Press("Notes", moment.note, key("note")),
+        Press(f"Rack order: {moment.desk.settings.rack_order}", moment.change_order, key("order")),
+        Press("Move the tile left", lambda: moment.move_tile(-1), key("tile left")),
+        Press("Move the tile right", lambda: moment.move_tile(1), key("tile right")),
+        Press("First choice of the deal", moment.again, "home"),
+        Press("Latest moment", moment.latest, "end"),
     ]
 
 
@@ -164,75 +226,41 @@ def quiet_keys(ui: Ui, presses: Sequence[Press]) -> None:
             ui.target(f"key {press.key}", Rect(0, 0, 0, 0), press.do, press.says, keys=press.key, quiet=True)
 
 
-def _discards(table: TableScene, ui: Ui, rect: Rect) -> None:
-    """The latest discards in one strip; all of them are a press away."""
-    gone = [discard.kind for discard in table.sitting.state.discards if not discard.called]
-    name_of = "discards"
-    high = rect.height
-    tile = row_tile(ui, DISCARD_ROW)
-    label = f"Discards ({len(gone)})"
-    wide = ui.width(label, BODY_BOLD) + ui.u(28)
-    button = Rect(rect.left, rect.top + (high - ui.u(TOUCH)) // 2, wide, ui.u(TOUCH))
-    ui.button(button, label, table.discards, name=name_of, key="d")
-    x = button.right + ui.u(14)
-    step = tile + max(ui.u(4), 2)
-    fit = max((rect.right - x) // step, 0)
-    for kind in gone[-fit:] if fit else []:
-        ui.tile(Face(kind), Rect(x, rect.top + (high - height_for(tile)) // 2, tile, height_for(tile)))
-        x += step
+# One's own tiles.
 
 
-def _middle(table: TableScene, ui: Ui, rect: Rect) -> None:
-    """Board and reasons; or a calm place when advice isn't shown."""
-    advice = table.advice_shown
-    if advice is None:
-        _calm(table, ui, rect)
+def _own(moment: TurnMoment, ui: Ui, rect: Rect) -> None:
+    """What one has exposed lies at the left on the cloth, the rest stands on the ledge."""
+    here = moment.rack
+    exposures = moment.state.exposures[moment.sitting.player]
+    if not exposures:
+        rack(ui, rect, here, _rack_look(moment), moment.press_tile)
         return
-    space = Space(rect)
-    beside = rect.width - board_width(ui, rect.width)
-    if beside:
-        reasons(ui, space.right(beside - ui.u(16), ui.u(16)), advice, table.tile, table.trying)
-    board(ui, space.rect, advice, BoardLook(table.tile, table.hand), table.press_hand)
+    width = tile_width(ui, rect.width, RACK)
+    laid = round(width * LAID)
+    need = round(laid * laid_tiles(exposures))
+    gap = round(width * 0.5)
+    standing = round(len(here) * width * 1.09) + ui.u(24) + len(here)
+    total = need + gap + standing
+    left = rect.left + max((rect.width - total) // 2, 0)
+    base = rect.top + above(ui) + height_for(width)
+    place = Rect(left, base - height_for(laid), need, height_for(laid))
+    tray = place.inflate(ui.u(12), ui.u(12))
+    ui.panel(tray, PAPER, RULE, 8)
+    lay(ui, exposures, place.topleft, laid)
+    label = Rect(left, tray.bottom + ui.u(2), need, ui.line(SMALL))
+    ui.fitted("You show", label, SMALL, SOFT, "middle")
+    right = Rect(left + need + gap, rect.top, min(standing, rect.right - left - need - gap), rect.height)
+    rack(ui, right, here, _rack_look(moment), moment.press_tile, least=len(here))
 
 
-def board_width(ui: Ui, width: int) -> int:
-    """Pixels of the board's width: all of it, or what the reasons and a gap leave."""
-    return width if width < ui.u(SIDE_FROM) else width - max(round(width * 0.3), ui.u(320)) - ui.u(16)
-
-
-def row_tile(ui: Ui, high: float) -> int:
-    """Pixels of width of a tile in a row of so many units of height."""
-    return max(int(ui.u(high) / 1.38), 8)
-
-
-def _calm(table: TableScene, ui: Ui, rect: Rect) -> None:
-    ui.panel(rect)
-    key = table.desk.settings.key
-    if table.shown and table.may_advise:
-        lines = [("Working out the odds…", HEADING, INK)]
-    elif table.may_advise:
-        lines = [
-            ("Advice is there when you ask", HEADING, INK),
-            ("It shows the hands within reach, and what each tile is worth keeping for.", BODY, SOFT),
-        ]
-    else:
-        lines = [
-            ("Advice is hidden: this game counts", HEADING, INK),
-            ("Afterwards you can look back at every choice with its odds. The sheet is there to read.", BODY, SOFT),
-        ]
-    presses = [Press("Read the sheet", table.sheet, key("sheet"))]
-    if table.may_advise and not table.shown:
-        presses.insert(0, Press("Show advice", table.toggle_advice, key("advice")))
-    row = sum(ui.button_size(one.says, one.key)[0] for one in presses) + ui.u(12) * (len(presses) - 1)
-    natural = max(row, *(ui.width(text, style) for text, style, _ in lines)) + ui.u(BAR)
-    inner = inset(rect, (rect.width - min(rect.width - ui.u(40), ui.u(720), natural)) // 2, ui.u(6))
-
-    def content(area: Rect) -> int:
-        high = sum(ui.tall(text, area.width, style) + ui.u(8) for text, style, _ in lines) + ui.u(TOUCH + 8)
-        y = area.top + max((inner.height - high) // 2, 0)
-        for text, style, colour in lines:
-            y = ui.paragraph(text, (area.left, y), area.width, style, colour) + ui.u(8)
-        return ui.buttons((area.left, y + ui.u(8)), area.width, presses)
-
-    with ui.within(rect):
-        ui.scroll("calm", inner, content)
+def _rack_look(moment: TurnMoment) -> RackLook:
+    advice = moment.advice_shown
+    costs = advice if advice is not None and not (advice.finished or moment.calling) else None
+    return RackLook(
+        chosen=None if moment.finished else moment.chosen,
+        lit=moment.lit,
+        new=frozenset() if moment.drawn_place is None else frozenset({moment.drawn_place}),
+        advice=costs.rack if costs is not None else None,
+        let_go=costs.let_go if costs is not None else None,
+    )

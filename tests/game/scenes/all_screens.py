@@ -3,7 +3,7 @@
 import random
 from dataclasses import replace
 
-from at_table import almost_there, deal, place_of
+from at_table import AtOnce, almost_there, deal, place_of
 from pass_screens import pass_screens
 
 from engine.drills.grades import Skill
@@ -13,6 +13,7 @@ from engine.store.store import Store
 from game.play.desk import Desk
 from game.play.drilling import ASKED
 from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
+from game.play.worker import Job
 from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.drills.ask import AskScene
 from game.scenes.home import HomeScene
@@ -134,14 +135,28 @@ def all_screens(routes):
     return screens | pass_screens(routes, big)
 
 
+class StillTrying(AtOnce):
+    """Gives the first answer at once and is busy with the next one for ever."""
+
+    busy = False
+
+    def submit(self, fn, done):
+        if self.busy:
+            return Job(done, self._told, self._free)
+        self.busy = True
+        return super().submit(fn, done)
+
+
 def tried_screens(routes, sheet):
     """Advice that is tried out: being so, at the table, exactly, in the passes, and at the end of a game."""
     tried = Navigation(Desk(routes.desk.worker, routes.desk.store), routes.look)
     tried.desk.effort = 300
     tried.desk.save_settings(replace(routes.desk.settings, advice=ALWAYS))
     screens = {"table, tried out": deal(tried, seed=21, sheet=sheet)}
-    trying = deal(routes, seed=21, sheet=sheet)
-    trying.shown = trying.trying = True
+    halfway = Navigation(Desk(StillTrying(), routes.desk.store), routes.look)
+    halfway.desk.save_settings(replace(routes.desk.settings, advice=ALWAYS))
+    trying = deal(halfway, seed=21, sheet=sheet)
+    assert trying.trying
     screens["table, being tried out"] = trying
     exact = deal(tried, House(picks=3), seed=9)
     screens["table, all looked at"] = exact
@@ -149,7 +164,7 @@ def tried_screens(routes, sheet):
     screens["passes, tried out"] = tried.at_table(deal(tried, House(picks=40, passes=6), seed=5, sheet=sheet).sitting)
     ended = deal(tried, House(picks=20), seed=8)
     let_go(ended, 21)
-    assert ended.unsure is not None
+    assert ended.ended.unsure is not None
     screens["ended, costs tried out"] = ended
     return screens
 

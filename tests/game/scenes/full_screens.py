@@ -15,7 +15,6 @@ from game.play.settings import ALWAYS, HIDDEN, HINTED
 from game.play.sitting import Sitting
 from game.scenes.match.result import ResultSheet
 from game.scenes.match.setup import MatchScene
-from game.scenes.table.full_popups import CallPopup, ExchangePopup
 
 RULES = House(table=FULL)
 
@@ -68,14 +67,14 @@ def full_screens(routes, sheet):
     screens["full table, asked for 20 seconds"] = seen(0, lambda s: s.state.phase is Phase.CALLING and choices(s) > 9)
     routes.desk.save_settings(replace(routes.desk.settings, call_seconds=0))
     many = seen(0, lambda s: s.state.phase is Phase.CALLING and len(s.legal()) > 3)
-    screens["full table, ways to call"] = CallPopup(many)
+    screens["full table, ways to call"] = many.call()
     screens["full table, advice hidden"] = seen(5, lambda s: choices(s) > 20, HIDDEN)
     back = seen(5, lambda s: choices(s) > 12)
     back.step(False)
     screens["full table, looking back"] = back
     swap = seen(4, lambda s: any(type(action).__name__ == "Exchange" for action in s.legal()))
     screens["full table, a joker to be had"] = swap
-    screens["full table, exchanging"] = ExchangePopup(swap)
+    screens["full table, exchanging"] = swap.exchange()
     wins, spare, _, _ = asked_about_pung(routes)
     let_go(wins, spare)
     screens["full table, beginner's sheet"] = wins

@@ -45,7 +45,7 @@ def pass_screens(routes, sheet):
     back.step(False)
     screens["passes, looking back"] = back
     courtesy = past(dealt(), 3)
-    courtesy.do(Agree())
+    courtesy.act(Agree())
     while courtesy.phase is not Phase.ASKING:
         courtesy = past(courtesy, 1)
     screens["courtesy, how many"] = courtesy
@@ -64,7 +64,7 @@ def pass_screens(routes, sheet):
     rehearsal = setup.begin()
     screens["a rehearsal's pass"] = rehearsal
     late = setup.begin()
-    late.spent = 333.0
+    late.policy.spent = 333.0
     screens["a rehearsal's pass, over time"] = late
     scene = setup.begin()
     while not isinstance(scene, RehearsedScene):

@@ -14,11 +14,10 @@ from engine.rules.state import Exposure, Phase
 from engine.sheet.shelf import find
 from engine.tiles import FLOWER, JOKER, name
 from game.play.settings import ALWAYS, HIDDEN, HINTED
-from game.scenes.table.full import FullScene
-from game.scenes.table.full_popups import CallPopup, ExchangePopup, SeatPopup, SlipPopup
-from game.scenes.table.popups import MorePopup
+from game.scenes.table.popups import CallPopup, ExchangePopup, MorePopup, SeatPopup, SlipPopup
+from game.scenes.table.scene import TableScene
 from game.words.costs import cost_sentence
-from game.words.situation import headline
+from game.words.situation import headline, prompt
 
 
 @pytest.fixture
@@ -61,7 +60,9 @@ def asked(routes, **more):
 def test_the_desk_shows_a_full_table_as_such(routes):
     """A deal of four players opens the full table."""
     routes.desk.save_house(House(table=FULL))
-    assert isinstance(routes.new_deal(), FullScene)
+    table = routes.new_deal()
+    assert isinstance(table, TableScene)
+    assert table.others
 
 
 def test_a_discard_is_asked_about_with_whose_it_was(routes):
@@ -177,7 +178,7 @@ def test_looking_back_the_clock_stands_still(routes):
     entries = list(scene.sitting.entries)
     scene.update(60.0)
     assert scene.sitting.entries == entries
-    assert "and you let it go" in scene.prompt
+    assert "and you let it go" in prompt(scene.sitting)
 
 
 # Slips.
@@ -223,7 +224,7 @@ def test_a_wrong_mahjong_is_refused_with_every_fault_and_the_nearest_line_of_the
     popup = scene.mahjong()
     assert isinstance(popup, SlipPopup)
     assert "No hand on First Steps matches these tiles." in shown(popup)
-    near = scene.full.rack.hands[0].hand
+    near = scene.known.rack.hands[0].hand
     assert near.name in shown(popup)
     advised(routes, HIDDEN)
     hidden = full_table(routes, [0, 0, 1, 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21])
@@ -388,7 +389,7 @@ def test_advice_says_whether_to_call_and_what_it_rules_out(routes):
     scene, _, _ = asked(routes)
     assert "Ruled out by" not in shown(scene)
     press(scene, "a")
-    best = scene.full.call.best
+    best = scene.known.call.best
     text = shown(scene)
     assert best.because.split(";")[0][:20] in text
     assert scene.desk.store.line(scene.sitting.keeper.line).advice_hidden is False
@@ -456,5 +457,5 @@ def test_a_choice_about_a_discard_counts_among_the_costs(routes):
             win.let_it_go()
         else:
             let_go(win, win.rack[-1])
-    assert any("“Mahjong” would have kept" in cost_sentence(win.sitting, one) for one in win.costly)
+    assert any("“Mahjong” would have kept" in cost_sentence(win.sitting, one) for one in win.ended.costly)
     assert isinstance(win.sitting.entries[0].action, Discard)

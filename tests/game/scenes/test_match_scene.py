@@ -12,9 +12,10 @@ from engine.rules.state import Phase
 from engine.sheet.shelf import find
 from game.play.matches import MatchPlay, kept_match
 from game.play.settings import ALWAYS
-from game.scenes.match.play import NO_WAY_BACK, MatchFullScene, MatchPassScene
+from game.scenes.match.play import NO_WAY_BACK
 from game.scenes.match.result import ResultSheet
 from game.scenes.match.setup import MatchScene
+from game.scenes.table.scene import PassScene, TableScene
 from game.words.match import deal_words, standing
 
 
@@ -51,7 +52,7 @@ def play_out(scene):
     others = scene.desk.others(sitting.state.sheet, sitting.state.house)
     while not sitting.over:
         sitting.act(others(sitting.observation))
-    return scene.routes.match_moment(scene.play, sitting)
+    return scene.routes.match_moment(scene.policy.play, sitting)
 
 
 def shown(scene):
@@ -65,12 +66,12 @@ def test_the_setup_begins_a_match_of_the_deals_and_time_set(routes):
     scene._set(MatchRules(3, 10))
     drawn(scene, (1440, 900), 1.0)
     deal = press(scene, "return")
-    assert isinstance(deal, MatchFullScene)
-    assert deal.play.match.rules == MatchRules(3, 10)
+    assert isinstance(deal, TableScene)
+    assert deal.policy.play.match.rules == MatchRules(3, 10)
     assert "Deal 1 of 3" in shown(deal)
     assert "10:00 left" in shown(deal)
     assert MatchScene(routes, routes.home()).rules == MatchRules(3, 10)
-    assert routes.desk.store.line(deal.play.line).kind == KIND
+    assert routes.desk.store.line(deal.policy.play.line).kind == KIND
 
 
 def test_points_are_kept_across_the_deals_and_the_result_is_stored(routes):
@@ -78,13 +79,13 @@ def test_points_are_kept_across_the_deals_and_the_result_is_stored(routes):
     scene, _ = begin(routes, deals=2)
     first = play_out(scene)
     assert first.finished
-    points = first.play.match.results[0].points
+    points = first.policy.play.match.results[0].points
     state = first.state
     assert points == tuple(state.outcome.payments[place] for place in range(4))
     assert "Next deal" in shown(first)
     assert routes.desk.store.results(KIND) == ()
     second = press(first, "return")
-    assert isinstance(second, MatchFullScene)
+    assert isinstance(second, TableScene)
     assert second.sitting.player == 3, "East has passed to the right"
     end = play_out(second)
     sheet = press(end, "return") if shown(end) else None
@@ -110,10 +111,10 @@ def test_the_clock_ends_a_deal_and_nobody_scores(routes):
     scene.update(0.03)
     clock.time += 20
     scene.update(0.03)
-    assert scene.play.spent == pytest.approx(20)
+    assert scene.policy.play.spent == pytest.approx(20)
     clock.time += 15  # a popup was open
     scene.update(0.03)
-    assert scene.play.left == pytest.approx(25)
+    assert scene.policy.play.left == pytest.approx(25)
     back = scene.back()
     assert isinstance(back, MatchScene)
     clock.time += 1000
@@ -121,7 +122,7 @@ def test_the_clock_ends_a_deal_and_nobody_scores(routes):
     back.left.now = clock
     again = back.go_on()
     again.update(0.03)
-    assert again.play.left == pytest.approx(25)
+    assert again.policy.play.left == pytest.approx(25)
     clock.time += 30
     again.update(0.03)
     assert again.stopped
@@ -154,7 +155,7 @@ def test_choices_stand_and_advice_is_hidden(routes):
     scene, _ = begin(routes)
     others = routes.desk.others(scene.sitting.state.sheet, scene.sitting.state.house)
     scene.sitting.act(others(scene.sitting.observation))
-    scene = scene.routes.match_moment(scene.play, scene.sitting)
+    scene = scene.routes.match_moment(scene.policy.play, scene.sitting)
     before = scene.sitting.cursor
     for act in (lambda: scene.step(False), scene.again, scene.ways, scene.other_sections, lambda: scene.go_to(0)):
         scene.trouble = ""
@@ -162,17 +163,17 @@ def test_choices_stand_and_advice_is_hidden(routes):
         assert scene.trouble == NO_WAY_BACK
     assert scene.sitting.cursor == before
     assert scene.advice_shown is None
-    assert scene.full_shown is None
+    assert scene.advised is False
     assert "Within reach" not in shown(scene)
 
 
 def test_a_match_goes_on_after_a_break_at_the_very_choice(routes):
     """From the store alone, as after a crash: deals counted so far, the deal under way, the time spent."""
     scene, clock = begin(routes, deals=3, minutes=5)
-    second = play_out(scene).next_deal()
+    second = play_out(scene).new_deal()
     others = routes.desk.others(second.sitting.state.sheet, second.sitting.state.house)
     second.sitting.act(others(second.sitting.observation))
-    second.play.now = clock
+    second.policy.play.now = clock
     second.update(0.1)
     clock.time += 42
     second.update(0.1)
@@ -182,21 +183,21 @@ def test_a_match_goes_on_after_a_break_at_the_very_choice(routes):
     assert left.spent == pytest.approx(42)
     again = routes.match_deal(left)
     assert again.sitting.entries[: len(entries)] == entries
-    assert again.play.line == second.play.line
+    assert again.policy.play.line == second.policy.play.line
 
 
 def test_the_passes_of_a_match_are_played_on_its_clock(routes):
     """By the house rules; then the same deal goes on at the full table."""
     routes.desk.save_house(House(table=FULL, passes=3))
     scene, _ = begin(routes, minutes=10)
-    assert isinstance(scene, MatchPassScene)
+    assert isinstance(scene, PassScene)
     assert "10:00 left" in shown(scene)
     others = routes.desk.others(scene.sitting.state.sheet, scene.sitting.state.house)
     while scene.sitting.state.phase is not Phase.TURN:
         scene.sitting.act(others(scene.sitting.observation))
-    following = scene.settled_elsewhere()
-    assert isinstance(following, MatchFullScene)
-    assert following.play is scene.play
+    following = scene.settle()
+    assert isinstance(following, TableScene)
+    assert following.policy.play is scene.policy.play
 
 
 def test_beginning_another_match_asks_first(routes):
@@ -210,5 +211,5 @@ def test_beginning_another_match_asks_first(routes):
     following = press(setup.begin(), "escape")
     assert following is setup
     begun = setup._begin()
-    assert begun.play.match.results == ()
-    assert begun.play.line != scene.play.line
+    assert begun.policy.play.match.results == ()
+    assert begun.policy.play.line != scene.policy.play.line

@@ -14,11 +14,10 @@ from engine.rules.state import Phase
 from engine.tiles import JOKER
 from game.play.lines import begin, line_of
 from game.play.settings import ALWAYS, HIDDEN
-from game.scenes.rehearse.passes import RehearsalScene
+from game.scenes.rehearse.passes import RehearsalPolicy
 from game.scenes.rehearse.result import RehearsedScene
 from game.scenes.rehearse.setup import RehearseScene
-from game.scenes.table.passes import PassScene
-from game.scenes.table.scene import TableScene
+from game.scenes.table.scene import PassScene, TableScene
 from game.scenes.table.ways import SectionsPopup, WaysScene
 from game.window.shots import picture
 
@@ -224,14 +223,14 @@ def test_a_rehearsal_is_counted_and_shows_both_lines(routes):
     shown(setup)
     routes.desk.save_rehearsal_allowance(300.0)
     scene = setup.begin()
-    assert isinstance(scene, RehearsalScene)
+    assert isinstance(scene.policy, RehearsalPolicy)
     scene.update(12.5)
-    assert scene.clock_text == "4:47 left"
+    assert scene.policy.clock_text(scene.state) == "4:47 left"
     while not isinstance(scene, RehearsedScene):
         if scene.phase is Phase.PASSING:
             scene = pass_three(shown(scene))
         elif scene.phase is Phase.AGREEING:
-            scene = scene.do(Agree()) or scene
+            scene = scene.act(Agree()) or scene
         elif scene.phase is Phase.ASKING:
             scene = scene.ask(0) or scene
     shown(scene)
@@ -253,4 +252,4 @@ def test_too_late_is_no_success(routes):
     routes.desk.save_rehearsal_allowance(120.0)
     scene = RehearseScene(routes, routes.home()).begin()
     scene.update(500)
-    assert scene.clock_text.startswith("−6:20")
+    assert scene.policy.clock_text(scene.state).startswith("−6:20")

@@ -437,14 +437,14 @@ def test_jokers_stand_in_the_hand_that_is_shown(routes):
 def test_the_end_lists_the_three_costliest_choices_and_leads_to_them(routes):
     """Dearest first, as reports has them; pressing one goes to its moment, where another choice is a fork."""
     table = play_to_the_end(shown(deal(routes, House(picks=60))))
-    assert len(table.costly) > 3
+    assert len(table.ended.costly) > 3
     rows = [target for target in table.ui.targets if target.name.startswith("choice ")]
-    assert [target.name for target in rows] == [f"choice {one.index}" for one in table.costly[:3]]
+    assert [target.name for target in rows] == [f"choice {one.index}" for one in table.ended.costly[:3]]
     said = " ".join(texts(table))
-    for one in table.costly[:3]:
+    for one in table.ended.costly[:3]:
         assert cost_sentence(table.sitting, one)[:30] in said
     assert "All 60 picks are used and no hand was made." in said
-    dearest = table.costly[0]
+    dearest = table.ended.costly[0]
     click(table, rows[0].name)
     assert table.sitting.cursor == dearest.index
     assert table.looking_back
@@ -460,7 +460,7 @@ def test_the_end_without_costly_choices_says_so(routes):
     table, spare, _ = almost_there(routes)
     table.chosen = place_of(table, spare)
     press(shown(table), "return", "m")
-    assert table.costly == []
+    assert table.ended.costly == ()
     assert "No choice of yours cost anything that the odds can tell." in texts(table)
 
 

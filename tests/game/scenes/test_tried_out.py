@@ -21,9 +21,8 @@ from game.play.lines import begin
 from game.play.settings import ALWAYS, HIDDEN, HINTED
 from game.play.worker import Worker
 from game.scenes.navigation import Navigation
-from game.scenes.table.passes import PassScene
 from game.scenes.table.popups import WhyPopup
-from game.scenes.table.scene import TableScene
+from game.scenes.table.scene import PassScene, TableScene
 from game.words.costs import pass_sentence
 
 SIZE = (1440, 900)
@@ -125,8 +124,8 @@ def test_the_passes_are_tried_out(routes):
 def test_a_full_table_is_tried_out_in_the_own_turn(routes):
     """East's first choice at a full table has its odds; they are those of its own draws."""
     scene = routes.at_table(deal(routes, house=House(table=FULL)).sitting)
-    assert scene.full.rack.outlook is not None
-    assert scene.full.rack is scene.advice
+    assert scene.known.rack.outlook is not None
+    assert scene.known.rack is scene.advice
     assert "give or take" in text(scene)
 
 
@@ -180,7 +179,7 @@ def careless(scene, every):
         else:
             turn += 1
             action = Discard(scene.advice.keeps[0 if turn % every == 0 else -1].kind)
-        assert scene._act(action) is None
+        assert scene.act(action) is None
 
 
 def test_costs_at_the_end_are_tried_out(routes):
@@ -189,13 +188,13 @@ def test_costs_at_the_end_are_tried_out(routes):
     table = deal(routes, House(picks=36))
     careless(table, 4)
     assert not table.trying
-    assert table.costly
-    assert all(one.tried for one in table.costly)
+    assert table.ended.costly
+    assert all(one.tried for one in table.ended.costly)
     said = text(table)
     assert "cost something beyond doubt" in said
-    assert ("told apart from the advised" in said) == bool(table.unsure)
+    assert ("told apart from the advised" in said) == bool(table.ended.unsure)
     (kept,) = routes.desk.store.reviews()
-    assert kept.faults >= len(table.costly)
+    assert kept.faults >= len(table.ended.costly)
 
 
 def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(routes):
@@ -203,7 +202,8 @@ def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(routes):
     no other."""
     table = deal(routes, House(picks=8), seed=8)
     careless(table, 2)
-    table.costly, table.unsure = [], 3
+    open_ones = [replace(one, cost=0.001, within=(-0.01, 0.01)) for one in table.ended.costs[:3]]
+    table.end_work.answer = replace(table.ended, costs=tuple(open_ones), tried=True)
     said = text(table)
     assert "No choice of yours cost anything that the odds can tell." in said
     assert "Three choices that seemed to cost something can’t be told apart from the advised ones." in said
@@ -217,9 +217,9 @@ def test_costs_at_a_full_table_are_tried_out(routes):
     scene = routes.at_table(begin(routes.desk.store, beginner(), code, others=obliging))
     careless(scene, 1)
     assert not scene.trying
-    assert scene.unsure is not None
-    assert scene.costly
-    for one in scene.costly:
+    assert scene.ended.unsure is not None
+    assert scene.ended.costly
+    for one in scene.ended.costly:
         assert one.tried == isinstance(one.chosen, Discard)
         assert not one.tried or one.cost > 0
 
@@ -246,7 +246,7 @@ def test_stepping_back_brings_no_advice_of_another_moment(real):
     table.let_go()
     table.advisor.effort = 10**9
     poll_until(real.desk.worker, lambda: table.advice is not None, 10)
-    table._try_out()
+    table.advice_toggled()
     poll_until(real.desk.worker, lambda: table.trying, 10)
     job = real.desk.worker._newest
     table.advisor.effort = 0
@@ -278,8 +278,8 @@ def test_costs_are_tried_out_though_the_player_looks_away(real):
     assert job.stopped
     assert real.desk.store.reviews() == ()
     table.step(True)
-    poll_until(real.desk.worker, lambda: table.settled, 30)
-    assert table.unsure is not None
+    poll_until(real.desk.worker, lambda: table.end_work.settled, 30)
+    assert table.ended.unsure is not None
     assert len(real.desk.store.reviews()) == 1
 
 

@@ -17,7 +17,7 @@ from game.play.desk import Desk
 from game.play.settings import HIDDEN, Settings
 from game.play.sitting import Entry, Sitting
 from game.scenes.navigation import Navigation
-from game.scenes.table.full import FullScene
+from game.scenes.table.scene import TableScene
 
 pytestmark = [pytest.mark.window, pytest.mark.skipif(bool(missing()), reason=missing())]
 
@@ -70,7 +70,7 @@ class Window:
 def do(player, window, routes, action):
     """Do one thing by the keys and clicks that a user has for it."""
     sitting = window.sitting()
-    scene = FullScene(routes, sitting)
+    scene = TableScene(routes, sitting)
     drawn(scene, player.size, 1.0)
     before = len(window.own())
     match action:

@@ -20,7 +20,7 @@ from game.play.desk import Desk
 from game.play.sitting import Entry, Sitting
 from game.scenes.intro import IntroScene
 from game.scenes.navigation import Navigation
-from game.scenes.table.passes import PassScene
+from game.scenes.table.scene import PassScene
 
 pytestmark = [pytest.mark.window, pytest.mark.skipif(bool(missing()), reason=missing())]
 

@@ -11,8 +11,7 @@ from engine.sheet.shelf import find
 from game.play.desk import AskedDeal
 from game.scenes.home import HomeScene
 from game.scenes.intro import IntroScene
-from game.scenes.table.passes import PassScene
-from game.scenes.table.scene import TableScene
+from game.scenes.table.scene import PassScene, TableScene
 from game.window.app import App
 from game.window.open import first_scene, unseen
 

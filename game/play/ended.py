@@ -1,0 +1,60 @@
+"""What is worked out about a finished game: what the choices cost, what luck did, and the costs once tried out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from engine.advice.review.review import Review
+from game.play.advisor import Advisor
+from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open
+from game.play.jobs import Step
+from game.play.reviewing import review_job, tried_job
+from game.play.sitting import Sitting
+from game.play.worker import Job
+
+
+@dataclass(frozen=True)
+class FinishedGame:
+    """What is known so far about a finished game."""
+
+    costs: tuple[Cost, ...]
+    """Every choice that can be weighed, in the order played."""
+    review: Review | None = None
+    """What luck and choices did; None until it is known, and for a game that is not reviewed."""
+    reviewed: bool = False
+    """Whether that has been looked at."""
+    tried: bool = False
+    """Whether the costs were tried out, and are no longer first estimates."""
+
+    @property
+    def costly(self) -> tuple[Cost, ...]:
+        """The choices that cost something, dearest first."""
+        return tuple(dearest(self.costs))
+
+    @property
+    def unsure(self) -> int:
+        """How many choices were tried out and can't be told apart from the best ones."""
+        return left_open(self.costs)
+
+
+def look_through(sitting: Sitting, advisor: Advisor) -> FinishedGame:
+    """The choices of a finished game as they are estimated, at once."""
+    return FinishedGame(costs_of(sitting, advisor))
+
+
+def later_steps(sitting: Sitting, advisor: Advisor) -> list[Step[FinishedGame]]:
+    """The steps that make a better answer of it: what luck did, then the costs tried out if the advisor does so."""
+
+    def luck(ended: FinishedGame, job: Job[FinishedGame]) -> FinishedGame:
+        return replace(ended, review=review_job(sitting, advisor)(lambda: job.stopped), reviewed=True)
+
+    def tried(ended: FinishedGame, job: Job[FinishedGame]) -> FinishedGame:
+        if not advisor.effort:
+            return ended
+        if ended.review is None:
+            costs = costs_tried(sitting, advisor, ended.costs, lambda: job.stopped, job.breathe)
+            return replace(ended, costs=costs, tried=True)
+        review = tried_job(sitting, advisor, ended.review)(lambda: job.stopped, job.breathe)
+        return replace(ended, costs=costs_reviewed(sitting, review), review=review, tried=True)
+
+    return [luck, tried]
