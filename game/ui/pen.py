@@ -178,8 +178,9 @@ class Pen:
         self.look.shapes.mark(self.surface, mark, centre, max(self.u(size), 4), colour)
 
     def tile(self, face: Face, rect: Rect) -> None:
-        """A tile as wide as the rectangle, from its upper left corner."""
-        self.look.tiles.draw(self.surface, face, rect, self.room)
+        """A tile as wide as the rectangle, from its upper left corner; nothing is done for one out of sight."""
+        if self.shows(Rect(rect.left, rect.top, rect.width, height_for(rect.width))):
+            self.look.tiles.draw(self.surface, face, rect, self.room)
 
     def tiles(self, faces: Sequence[Face], at: tuple[int, int], width: int, gap: int) -> Rect:
         """Tiles side by side; gives the rectangle they take up."""
