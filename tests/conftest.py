@@ -1,11 +1,13 @@
-"""Lets tests import the slow twins and harnesses that lie in the folders of tests, and sets Hypothesis up.
+"""Lets tests import the slow twins and harnesses that lie in the folders of tests, and sets the runs up.
 
 Pytest's importlib mode adds no folder to the path.
 """
 
+import os
 import sys
 from pathlib import Path
 
+import pytest
 from hypothesis import settings
 
 HELPERS = (
@@ -19,8 +21,19 @@ HELPERS = (
     "game/scenes",
     "game/window",
 )
+NEEDED = ("window", "kill")
+"""Marks of tests that must not be skipped where a change is judged, since nothing else sees what they see."""
 
 sys.path[:0] = [str(Path(__file__).parent / folder) for folder in HELPERS]
 
 settings.register_profile("without a clock", deadline=None)
 settings.load_profile("without a clock")
+
+
+@pytest.hookimpl(hookwrapper=True)
+def pytest_runtest_makereport(item):
+    """With CI=true a skipped window or kill test counts as failed, with the reason for which it was skipped."""
+    report = (yield).get_result()
+    if report.skipped and os.environ.get("CI") == "true" and any(item.get_closest_marker(mark) for mark in NEEDED):
+        report.outcome = "failed"
+        report.longrepr = f"{item.nodeid} must not be skipped here: {report.longrepr[-1]}"

@@ -14,12 +14,14 @@ from pathlib import Path
 MOST_FILES, MOST_LINES = 18, 400
 
 ADVICE = "engine engine/sheet engine/rules engine/advice"
-ENGINE = f"{ADVICE} engine/advice/* engine/seats engine/store engine/store/rescue engine/drills"
+ENGINE = f"{ADVICE} engine/sheet/* engine/advice/* engine/seats engine/store engine/store/rescue engine/drills"
 SCREENS = f"{ENGINE} game/play game/words game/draw game/ui"
 
 LAYERS = {
     "engine": "",
     "engine/sheet": "engine",
+    "engine/sheet/study": "engine engine/sheet",
+    "engine/sheet/compare": "engine engine/sheet engine/sheet/study",
     "engine/rules": "engine engine/sheet",
     "engine/advice": "engine engine/sheet engine/rules",
     "engine/advice/odds": ADVICE,
@@ -56,7 +58,7 @@ LAYERS = {
 
 PYGAME = {"game/draw", "game/ui", "game/scenes", "game/window", "game/commands/chart.py"}
 """Who may import pygame: these and what lies in them."""
-PURE = {"engine", "engine/sheet", "engine/rules"}
+PURE = {"engine", "engine/sheet", "engine/sheet/study", "engine/sheet/compare", "engine/rules"}
 """Who uses nothing but the standard library and PyYAML."""
 CALLED = {"pygame-ce": "pygame", "pyyaml": "yaml", "pytest-xdist": "xdist"}
 """What a distribution is called when it is imported, where that is not its own name."""

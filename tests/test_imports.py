@@ -8,8 +8,6 @@ import imports
 
 HERE = Path(__file__).parent
 KNOWN: set[str] = {
-    "engine/sheet/compare has no row in the table of layers",
-    "engine/sheet/study has no row in the table of layers",
     "engine/store holds more than 18 files",
     "ortools is declared but imported nowhere",
     "the class name Judge is used in engine.seats.judging and in engine.sheet.faults",

@@ -48,6 +48,7 @@ def hands_made(sheet: Sheet, seed: int) -> Counter[int]:
 
 
 @pytest.mark.parametrize(("stem", "greatest", "fewest"), [("lantern-street", 0.2, 45), ("first-steps", 0.5, 11)])
+@pytest.mark.slow
 def test_play_spreads(stem: str, greatest: float, fewest: int) -> None:
     """Nearly every game ends with a hand; no section has more than its share of them, no hand a third, and most hands
     are made even in so few games."""

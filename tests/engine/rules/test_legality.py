@@ -97,6 +97,7 @@ def test_apply_takes_exactly_what_legal_actions_offers(kit, house, seed):
 
 @settings(max_examples=60, deadline=None)
 @given(HOUSES, SEEDS, st.booleans())
+@pytest.mark.slow
 def test_the_set_stays_whole_and_every_game_ends(kit, house, seed, keen):
     """At every state all tiles are there, seats hold 13 or 14, and somebody may act, until it is over."""
     steps, last = kit.random_game(house, seed, kit.choose_keenly if keen else kit.choose_any)

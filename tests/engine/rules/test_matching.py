@@ -75,6 +75,7 @@ def shown_hands(draw, sheet):
 
 @settings(max_examples=400, deadline=None)
 @given(st.data())
+@pytest.mark.slow
 def test_the_bit_tables_agree_with_laying_out_tiles(kit, data):
     """`match` finds a hand exactly when the slow way does, and it is one of those that collect most."""
     counts, exposures = data.draw(shown_hands(kit.sheet))

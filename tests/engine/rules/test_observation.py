@@ -66,6 +66,7 @@ def same(one, other):
 
 @settings(max_examples=40, deadline=None)
 @given(HOUSES, SEEDS)
+@pytest.mark.slow
 def test_permuting_unseen_tiles_leaves_every_observation_equal(kit, house, seed):
     """At every moment of a game, for each seat, wall and other racks may be anything."""
     chance = random.Random(seed)
@@ -78,6 +79,7 @@ def test_permuting_unseen_tiles_leaves_every_observation_equal(kit, house, seed)
 
 @settings(max_examples=20, deadline=None)
 @given(SEEDS)
+@pytest.mark.slow
 def test_nothing_leaks_through_what_follows_a_discard(kit, seed):
     """After a discard in a permuted world, the discarder sees the same: whether others are asked is not told."""
     chance = random.Random(seed)
@@ -130,6 +132,7 @@ def test_only_the_seat_in_turn_knows_what_it_drew(kit):
 
 @settings(max_examples=30, deadline=None)
 @given(HOUSES, SEEDS)
+@pytest.mark.slow
 def test_seen_unseen_and_elsewhere_make_up_the_set(kit, house, seed):
     """No count is ever negative; what is unseen on the quiet table covers the wall."""
     steps, last = kit.random_game(house, seed, kit.choose_keenly)

@@ -47,6 +47,7 @@ def recorded(kit, house, seed, choose=None):
 
 @settings(max_examples=40, deadline=None)
 @given(HOUSES, SEEDS)
+@pytest.mark.slow
 def test_a_record_goes_to_text_and_back_and_replays(kit, house, seed):
     """The text alone gives the same record, and that the same states, draw by draw."""
     record, states = recorded(kit, house, seed, kit.choose_keenly)

@@ -64,6 +64,7 @@ def test_glance_is_the_sum_over_all_variants(salon):
         assert left[kind] == pytest.approx(glance(salon.table, fewer.counts.tolist(), hold.laid, unseen))
 
 
+@pytest.mark.slow
 def test_reckoning_is_the_chance_summed_over_all_ways_to_arrive(salon):
     """Roots of unity give what going through every arrival, call and joker gives, for the rack and after each tile."""
     judge = Reckoning(salon.table)

@@ -249,6 +249,7 @@ DAMAGE = [
 @settings(max_examples=150, deadline=None)
 @given(st.integers(0, len(GOOD)), st.sampled_from(DAMAGE), st.integers(0, 12))
 @example(0, "", len(GOOD))
+@pytest.mark.slow
 def test_any_small_damage_is_read_or_reported(at: int, added: str, cut: int) -> None:
     """Whatever is put in or cut out, the outcome is a sheet that writes out and back, or faults inside the file."""
     text = GOOD[:at] + added + GOOD[at + cut :]

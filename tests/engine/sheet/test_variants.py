@@ -82,6 +82,7 @@ def test_slow_enumerator_counts_the_same(text: str, where: str, count: int) -> N
 
 @settings(max_examples=150, deadline=None)
 @given(hands())
+@pytest.mark.slow
 def test_search_finds_what_the_slow_enumerator_finds(hand: MadeHand) -> None:
     """Any hand has the variants that trying everything gives."""
     try:

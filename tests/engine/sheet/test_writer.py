@@ -44,6 +44,7 @@ def test_plain_form() -> None:
 
 @settings(max_examples=60, deadline=None)
 @given(sheet_texts())
+@pytest.mark.slow
 def test_read_write_read_is_stable(text: str) -> None:
     """What was read is written to a text that reads as the same sheet and is written the same again."""
     sheet = read(text).sheet

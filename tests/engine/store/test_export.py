@@ -241,6 +241,7 @@ def test_a_deal_of_other_sections_than_the_sheet_has_is_refused(played_store):
 
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
+@pytest.mark.slow
 def test_no_text_raises_anything_but_a_sentence(played_store, data):
     """Bits of a real text shuffled, repeated, cut, and strewn with rubbish."""
     lines = export_text(played_store, 1).split("\n")

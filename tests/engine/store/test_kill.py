@@ -12,6 +12,8 @@ import pytest
 from engine.rules.actions import Discard
 from engine.store.store import Store
 
+pytestmark = pytest.mark.kill
+
 PLAY = """
 ACTIONS = 20
 
@@ -84,6 +86,7 @@ def killer(tmp_path_factory):
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
 @pytest.mark.parametrize("when", ["before", "after"])
+@pytest.mark.slow
 def test_a_kill_at_any_statement_loses_nothing(child, path, when):
     """Before and after each single SQL statement, from the first one of a new file on."""
     process = child(
@@ -128,6 +131,7 @@ try_all(run, clear, check_play, (arm(number) for number in range(1, 2000)))
 
 
 @pytest.mark.parametrize("part", ["none", "half"])
+@pytest.mark.slow
 def test_a_kill_at_any_write_loses_nothing(child, path, killer, part):
     """At each call of the system that changes a file, the write itself undone or half done."""
     process = child(
@@ -178,6 +182,7 @@ with Store(path) as store:
     assert min(syncs) >= 1
 
 
+@pytest.mark.slow
 def test_a_kill_at_any_write_of_a_rescue_loses_nothing(child, path, killer):
     """The swap of a damaged file for a fresh one is taken up by the next start, wherever it was interrupted."""
     process = child(
@@ -223,6 +228,7 @@ try_all(run, prepare, check, (lambda n=n: library.kill_at(n, n % 2) for n in ran
     assert left[0] >= 6
 
 
+@pytest.mark.slow
 def test_kills_at_random_moments_lose_nothing(child, path):
     """One deal is played through many violent ends, each start going on where the last one was killed."""
     code = (

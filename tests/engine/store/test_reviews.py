@@ -171,6 +171,7 @@ def spoil(path, page, seed=1):
 
 
 @pytest.mark.parametrize("began_older", [False, True], ids=["new", "older"])
+@pytest.mark.slow
 def test_figures_outlive_the_loss_of_any_page(path, sheet, header, finished, began_older):
     """The first page too, also in a file whose tables begin elsewhere than in a new one: all figures come back unless
     it was their own page, none is made up, and those of a game that is lost stand without it."""

@@ -70,6 +70,7 @@ def kept(environment):
         return db.execute("SELECT entries, ended, advice_hidden FROM lines ORDER BY id").fetchall()
 
 
+@pytest.mark.slow
 def test_a_game_is_played_in_the_terminal_left_and_taken_up_again(lone_east, environment):
     """Two choices, then the input ends; the next start goes on there and comes to the end."""
     first = lone_east("play", "--text", *SHEET, "--deal", code(), typed="rack\njoker\n")
@@ -128,6 +129,7 @@ def test_a_new_deal_in_the_terminal_is_what_the_window_was_set_to(lone_east, env
     assert "You play Lantern Street" in result.stdout
 
 
+@pytest.mark.slow
 def test_without_display_and_terminal_a_game_is_watched(lone_east, environment):
     """One line says that there is no display, then the advisor plays a whole game; nothing is kept."""
     for arguments in ((), ("play", *SHEET, "--deal", code())):

@@ -175,6 +175,7 @@ def test_a_disk_that_fills_up_costs_the_file_only(option, writes, capsys, tmp_pa
 
 
 @pytest.mark.skipif(not hasattr(os, "openpty"), reason="needs a pseudo terminal")
+@pytest.mark.slow
 def test_ctrl_c_ends_with_what_has_been_counted(tmp_path):
     """A bar runs on the terminal; Ctrl-C there, which reaches the workers too, leaves a table of the deals done."""
     screen, terminal = os.openpty()

@@ -87,6 +87,7 @@ def all_scenes(routes, tmp_path):
 
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("scale", [1.0, 2.0, 3.0])
+@pytest.mark.slow
 def test_every_text_can_be_read(size, scale, routes, tmp_path):
     """Contrast by WCAG 2.2, no overlap, nothing cut: on every scene, at several places of its scroll."""
     for name, scene in all_scenes(routes, tmp_path).items():

@@ -18,6 +18,7 @@ def screens(tmp_path_factory):
 
 
 @pytest.mark.parametrize("view", walk.VIEWS, ids=walk.view_name)
+@pytest.mark.slow
 def test_everything_can_be_read_and_pressed(screens, view):
     """As on every screen: contrast, room, size of text and targets, nothing on one another."""
     walk.test_everything_can_be_read_and_pressed(screens, view)

@@ -74,6 +74,7 @@ def on_one_another(scene):
 
 
 @pytest.mark.parametrize("view", VIEWS, ids=view_name)
+@pytest.mark.slow
 def test_everything_can_be_read_and_pressed(screens, view):
     """Contrast by WCAG 2.2, nothing overlaps, is cut or tiny, scrolled to the end too; targets large enough and apart.
 
@@ -94,6 +95,7 @@ def test_everything_can_be_read_and_pressed(screens, view):
     assert found == {}
 
 
+@pytest.mark.slow
 def test_every_screen_has_a_way_back_and_one_obvious_next_step(screens):
     """Esc leads elsewhere; one target at most is the main one, and where there is none the step is the way back."""
     for name, scene in screens.items():

@@ -434,6 +434,7 @@ def test_jokers_stand_in_the_hand_that_is_shown(routes):
     assert not table.sitting.state.outcome.jokerless
 
 
+@pytest.mark.slow
 def test_the_end_lists_the_three_costliest_choices_and_leads_to_them(routes):
     """Dearest first, as reports has them; pressing one goes to its moment, where another choice is a fork."""
     table = play_to_the_end(shown(deal(routes, House(picks=60))))

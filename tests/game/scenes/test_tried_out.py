@@ -85,6 +85,7 @@ def test_why_has_it_tried_out_too(routes):
     assert "give or take" in text(popup)
 
 
+@pytest.mark.slow
 def test_choices_that_cannot_be_told_apart_cost_nothing(routes):
     """Under the rack stand only costs that are beyond doubt, or too large to have been tried."""
     table = deal(routes, seed=5)
@@ -182,6 +183,7 @@ def careless(scene, every):
         assert scene.act(action) is None
 
 
+@pytest.mark.slow
 def test_costs_at_the_end_are_tried_out(routes):
     """After a careless game each costly choice says give or take how much; the rest is called not to be told apart."""
     routes.desk.effort = 100
@@ -209,6 +211,7 @@ def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(routes):
     assert "Three choices that seemed to cost something can’t be told apart from the advised ones." in said
 
 
+@pytest.mark.slow
 def test_costs_at_a_full_table_are_tried_out(routes):
     """The same at a table of four: discards with intervals, calls as estimated."""
     routes.desk.effort = 100
@@ -261,6 +264,7 @@ def test_stepping_back_brings_no_advice_of_another_moment(real):
     assert not table.trying
 
 
+@pytest.mark.slow
 def test_costs_are_tried_out_though_the_player_looks_away(real):
     """Stepping back while the costs of a finished game are tried out, and coming again, begins it anew; the game's
     figures are kept in the end."""
@@ -283,6 +287,7 @@ def test_costs_are_tried_out_though_the_player_looks_away(real):
     assert len(real.desk.store.reviews()) == 1
 
 
+@pytest.mark.slow
 def test_a_rehearsed_pass_is_no_fault_where_nothing_can_be_told(routes):
     """The passes of a rehearsal are tried out against the best ones: a cost is beyond doubt, with an interval."""
     sitting = deal(routes, house=PASSES).sitting

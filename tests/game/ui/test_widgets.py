@@ -162,6 +162,7 @@ def test_key_help_lists_the_screens_own_keys(counter):
 
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("scale", [*SCALES, 3.0])
+@pytest.mark.slow
 def test_gallery_texts_are_legible_everywhere(size, scale):
     """All widgets and tiles: contrast, room and overlap at every size and scale, at every place of the scroll."""
     scene = Gallery(make_look(scale))
@@ -174,6 +175,7 @@ def test_gallery_texts_are_legible_everywhere(size, scale):
 
 
 @pytest.mark.parametrize("scale", [*SCALES, 3.0])
+@pytest.mark.slow
 def test_popups_are_legible_everywhere(scale):
     """Question and key list at the smallest window."""
     scene = Gallery(make_look(scale))

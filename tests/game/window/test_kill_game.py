@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.kill
+
 SOURCE = Path(__file__).parents[2] / "engine" / "store" / "kill_at.c"
 
 GAME = """
@@ -114,6 +116,7 @@ def killer(tmp_path_factory):
     return library
 
 
+@pytest.mark.slow
 def test_a_game_killed_at_any_write_goes_on(killer, tmp_path):
     """The write undone or half done in turn, from the creation of the file to the end of the game."""
     script = tmp_path / "game_to_kill.py"

@@ -92,6 +92,7 @@ def do(player, window, routes, action):
     assert window.own()[before] == action
 
 
+@pytest.mark.slow
 def test_a_game_with_calls_an_exchange_and_a_win(tmp_path, players):
     """Every choice by key or click; the store holds just those, and at the end the win with its points."""
     code = deal_with_everything(players)

@@ -50,6 +50,7 @@ def allowance(path):
     return None
 
 
+@pytest.mark.slow
 def test_a_whole_rehearsal_by_keys(player, tmp_path):
     """From home to the end of the passes, as advised; the tally has one more, timed, and the clock shrinks."""
     path = tmp_path / "data" / "lone-east.sqlite"

@@ -147,6 +147,7 @@ def play_the_passes(player, seen, line):
     return choices
 
 
+@pytest.mark.slow
 def test_from_the_first_start_through_kills_to_the_closing_of_the_window(player, data, look, tmp_path):
     """The explanation, a deal, passes, choices by key and click, kill -9, going on at the exact choice, a fork."""
     seen = Seen(data, look)
@@ -191,6 +192,7 @@ def test_from_the_first_start_through_kills_to_the_closing_of_the_window(player,
     assert seen.entries(line.id) == played
 
 
+@pytest.mark.slow
 def test_a_whole_game_from_a_deal_code_to_its_end_and_the_next_deal(player, data, look):
     """Four picks, by keys and by clicks in turn; the end is in the store, Enter deals anew, the closing ends it."""
     seen = Seen(data, look)

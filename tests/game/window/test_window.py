@@ -31,6 +31,7 @@ def test_a_first_start_explains_itself_and_later_ones_begin_at_home(routes):
     assert isinstance(first_scene(routes), HomeScene)
 
 
+@pytest.mark.slow
 def test_a_deal_left_unfinished_is_what_is_shown(routes):
     """At its exact choice; a finished one is not."""
     routes.desk.explained()

@@ -94,6 +94,7 @@ def test_keeps_name_the_hands_they_serve(table):
             assert (place in keep.serves) == needs
 
 
+@pytest.mark.slow
 def test_helps_are_worths_after_the_draw(table):
     """What a next draw makes of the rack is the worth after it and the best tile let go, with one draw fewer."""
     rack, unseen = plain.random_rack(Random(3), 13)

@@ -132,6 +132,7 @@ def check_hands(advice, observation, choice):
 
 
 @pytest.mark.parametrize("name", ["first-steps", "lantern-street"])
+@pytest.mark.slow
 def test_every_claim_is_so(name):
     """Through whole passes, for the best choices and some others, every claim equals a fresh count."""
     table = SheetTable.of(find(name))

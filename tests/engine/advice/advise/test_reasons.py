@@ -174,6 +174,7 @@ def rack_near(random, table):
 
 
 @pytest.mark.parametrize("name", ["first-steps", "lantern-street"])
+@pytest.mark.slow
 def test_every_claim_is_so(name):
     """Over many racks, far and near, every claim of every sentence equals a fresh count, and all claims occur."""
     table = SheetTable.of(find(name))

@@ -93,6 +93,7 @@ CASES = {
 
 
 @pytest.mark.parametrize(("seed", "draws", "number", "how"), CASES.values(), ids=CASES)
+@pytest.mark.slow
 def test_small_worlds_to_the_end(seed, draws, number, how):
     """Worth and chance of each tile let go are those of looking at everything, in worlds of many makes."""
     alive = held = drawn = 0
@@ -122,6 +123,7 @@ def test_a_joker_set_free():
     assert exact_ending(table, rack, without, 3).chance[33] < exact_ending(table, rack, unseen, 3).chance[33]
 
 
+@pytest.mark.slow
 def test_a_tile_to_spare_goes_first():
     """Where no variant that can still be finished uses every copy of a kind, letting one go is as good as anything;
     and where none that outlives another tile does, at least as good as letting that one go."""
@@ -219,6 +221,7 @@ def advised_worth(table):
     return left
 
 
+@pytest.mark.slow
 def test_advised_play_is_worth_no_more():
     """Playing by the odds loses worth against the exact ending at times, and gains none."""
     losses = []
@@ -384,6 +387,7 @@ def test_wrong_questions(played):
 
 
 @pytest.mark.parametrize("draws", [2, 4, 7])
+@pytest.mark.slow
 def test_bounds_hold_what_one_variant_is_worth(draws):
     """The bounds of a variant alone, as it is and once a tile goes, lie around the sum of its exact odds after each of
     the draws; as long as few tiles are missing of many they lie near."""

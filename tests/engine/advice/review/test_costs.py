@@ -48,6 +48,7 @@ def game(table, seed, house):
     return states, actions
 
 
+@pytest.mark.slow
 def test_costs_are_tried_out(table):
     """Each choice reckoned to cost something has the cost that comparing it with the advised one finds, and its
     interval; all else in the review is as it was, and the same game gets the same costs."""
@@ -74,6 +75,7 @@ def test_costs_are_tried_out(table):
     assert any(not fault for _, fault in met), "choices that can't be told apart from the advised ones"
 
 
+@pytest.mark.slow
 def test_passes_are_tried_out_too(table):
     """A pass that was reckoned to cost something has an interval, that of comparing it with the advised three."""
     states, actions = game(table, 5, House(picks=4, passes=3))

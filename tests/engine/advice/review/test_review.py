@@ -180,6 +180,7 @@ def with_next(state, kind):
     return replace(state, wall=(kind, *state.wall[1:]), racks=racks)
 
 
+@pytest.mark.slow
 def test_luck_averages_nothing_over_many_deals(table):
     """Deals and draws of 25 seeded games: within 3.5 standard errors of nothing; a player by advice loses nothing."""
     games = []
@@ -346,6 +347,7 @@ def test_tiles_that_come_in(table):
     assert abs(one[:, :9].sum() / ARRIVALS - expected) < 4 * (expected * (1 - expected) / ARRIVALS) ** 0.5
 
 
+@pytest.mark.slow
 def test_what_comes_in_is_set_against_what_others_let_go(table):
     """Luck of what came in averages nearer to nothing than it would if any unseen tile were as likely to come, over
     the first round of 30 deals with simulated seats."""

@@ -46,6 +46,7 @@ def endless(monkeypatch):
     monkeypatch.setattr(trials, "exact_ending", lambda *_, **__: None)
 
 
+@pytest.mark.slow
 def test_close_choices_are_tried(table):
     """The fast policy's choice and those that it holds to be close, by what they leave; the same answer each time."""
     random, tried = Random(3), 0
@@ -95,6 +96,7 @@ def losses(seeds, effort):
 
 
 @pytest.mark.usefixtures("endless")
+@pytest.mark.slow
 def test_tiny_worlds_played_on():
     """Without looking at the end, a choice tried out loses at most one point of odds on average against the best play
     (found by going through everything), and nowhere more than three."""
@@ -105,6 +107,7 @@ def test_tiny_worlds_played_on():
     assert max(lost) <= 0.03
 
 
+@pytest.mark.slow
 def test_tiny_worlds_looked_at():
     """Where the end is looked at, hardly anything is lost: only as much as a hand made sooner is worth more."""
     found = list(losses(range(25), 600))
@@ -184,6 +187,7 @@ def test_it_can_be_stopped(table):
 # Advice from it.
 
 
+@pytest.mark.slow
 def test_deepened_advice_agrees_with_itself(table):
     """What advice says of a tile is what was tried: worse ones cost what they are behind, those that can't be told
     apart cost nothing and “could go as well”, and the rest is as reckoned."""

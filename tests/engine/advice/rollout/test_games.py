@@ -72,6 +72,7 @@ def nearest(table, rack, unseen):
     return min(held, key=lambda kind: (further(kind), kind == JOKER, used(kind), kind))
 
 
+@pytest.mark.slow
 def test_nearest_games_are_those_played_one_by_one(table, walls):
     """The batch of nearest-hand games ends each game at the pick, and with the variant, of the slow game."""
     played = simulate_quiet(table, walls, by_nearest, 60)
@@ -81,6 +82,7 @@ def test_nearest_games_are_those_played_one_by_one(table, walls):
     assert played.picks.any(), "some game is finished"
 
 
+@pytest.mark.slow
 def test_odds_games_let_go_what_is_advised(table, walls):
     """The policy by odds is the advice: each game goes as if every choice were asked of `advise`."""
     played = simulate_quiet(table, walls[:3], by_odds, 60)
@@ -151,6 +153,7 @@ def test_picks_out_of_range(table, walls, picks):
         simulate_quiet(table, walls, by_nearest, picks)
 
 
+@pytest.mark.slow
 def test_other_numbers_of_jokers(walls):
     """With no joker or ten in the set the games still agree with those played one by one."""
     for jokers in (0, 10):

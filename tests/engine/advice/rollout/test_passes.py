@@ -45,6 +45,7 @@ def goes(table, rack, unseen, draws):
     return int(let_go(table, racks, shortfalls(table, racks), possible(table, racks, around), left)[0])
 
 
+@pytest.mark.slow
 def test_the_mean_over_all_arrivals_is_exact():
     """Weighing every order of two tiles that come in and one draw by how likely it is, the estimates have the mean of
     the plain results: taking the luck out moves no mean."""

@@ -40,6 +40,7 @@ def test_the_mean_over_all_orders_is_exact():
         assert results.worth.mean() == pytest.approx(sum(by_then) / DRAWS, abs=1e-12)
 
 
+@pytest.mark.slow
 def test_tiles_that_finish():
     """A kind finishes a rack of 13 if some variant misses nothing once a tile of it is in."""
     random, several, none = Random(7), 0, 0
@@ -87,6 +88,7 @@ def test_jokers_finish_where_they_may():
     assert seen == {"joker", "real"}
 
 
+@pytest.mark.slow
 def test_luck_taken_out_leaves_little_spread():
     """On a shipped sheet the estimates agree with plain results of the same games, with a third of their spread or
     less."""

@@ -5,6 +5,7 @@ from random import Random
 
 import numpy as np
 import plain_advice as plain
+import pytest
 
 from engine.advice.odds.reach import shortfalls
 from engine.advice.rollout.games import Batch
@@ -133,6 +134,7 @@ def losses(seeds):
     return found
 
 
+@pytest.mark.slow
 def test_advice_is_close_to_the_best_play():
     """Advised play loses at most one point of odds on average against the best play, and nowhere more than three."""
     found = losses(range(30))

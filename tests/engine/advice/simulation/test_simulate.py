@@ -48,6 +48,7 @@ def through_the_rules(table, wall, picks):
     return table.sheet.hands.index(state.outcome.hand), state.picks
 
 
+@pytest.mark.slow
 def test_deals_end_as_when_they_are_played_through_the_rules(table):
     """Same hand and same pick in every deal, won or not."""
     ended = numbered(table, 3, 10, 7, 45)

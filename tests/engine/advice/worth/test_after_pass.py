@@ -32,6 +32,7 @@ def table_of(seed, number, jokers=8):
 
 
 @pytest.mark.parametrize("jokers", [0, 3, 8, 10])
+@pytest.mark.slow
 def test_worths_agree_with_the_slow_twin(jokers):
     """What each choice leaves is worth what plain sums over the near variants say, with each kind's own rate."""
     random = Random(40 + jokers)

@@ -40,6 +40,7 @@ def slow_worths(table, rack, unseen, draws):
 
 
 @pytest.mark.parametrize("jokers", [0, 3, 8, 10])
+@pytest.mark.slow
 def test_worths_agree_with_the_slow_twin(jokers):
     """The worth of a rack and what is left after each tile are those of plain sums over the near variants."""
     random = Random(20 + jokers)
@@ -73,6 +74,7 @@ def test_racks_near_a_hand_agree_too():
 
 
 @pytest.mark.parametrize("jokers", [0, 3, 8])
+@pytest.mark.slow
 def test_what_one_tile_more_adds(jokers):
     """Foreseen gains are those of plain sums for the rack with each unseen kind moved into it, at the same moments; the
     weighing beside it is that of `weigh`."""
@@ -117,6 +119,7 @@ def test_a_batch_is_its_racks_one_by_one():
         assert np.allclose(together.left[place], alone.left[0], atol=1e-13)
 
 
+@pytest.mark.slow
 def test_the_tile_that_goes():
     """The tile whose going leaves most goes; of equal ones the least used by the sheet."""
     random = Random(13)

@@ -84,6 +84,7 @@ def test_a_sound_file_has_no_trouble(opened, good):
     assert opened(good) == (1.0, None)
 
 
+@pytest.mark.slow
 def test_rubbish_in_any_one_page_costs_little(opened, good, path):
     """Every page in turn is overwritten, the first and the roots of the tables among them: most deals survive."""
     shares = []
@@ -121,6 +122,7 @@ def test_a_file_cut_short_keeps_what_is_before_the_cut(opened, good, path):
     assert shares[-1] > 0.7
 
 
+@pytest.mark.slow
 def test_a_few_bytes_changed_anywhere_raise_nothing(good, path):
     """Single bytes, runs and shifts at seeded places: all that is ever raised is a sentence about one deal."""
     for seed in range(40):
