@@ -35,8 +35,9 @@ LAYERS = {
     "engine/advice/simulation": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/endgame "
     "engine/advice/rollout",
     "engine/seats": f"{ADVICE} engine/advice/*",
-    "engine/store": "engine engine/sheet engine/rules engine/store/rescue",
-    "engine/store/rescue": "engine engine/sheet engine/rules engine/store",
+    "engine/store": "engine engine/sheet engine/rules engine/store/*",
+    "engine/store/opening": "engine engine/sheet engine/rules engine/store engine/store/rescue",
+    "engine/store/rescue": "engine engine/sheet engine/rules engine/store engine/store/opening",
     "engine/drills": f"{ADVICE} engine/advice/* engine/seats engine/store",
     "game/play": ENGINE,
     "game/words": f"{ENGINE} game/play",

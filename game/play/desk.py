@@ -47,7 +47,7 @@ class Desk:
         self.chance: random.Random = random.SystemRandom()
         """Where the seeds of new deals come from."""
         self._settings, notes = Settings.from_json(store.get("settings"))
-        self._told = [*([store.trouble] if store.trouble else []), *notes]
+        self._told = [*filter(None, (store.trouble, store.also_open)), *notes]
         self.effort = EFFORT
         """How much is played on to deepen advice; 0 for none."""
         self._advisors: dict[tuple[str, tuple[str, ...] | None, int], Advisor] = {}

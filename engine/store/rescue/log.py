@@ -19,7 +19,7 @@ Salts = bytes
 
 
 @dataclass(frozen=True)
-class Frame:
+class LoggedPage:
     """One page as the log has it."""
 
     number: int
@@ -33,7 +33,7 @@ class Frame:
 class Log:
     """The frames of a log, oldest first. What is left over from an earlier log is not among them."""
 
-    frames: tuple[Frame, ...] = ()
+    frames: tuple[LoggedPage, ...] = ()
     damaged: bool = False
     """Whether a transaction that was complete can't be read. A last one cut short by a crash is no damage."""
 
@@ -54,7 +54,7 @@ def read_log(content: bytes, page_size: int) -> Log:
     ]
     salts = content[16:24] if header_is_sound else _likely_salts(raw)
     running: tuple[int, int] = struct.unpack_from(">II", content, 24)
-    frames: list[Frame] = []
+    frames: list[LoggedPage] = []
     first_wrong, last_commit, sound = len(raw), -1, header_is_sound
     for place, one in enumerate(raw):
         number, size = struct.unpack_from(">II", one)
@@ -65,7 +65,7 @@ def read_log(content: bytes, page_size: int) -> Log:
         if not sound:
             first_wrong = min(first_wrong, place)
         if ours and 0 < number <= HIGHEST_PAGE:
-            frames.append(Frame(number, one[_FRAME:], sound))
+            frames.append(LoggedPage(number, one[_FRAME:], sound))
             last_commit = place if size else last_commit
     return Log(tuple(frames), not header_is_sound or first_wrong < last_commit)
 
