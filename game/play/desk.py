@@ -19,8 +19,8 @@ from engine.store.store import GAME, Store
 from engine.store.values import LineSummary, StoreError
 from game.play.advisor import Advisor
 from game.play.defaults import FIRST_SHEET, kept_house, kept_sections
-from game.play.drilling import Drilling, season_before
 from game.play.lines import begin, line_of, others_of, resume
+from game.play.practice.drilling import Drilling, season_before
 from game.play.rehearsing import rehearsal_house
 from game.play.settings import HIDDEN, Settings
 from game.play.sitting import SeatPlayer, Sitting

@@ -11,7 +11,7 @@ from engine.rules.house import House
 from engine.sheet.shelf import find
 from engine.store.store import Store
 from game.play.desk import Desk
-from game.play.drilling import ASKED
+from game.play.practice.drilling import ASKED
 from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
 from game.play.worker import Job
 from game.scenes.choosing import ChooseScene, Faults

@@ -18,8 +18,8 @@ from engine.rules.record import Header
 from engine.sheet.shelf import find
 from engine.store.store import Store
 from engine.tiles import JOKER
-from game.play.ledgers import Ledgers, PlayedGame
 from game.play.lines import begin, resume
+from game.play.practice.ledgers import Ledgers, PlayedGame
 from game.words.ledger import record_words
 
 DAY = date(2026, 5, 2)
