@@ -178,7 +178,8 @@ class LinesPart(SheetsPart):
         return Record(header, entries)
 
     def line_to_play(self, line: int) -> int:
-        """The line that takes the next action: this one, or a fork before its damage where `record` met damage."""
+        """The line that takes the next action: this one, or a fork before its damage where it is damaged."""
+        self.record(line)
         return self.fork(line, self._known[line]) if line in self._broken else line
 
     def sheet_of(self, line: int) -> Sheet:

@@ -16,11 +16,11 @@ from engine.seats.character import Strength
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import find, shipped
 from engine.store.store import GAME, Store
-from engine.store.values import LineSummary, StoreError
+from engine.store.values import DeletedDeal, LineSummary, PastDeal, StoreError
 from game.play.advisor import Advisor
 from game.play.defaults import FIRST_SHEET, kept_house, kept_sections
+from game.play.drilling import Drilling, season_before
 from game.play.lines import begin, line_of, others_of, resume
-from game.play.practice.drilling import Drilling, season_before
 from game.play.rehearsing import rehearsal_house
 from game.play.settings import HIDDEN, Settings
 from game.play.sitting import SeatPlayer, Sitting
@@ -47,11 +47,12 @@ class Desk:
         self.chance: random.Random = random.SystemRandom()
         """Where the seeds of new deals come from."""
         self._settings, notes = Settings.from_json(store.get("settings"))
-        self._told = [*filter(None, (store.trouble, store.also_open)), *notes]
+        self._told = [*([store.trouble] if store.trouble else []), *notes]
         self.effort = EFFORT
         """How much is played on to deepen advice; 0 for none."""
         self._advisors: dict[tuple[str, tuple[str, ...] | None, int], Advisor] = {}
         self._sheets: dict[str, Sheet] | None = None
+        self._deleted: list[DeletedDeal] = []
         self._follow: Callable[[Settings], None] = lambda _: None
 
     # Settings.
@@ -143,9 +144,28 @@ class Desk:
         line = self.store.last_line(GAME)
         return self.store.line(line) if line is not None else None
 
-    def lines(self) -> Sequence[LineSummary]:
-        """Past deals, the latest first."""
-        return self.store.lines(limit=None)
+    def past_games(self) -> tuple[PastDeal, ...]:
+        """Deals of games and matches with their forks, the one played to last first."""
+        return tuple(deal for deal in self.store.deals() if deal.lines[0].kind != KIND)
+
+    def past_rehearsals(self) -> tuple[PastDeal, ...]:
+        """Deals on which the passes were rehearsed, the latest first."""
+        return self.store.deals(kinds=(KIND,))
+
+    @property
+    def deleted(self) -> int:
+        """How many deals were deleted since the program started, and can be brought back."""
+        return len(self._deleted)
+
+    def delete_deal(self, deal: PastDeal) -> None:
+        """Delete a deal with all its lines. Raises StoreError."""
+        self._deleted.append(self.store.delete_deal(deal.latest.id))
+
+    def restore_deal(self) -> None:
+        """Put the deal back that was deleted last. Raises StoreError, and keeps it, where that can't be done."""
+        if self._deleted:
+            self.store.restore_deal(self._deleted[-1])
+            self._deleted.pop()
 
     def others(self, sheet: Sheet, house: House) -> SeatPlayer | None:
         """The simulated players of the other seats; None where the player is alone from the first tile."""

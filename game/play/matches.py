@@ -1,15 +1,15 @@
-"""A match being played: its deals one after another, its clock, and what is kept so that it goes on after a break."""
+"""A match being played: its deals one after another, its clock, and how it or a game goes on after a break."""
 
 from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from engine.drills.match import KIND, Match, MatchRules, deal_result
 from engine.rules.deal import SEEDS, DealCode
 from engine.rules.house import FULL, House
-from engine.store.values import Json, StoreError
+from engine.store.values import Json, LineSummary, StoreError
 from game.play.desk import Desk
 from game.play.lines import line_of
 from game.play.sitting import Sitting
@@ -139,3 +139,36 @@ def keep_rules(desk: Desk, rules: MatchRules) -> None:
 def match_house(house: House, seat: int) -> House:
     """House rules of a match's deal: the player's, at a full table."""
     return replace(house, table=FULL, picks=0, seat=seat)
+
+
+@dataclass(frozen=True)
+class LeftOff:
+    """What was left before its end."""
+
+    game: LineSummary | None = None
+    match: MatchPlay | None = None
+    match_last: bool = False
+    """Whether the match was played to after the game."""
+
+    @property
+    def nothing(self) -> bool:
+        """Whether there is nothing to go on with."""
+        return self.game is None and self.match is None
+
+
+def left_off(desk: Desk) -> LeftOff:
+    """What was left. It is so after the program was killed, too: every choice was kept as it was made."""
+    game, match = desk.unfinished, kept_match(desk)
+    last = match is not None and (game is None or _played_to(desk, match) > game.sequence)
+    return LeftOff(game, match, last)
+
+
+def _played_to(desk: Desk, play: MatchPlay) -> int:
+    """The place in the order of play at which the match was played to; 0 where none of its deals is kept."""
+    for line in (play.line, *(result.line for result in reversed(play.match.results))):
+        if line is not None:
+            try:
+                return desk.store.line(line).sequence
+            except StoreError:
+                continue
+    return 0

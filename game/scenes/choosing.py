@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from functools import partial
-from pathlib import Path
 
 import pygame
 
+from engine import words
 from engine.sheet.model import Section, Sheet
 from engine.sheet.reader import SheetFaults
 from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT, TEAL, TOUCH
+from game.scenes.paths import written_path
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.layout import Rect, columns
@@ -45,13 +46,14 @@ class ChooseScene(Scene):
 
     def load(self, path: str) -> Scene | None:
         """Reads a sheet's file and chooses it; shows the faults if there are any."""
-        clean = path.strip().strip("\"'")
-        if not clean:
+        if not path.strip():
             return None
         try:
-            sheet = self.desk.load_sheet(Path(clean).expanduser())
+            sheet = self.desk.load_sheet(written_path(path))
         except SheetFaults as error:
             return Faults(self, [str(fault) for fault in error.faults])
+        except ValueError as error:
+            return Faults(self, [f"{words.sentence(str(error))}."])
         self._path = ""
         self.desk.choose_sheet(sheet, None)
         return None

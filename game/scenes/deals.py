@@ -1,4 +1,4 @@
-"""Past deals: every line of play, the latest first; look back at one, go on, write it to a file or read one in."""
+"""Past deals, each with its lines of play folded under it, the one played to last first; rehearsals apart."""
 
 from __future__ import annotations
 
@@ -7,19 +7,23 @@ from pathlib import Path
 
 from engine import words
 from engine.store.export import export_file, import_file
-from engine.store.values import LineSummary, StoreError
-from game.draw.theme import BODY, BODY_BOLD, CARD, HEADING, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, TOUCH
+from engine.store.values import LineSummary, PastDeal, StoreError
+from game.draw.theme import BODY_BOLD, CARD, INK, LIT, SMALL, SOFT, TEAL, TOUCH
+from game.scenes.deal_popups import DealPopup, FilePopup
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
+from game.ui.column import Column, scrolled
 from game.ui.layout import Rect
-from game.ui.popups import pane
-from game.ui.scene import Popup, Scene
-from game.ui.screen import Screen
+from game.ui.scene import Scene
 from game.ui.widgets import Ui
-from game.words.situation import ending_sentences
+from game.words.deals import about_deal, how_it_ended
 
-MOST = 300
-"""Lines shown at most; older ones are kept all the same."""
+WIDEST = 1240
+AT_ONCE = 60
+"""Deals that are shown before the older ones are asked for."""
+BESIDE = 560
+"""Units of width from which the buttons of a deal stand beside its words."""
+GAMES, REHEARSALS = "games", "rehearsals"
 
 
 class PastDeals(Scene):
@@ -30,159 +34,158 @@ class PastDeals(Scene):
         self.routes, self.desk = routes, routes.desk
         self._back = back
         self.said = ""
-        self.lines: tuple[LineSummary, ...] = ()
+        self.showing = GAMES
+        self.most = AT_ONCE
+        self.deals: tuple[PastDeal, ...] = ()
         self.enter()
 
     def enter(self) -> None:
         """Look again at what is kept."""
-        self.lines = tuple(self.desk.lines())
+        self.deals = self.desk.past_rehearsals() if self.showing == REHEARSALS else self.desk.past_games()
         self.dirty = True
 
     def back(self) -> Scene | None:
         """Where it was opened from."""
         return self._back
 
+    def show(self, what: str) -> Scene | None:
+        """Games, or rehearsals of the passes."""
+        self.showing, self.most, self.said = what, AT_ONCE, ""
+        self.enter()
+        return None
+
+    # What can be done with a deal.
+
     def open(self, line: LineSummary) -> Scene | None:
-        """Look back at a finished deal, go on with an unfinished one."""
+        """Look back at a finished line, go on with an unfinished one."""
         try:
             return self.routes.look_back(line.id) if line.finished else self.routes.resume(line.id)
         except (StoreError, ValueError) as error:
             self.said = words.sentence(f"{str(error).rstrip('.')}.")
-            return None
+            return self
+
+    def more(self, deal: PastDeal) -> Scene | None:
+        """Everything else that can be done with a deal, and its other lines."""
+        return DealPopup(self, deal)
 
     def export(self, line: LineSummary) -> Scene | None:
         """Ask where to write the deal."""
-        return FilePopup(
-            self, f"Write deal {line.deal or line.id} to a file", "Write it", lambda path: self._write(line, path)
-        )
+        return FilePopup(self, f"Write {about_deal(line)} to a file", "Write it", lambda path: self._write(line, path))
 
     def bring_in(self) -> Scene | None:
         """Ask for a deal's file."""
         return FilePopup(self, "Read a deal from a file", "Read it", self._read)
 
+    def delete(self, deal: PastDeal) -> Scene | None:
+        """Delete a deal with all its lines; it can be brought back until the program ends."""
+        return self._changed(
+            lambda: self.desk.delete_deal(deal), f"{words.sentence(about_deal(deal.latest))} is deleted."
+        )
+
+    def bring_back(self) -> Scene | None:
+        """Put the deal back that was deleted last."""
+        return self._changed(self.desk.restore_deal, "The deal is here again.")
+
+    def _changed(self, change: Callable[[], None], said: str) -> Scene | None:
+        try:
+            change()
+            self.said = said
+        except StoreError as error:
+            self.said = words.sentence(f"{str(error).rstrip('.')}.")
+        self.enter()
+        return self
+
     def _write(self, line: LineSummary, path: Path) -> str:
         if path.is_dir():
             path = path / f"deal-{line.deal.lower() or line.id}.txt"
         export_file(self.desk.store, line.id, path)
-        self.said = f"Deal {line.deal or line.id} is written to {path}."
+        self.said = f"{words.sentence(about_deal(line))} is written to {path}."
         return ""
 
     def _read(self, path: Path) -> str:
         brought = import_file(self.desk.store, path)
+        self.showing = GAMES
         self.said = brought.trouble or "The deal is here now, at the top of the list."
         self.enter()
         return ""
 
+    # Painting.
+
     def paint(self, ui: Ui) -> None:
         """A scrolled list, and a way to read a deal in."""
-        count = len(self.lines)
-        note = words.count(count, "deal") if count else "none yet"
+        count = len(self.deals)
+        what = "deal" if self.showing == GAMES else "rehearsal"
+        note = words.count(count, what) if count else "none yet"
         rest = ui.header("Past deals", note, self.back, action=Press("Read in a deal", self.bring_in, "r"))
+        scrolled(ui, "deals", rest, self._fill, widest=WIDEST, gap=8)
 
-        def content(area: Rect) -> int:
-            y = area.top
-            if self.said:
-                y = ui.notice(self.said, (area.left, y), area.width) + ui.u(10)
-            if not self.lines:
-                text = "No deal has been played yet. Every deal you play is kept here, move by move."
-                y = ui.paragraph(text, (area.left, y), area.width, BODY) + ui.u(12)
-                return ui.buttons((area.left, y), area.width, [Press("Back", self.back, main=True)])
-            for place, line in enumerate(self.lines[:MOST]):
-                y = self._row(ui, Rect(area.left, y, area.width, 0), line, latest=place == 0) + ui.u(8)
-            if count > MOST:
-                y = ui.paragraph(f"{count - MOST} older ones are kept too.", (area.left, y), area.width, SMALL, SOFT)
-            return y
+    def _fill(self, page: Column) -> None:
+        ui = page.ui
+        options = [(GAMES, "Games"), (REHEARSALS, "Rehearsals of the passes")]
+        page.add(lambda at, width: ui.choice(at, width, "show", options, self.showing, self.show))
+        if self.said:
+            page.notice(self.said)
+        if self.desk.deleted:
+            page.buttons([Press("Bring the deleted deal back", self.bring_back, "u")])
+        if not self.deals:
+            page.text(
+                "No deal has been played yet. Every deal you play is kept here, move by move."
+                if self.showing == GAMES
+                else "No passes have been rehearsed yet. Every rehearsal is kept here."
+            )
+            page.gap(12)
+            page.buttons([Press("Back", self.back, main=True)])
+        for place, deal in enumerate(self.deals[: self.most]):
+            self._deal(page, deal, latest=place == 0)
+        left = len(self.deals) - self.most
+        if left > 0:
+            page.buttons([Press(f"Show {words.count(min(left, AT_ONCE), 'older one')}", self._older, "o")])
 
-        ui.scroll("deals", rest, content)
-
-    def _row(self, ui: Ui, at: Rect, line: LineSummary, latest: bool) -> int:
-        pad = ui.u(14)
-        title = f"{line.sheet_name} {line.season}"
-        parts = [words.when(line.touched), *([f"deal {line.deal}"] if line.deal else [])]
-        if line.chosen:
-            parts.append(words.count(len(line.chosen), "section"))
-        if line.parent is not None:
-            parts.append("a fork")
-        if line.notes:
-            parts.append(words.count(line.notes, "note"))
-        if line.imported:
-            parts.append("read from a file")
-        if line.advice_hidden:
-            parts.append("without advice")
-        under = "  ·  ".join(parts)
-        says = "Not finished." if line.ending is None else " ".join(ending_sentences(line.ending, line.house))
-        opens = "Look back" if line.finished else "Go on"
-        buttons = [
-            Press(opens, lambda: self.open(line), main=latest),
-            Press("Write to a file", lambda: self.export(line)),
-        ]
-        wide = sum(ui.button_size(one.says)[0] for one in buttons) + ui.u(8)
-        beside = at.width > wide + ui.u(420)
-        room = at.width - 2 * pad - (wide + ui.u(16) if beside else 0)
-        high = ui.tall(title, room, BODY_BOLD) + ui.tall(says, room, BODY) + ui.tall(under, room, SMALL)
-        full = max(high, ui.u(TOUCH)) + 2 * ui.u(10) + (0 if beside else ui.u(TOUCH + 8))
-        row = Rect(at.left, at.top, at.width, full)
-        if not ui.shows(row):
-            self._targets(ui, row, line, buttons, beside)
-            return row.bottom
-        ui.panel(row, LIT if ui.lit(f"{opens} {line.id}") else CARD, radius=10)
-        with ui.within(row):
-            y = row.top + ui.u(10)
-            y = ui.paragraph(title, (row.left + pad, y), room, BODY_BOLD, TEAL if not line.finished else INK)
-            y = ui.paragraph(says, (row.left + pad, y), room, BODY)
-            ui.paragraph(under, (row.left + pad, y), room, SMALL, SOFT)
-        self._targets(ui, row, line, buttons, beside)
-        return row.bottom
-
-    @staticmethod
-    def _targets(ui: Ui, row: Rect, line: LineSummary, buttons: list[Press], beside: bool) -> None:
-        x, y = row.right - ui.u(14), row.bottom - ui.u(10 + TOUCH)
-        if beside:
-            y = row.top + (row.height - ui.u(TOUCH)) // 2
-        for one in reversed(buttons):
-            wide = ui.button_size(one.says)[0]
-            x -= wide
-            ui.button(Rect(x, y, wide, ui.u(TOUCH)), one.says, one.do, name=f"{one.says} {line.id}", main=one.main)
-            x -= ui.u(8)
-
-
-class FilePopup(Popup):
-    """Asks for a file's name and does something with it; what goes wrong is said and the name stays."""
-
-    def __init__(self, parent: PastDeals, title: str, says: str, does: Callable[[Path], str]) -> None:
-        super().__init__(parent)
-        self.title, self.says, self.does = title, says, does
-        self.text = str(Path.home()) + "/"
-        self.trouble = ""
-        self.ui.to("file")
-
-    def _write(self, text: str) -> Scene | None:
-        self.text = text
+    def _older(self) -> Scene | None:
+        self.most += AT_ONCE
         return None
 
-    def go(self) -> Screen | None:
-        """Do it; stay if it can't be done."""
-        try:
-            self.trouble = self.does(Path(self.text.strip()).expanduser())
-        except (OSError, ValueError, RuntimeError) as error:  # the last for a user's folder that there is not
-            reason = getattr(error, "strerror", None) or str(error)
-            self.trouble = words.sentence(f"{reason.rstrip('.')}.")
-        return None if self.trouble else self.parent
+    def _deal(self, page: Column, deal: PastDeal, latest: bool) -> None:
+        line, ui = deal.latest, page.ui
+        opens = "Look back" if line.finished else "Go on"
+        buttons = [Press(opens, lambda: self.open(line), main=latest), Press("More", lambda: self.more(deal))]
+        widths = [ui.button_size(one.says)[0] for one in buttons]
+        wide = sum(widths) + ui.u(12)
+        lit = any(ui.lit(f"{one.says} {line.id}") for one in buttons)
 
-    def paint(self, ui: Ui) -> None:
-        """A line for the name, and a button."""
+        def paint(rect: Rect) -> None:
+            left, top = rect.left, rect.top + max(rect.height - ui.u(TOUCH), 0) // 2
+            for one, width in zip(buttons, widths, strict=True):
+                ui.button(
+                    Rect(left, top, width, ui.u(TOUCH)), one.says, one.do, name=f"{one.says} {line.id}", main=one.main
+                )
+                left += width + ui.u(12)
 
-        def content(area: Rect) -> int:
-            y = ui.paragraph(self.title, area.topleft, area.width, HEADING) + ui.u(8)
-            y = ui.paragraph("The file’s name, with its folder:", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(
-                4
-            )
-            field = Rect(area.left, y, area.width, ui.u(TOUCH))
-            ui.field(field, "file", self.text, self._write, enter=self.go, longest=400)
-            y = field.bottom + ui.u(10)
-            if self.trouble:
-                y = ui.notice(self.trouble, (area.left, y), area.width) + ui.u(10)
-            presses = [Press(self.says, self.go, main=True), Press("Back", self.back, "escape")]
-            return ui.buttons((area.left, y), area.width, presses)
+        with (
+            page.panel(pad=12, fill=LIT if lit else CARD) as card,
+            card.aside(wide, gap=16, right=True, stacked=not page.has(BESIDE), apart=8, down="middle") as (said, side),
+        ):
+            said.text(f"{line.sheet_name} {line.season}", BODY_BOLD, INK if line.finished else TEAL)
+            said.text(how_it_ended(line))
+            said.text("  ·  ".join(_facts(deal)), SMALL, SOFT)
+            side.put(ui.u(TOUCH), paint)
 
-        pane(ui, 680, "file", content)
+
+def _facts(deal: PastDeal) -> list[str]:
+    """What else is known of a deal, in a few words each."""
+    line = deal.latest
+    facts = [words.when(line.touched), *([f"deal {line.deal}"] if line.deal else [])]
+    if line.kind == "match":
+        facts.append("of a match")
+    if line.chosen:
+        facts.append(words.count(len(line.chosen), "section"))
+    if deal.others:
+        facts.append(words.count(len(deal.lines), "line of play", "lines of play"))
+    notes = sum(one.notes for one in deal.lines)
+    if notes:
+        facts.append(words.count(notes, "note"))
+    if line.imported:
+        facts.append("read from a file")
+    if line.advice_hidden:
+        facts.append("without advice")
+    return facts

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
-from engine.store.values import LineSummary
+from engine.store.values import LineSummary, StoreError
 from engine.tiles import parse_tiles
 from engine.words import listed, sentence, when
 from game.draw.theme import BODY, BODY_BOLD, GREAT, SMALL, SOFT, TEAL, TOUCH, WOOD, WOOD_DEEP, WOOD_LIT
 from game.draw.tiles import Face, height_for
+from game.play.matches import LeftOff, MatchPlay, left_off
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.keys import cap
@@ -17,6 +19,7 @@ from game.ui.popups import Question
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.house import house_words
+from game.words.match import seat_sentence, standing
 
 TWO_COLUMNS = 820
 WIDEST = 1240
@@ -43,12 +46,14 @@ class HomeScene(Scene):
         self.routes, self.desk = routes, routes.desk
         self._code = ""
         self._fault = ""
-        self._left: LineSummary | None = None
+        self._left = LeftOff()
+        self._trouble = ""
+        """Why what was left can't be gone on with."""
         self.enter()
 
     def enter(self) -> None:
-        """A deal may have been left meanwhile."""
-        self._left = self.desk.unfinished
+        """A deal or a match may have been left meanwhile."""
+        self._left = left_off(self.desk)
 
     def back(self) -> Scene | None:
         """Esc asks whether to leave."""
@@ -104,20 +109,56 @@ class HomeScene(Scene):
 
     def _deals(self, ui: Ui, area: Rect) -> int:
         y = area.top
-        if self._left is not None:
-            y = ui.titled((area.left, y), area.width, "Where you left off", partial(self._go_on, ui, self._left))
+        if not self._left.nothing:
+            y = ui.titled((area.left, y), area.width, "Where you left off", partial(self._go_on, ui))
         return ui.titled(
-            (area.left, y), area.width, "Another deal" if self._left else "Your deal", partial(self._new, ui)
+            (area.left, y), area.width, "Your deal" if self._left.nothing else "Another deal", partial(self._new, ui)
         )
 
-    def _go_on(self, ui: Ui, line: LineSummary, area: Rect) -> int:
+    def _go_on(self, ui: Ui, area: Rect) -> int:
+        """What was played to last comes first, and its button is the main one."""
+        y = area.top
+        for one in (
+            (self._left.match, self._left.game) if self._left.match_last else (self._left.game, self._left.match)
+        ):
+            if one is not None:
+                y += ui.u(18) if y > area.top else 0
+                place = Rect(area.left, y, area.width, 0)
+                y = self._match(ui, place, one) if isinstance(one, MatchPlay) else self._game(ui, place, one)
+        if self._trouble:
+            y = ui.notice(self._trouble, (area.left, y + ui.u(10)), area.width)
+        return y
+
+    def _match(self, ui: Ui, area: Rect, play: MatchPlay) -> int:
+        standing_now = [standing(play.match)] if play.match.results else []
+        text = " ".join(["A match.", *standing_now, seat_sentence(play.match)])
+        y = ui.paragraph(text, area.topleft, area.width, BODY) + ui.u(12)
+        go = Press(
+            "Go on with the match", self._try_left(lambda: self.routes.match_deal(play)), main=self._left.match_last
+        )
+        return ui.buttons((area.left, y), area.width, [go])
+
+    def _try_left(self, go: Callable[[], Scene]) -> Callable[[], Scene]:
+        """Go on, or say why that can't be: the deal may be damaged, or another window may have it."""
+
+        def do() -> Scene:
+            try:
+                return go()
+            except (StoreError, ValueError) as error:
+                self._trouble = sentence(f"{str(error).rstrip('.')}.")
+                return self
+
+        return do
+
+    def _game(self, ui: Ui, area: Rect, line: LineSummary) -> int:
         words = f"{line.sheet_name} {line.season}, {house_words(line.house)}"
         if line.chosen is not None:
             words += f", only {listed(list(line.chosen))}"
         y = ui.paragraph(f"{words}.", (area.left, area.top), area.width, BODY)
         text = f"Deal {line.deal}, left {when(line.touched)}."
         y = ui.paragraph(text, (area.left, y), area.width, SMALL, SOFT) + ui.u(12)
-        press = Press("Go on with this deal", lambda: self.routes.resume(line.id), main=True)
+        main = not self._left.match_last
+        press = Press("Go on with this deal", self._try_left(lambda: self.routes.resume(line.id)), main=main)
         return ui.buttons((area.left, y), area.width, [press])
 
     def _new(self, ui: Ui, area: Rect) -> int:
@@ -128,7 +169,7 @@ class HomeScene(Scene):
             12
         )
         presses = [
-            Press("Deal", self._deal, "d", main=self._left is None),
+            Press("Deal", self._deal, "d", main=self._left.nothing),
             Press("Sheet and sections", lambda: self.routes.choosing(self), "c"),
             Press("House rules", lambda: self.routes.house_rules(self), "r"),
         ]

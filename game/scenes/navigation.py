@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine.rules.deal import DealCode
 from engine.sheet.model import Sheet
 from game.play.desk import Desk
-from game.play.matches import MatchPlay
+from game.play.matches import MatchPlay, kept_match, left_off
 from game.play.settings import Settings
 from game.play.sitting import Sitting
 from game.scenes.choosing import ChooseScene
@@ -99,8 +99,18 @@ class Navigation:
         return self.at_table(self.desk.deal_like(sitting))
 
     def resume(self, line: int) -> Scene:
-        """A kept deal as it was left."""
+        """A kept deal as it was left; the match's own table where it is the deal of the match under way."""
+        match = kept_match(self.desk)
+        if match is not None and match.line == line:
+            return self.match_deal(match)
         return self.at_table(self.desk.sitting_of(line))
+
+    def left_off(self) -> Scene | None:
+        """What was played to last and is not at its end, a game or a match; None where there is nothing."""
+        left = left_off(self.desk)
+        if left.match is not None and left.match_last:
+            return self.match_deal(left.match)
+        return self.resume(left.game.id) if left.game is not None else None
 
     def look_back(self, line: int) -> Scene:
         """A kept deal at its first choice."""

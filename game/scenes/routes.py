@@ -69,6 +69,9 @@ class Routes(Protocol):
     def resume(self, line: int) -> Scene:
         """A kept deal as it was left."""
 
+    def left_off(self) -> Scene | None:
+        """What was played to last and is not at its end, a game or a match; None where there is nothing."""
+
     def look_back(self, line: int) -> Scene:
         """A kept deal at its first choice."""
 

@@ -68,16 +68,15 @@ def unseen(driver: str) -> bool:
 
 
 def first_scene(routes: Routes, asked: AskedDeal | None = None) -> Scene:
-    """The explanation at a first start, the deal asked for, the deal left unfinished, or home."""
+    """The explanation at a first start, the deal asked for, the deal or match left unfinished, or home."""
     if asked is not None:
         return routes.at_table(routes.desk.deal_asked(asked))
     desk = routes.desk
     if desk.first_start:
         return routes.intro(routes.home(), first=True)
-    unfinished = desk.unfinished
-    if unfinished is not None and not desk.told:
+    if not desk.told:
         try:
-            return routes.resume(unfinished.id)
+            return routes.left_off() or routes.home()
         except (StoreError, ValueError) as error:
-            desk.tell(f"The deal left unfinished can't be opened: {error}")
+            desk.tell(f"What you left unfinished can't be opened: {error}")
     return routes.home()

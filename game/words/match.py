@@ -2,15 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from engine import words
 from engine.drills.match import DealResult, Match
 from engine.rules.house import seat_name
-
-if TYPE_CHECKING:
-    pass
-
 
 PLACES = ("You", "Right", "Across", "Left")
 """Who the four are in a match, since their seats change."""

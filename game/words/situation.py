@@ -71,7 +71,7 @@ def ending_sentences(end: GameEnd, house: House) -> list[str]:
     if end.winner is None:
         reason = {
             "wall": "The wall is used up and nobody has made a hand: a wall game, and nobody scores.",
-            "picks": f"All {house.picks} picks are used and no hand was made.",
+            "picks": f"{_all_picks(house.picks)} used and no hand was made.",
             "dead": "Your hand is dead: it can no longer be made into a hand of this sheet.",
             "time": "Time was up: nobody scores.",
         }
@@ -87,6 +87,10 @@ def ending_sentences(end: GameEnd, house: House) -> list[str]:
         collects = "you collect" if mine else f"{who} collects"
         said.append(f"The hand counts {end.worth} points{bare}; {collects} {end.points}.")
     return said
+
+
+def _all_picks(picks: int) -> str:
+    return "The one pick is" if picks == 1 else f"All {picks} picks are"
 
 
 PLACES = {1: "to your right", 2: "across", 3: "to your left"}

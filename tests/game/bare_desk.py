@@ -55,12 +55,20 @@ def summary(number=1, finished=False, **changes):
     return replace(one, **changes)
 
 
+class NothingKept:
+    """A store in which nothing was ever set."""
+
+    def get(self, name, usual=None):  # noqa: ARG002
+        return usual
+
+
 class BareDesk:
     """Everything a scene may ask, answered from fields that a test can set and read."""
 
     def __init__(self, look, unfinished=None, told=()):
         self.look = look
         self.worker = None
+        self.store = NothingKept()
         self.settings = Settings()
         self.house = House()
         self.shelf = [find(name) for name in shipped()]
@@ -89,9 +97,6 @@ class BareDesk:
             raise SheetFaults(reading.faults)
         self.shelf.append(reading.sheet)
         return reading.sheet
-
-    def lines(self):
-        return [self.unfinished] if self.unfinished else []
 
     def heard(self):
         self.told = []

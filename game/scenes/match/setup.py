@@ -7,6 +7,7 @@ from functools import partial
 
 from engine import words
 from engine.drills.match import KIND, MOST_DEALS, Match, MatchRules, MatchTally, tallies
+from engine.store.values import StoreError
 from engine.words import clock
 from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT
 from game.play.matches import MatchPlay, keep_rules, kept_match, kept_rules, match_house
@@ -32,6 +33,7 @@ class MatchScene(Scene):
         self.routes, self.desk = routes, routes.desk
         self._back = back
         self.left: MatchPlay | None = None
+        self.trouble = ""
         self.rules = kept_rules(self.desk)
         self.tallies: tuple[MatchTally, ...] = ()
         self.enter()
@@ -61,14 +63,21 @@ class MatchScene(Scene):
     def _begin(self) -> Scene | None:
         if self.left is not None:
             self.left.give_up()
-        play = MatchPlay(self.desk, Match(self.rules, self.desk.house.seat))
-        return self.routes.match_deal(play)
+        return self._deal(MatchPlay(self.desk, Match(self.rules, self.desk.house.seat)))
 
     def go_on(self) -> Scene | None:
         """The match that was left, at the very choice."""
         if self.left is None:
             return None
-        return self.routes.match_deal(self.left)
+        return self._deal(self.left)
+
+    def _deal(self, play: MatchPlay) -> Scene | None:
+        """The match's deal, or a sentence on why it can't be opened."""
+        try:
+            return self.routes.match_deal(play)
+        except (StoreError, ValueError) as error:
+            self.trouble = words.sentence(f"{str(error).rstrip('.')}.")
+            return self
 
     def paint(self, ui: Ui) -> None:
         """Two columns, or one under the other."""
@@ -96,7 +105,8 @@ class MatchScene(Scene):
         said = seat_sentence(play.match)
         said += f" {clock(play.left)} minutes are left for it." if play.left is not None else ""
         y = ui.paragraph(said, (area.left, y), area.width, BODY) + ui.u(12)
-        return ui.buttons((area.left, y), area.width, [Press("Go on with the match", self.go_on, "return", main=True)])
+        y = ui.buttons((area.left, y), area.width, [Press("Go on with the match", self.go_on, "return", main=True)])
+        return ui.notice(self.trouble, (area.left, y + ui.u(10)), area.width) if self.trouble else y
 
     def _new(self, ui: Ui, area: Rect) -> int:
         rules = self.rules

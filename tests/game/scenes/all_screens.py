@@ -11,7 +11,7 @@ from engine.rules.house import House
 from engine.sheet.shelf import find
 from engine.store.store import Store
 from game.play.desk import Desk
-from game.play.practice.drilling import ASKED
+from game.play.drilling import ASKED
 from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
 from game.play.worker import Job
 from game.scenes.choosing import ChooseScene, Faults
@@ -108,7 +108,9 @@ def all_screens(routes):
 
     past = routes.past_deals(home)
     screens["past deals"] = past
-    screens["write a deal to a file"] = past.export(past.lines[0])
+    screens["write a deal to a file"] = past.export(past.deals[0].latest)
+    screens["a past deal"] = past.more(past.deals[0])
+    screens["deleting a deal"] = screens["a past deal"].ask_to_delete()
     refused = past.bring_in()
     refused.text = "/nowhere/at/all/in/a/folder/with/a/rather/long/name/deal.txt"
     refused.go()

@@ -14,7 +14,6 @@ from engine.tiles import name
 from game.play.lines import line_of
 from game.play.rack_order import AS_DRAWN, BY_HAND, BY_SUIT
 from game.play.settings import ALWAYS, HIDDEN, HINTED
-from game.scenes.deals import FilePopup, PastDeals
 from game.scenes.home import HomeScene
 from game.scenes.sheet import SheetScene
 from game.scenes.table.moment import CHOOSE_FIRST
@@ -566,46 +565,3 @@ def test_keys_can_be_given_otherwise(routes):
     table = shown(deal(routes))
     assert press(table, "w") is table
     assert isinstance(press(table, "k"), WhyPopup)
-
-
-# Past deals.
-
-
-def test_past_deals_list_the_latest_first_and_open(routes):
-    """A finished deal is looked back at from its first choice, an unfinished one goes on."""
-    finished = play_to_the_end(shown(deal(routes, House(picks=1))))
-    begun = shown(deal(routes))
-    press(begun, "right", "return")
-    past = shown(PastDeals(routes, HomeScene(routes)))
-    assert [line.id for line in past.lines] == [line_of(begun.sitting), line_of(finished.sitting)]
-    on = press(past, "return")
-    assert on.sitting.states == begun.sitting.states
-    assert on.sitting.at_end
-    back = click(past, f"Look back {line_of(finished.sitting)}")
-    assert back.sitting.cursor == 0
-    assert back.sitting.over
-    assert isinstance(press(past, "escape"), HomeScene)
-
-
-def test_a_deal_goes_out_to_a_file_and_comes_in_again(routes, tmp_path):
-    """Written under the name typed; read in, it is a line of its own; a wrong name is said and stays to be mended."""
-    table = play_to_the_end(shown(deal(routes, House(picks=1))))
-    line = line_of(table.sitting)
-    past = shown(PastDeals(routes, HomeScene(routes)))
-    popup = click(past, f"Write to a file {line}")
-    assert isinstance(popup, FilePopup)
-    popup.text = str(tmp_path / "missing" / "deal.txt")
-    assert press(popup, "return") is popup
-    assert "missing" in popup.trouble
-    popup.text = str(tmp_path)
-    assert press(popup, "return") is past
-    (file,) = tmp_path.glob("deal-*.txt")
-    assert str(file.name) in past.said
-    popup = press(past, "r")
-    popup.text = "~no-such-user-here/deal.txt"
-    assert press(popup, "return") is popup
-    assert popup.trouble
-    popup.text = str(file)
-    assert press(popup, "return") is past
-    assert past.lines[0].imported
-    assert routes.desk.store.record(past.lines[0].id).entries == routes.desk.store.record(line).entries

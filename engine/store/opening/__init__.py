@@ -1,1 +1,0 @@
-"""Opening the store's file: whole, ours, up to date, and whether another program has it open too."""

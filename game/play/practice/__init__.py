@@ -1,1 +1,0 @@
-"""Practice over the store: drills under way and the season's ledgers."""
