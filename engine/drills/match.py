@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from engine.advice.stats import ENOUGH
-from engine.rules.house import SEATS
+from engine.rules.house import RANGES, SEATS, House
 from engine.rules.state import Outcome
 from engine.store.values import Json, Result
 
@@ -31,12 +31,25 @@ class MatchRules:
     deals: int = 4
     minutes: int | None = None
     """For each deal; None without a clock."""
+    east_stays: bool = False
+    """Whether East stays East after winning a deal."""
+    loss_limit: int = 0
+    """The most points that a seat may lose in all deals together; 0 for no limit."""
 
     def __post_init__(self) -> None:
         if type(self.deals) is not int or not 1 <= self.deals <= MOST_DEALS:
             raise ValueError(f"a match of {self.deals!r} deals can't be; choose 1 to {MOST_DEALS}")
         if self.minutes is not None and (type(self.minutes) is not int or not 1 <= self.minutes <= 60):
             raise ValueError(f"{self.minutes!r} minutes a deal can't be; choose 1 to 60, or no clock")
+        low, high = RANGES["loss_limit"]
+        if type(self.loss_limit) is not int or not low <= self.loss_limit <= high:
+            raise ValueError(f"a limit of {self.loss_limit!r} points can't be; choose {low} to {high}")
+        if type(self.east_stays) is not bool:
+            raise ValueError(f"east_stays is {self.east_stays!r}; choose True or False")
+
+    def at(self, house: House) -> MatchRules:
+        """The same by the house rules of the table."""
+        return replace(self, east_stays=house.east_stays, loss_limit=house.loss_limit)
 
     @property
     def seconds(self) -> float | None:
@@ -91,8 +104,14 @@ class Match:
 
     @property
     def seat(self) -> int:
-        """The player's seat in the deal that is played next."""
-        return (self.first_seat - len(self.results)) % len(SEATS)
+        """The player's seat in the deal that is played next: East passes to the right, unless the house lets East stay
+        after winning."""
+        seat = self.first_seat
+        for one in self.results:
+            east = -seat % len(SEATS)
+            if not (self.rules.east_stays and one.winner == east):
+                seat = (seat - 1) % len(SEATS)
+        return seat
 
     @property
     def totals(self) -> Points:
@@ -107,10 +126,12 @@ class Match:
         return 1 + sum(points > totals[0] for points in totals[1:])
 
     def after(self, result: DealResult) -> Match:
-        """The match with one more deal played. Raises ValueError when it is over."""
+        """The match with one more deal played, in which nobody loses more than is left to lose. Raises ValueError when
+        it is over."""
         if self.over:
             raise ValueError(f"all {self.rules.deals} deals of this match are played; begin another")
-        return replace(self, results=(*self.results, result))
+        points = limited(result.points, self.totals, self.rules.loss_limit)
+        return replace(self, results=(*self.results, replace(result, points=points)))
 
     def figures(self) -> dict[str, Json]:
         """What the store keeps of a finished match."""
@@ -128,6 +149,8 @@ class Match:
         return {
             "deals": self.rules.deals,
             "minutes": self.rules.minutes,
+            "east stays": self.rules.east_stays,
+            "loss limit": self.rules.loss_limit,
             "first seat": self.first_seat,
             "results": [
                 {
@@ -144,7 +167,7 @@ class Match:
         if not isinstance(data, Mapping):
             return None
         try:
-            rules = MatchRules(data["deals"], data["minutes"])
+            rules = MatchRules(data["deals"], data["minutes"], data.get("east stays", False), data.get("loss limit", 0))
             results = tuple(map(_result, data["results"]))
             seat = data["first seat"]
         except (KeyError, TypeError, ValueError):
@@ -152,6 +175,22 @@ class Match:
         if type(seat) is not int or not 0 <= seat < len(SEATS) or len(results) > rules.deals:
             return None
         return cls(rules, seat, results)
+
+
+def limited(points: Points, totals: Points, limit: int) -> Points:
+    """The points of one more deal, with no total below minus the limit; 0 for no limit.
+
+    What a seat can't pay is missing from those who get points, the one who gets most first.
+    """
+    paid = list(points)
+    for payer in range(len(SEATS)):
+        missing = -(totals[payer] + paid[payer]) - limit if limit and paid[payer] < 0 else 0
+        missing = min(missing, -paid[payer])
+        for _ in range(max(missing, 0)):
+            paid[payer] += 1
+            paid[paid.index(max(paid))] -= 1
+    you, right, across, left = paid
+    return you, right, across, left
 
 
 def _result(data: Mapping[str, object]) -> DealResult:

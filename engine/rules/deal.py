@@ -1,7 +1,11 @@
 """Shuffling, and deal codes: a short text that names the house rules and the seed of a deal, and the sheet's edition.
 
-A code is 12 characters of five bits each, 16 where the house rules are none of the usual ones, the last one a check:
-version of the shuffle (3 bits), house (2), sheet edition (19), seed (31), then the house rules in full (20) if need be.
+A code is made of characters of five bits each, the last one a check. It begins with its version (3 bits), the number of
+usual house rules (2), the sheet's edition (19) and the seed (31). That is all for the usual house rules: 12 characters.
+For others come the first eight rules in full (20 bits): 16 characters of version 1. Where later rules are unusual too
+the version is 2, and for each later rule there is one bit that says whether it is, and then its value: 20 to 28
+characters. Both versions shuffle alike.
+
 The characters are numbers of the field of 32 elements; each is weighted with another power of its generator and all sum
 to zero, so every single mistyped character and every two neighbours changed about are found.
 """
@@ -13,12 +17,13 @@ from dataclasses import dataclass
 from typing import NoReturn
 
 from engine.rules.game import start
-from engine.rules.house import FULL, QUIET, House
+from engine.rules.house import FULL, QUIET, STRENGTHS, House
 from engine.rules.state import State
 from engine.sheet.model import Sheet
 from engine.tiles import COPIES, JOKER, Kind, full_set, kinds_of
 
-SHUFFLE_VERSION = 1
+NEWEST = 2
+"""The newest version of a code that this program reads and writes."""
 SEEDS = 1 << 31
 """Seeds run from 0 to one less."""
 
@@ -27,6 +32,7 @@ ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 _READ = {char: value for value, char in enumerate(ALPHABET)} | {"O": 0, "I": 1, "L": 1, "U": ALPHABET.index("V")}
 _IGNORED = frozenset(" \t\r\n-_‐‑‒–—")
 _SHORT, _LONG = 12, 16
+_LENGTHS = (_SHORT, _LONG, 20, 24, 28)
 _LONGEST_TEXT = 100
 
 USUAL = (
@@ -36,8 +42,23 @@ USUAL = (
 )
 """House rules that a short code names by number, 1 to 3. Never to be changed, or old codes would deal otherwise."""
 
+_PLAIN = House()
 _VERSION, _USUAL, _EDITION, _SEED = 3, 2, 19, 31
 _HOUSE = (("jokers", 4), ("picks", 7), ("seat", 2), ("passes", 3), ("courtesy", 1), ("blind", 1), ("slips", 1))
+_LATER = (
+    ("vote", 0),
+    ("blind_round", 1),
+    ("east_stays", 0),
+    ("last_tiles", 6),
+    ("self_drawn_doubles", 0),
+    ("jokerless_doubles", 0),
+    ("discarder_pays_all", 0),
+    ("concealed_bonus", 6),
+    ("loss_limit", 9),
+    ("mistake_pays", 6),
+    ("others", 6),
+)
+"""Rules of version 2: a bit says whether the rule is unusual; then so many bits give its value, if it has several."""
 
 
 class DealCodeError(ValueError):
@@ -59,9 +80,9 @@ def shuffle(seed: int, jokers: int = COPIES[JOKER]) -> tuple[Kind, ...]:
     return tuple(tiles)
 
 
-def edition_of(sheet: Sheet) -> int:
-    """The first bits of the sheet's fingerprint, as many as a code carries."""
-    return int(sheet.fingerprint[:8], 16) >> (32 - _EDITION)
+def edition_of(fingerprint: str) -> int:
+    """The first bits of a sheet's fingerprint, as many as a code carries. Raises ValueError for no fingerprint."""
+    return int(fingerprint[:8], 16) >> (32 - _EDITION)
 
 
 @dataclass(frozen=True)
@@ -71,26 +92,26 @@ class DealCode:
     house: House
     seed: int
     edition: int
-    version: int = SHUFFLE_VERSION
+    version: int = 1
 
     @classmethod
     def of(cls, sheet: Sheet, house: House, seed: int) -> DealCode:
         """The code of a deal. Raises ValueError for a seed out of range."""
         if not 0 <= seed < SEEDS:
             raise ValueError(f"seed is {seed}; choose 0 to {SEEDS - 1}")
-        return cls(house, seed, edition_of(sheet))
+        return cls(house, seed, edition_of(sheet.fingerprint), _version_of(house))
 
     def __str__(self) -> str:
         usual = USUAL.index(self.house) + 1 if self.house in USUAL else 0
-        bits = ((self.version << _USUAL | usual) << _EDITION | self.edition) << _SEED | self.seed
-        length = _SHORT
+        bits = _bits(self.version, _VERSION) + _bits(usual, _USUAL)
+        bits += _bits(self.edition, _EDITION) + _bits(self.seed, _SEED)
         if not usual:
-            bits = bits << 1 | (self.house.table == FULL)
-            for name, width in _HOUSE:
-                bits = bits << width | int(getattr(self.house, name))
-            bits <<= _spare_bits(_LONG)
-            length = _LONG
-        values = [bits >> 5 * place & 31 for place in range(length - 2, -1, -1)]
+            bits += _first_rules(self.house)
+        if self.version > 1:
+            bits += _later_rules(self.house)
+        length = next(length for length in _LENGTHS if 5 * (length - 1) >= len(bits))
+        bits = bits.ljust(5 * (length - 1), "0")
+        values = [int(bits[place : place + 5], 2) for place in range(0, len(bits), 5)]
         text = "".join(ALPHABET[value] for value in (*values, _check(values)))
         return "-".join(text[place : place + 4] for place in range(0, length, 4))
 
@@ -100,28 +121,23 @@ class DealCode:
         values = _values(text)
         if _check(values[:-1]) != values[-1]:
             _refuse(text, "has a slip in it: a mistyped character, or two that changed places; compare it again")
-        bits = 0
-        for value in values[:-1]:
-            bits = bits << 5 | value
-        extra = 1 + sum(width for _, width in _HOUSE) + _spare_bits(_LONG) if len(values) == _LONG else 0
-        rules, head = bits & (1 << extra) - 1, bits >> extra
-        seed, head = head & SEEDS - 1, head >> _SEED
-        edition, head = head & (1 << _EDITION) - 1, head >> _EDITION
-        usual, version = head & (1 << _USUAL) - 1, head >> _USUAL
-        if version > SHUFFLE_VERSION:
-            _refuse(
-                text, "was made by a newer edition of the game, which shuffles otherwise; update the game to deal it"
-            )
-        if version < 1 or (usual == 0) != (len(values) == _LONG):
-            _refuse(text, "was not made by this game; copy it again from where it came")
-        code = cls(USUAL[usual - 1] if usual else _house(text, rules >> _spare_bits(_LONG)), seed, edition, version)
-        if str(code).replace("-", "") != "".join(ALPHABET[value] for value in values):
+        bits = _Bits("".join(_bits(value, 5) for value in values[:-1]))
+        version, usual = bits.take(_VERSION), bits.take(_USUAL)
+        edition, seed = bits.take(_EDITION), bits.take(_SEED)
+        if version > NEWEST:
+            _refuse(text, "was made by a newer edition of the game; update the game to deal it")
+        try:
+            code = cls(USUAL[usual - 1] if usual else _house(bits, version), seed, edition, version)
+        except (ValueError, IndexError):
+            code = None
+        right = code is not None and version == _version_of(code.house)
+        if code is None or not right or str(code).replace("-", "") != "".join(ALPHABET[value] for value in values):
             _refuse(text, "was not made by this game; copy it again from where it came")
         return code
 
     def is_for(self, sheet: Sheet) -> bool:
         """Whether the code was made for this edition of the sheet."""
-        return self.edition == edition_of(sheet)
+        return self.edition == edition_of(sheet.fingerprint)
 
     def wall(self) -> tuple[Kind, ...]:
         """The shuffled wall."""
@@ -137,9 +153,61 @@ class DealCode:
         return start(sheet, self.house, self.wall())
 
 
-def _spare_bits(length: int) -> int:
-    used = _VERSION + _USUAL + _EDITION + _SEED + (1 + sum(width for _, width in _HOUSE) if length == _LONG else 0)
-    return 5 * (length - 1) - used
+def _bits(value: int, width: int) -> str:
+    return f"{value:0{width}b}" if width else ""
+
+
+class _Bits:
+    """Bits that are read one field after another; beyond the end there are noughts."""
+
+    def __init__(self, bits: str) -> None:
+        self._left = bits
+
+    def take(self, width: int) -> int:
+        """The value of the next field."""
+        field, self._left = self._left[:width].ljust(width, "0"), self._left[width:]
+        return int(field, 2) if width else 0
+
+
+def _first_rules(house: House) -> str:
+    table = _bits(house.table == FULL, 1)
+    return table + "".join(_bits(int(getattr(house, name)), width) for name, width in _HOUSE)
+
+
+def _version_of(house: House) -> int:
+    return 2 if any(getattr(house, name) != getattr(_PLAIN, name) for name, _ in _LATER) else 1
+
+
+def _later_rules(house: House) -> str:
+    bits = ""
+    for name, width in _LATER:
+        value = getattr(house, name)
+        bits += "1" if value != getattr(_PLAIN, name) else "0"
+        if value == getattr(_PLAIN, name):
+            continue
+        if name == "others":
+            value = sum(STRENGTHS.index(one) << 2 * place for place, one in enumerate(house.strengths))
+        bits += _bits(value - 1 if name == "blind_round" else value, width)
+    return bits
+
+
+def _house(bits: _Bits, version: int) -> House:
+    """The house rules that the bits name. Raises ValueError where they name none."""
+    settings: dict[str, str | int | bool] = {"table": FULL if bits.take(1) else QUIET}
+    for name, width in _HOUSE:
+        value = bits.take(width)
+        settings[name] = bool(value) if isinstance(getattr(_PLAIN, name), bool) else value
+    for name, width in _LATER if version > 1 else ():
+        if not bits.take(1):
+            continue
+        value = bits.take(width)
+        if name == "others":
+            settings[name] = " ".join(STRENGTHS[value >> 2 * place & 3] for place in range(3))
+        elif width:
+            settings[name] = value + 1 if name == "blind_round" else value
+        else:
+            settings[name] = not getattr(_PLAIN, name)
+    return House(**settings)  # type: ignore[arg-type]  # each has its default's type
 
 
 def _check(values: list[int]) -> int:
@@ -160,28 +228,11 @@ def _values(text: str) -> list[int]:
         if value is None:
             _refuse(text, f"holds “{char}”, which no code does; it is made of digits and letters")
         values.append(value)
-    if len(values) not in (_SHORT, _LONG) or len(text) > _LONGEST_TEXT:
-        _refuse(text, f"is not whole: a code has {_SHORT} characters, {_LONG} for unusual house rules")
-    return values
-
-
-def _house(text: str, bits: int) -> House:
-    settings: dict[str, int] = {}
-    for name, width in reversed(_HOUSE):
-        settings[name], bits = bits & (1 << width) - 1, bits >> width
-    try:
-        return House(
-            table=FULL if bits else QUIET,
-            jokers=settings["jokers"],
-            picks=settings["picks"],
-            seat=settings["seat"],
-            passes=settings["passes"],
-            courtesy=bool(settings["courtesy"]),
-            blind=bool(settings["blind"]),
-            slips=bool(settings["slips"]),
+    if len(values) not in _LENGTHS or len(text) > _LONGEST_TEXT:
+        _refuse(
+            text, f"is not whole: a code has {_SHORT} characters, {_LONG} to {_LENGTHS[-1]} for unusual house rules"
         )
-    except ValueError:
-        _refuse(text, "was not made by this game; copy it again from where it came")
+    return values
 
 
 def _refuse(text: str, why: str) -> NoReturn:

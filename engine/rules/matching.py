@@ -11,10 +11,14 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Protocol
 
+from engine.rules.house import House
 from engine.rules.state import Discarded, Exposure, Phase, State
 from engine.sheet.groups import HAND_TILES, Group, Variant
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import COPIES, JOKER, KINDS, Kind, counts_of
+
+COMMON = House()
+"""The rules that most tables play by."""
 
 
 class Laid(Protocol):
@@ -145,23 +149,28 @@ def holds_no_joker(counts: Sequence[int], exposures: Sequence[Exposure]) -> bool
     return counts[JOKER] == 0 and not any(exposure.jokers for exposure in exposures)
 
 
-def worth(hand: Hand, variant: Variant, jokerless: bool) -> int:
-    """The hand's points, doubled when made without any joker unless it is singles and pairs only."""
-    return hand.points * (2 if jokerless and not singles_and_pairs_only(variant) else 1)
+def worth(hand: Hand, variant: Variant, jokerless: bool, exposed: bool, house: House = COMMON) -> int:
+    """The hand's points, with the house's bonus for a hand with nothing exposed, doubled when made without any joker
+    unless it is singles and pairs only, or the house does not double."""
+    doubled = jokerless and house.jokerless_doubles and not singles_and_pairs_only(variant)
+    return (hand.points + (0 if exposed else house.concealed_bonus)) * (2 if doubled else 1)
 
 
-def match(sheet: Sheet, counts: Sequence[int], exposures: Sequence[Exposure] = ()) -> tuple[Hand, Variant] | None:
+def match(
+    sheet: Sheet, counts: Sequence[int], exposures: Sequence[Exposure] = (), house: House = COMMON
+) -> tuple[Hand, Variant] | None:
     """The hand and variant that rack (36 counts) and exposures make, or None.
 
     14 tiles in all; jokers stand in groups of three or more only; each exposure is a whole group of the variant; a
-    concealed hand takes no exposure. Of several the one that collects most, then the first on the sheet.
+    concealed hand takes no exposure. Of several the one that collects most by the house rules, then the first on the
+    sheet.
     """
     index = index_of(sheet)
     bits = index.fitting(counts, exposures, index.allowing(exposures))
     if not bits:
         return None
     jokerless = holds_no_joker(counts, exposures)
-    return max(index.chosen(bits), key=lambda pair: worth(pair[0], pair[1], jokerless))
+    return max(index.chosen(bits), key=lambda pair: worth(pair[0], pair[1], jokerless, bool(exposures), house))
 
 
 def tiles_to_show(rack: tuple[Kind, ...], seat: int, phase: Phase, discards: Sequence[Discarded]) -> tuple[Kind, ...]:
@@ -176,7 +185,7 @@ def hand_of(state: State, seat: int) -> tuple[Hand, Variant] | None:
     A house that lets mistakes happen offers mahjong for any tiles, so `legal_actions` does not answer this.
     """
     tiles = tiles_to_show(state.racks[seat], seat, state.phase, state.discards)
-    return match(state.sheet, counts_of(tiles), state.exposures[seat])
+    return match(state.sheet, counts_of(tiles), state.exposures[seat], state.house)
 
 
 def allows(sheet: Sheet, exposures: Sequence[Exposure], jokers: int = COPIES[JOKER]) -> bool:

@@ -89,7 +89,7 @@ class Observation:
     def hand(self) -> tuple[Hand, Variant] | None:
         """The hand and variant that this seat could show now, in its turn or with the discard it may call, or None."""
         tiles = tiles_to_show(self.rack, self.seat, self.phase, self.discards)
-        return match(self.sheet, counts_of(tiles), self.exposures[self.seat])
+        return match(self.sheet, counts_of(tiles), self.exposures[self.seat], self.house)
 
     @property
     def last_discard(self) -> Kind | None:

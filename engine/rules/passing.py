@@ -10,7 +10,7 @@ from dataclasses import replace
 from itertools import combinations
 
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
-from engine.rules.house import FULL
+from engine.rules.house import FULL, LAST_OF_A_ROUND
 from engine.rules.refusals import Refusal, Rule
 from engine.rules.state import CHANCE, NO_CHOICES, Handed, Phase, State, refuse, take
 from engine.tiles import JOKER, Kind
@@ -20,8 +20,7 @@ DIRECTIONS = ("right", "across", "left", "left", "across", "right")
 STEPS = (1, 2, 3, 3, 2, 1)
 """Added to a seat: who gets its tiles."""
 FIRST_ROUND = 3
-LAST_OF_A_ROUND = (2, 5)
-"""The passes in which tiles coming in may be passed on unseen."""
+"""Passes of the first round."""
 ACROSS = 2
 
 
@@ -46,7 +45,7 @@ def passing_actions(state: State) -> tuple[Action, ...]:
     passable = sorted(kind for kind in state.racks[state.to_act] if kind != JOKER)
     if state.phase is Phase.GIVING:
         return tuple(Give(kinds) for kinds in _choices(passable, state.settled[state.to_act]))
-    most_blind = PASS_TILES if _may_be_blind(state) else 0
+    most_blind = PASS_TILES if state.house.may_be_blind(state.passes_done) else 0
     return tuple(
         Pass(kinds, blind) for blind in range(most_blind + 1) for kinds in _choices(passable, PASS_TILES - blind)
     )
@@ -54,10 +53,6 @@ def passing_actions(state: State) -> tuple[Action, ...]:
 
 def _choices(kinds: Sequence[Kind], number: int) -> list[tuple[Kind, ...]]:
     return sorted(set(combinations(kinds, number)))
-
-
-def _may_be_blind(state: State) -> bool:
-    return state.house.blind and state.passes_done in LAST_OF_A_ROUND
 
 
 def apply_pass(state: State, action: Action) -> State:
@@ -80,7 +75,7 @@ def apply_pass(state: State, action: Action) -> State:
     moved = replace(moved, passes_done=state.passes_done + 1)
     if moved.passes_done == moved.house.passes:
         return _after_passes(moved)
-    return replace(moved, phase=Phase.AGREEING) if moved.passes_done == FIRST_ROUND else moved
+    return replace(moved, phase=Phase.AGREEING) if moved.passes_done == FIRST_ROUND and moved.house.vote else moved
 
 
 def _check(state: State, action: Action) -> None:
@@ -89,8 +84,10 @@ def _check(state: State, action: Action) -> None:
         case Phase.PASSING, Pass(kinds, blind):
             if blind and not state.house.blind:
                 raise refuse(state, action, Refusal(Rule.NO_BLIND_PASS))
-            if blind and not _may_be_blind(state):
+            if blind and state.passes_done not in LAST_OF_A_ROUND:
                 raise refuse(state, action, Refusal(Rule.BLIND_TOO_EARLY))
+            if blind and not state.house.may_be_blind(state.passes_done):
+                raise refuse(state, action, Refusal(Rule.BLIND_OTHER_ROUND, number=state.house.blind_round))
         case Phase.GIVING, Give(kinds):
             number = state.settled[state.to_act]
             if len(kinds) != number:

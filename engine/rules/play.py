@@ -1,8 +1,9 @@
 """Play: drawing, discarding, calling, exchanging jokers, and how a game ends.
 
 What the rules leave to a table is settled so (common practice, no source): a hand that dies keeps its tiles and its
-exposures, whose jokers may still be exchanged; it draws, discards and calls no more, and the next live seat draws.
-When a wrong call for mahjong kills a hand, the discard goes to the next best call.
+exposures, whose jokers may still be exchanged; it draws, discards and calls no more, and the next live seat draws. The
+exposure that killed it goes back to the rack. When a wrong call for mahjong kills a hand, the discard goes to the next
+best call.
 """
 
 from __future__ import annotations
@@ -10,12 +11,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from engine.rules.actions import LARGEST_CALL, SMALLEST_CALL, Action, Call, Discard, Draw, Exchange, LetGo, Mahjong
-from engine.rules.faults import faults_to_show, refusal_of_exposure
-from engine.rules.house import FULL
+from engine.rules.faults import call_fault, faults_to_show, refusal_of_exposure
+from engine.rules.house import FULL, QUIET
 from engine.rules.matching import allows, hand_of
 from engine.rules.refusals import Refusal, Rule
-from engine.rules.scoring import won
-from engine.rules.state import CHANCE, NO_CHOICES, Discarded, Exposure, Outcome, Phase, State, refuse, take
+from engine.rules.scoring import mistakes_paid, won
+from engine.rules.state import CHANCE, NO_CHOICES, Died, Discarded, Exposure, Outcome, Phase, State, refuse, take
+from engine.sheet.groups import Variant
+from engine.sheet.model import Hand
 from engine.tiles import JOKER, Kind
 
 
@@ -52,7 +55,7 @@ def _may_show(state: State, seat: int) -> bool:
 
 def _calls(state: State, seat: int, kind: Kind) -> tuple[Action, ...]:
     """What the seat may call the discard for in CALLING; nothing for a joker or for a dead hand."""
-    if kind == JOKER or state.dead[seat]:
+    if kind == JOKER or state.dead[seat] or state.house.closes_calls(len(state.wall)):
         return ()
     rack = state.racks[seat]
     like, jokers = rack.count(kind), rack.count(JOKER)
@@ -138,12 +141,28 @@ def _next_draw(state: State, seat: int) -> State:
     else:
         live = [] if state.dead[seat] else [seat]
     if not live:
-        return _over(cleared, Outcome("dead"))
+        return _unwon(cleared, "dead")
     if not state.wall:
-        return _over(cleared, Outcome("wall"))
+        return _unwon(cleared, "wall")
     if state.house.table != FULL and state.house.picks and state.picks >= state.house.picks:
-        return _over(cleared, Outcome("picks"))
+        return _unwon(cleared, "picks")
     return replace(cleared, phase=Phase.DRAWING, turn=live[0])
+
+
+def _mistaken(state: State) -> list[int]:
+    """Seats that have shown a mahjong by mistake."""
+    return [seat for seat, died in enumerate(state.died) if died is not None and died.exposure is None]
+
+
+def _unwon(state: State, kind: str) -> State:
+    """The end of a game that nobody has won; only mistakes are paid."""
+    paid = (0, 0, 0, 0) if state.house.table == QUIET else mistakes_paid(state.house, _mistaken(state))
+    return _over(state, Outcome(kind, payments=paid))
+
+
+def _won(state: State, seat: int, found: tuple[Hand, Variant], discarder: int | None) -> State:
+    shown = won(state.house, seat, found, state.racks[seat], state.exposures[seat], discarder, _mistaken(state))
+    return _over(state, shown)
 
 
 def _over(state: State, outcome: Outcome) -> State:
@@ -157,13 +176,16 @@ def _show(state: State) -> State:
     if found is None:
         if not _slips(state, seat):
             raise refuse(state, Mahjong(), _refusal_of_mahjong(state, seat))
-        return _next_draw(_killed(state, seat), seat)
-    outcome = won(state.house.table, seat, found, state.racks[seat], state.exposures[seat], state.called_from)
-    return _over(state, outcome)
+        return _next_draw(_killed(state, seat, Died(faults_to_show(state, seat)[0])), seat)
+    return _won(state, seat, found, state.called_from)
 
 
-def _killed(state: State, seat: int) -> State:
-    return replace(state, dead=(*state.dead[:seat], True, *state.dead[seat + 1 :]))
+def _killed(state: State, seat: int, died: Died) -> State:
+    return replace(
+        state,
+        dead=(*state.dead[:seat], True, *state.dead[seat + 1 :]),
+        died=(*state.died[:seat], died, *state.died[seat + 1 :]),
+    )
 
 
 def _exchange(state: State, action: Exchange) -> State:
@@ -212,6 +234,8 @@ def refusal_of_call(state: State, seat: int, action: LetGo | Mahjong | Call) -> 
         return Refusal(Rule.JOKER_CALLED)
     if state.dead[seat]:
         return Refusal(Rule.DEAD_HAND, seat=seat)
+    if state.house.closes_calls(len(state.wall)):
+        return Refusal(Rule.CALLS_CLOSED, number=state.house.last_tiles)
     rack = state.racks[seat]
     if isinstance(action, Mahjong):
         return _refusal_of_mahjong(state, seat)
@@ -235,10 +259,9 @@ def _settle_calls(state: State) -> State:
             continue
         found = hand_of(state, seat)
         if found is not None:
-            rack = (*state.racks[seat], kind)
-            outcome = won(state.house.table, seat, found, rack, state.exposures[seat], discarder)
-            return _over(replace(_called(state), turn=seat, racks=_with_rack(state, seat, rack)), outcome)
-        state = _killed(state, seat)
+            racks = _with_rack(state, seat, (*state.racks[seat], kind))
+            return _won(replace(_called(state), turn=seat, racks=racks), seat, found, discarder)
+        state = _killed(state, seat, Died(faults_to_show(state, seat)[0]))
     for seat in state.asked:
         choice = state.chosen[seat]
         if isinstance(choice, Call):
@@ -251,10 +274,14 @@ def _called(state: State) -> State:
 
 
 def _expose(state: State, seat: int, exposure: Exposure) -> State:
+    wrong = call_fault(state.sheet, state.exposures[seat], exposure, state.house.jokers)
+    if wrong is not None:
+        racks = _with_rack(state, seat, (*state.racks[seat], exposure.kind))
+        return _next_draw(_killed(replace(_called(state), racks=racks), seat, Died(wrong, exposure)), seat)
     needed = [exposure.kind] * (exposure.real - 1) + [JOKER] * exposure.jokers
     rack, _ = take(state.racks[seat], needed)
     laid = (*state.exposures[seat], exposure)
-    state = replace(
+    return replace(
         _called(state),
         racks=_with_rack(state, seat, rack),
         exposures=(*state.exposures[:seat], laid, *state.exposures[seat + 1 :]),
@@ -265,4 +292,3 @@ def _expose(state: State, seat: int, exposure: Exposure) -> State:
         asked=(),
         chosen=NO_CHOICES,
     )
-    return state if allows(state.sheet, laid, state.house.jokers) else _next_draw(_killed(state, seat), seat)

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from engine.rules.actions import Action, MalformedActionError, parse_action
+from engine.rules.deal import DealCode, DealCodeError, edition_of
 from engine.rules.game import apply, start
 from engine.rules.house import SEATS, House, parse_house, seat_name, write_house
 from engine.rules.state import CHANCE, State
@@ -164,6 +165,9 @@ def _read_header(lines: Iterator[tuple[int, str]]) -> Header:
         if key not in values:
             raise _DamageError(number, f"the header ends here and lacks a line “{key}: ...”")
     house = parse_house(values["house"])
+    deal = values.get("deal", "")
+    if deal:
+        _hold_against(number, deal, values["fingerprint"], house, wall)
     if counts_of(wall) != full_set(house.jokers):
         raise _DamageError(number, f"the wall in the header is not the full set with {house.jokers} jokers")
     return Header(
@@ -172,8 +176,27 @@ def _read_header(lines: Iterator[tuple[int, str]]) -> Header:
         values["fingerprint"],
         tuple(sections) or None,
         house,
-        values.get("deal", ""),
+        deal,
         tuple(wall),
+    )
+
+
+def _hold_against(number: int, deal: str, fingerprint: str, house: House, wall: Sequence[Kind]) -> None:
+    """Raises _DamageError where the deal code is none, or deals something else than the rest of the header says."""
+    try:
+        code = DealCode.parse(deal)
+    except DealCodeError as error:
+        raise _DamageError(number, f"the header's deal is wrong: {error}") from error
+    if not re.fullmatch("[0-9a-f]{16}", fingerprint) or code.edition != edition_of(fingerprint):
+        wrong = "sheet"
+    elif code.house != house:
+        wrong = "house rules"
+    elif code.wall() != tuple(wall):
+        wrong = "wall"
+    else:
+        return
+    raise _DamageError(
+        number, f"the deal {code} in the header is for another {wrong}; take out the line “deal: ...” to play the wall"
     )
 
 
@@ -254,6 +277,11 @@ def sheet_for(header: Header, sheet: Sheet) -> Sheet:
         raise RecordError(
             f"this game was played on {header.sheet} of season {header.season}, edition {header.fingerprint}; "
             f"{sheet.name} of season {sheet.season}, edition {sheet.fingerprint}, is another sheet or edition"
+        )
+    if (sheet.name, sheet.season) != (header.sheet, header.season):
+        raise RecordError(
+            f"this game names the sheet {header.sheet} of season {header.season}, but its fingerprint is that of "
+            f"{sheet.name} of season {sheet.season}; correct the line “sheet: ...” or “season: ...”"
         )
     if sheet.chosen == header.sections:
         return sheet

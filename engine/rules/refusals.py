@@ -66,6 +66,7 @@ class Rule(Enum):
     # Passes.
     NO_BLIND_PASS = auto()
     BLIND_TOO_EARLY = auto()
+    BLIND_OTHER_ROUND = auto()  # number
     COURTESY_SETTLED = auto()  # number
     JOKER_PASSED = auto()
     TOO_FEW_HELD = auto()  # seat, kind
@@ -89,6 +90,7 @@ class Rule(Enum):
     OWN_DISCARD = auto()
     CHOSEN_ALREADY = auto()  # seat
     JOKER_CALLED = auto()
+    CALLS_CLOSED = auto()  # number
     DEAD_HAND = auto()  # seat
     PAIR_CALLED = auto()
     REST_NOT_HELD = auto()  # seat, number, kind

@@ -4,42 +4,73 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from engine.rules.house import QUIET
+from engine.rules.house import QUIET, House
 from engine.rules.matching import holds_no_joker, worth
 from engine.rules.state import Exposure, Outcome
 from engine.sheet.groups import Variant
 from engine.sheet.model import Hand
 from engine.tiles import Kind, counts_of
 
+Payments = tuple[int, int, int, int]
+"""What each seat wins or loses; the four add up to nothing."""
+
 
 def payments(
-    hand: Hand, variant: Variant, winner: int, discarder: int | None, jokerless: bool
-) -> tuple[int, int, int, int]:
-    """What each seat wins or loses; the four add up to nothing.
+    house: House, single: int, winner: int, discarder: int | None, before: Payments = (0, 0, 0, 0)
+) -> Payments:
+    """What each seat wins or loses by a mahjong worth `single` points.
 
     Won by a discard (`discarder` is a seat) the discarder pays double and the others single; self-drawn (None) all pay
-    double. A hand made without any joker doubles again, except one of singles and pairs only.
+    double. The house rules may let the discarder pay for all, or nobody double for a self-drawn hand. `before` is what
+    the seats have won or lost already: no seat loses more than the house's limit in all.
     """
-    single = worth(hand, variant, jokerless)
-    amounts = [-2 * single if discarder in (None, seat) else -single for seat in range(4)]
-    amounts[winner] = 0
-    amounts[winner] = -sum(amounts)
-    east, south, west, north = amounts
-    return east, south, west, north
+    paid = list(before)
+    for seat in range(4):
+        if seat == winner:
+            continue
+        if discarder is None:
+            amount = single * (2 if house.self_drawn_doubles else 1)
+        elif house.discarder_pays_all:
+            amount = single * 4 if seat == discarder else 0
+        else:
+            amount = single * (2 if seat == discarder else 1)
+        _pay(house, paid, seat, winner, amount)
+    return paid[0], paid[1], paid[2], paid[3]
+
+
+def mistakes_paid(house: House, mistaken: Sequence[int]) -> Payments:
+    """What each seat wins or loses by the mistaken mahjongs of these seats, each of which pays every other one."""
+    paid = [0, 0, 0, 0]
+    for seat in mistaken:
+        for other in range(4):
+            if other != seat:
+                _pay(house, paid, seat, other, house.mistake_pays)
+    return paid[0], paid[1], paid[2], paid[3]
+
+
+def _pay(house: House, paid: list[int], payer: int, to: int, amount: int) -> None:
+    if house.loss_limit:
+        amount = max(0, min(amount, house.loss_limit + paid[payer]))
+    paid[payer] -= amount
+    paid[to] += amount
 
 
 def won(
-    table: str,
+    house: House,
     winner: int,
     found: tuple[Hand, Variant],
     rack: tuple[Kind, ...],
     exposures: Sequence[Exposure],
     discarder: int | None,
+    mistaken: Sequence[int] = (),
 ) -> Outcome:
-    """The outcome of a mahjong: `rack` and `exposures` are the 14 tiles shown, `discarder` is None when self-drawn."""
+    """The outcome of a mahjong: `rack` and `exposures` are the 14 tiles shown, `discarder` is None when self-drawn,
+    `mistaken` are seats that have shown a mahjong by mistake before."""
     hand, variant = found
     jokerless = holds_no_joker(counts_of(rack), exposures)
-    paid = payments(hand, variant, winner, discarder, jokerless)
+    single = worth(hand, variant, jokerless, bool(exposures), house)
+    before = mistakes_paid(house, mistaken)
+    after = payments(house, single, winner, discarder, before)
     return Outcome(
         kind="mahjong",
         winner=winner,
@@ -49,6 +80,6 @@ def won(
         self_drawn=discarder is None,
         discarder=discarder,
         jokerless=jokerless,
-        points=paid[winner],
-        payments=(0, 0, 0, 0) if table == QUIET else paid,
+        points=after[winner] - before[winner],
+        payments=(0, 0, 0, 0) if house.table == QUIET else after,
     )

@@ -8,7 +8,7 @@ from enum import Enum
 
 from engine.rules.actions import Action, Give, IllegalActionError, Pass
 from engine.rules.house import House
-from engine.rules.refusals import Refusal
+from engine.rules.refusals import Found, Refusal
 from engine.sheet.groups import Variant, size_name
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import JOKER, KINDS, Counts, Kind, code
@@ -67,6 +67,15 @@ class Handed:
 
 
 @dataclass(frozen=True)
+class Died:
+    """How a hand died: by an exposure that no hand allows, or, with None there, by a mistaken mahjong."""
+
+    fault: Found
+    exposure: Exposure | None = None
+    """The wrong exposure, whose tiles went back to the rack."""
+
+
+@dataclass(frozen=True)
 class Outcome:
     """How a game ended. `payments` are points won or lost by each seat and add up to nothing."""
 
@@ -81,9 +90,9 @@ class Outcome:
     discarder: int | None = None
     jokerless: bool = False
     points: int = 0
-    """What the winner collects in all; on the quiet table, what the winner would collect."""
+    """What the winner collects for the hand; on the quiet table, what the winner would collect."""
     payments: tuple[int, int, int, int] = (0, 0, 0, 0)
-    """Nothing on the quiet table, where nobody else plays."""
+    """Mistaken mahjongs included. Nothing on the quiet table, where nobody else plays."""
 
 
 @dataclass(frozen=True)
@@ -108,6 +117,8 @@ class State:
     picks: int = 0
     """Tiles that the player's seat has drawn."""
     dead: tuple[bool, ...] = (False,) * 4
+    died: tuple[Died | None, ...] = (None,) * 4
+    """How each dead hand died."""
     outcome: Outcome | None = None
     passes_done: int = 0
     """Passes played so far, courtesy not counted: the index of the pass that is being chosen."""

@@ -78,8 +78,11 @@ def others_of(
     At a quiet table they pass towards the whole sheet, whatever sections the player has chosen; at a full table all
     four play for the same hands. None where the player is alone from the first tile.
     """
-    if house.table == QUIET and house.passes == 0 and not house.courtesy:
+    if house.table == QUIET and house.passes == 0:
         return None
     theirs = sheet if house.table == FULL else whole
-    players = table_of((strength,), table(theirs))
+    strengths = [strength] * 4
+    for place, named in enumerate(house.strengths, start=1):
+        strengths[(house.seat + place) % 4] = Strength(named)
+    players = table_of(strengths, table(theirs))
     return lambda observation: players(replace(observation, sheet=theirs))

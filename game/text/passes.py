@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine import words
 from engine.advice.advise.passes import advise_courtesy, advise_second_round
 from engine.rules.observation import Observation
-from engine.rules.passing import DIRECTIONS, LAST_OF_A_ROUND
+from engine.rules.passing import DIRECTIONS
 from engine.rules.state import Phase
 from engine.tiles import Kind, say_tiles
 from game.play.advisor import Advisor
@@ -21,7 +21,7 @@ def asked(observation: Observation) -> str:
         way = DIRECTIONS[observation.passes_done]
         where = way if way == "across" else f"to the {way}"
         blind = ""
-        if observation.house.blind and observation.passes_done in LAST_OF_A_ROUND:
+        if observation.house.may_be_blind(observation.passes_done):
             blind = (
                 " Up to three of them may be tiles that come in, unseen: “pass 1b blind 2” passes one and two unseen."
             )

@@ -10,10 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.rules.actions import Call, Discard, Draw, Exchange, Mahjong
-from engine.rules.faults import call_fault, faults_to_show
 from engine.rules.house import seat_name
 from engine.rules.sentences import fault_clause
-from engine.rules.state import CHANCE, Phase, State
+from engine.rules.state import CHANCE, Exposure, Phase, State
 from engine.tiles import Kind, name
 from game.play.sitting import Entry, Sitting
 from game.words.actions import say_action
@@ -90,11 +89,19 @@ def _settled(before: State, after: State) -> list[Told]:
         seat = after.outcome.winner
         return [*found, Told(seat, _call_words(Mahjong(), seat, kind, before.house.seat), kind)]
     for seat in range(4):
-        if len(after.exposures[seat]) > len(before.exposures[seat]):
-            laid = after.exposures[seat][-1]
+        laid = _laid(before, after, seat)
+        if laid is not None:
             call = Call(laid.size, laid.jokers)
             found.insert(0, Told(seat, _call_words(call, seat, kind, before.house.seat), kind))
     return found
+
+
+def _laid(before: State, after: State, seat: int) -> Exposure | None:
+    """What the seat has laid, or has laid wrongly and taken back."""
+    if len(after.exposures[seat]) > len(before.exposures[seat]):
+        return after.exposures[seat][-1]
+    died = after.died[seat] if before.died[seat] is None else None
+    return died.exposure if died is not None else None
 
 
 def _call_words(action: Call | Mahjong, seat: int, kind: Kind, player: int) -> str:
@@ -105,17 +112,8 @@ def _call_words(action: Call | Mahjong, seat: int, kind: Kind, player: int) -> s
 def _died(before: State, after: State) -> list[Told]:
     """Hands that died with this entry, and why."""
     found = []
-    for seat in range(4):
-        if not before.dead[seat] and after.dead[seat]:
+    for seat, died in enumerate(after.died):
+        if before.died[seat] is None and died is not None:
             whose = "Your" if seat == before.house.seat else f"{seat_name(seat).capitalize()}'s"
-            found.append(Told(seat, f"{whose} hand is dead: {why_dead(before, after, seat)}."))
+            found.append(Told(seat, f"{whose} hand is dead: {fault_clause(died.fault)}."))
     return found
-
-
-def why_dead(before: State, after: State, seat: int) -> str:
-    """What killed a hand, as a clause: an exposure that fits no hand, or a mistaken mahjong."""
-    exposures = after.exposures[seat]
-    if len(exposures) > len(before.exposures[seat]):
-        wrong = call_fault(after.sheet, exposures[:-1], exposures[-1], after.house.jokers)
-        return fault_clause(wrong) if wrong is not None else "no hand of the sheet allows what it exposed"
-    return fault_clause(faults_to_show(before, seat)[0])

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from engine.rules.house import FULL, House, seat_name
-from engine.words import count
+from engine.words import count, listed
+
+SIDES = ("to the right", "across", "to the left")
+"""Where the three others sit, in the order of `House.strengths`."""
 
 
 def passes_words(passes: int) -> str:
@@ -27,10 +30,39 @@ def house_words(house: House) -> str:
     if house.table != FULL:
         parts.append("all of the wall" if house.picks == 0 else f"{house.picks} pick{'s' if house.picks > 1 else ''}")
     parts.append(passes_words(house.passes))
-    if house.courtesy:
+    if house.plays_courtesy:
         parts.append("courtesy pass")
     if house.passes and not house.blind:
         parts.append("no blind passes")
     if house.slips:
         parts.append("slips may happen")
-    return ", ".join(parts)
+    return ", ".join([*parts, *unusual_words(house)])
+
+
+def unusual_words(house: House) -> list[str]:
+    """A clause for each rule of this table that is not as most tables have it."""
+    said = []
+    if house.passes > 3 and not house.vote:
+        said.append("the second round is always played")
+    if house.passes and house.blind and house.blind_round:
+        said.append(f"blind passes in the {('first', 'second')[house.blind_round - 1]} round only")
+    if house.last_tiles:
+        said.append(f"no calls in the last {count(house.last_tiles, 'tile')} of the wall")
+    if house.discarder_pays_all:
+        said.append("whoever lets the last tile go pays for all")
+    if not house.self_drawn_doubles:
+        said.append("a self-drawn hand is paid single")
+    if not house.jokerless_doubles:
+        said.append("a hand without jokers does not double")
+    if house.concealed_bonus:
+        said.append(f"{count(house.concealed_bonus, 'point')} more with nothing exposed")
+    if house.loss_limit:
+        said.append(f"nobody loses more than {count(house.loss_limit, 'point')}")
+    if house.mistake_pays:
+        said.append(f"a mistaken mahjong costs {count(house.mistake_pays, 'point')} to each other seat")
+    if house.east_stays:
+        said.append("East stays East after winning")
+    if house.others:
+        seats = [f"{one} {side}" for one, side in zip(house.strengths, SIDES, strict=True)]
+        said.append(f"the others are {listed(seats)}")
+    return said

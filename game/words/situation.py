@@ -69,8 +69,9 @@ def ending_sentences(end: GameEnd, house: House) -> list[str]:
     if end.said:
         return [end.said]
     if end.winner is None:
+        scores = "only the mistaken mahjong is paid for" if any(end.payments) else "nobody scores"
         reason = {
-            "wall": "The wall is used up and nobody has made a hand: a wall game, and nobody scores.",
+            "wall": f"The wall is used up and nobody has made a hand: a wall game, and {scores}.",
             "picks": f"{_all_picks(house.picks)} used and no hand was made.",
             "dead": "Your hand is dead: it can no longer be made into a hand of this sheet.",
             "time": "Time was up: nobody scores.",
@@ -172,24 +173,40 @@ def payments(state: State) -> tuple[Paid, ...]:
         return ()
     paid = []
     for seat, points in enumerate(outcome.payments):
-        who = seat_words(seat, player)
-        if seat == outcome.winner:
-            said = f"{who} {'collect' if seat == player else 'collects'} {points} points."
-        elif points == 0:
-            said = f"{who} {'pay' if seat == player else 'pays'} nothing."
+        who, s = seat_words(seat, player), "" if seat == player else "s"
+        if points == 0:
+            said = f"{who} pay{s} nothing"
+        elif points > 0:
+            said = f"{who} collect{s} {words.counted(points, 'point')}"
         else:
-            said = f"{who} {'pay' if seat == player else 'pays'} {-points} points{_why_so(state, seat)}."
-        paid.append(Paid(seat, points, said))
+            said = f"{who} pay{s} {words.counted(-points, 'point')}"
+        reasons = [*_why_so(outcome, state.house, seat), *_mistakes(state, seat)]
+        paid.append(Paid(seat, points, f"{said}{''.join(f', {reason}' for reason in reasons)}."))
     return tuple(paid)
 
 
-def _why_so(state: State, seat: int) -> str:
-    outcome = state.outcome
-    if outcome is None:
-        return ""
-    if outcome.self_drawn:
-        return ", double since the last tile was self-drawn"
-    return ", double for letting the last tile go" if seat == outcome.discarder else ""
+def _why_so(outcome: Outcome, house: House, seat: int) -> list[str]:
+    """Why a seat pays the winner more or less than single."""
+    if outcome.winner in (None, seat):
+        return []
+    said = []
+    if outcome.self_drawn and house.self_drawn_doubles:
+        said.append("double since the last tile was self-drawn")
+    elif seat == outcome.discarder:
+        said.append(f"{'for all three' if house.discarder_pays_all else 'double'} for letting the last tile go")
+    if house.loss_limit and -outcome.payments[seat] == house.loss_limit:
+        said.append("the most that a seat may lose here")
+    return said
+
+
+def _mistakes(state: State, seat: int) -> list[str]:
+    """What mistaken mahjongs have to do with what a seat pays or gets."""
+    if not state.house.mistake_pays or state.house.table == QUIET:
+        return []
+    mistaken = [other for other, died in enumerate(state.died) if died is not None and died.exposure is None]
+    if seat in mistaken:
+        return ["with what a mistaken mahjong costs"]
+    return ["with what it gets for a mistaken mahjong"] if mistaken else []
 
 
 def kinds_shown(exposure: Exposure) -> tuple[tuple[Kind, bool], ...]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from engine.advice.advise.calls import CallAdvice
 from engine.rules.actions import Call
-from engine.rules.faults import call_fault, faults_to_show
+from engine.rules.faults import faults_to_show
 from engine.rules.game import why_not
 from engine.rules.house import seat_name
 from engine.rules.refusals import Refusal, Rule
@@ -94,20 +94,14 @@ def concealed_warning(advice: CallAdvice, call: Call) -> Slip | None:
 
 def slips_of(sitting: Sitting) -> list[Slip]:
     """Where the player's hand died, explained, with the line of the sheet it broke."""
-    found = []
     player = sitting.player
-    for index, (before, after) in enumerate(zip(sitting.states, sitting.states[1:], strict=False)):
-        if before.dead[player] or not after.dead[player]:
+    for index, after in enumerate(sitting.states[1:]):
+        died = after.died[player]
+        if died is None:
             continue
-        exposures = after.exposures[player]
-        if len(exposures) > len(before.exposures[player]):
-            group = exposures[-1]
-            wrong = call_fault(after.sheet, exposures[:-1], group, after.house.jokers)
-            said = f"You exposed a {size_name(group.size)} of {name(group.kind)}, and your hand was dead."
-            said += f" {fault_sentence(wrong)}" if wrong else ""
-            found.append(Slip(said, wrong.hand if wrong else None, index))
-            continue
-        fault = faults_to_show(before, player)[0]
-        said = f"You showed mahjong by mistake, and your hand was dead. {fault_sentence(fault)}"
-        found.append(Slip(said, fault.hand, index))
-    return found
+        did = "You showed mahjong by mistake"
+        if died.exposure is not None:
+            did = f"You exposed a {size_name(died.exposure.size)} of {name(died.exposure.kind)}"
+        said = f"{did}, and your hand was dead. {fault_sentence(died.fault)}"
+        return [Slip(said, died.fault.hand, index)]
+    return []

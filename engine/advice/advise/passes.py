@@ -30,7 +30,7 @@ from engine.advice.table import SheetTable
 from engine.advice.worth.worth import SAME
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.observation import Observation
-from engine.rules.passing import FIRST_ROUND, LAST_OF_A_ROUND
+from engine.rules.passing import FIRST_ROUND
 from engine.rules.state import Phase
 from engine.tiles import JOKER, Kind
 
@@ -166,9 +166,9 @@ def _check(observation: Observation, *phases: Phase) -> None:
 
 def _coming(observation: Observation) -> int:
     """Tiles that passes bring from this one on: three by each that is left of the round, and the courtesy pass. A
-    second round is not counted on before it begins, as anyone may stop it."""
+    second round is not counted on before it begins where anyone may stop it."""
     done, last = observation.passes_done, observation.house.passes
-    end = min(last, FIRST_ROUND) if done < FIRST_ROUND else last
+    end = min(last, FIRST_ROUND) if done < FIRST_ROUND and observation.house.vote else last
     return PASS_TILES * (end - done) + COURTESY * observation.house.courtesy
 
 
@@ -192,7 +192,7 @@ def _first_best(worths: Sequence[float]) -> int:
 
 
 def _may_be_blind(observation: Observation) -> bool:
-    return observation.house.blind and observation.passes_done in LAST_OF_A_ROUND
+    return observation.house.may_be_blind(observation.passes_done)
 
 
 def _blind(table: SheetTable, observation: Observation, best: float) -> tuple[int, tuple[Kind, ...], float]:

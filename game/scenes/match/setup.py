@@ -63,7 +63,7 @@ class MatchScene(Scene):
     def _begin(self) -> Scene | None:
         if self.left is not None:
             self.left.give_up()
-        return self._deal(MatchPlay(self.desk, Match(self.rules, self.desk.house.seat)))
+        return self._deal(MatchPlay(self.desk, Match(self.rules.at(self.desk.house), self.desk.house.seat)))
 
     def go_on(self) -> Scene | None:
         """The match that was left, at the very choice."""
@@ -122,7 +122,8 @@ class MatchScene(Scene):
             lambda to: self._set(replace(rules, minutes=to)),
         ) + ui.u(12)  # fmt: skip
         text = (
-            "Four play, and points are kept by who sits where as you see it. After each deal East passes to the right. "
+            "Four play, and points are kept by who sits where as you see it. After each deal East passes to the right"
+            f"{', unless East has won' if self.desk.house.east_stays else ''}. "
             "When a deal’s time is up, nobody scores in it. Advice stays hidden, and every choice stands."
         )
         y = ui.paragraph(text, (area.left, y), area.width, BODY, SOFT) + ui.u(10)

@@ -11,7 +11,7 @@ from engine import words
 from engine.advice.advise.answers import CourtesyAdvice, PassAdvice, RoundAdvice
 from engine.advice.advise.passes import advise_courtesy, advise_second_round, hands_after
 from engine.rules.actions import PASS_TILES, Agree, Ask, Give, Pass, Stop
-from engine.rules.passing import DIRECTIONS, LAST_OF_A_ROUND
+from engine.rules.passing import DIRECTIONS
 from engine.rules.state import Phase
 from engine.tiles import JOKER, Kind
 from game.play.jobs import AdviceJob
@@ -76,7 +76,7 @@ class PassMoment(SeatMoment):
     def may_be_blind(self) -> bool:
         """Whether tiles coming in may be passed on unseen now."""
         state = self.sitting.state
-        return self.phase is Phase.PASSING and state.house.blind and state.passes_done in LAST_OF_A_ROUND
+        return self.phase is Phase.PASSING and state.house.may_be_blind(state.passes_done)
 
     @property
     def advice(self) -> AnyAdvice | None:

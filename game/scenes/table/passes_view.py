@@ -57,7 +57,7 @@ def paint_passes(moment: PassMoment, ui: Ui) -> None:
 def _steps(moment: PassMoment, ui: Ui, rect: Rect) -> int:
     """Which pass it is, as a row of words; the present one is filled, those played are ticked. Gives the right edge."""
     state = moment.sitting.state
-    steps = list(DIRECTIONS[: state.house.passes]) + (["courtesy"] if state.house.courtesy else [])
+    steps = list(DIRECTIONS[: state.house.passes]) + (["courtesy"] if state.house.plays_courtesy else [])
     courtesy = moment.phase in (Phase.ASKING, Phase.GIVING)
     now = len(steps) - 1 if courtesy else state.passes_done
     x = rect.left

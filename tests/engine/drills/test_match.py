@@ -4,8 +4,11 @@ import json
 from datetime import UTC, datetime
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from engine.drills.match import KIND, MOST_DEALS, TIME, DealResult, Match, MatchRules, deal_result, tallies
+from engine.rules.house import House
 from engine.rules.state import Outcome
 from engine.store.values import Result
 
@@ -104,3 +107,55 @@ def test_tallies_keep_matches_with_and_without_a_clock_apart():
     assert [(one.allowance, one.matches, one.first) for one in found] == [(None, 2, 1), (600.0, 1, 0), (300.0, 1, 1)]
     assert (found[0].deals, found[0].won, found[0].points) == (8, 2, 50)
     assert not found[0].enough
+
+
+def test_east_may_stay_after_winning():
+    """Where the house lets East stay, the seats move on only when another seat wins, or nobody."""
+    match = Match(MatchRules(6, east_stays=True), first_seat=3)
+    seats = []
+    for winner in (1, 1, 0, None, 0, 2):  # East sits to the right of North, then where East has passed on to
+        seats.append(match.seat)
+        match = match.after(won((0, 0, 0, 0), winner=winner))
+    assert seats == [3, 3, 3, 2, 1, 0]
+    moved = Match(MatchRules(2), first_seat=3).after(won((0, 0, 0, 0), winner=1))
+    assert moved.seat == 2
+
+
+def test_nobody_loses_more_than_the_limit():
+    """With 100 at most: 60 gone, a loss of 80 is 40, and the winner gets so much less; then nothing."""
+    match = Match(MatchRules(4, loss_limit=100))
+    match = match.after(won((120, -60, -30, -30)))
+    match = match.after(won((160, -80, -40, -40)))
+    assert match.totals == (240, -100, -70, -70)
+    assert match.results[-1].points == (120, -40, -40, -40)
+    match = match.after(won((-90, 180, -60, -30)))
+    assert match.totals == (150, 50, -100, -100)
+    assert Match(MatchRules(1)).after(won((300, -100, -100, -100))).totals == (300, -100, -100, -100)
+
+
+@given(st.lists(st.lists(st.integers(-90, 90), min_size=3, max_size=3), max_size=6), st.sampled_from([0, 1, 50, 200]))
+def test_limited_points_add_up_and_keep_the_limit(deals, limit):
+    """Whatever is lost, nothing is made, nobody falls under the limit, and no loss turns into a gain."""
+    match = Match(MatchRules(8, loss_limit=limit))
+    for three in deals:
+        points = (*three, -sum(three))
+        match = match.after(won(points))
+        kept = match.results[-1].points
+        assert sum(kept) == 0
+        assert not limit or min(match.totals) >= -limit
+        assert all(min(0, was) <= now <= max(0, was) for was, now in zip(points, kept, strict=True))
+        if not limit:
+            assert kept == points
+
+
+def test_a_match_takes_its_rules_from_the_house_and_keeps_them():
+    """East and the limit are as the house had them when the match began, also after a break."""
+    rules = MatchRules(3, 10).at(House(east_stays=True, loss_limit=150))
+    assert (rules.deals, rules.minutes, rules.east_stays, rules.loss_limit) == (3, 10, True, 150)
+    match = Match(rules, 1).after(won((-30, 90, -30, -30), winner=1))
+    assert Match.from_json(json.loads(json.dumps(match.to_json()))) == match
+    before = match.to_json()
+    del before["east stays"], before["loss limit"]
+    assert Match.from_json(before).rules == MatchRules(3, 10)
+    for wrong in ({"loss limit": 501}, {"loss limit": True}, {"east stays": 1}):
+        assert Match.from_json({**match.to_json(), **wrong}) is None

@@ -4,6 +4,7 @@ import random
 from itertools import combinations_with_replacement
 
 import pytest
+from houses import HOUSES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -25,21 +26,10 @@ from engine.rules.actions import (
 )
 from engine.rules.deal import shuffle
 from engine.rules.game import apply, legal_actions, start
-from engine.rules.house import FULL, QUIET, House
+from engine.rules.house import QUIET, House
 from engine.rules.state import CHANCE, Phase, tiles_in
 from engine.tiles import KINDS, full_set
 
-HOUSES = st.builds(
-    House,
-    table=st.sampled_from([QUIET, FULL, FULL]),
-    jokers=st.integers(0, 10),
-    picks=st.sampled_from([0, 0, 1, 7, 99]),
-    seat=st.integers(0, 3),
-    passes=st.integers(0, 6),
-    courtesy=st.booleans(),
-    blind=st.booleans(),
-    slips=st.booleans(),
-)
 SEEDS = st.integers(0, 10**9)
 EVERYTHING_SMALL = (
     *(make(kind) for make in (Draw, Discard) for kind in range(KINDS)),

@@ -5,6 +5,7 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
+from houses import HOUSES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -16,16 +17,6 @@ from engine.rules.state import CHANCE, Exposure, Phase, tiles_in
 from engine.tiles import BAMS, FLOWER, JOKER, code, counts_of, full_set, kind_of, parse_tiles
 
 SEEDS = st.integers(0, 10**9)
-HOUSES = st.builds(
-    House,
-    table=st.sampled_from([QUIET, FULL]),
-    jokers=st.integers(0, 10),
-    picks=st.sampled_from([0, 5]),
-    seat=st.integers(0, 3),
-    passes=st.sampled_from([0, 3, 6]),
-    courtesy=st.booleans(),
-    slips=st.booleans(),
-)
 
 
 def permuted(state, seat, chance):

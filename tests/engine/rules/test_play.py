@@ -391,18 +391,23 @@ def test_a_wrong_call_for_mahjong_leaves_the_discard_to_the_next_caller(kit):
 
 
 def test_an_exposure_that_no_hand_allows_kills_the_players_hand(kit):
-    """It lies on the table, and the next seat to the right draws."""
+    """It goes back to the rack, the called tile with it, and the next seat to the right draws."""
     state = kit.table(table="full", slips=True, seat=2, east="wn", west="2xwn")
     state = kit.play(state, "east discard wn\nwest call pung")
     assert state.dead == (False, False, True, False)
-    assert (state.phase, state.turn, state.exposures[2]) == (Phase.DRAWING, 3, (Exposure(3, kind_of("wn")),))
+    assert state.died[2].exposure == Exposure(3, kind_of("wn"))
+    assert (state.phase, state.turn, state.exposures[2]) == (Phase.DRAWING, 3, ())
+    assert (len(state.racks[2]), state.racks[2].count(kind_of("wn"))) == (14, 3)
+    assert state.discards[-1].called
 
 
 def test_the_jokers_of_a_dead_hand_may_still_be_exchanged(kit):
-    """North takes the joker out of the exposure that killed West."""
-    state = kit.table(table="full", slips=True, seat=2, east="wn", west="wn jk", draws="wn")
-    state = kit.play(state, "east discard wn\nwest call pung jokers 1\nwall draw wn")
-    assert Exchange(2, 0, kind_of("wn")) in legal_actions(state)
+    """North takes the joker out of the exposure that West laid rightly, before another one killed the hand."""
+    state = kit.table(table="full", slips=True, seat=2, east="5d", west="5d jk 2xwn 1b", north="wn", draws="wn 5d")
+    state = kit.play(state, "east discard 5d\nwest call pung jokers 1\nwest discard 1b")
+    state = kit.play(kit.let_go(state), "wall draw wn\nnorth discard wn\nwest call pung\nwall draw 5d")
+    assert (state.dead[2], state.exposures[2], state.turn) == (True, (Exposure(3, kind_of("5d"), 1),), 3)
+    assert Exchange(2, 0, kind_of("5d")) in legal_actions(state)
 
 
 def test_a_dead_hand_pays_like_the_others(kit):

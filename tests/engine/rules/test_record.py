@@ -3,27 +3,17 @@
 from dataclasses import replace
 
 import pytest
+from houses import HOUSES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.rules.actions import Discard, Draw, LetGo
 from engine.rules.deal import DealCode
 from engine.rules.game import apply, legal_actions
-from engine.rules.house import FULL, QUIET, House, parse_house, write_house
+from engine.rules.house import FULL, House, parse_house, write_house
 from engine.rules.record import Header, Record, RecordError, from_text, play_back, replay, sheet_for, to_text
 from engine.rules.state import CHANCE
 
-HOUSES = st.builds(
-    House,
-    table=st.sampled_from([QUIET, FULL]),
-    jokers=st.integers(0, 10),
-    picks=st.sampled_from([0, 3, 99]),
-    seat=st.integers(0, 3),
-    passes=st.integers(0, 6),
-    courtesy=st.booleans(),
-    blind=st.booleans(),
-    slips=st.booleans(),
-)
 SEEDS = st.integers(0, 10**9)
 
 
@@ -98,12 +88,14 @@ def test_house_rules_round_trip_through_one_line(house):
     ("line", "said"),
     [
         ("", "is no house rule"),
-        ("table quiet", "jokers is “”; write a number"),
+        ("table quiet", "the house rules lack “jokers”"),
         ("table quiet, table full", "comes twice"),
         (write_house(House()).replace("seat east", "seat up"), "seat is “up”; write east, south, west or north"),
         (write_house(House()).replace("blind yes", "blind maybe"), "blind is “maybe”; write no or yes"),
         (write_house(House()).replace("jokers 8", "jokers 11"), "jokers is 11; choose 0 to 10"),
         (write_house(House()).replace("jokers 8", "jokers ８"), "write a number"),
+        (write_house(House()) + ", loss_limit 1000", "write a number of at most three digits"),
+        (write_house(House()) + ", others sharp sharp", "choose three of beginner, steady, sharp"),
         (write_house(House()).replace("quiet", "round"), "table is “round”; choose quiet or full"),
     ],
 )
@@ -194,7 +186,7 @@ def test_nothing_may_stand_after_the_end(written):
         (lambda lines: [lines[0], "colour: red", *lines[1:]], 2, "is no line of a header"),
         (lambda lines: [*lines[:2], *lines[1:]], 3, "or comes twice"),
         (lambda lines: [lines[0], *lines[2:]], 9, "lacks a line “sheet: ...”"),
-        (lambda lines: [*lines[:4], "house: table round", *lines[5:]], 5, "jokers is"),
+        (lambda lines: [*lines[:4], "house: table round", *lines[5:]], 5, "lack “jokers”"),
         (lambda lines: [*lines[:5], *lines[6:]], 9, "not the full set with 8 jokers"),
         (lambda lines: [*lines[:5], "wall: 1x 2x", *lines[6:]], 6, "“1x” is no tile"),
         (lambda lines: [*lines[:1], 'sheet: "broken', *lines[2:]], 2, "should be one quoted text"),

@@ -6,11 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.rules.house import FULL, QUIET
+from engine.rules.house import FULL, QUIET, House
+from engine.rules.matching import worth
 from engine.rules.scoring import payments, won
 from engine.rules.state import Exposure
 from engine.tiles import JOKER, kind_of, kinds_of, parse_tiles
 
+USUAL = House(table=FULL)
 # Worked by hand for a hand of 25 points: single 25, double 50; without a joker everything twice.
 CASES = [
     # winner, discarder, jokerless, east, south, west, north
@@ -23,12 +25,16 @@ CASES = [
 ]
 
 
+def paid_for(hand, variant, winner, discarder, jokerless, house=USUAL):
+    """Payments for a hand won with something exposed."""
+    return payments(house, worth(hand, variant, jokerless, True, house), winner, discarder)
+
+
 @pytest.mark.parametrize(("winner", "discarder", "jokerless", "east", "south", "west", "north"), CASES)
 def test_a_hand_of_larger_groups(kit, winner, discarder, jokerless, east, south, west, north):
     """The discarder pays double, the others single; self-drawn all double; without a joker twice that."""
     hand = replace(kit.sheet.hand("Landing"), points=25)
-    paid = payments(hand, hand.variants[0], winner, discarder, jokerless)
-    assert paid == (east, south, west, north)
+    assert paid_for(hand, hand.variants[0], winner, discarder, jokerless) == (east, south, west, north)
 
 
 @pytest.mark.parametrize(
@@ -38,7 +44,7 @@ def test_a_hand_of_larger_groups(kit, winner, discarder, jokerless, east, south,
 def test_a_hand_of_singles_and_pairs_never_doubles_for_want_of_jokers(kit, winner, discarder, east, south, west, north):
     """50 points: it can't have a joker, so having none is no feat."""
     hand = kit.sheet.hand("Seven in a row")
-    assert payments(hand, hand.variants[0], winner, discarder, True) == (east, south, west, north)
+    assert paid_for(hand, hand.variants[0], winner, discarder, True) == (east, south, west, north)
 
 
 def test_a_joker_anywhere_stops_the_doubling(kit):
@@ -48,10 +54,10 @@ def test_a_joker_anywhere_stops_the_doubling(kit):
     kong = variant.groups[2].kind
     real = [kind for kind in kinds_of(variant.total) if kind != kong]
     for jokers, points in ((0, 360), (1, 180)):
-        exposed = won(FULL, 1, (hand, variant), tuple(real), (Exposure(4, kong, jokers),), None)
+        exposed = won(House(table=FULL), 1, (hand, variant), tuple(real), (Exposure(4, kong, jokers),), None)
         assert (exposed.jokerless, exposed.points) == (jokers == 0, points)
         rack = (*real, *[kong] * (4 - jokers), *[JOKER] * jokers)
-        concealed = won(FULL, 1, (hand, variant), rack, (), None)
+        concealed = won(House(table=FULL), 1, (hand, variant), rack, (), None)
         assert (concealed.jokerless, concealed.points) == (jokers == 0, points)
 
 
@@ -59,7 +65,7 @@ def test_the_quiet_table_counts_only_what_the_winner_would_collect(kit):
     """180 from three who would pay double, and nobody pays."""
     hand = kit.sheet.hand("Landing")
     rack = parse_tiles("2x3d 3x4d 3x5d jk 3x6d 2x7d")
-    outcome = won(QUIET, 0, (hand, hand.variants[12]), rack, (), None)
+    outcome = won(House(table=QUIET), 0, (hand, hand.variants[12]), rack, (), None)
     assert (outcome.points, outcome.payments) == (180, (0, 0, 0, 0))
     assert kind_of("jk") in outcome.tiles
 
@@ -69,6 +75,6 @@ def test_payments_add_up_to_nothing(kit, data, winner, other, jokerless, points)
     """For any hand, seat and way to win; only the winner gains."""
     hand = replace(data.draw(st.sampled_from(kit.sheet.hands)), points=points)
     variant = data.draw(st.sampled_from(hand.variants))
-    paid = payments(hand, variant, winner, None if other == winner else other, jokerless)
+    paid = paid_for(hand, variant, winner, None if other == winner else other, jokerless)
     assert sum(paid) == 0
     assert all((amount > 0) == (seat == winner) for seat, amount in enumerate(paid))

@@ -6,12 +6,13 @@ from at_table import beginner, winning_wall
 from engine.rules.actions import Discard, Draw, Mahjong
 from engine.rules.deal import DealCode
 from engine.rules.game import start
-from engine.rules.house import House
+from engine.rules.house import FULL, STRENGTHS, House
 from engine.rules.record import Header
+from engine.seats.character import Strength
 from engine.store.endings import GameEnd
 from engine.store.store import Store
 from engine.store.values import StoreError
-from game.play.lines import KeptLine, begin, line_of, resume
+from game.play.lines import KeptLine, begin, line_of, others_of, resume
 from game.play.sitting import Sitting
 from game.words.situation import ending_sentences, outcome_sentences
 
@@ -177,3 +178,20 @@ def test_chosen_sections_come_back(path):
 def test_what_is_not_kept_has_no_line():
     """A watched game, for one."""
     assert line_of(Sitting(code().deal(beginner()))) is None
+
+
+def test_the_others_may_each_have_a_strength_of_their_own(monkeypatch):
+    """To the player's right, across and to the left, wherever the player sits; all alike where the house names none."""
+    asked = []
+
+    def table_of(strengths, _table):
+        asked.append([strength.value for strength in strengths])
+        return
+
+    monkeypatch.setattr("game.play.lines.table_of", table_of)
+    mixed = House(table=FULL, seat=1, others="sharp steady beginner")
+    for house, strength in ((mixed, Strength.STEADY), (House(table=FULL), Strength.SHARP)):
+        others_of(beginner(), beginner(), house, lambda sheet: sheet, strength)
+    assert asked == [["beginner", "steady", "sharp", "steady"], ["sharp"] * 4]
+    assert others_of(beginner(), beginner(), House(courtesy=True), lambda sheet: sheet) is None
+    assert tuple(strength.value for strength in Strength) == STRENGTHS

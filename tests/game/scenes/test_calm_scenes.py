@@ -289,6 +289,37 @@ def test_house_rules_are_kept_as_they_are_changed(routes):
     assert (routes.desk.house.jokers, routes.desk.house.seat, routes.desk.house.passes) == (7, 3, 6)
 
 
+def test_later_house_rules_are_chosen_on_the_screen(routes):
+    """Every one of them, by what it may be; the others' strengths one by one."""
+    desk = routes.desk
+    desk.save_house(House(table=FULL, passes=6, courtesy=True, slips=True))
+    scene = HouseScene(routes, HomeScene(routes))
+    presses = {
+        "vote: Always": ("vote", False),
+        "blind: Second round only": ("blind_round", 2),
+        "last_tiles: 16 tiles": ("last_tiles", 16),
+        "discarder_pays_all: Pays for all": ("discarder_pays_all", True),
+        "self_drawn_doubles: All pay single": ("self_drawn_doubles", False),
+        "jokerless_doubles: Does not double": ("jokerless_doubles", False),
+        "concealed_bonus: 10 points": ("concealed_bonus", 10),
+        "loss_limit: 200 points": ("loss_limit", 200),
+        "mistake_pays: 25 points": ("mistake_pays", 25),
+        "east_stays: Stays East": ("east_stays", True),
+        "alike: Each its own": ("others", "steady steady steady"),
+        "strength 1: Sharp": ("others", "steady sharp steady"),
+    }
+    for name, (rule, value) in presses.items():
+        drawn(scene, (1440, 2600), 1.0)
+        click(scene, name)
+        assert getattr(desk.house, rule) == value, name
+    drawn(scene, (1440, 2600), 1.0)
+    click(scene, "blind: None")
+    assert (desk.house.blind, desk.house.blind_round) == (False, 0)
+    drawn(scene, (1440, 2600), 1.0)
+    click(scene, "alike: All alike, as in the settings")
+    assert desk.house.others == ""
+
+
 def test_house_rules_in_words():
     """Every rule that differs from the plainest table is named."""
     assert house_words(House()) == "quiet table, you are East, 8 jokers, all of the wall, no passes"
