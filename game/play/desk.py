@@ -10,10 +10,11 @@ from pathlib import Path
 from engine import words
 from engine.advice.moment import EFFORT
 from engine.drills.rehearsal import ALLOWANCES, KIND
+from engine.drills.wanted import wanted_deal
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
 from engine.rules.house import House
 from engine.seats.character import Strength
-from engine.sheet.model import Sheet
+from engine.sheet.model import Hand, Sheet
 from engine.sheet.shelf import find, shipped
 from engine.store.store import GAME, Store
 from engine.store.values import DeletedDeal, LineSummary, PastDeal, StoreError
@@ -25,6 +26,9 @@ from game.play.rehearsing import rehearsal_house
 from game.play.settings import HIDDEN, Settings
 from game.play.sitting import SeatPlayer, Sitting
 from game.play.worker import Worker
+
+NEAR = "wanted hand"
+"""The kind of a deal that was picked because a hand is within reach, so that it is counted apart."""
 
 
 @dataclass(frozen=True)
@@ -213,6 +217,19 @@ class Desk:
     def deal_rehearsal(self) -> Sitting:
         """A new deal to rehearse the passes on."""
         return self.deal(self.current_sheet, self.chosen, rehearsal_house(self.house), KIND)
+
+    def deal_near(self, sheet: Sheet, hand: Hand) -> Sitting:
+        """A new deal of the whole sheet in which the hand is within reach of the first rack: counted apart."""
+        return self._near(sheet, hand, self.house, NEAR)
+
+    def rehearse_near(self, sheet: Sheet, hand: Hand) -> Sitting:
+        """Such a deal, to rehearse the passes on."""
+        return self._near(sheet, hand, rehearsal_house(self.house), KIND)
+
+    def _near(self, sheet: Sheet, hand: Hand, house: House, kind: str) -> Sitting:
+        whole = self.whole(sheet)
+        found = wanted_deal(self.advisor(whole, house.jokers).table, hand.name, house, self.chance)
+        return self.begin_sitting(whole, DealCode.of(whole, house, found.seed), kind)
 
     def fork(self, sitting: Sitting, at: int, sections: tuple[str, ...] | None) -> Sitting:
         """A fork of the same deal from one of its moments, played towards other sections of the sheet.

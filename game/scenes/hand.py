@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from game.draw.theme import (
+    BLUE,
     INK,
     PAPER,
     SMALL_BOLD,
@@ -20,19 +23,30 @@ TILE = 38
 TAB = 20
 
 
-def draw_groups(ui: Ui, groups: tuple[ShownGroup, ...], rect: Rect, tile: float = TILE) -> int:
-    """Groups of tiles with their tabs, as large as fits in one line up to `tile` units; gives the y under them."""
+MARK = 10
+"""Units under a group for the line that marks it."""
+
+
+def draw_groups(
+    ui: Ui, groups: tuple[ShownGroup, ...], rect: Rect, tile: float = TILE, marked: Collection[int] | None = None
+) -> int:
+    """Groups of tiles with their tabs, as large as fits in one line up to `tile` units; gives the y under them.
+
+    `marked`: places of groups to underline; None leaves no room for lines.
+    """
+    under = 0 if marked is None else ui.u(MARK)
     gap, between = max(ui.u(2), 1), ui.u(10)
     count = sum(group.size for group in groups)
     room = rect.width - gap * (count - len(groups)) - between * (len(groups) - 1)
     width = max(min(ui.u(tile), room // max(count, 1)), min(ui.u(24), ui.u(tile)))
     tabbed = any(group.tab for group in groups)
     sizes = [
-        (group.size * width + (group.size - 1) * gap, height_for(width) + (ui.u(TAB) if tabbed else 0))
+        (group.size * width + (group.size - 1) * gap, height_for(width) + (ui.u(TAB) if tabbed else 0) + under)
         for group in groups
     ]
     bottom = rect.top
-    for group, place in zip(groups, flow(sizes, rect.topleft, rect.width, (between, ui.u(4))), strict=True):
+    places = flow(sizes, rect.topleft, rect.width, (between, ui.u(4)))
+    for index, (group, place) in enumerate(zip(groups, places, strict=True)):
         bottom = max(bottom, place.bottom)
         if not ui.shows(place):
             continue
@@ -42,6 +56,8 @@ def draw_groups(ui: Ui, groups: tuple[ShownGroup, ...], rect: Rect, tile: float 
         if group.tab:
             _tab(ui, group.tab, Rect(place.left, place.top, place.width, ui.u(TAB)))
         ui.tiles([Face(group.kind)] * group.size, (place.left, top), width, gap)
+        if marked is not None and index in marked:
+            ui.panel(Rect(place.left, place.bottom - ui.u(6), place.width, max(ui.u(5), 2)), BLUE, None, 2)
     return bottom
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from engine.rules.deal import DealCode
-from engine.sheet.model import Sheet
+from engine.sheet.model import Hand, Sheet
+from engine.tiles import Kind
 from game.play.desk import Desk
 from game.play.matches import MatchPlay, kept_match, left_off
 from game.play.settings import Settings
@@ -21,7 +22,9 @@ from game.scenes.rehearse.passes import RehearsalPolicy
 from game.scenes.rehearse.result import RehearsedScene
 from game.scenes.rehearse.setup import RehearseScene
 from game.scenes.settings import SettingsScene
-from game.scenes.sheet import SheetScene
+from game.scenes.sheet.compare import CompareScene
+from game.scenes.sheet.scene import SheetScene
+from game.scenes.sheet.study import StudyScene
 from game.scenes.skill import PlayScene
 from game.scenes.table.scene import table_scene
 from game.scenes.table.ways import WaysScene
@@ -64,9 +67,27 @@ class Navigation:
         """Sheet and sections of the next deal."""
         return ChooseScene(self, back)
 
-    def sheet(self, sheet: Sheet, back: Scene, marked: tuple[str, ...] | None = None) -> Scene:
+    def sheet(
+        self, sheet: Sheet, back: Scene, marked: tuple[str, ...] | None = None, rack: tuple[Kind, ...] = ()
+    ) -> Scene:
         """A sheet, to read."""
-        return SheetScene(self.look, sheet, back, marked)
+        return SheetScene(self, sheet, back, marked, rack)
+
+    def study(self, sheet: Sheet, back: Scene) -> Scene:
+        """What a sheet leans on."""
+        return StudyScene(self, sheet, back)
+
+    def compare(self, sheet: Sheet, back: Scene) -> Scene:
+        """A sheet beside an older one."""
+        return CompareScene(self, sheet, back)
+
+    def deal_near(self, sheet: Sheet, hand: Hand) -> Scene:
+        """A deal in which the hand is within reach of the first rack."""
+        return self.at_table(self.desk.deal_near(sheet, hand))
+
+    def rehearse_near(self, sheet: Sheet, hand: Hand, setup: Scene) -> Scene:
+        """The passes of such a deal."""
+        return RehearsalScene(self, self.desk.rehearse_near(sheet, hand), setup, None)
 
     def past_deals(self, back: Scene) -> Scene:
         """The list of past deals."""

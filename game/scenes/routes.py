@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Protocol
 
 from engine.rules.deal import DealCode
-from engine.sheet.model import Sheet
+from engine.sheet.model import Hand, Sheet
+from engine.tiles import Kind
 from game.play.desk import Desk
 from game.play.matches import MatchPlay
 from game.play.sitting import Sitting
@@ -40,8 +41,22 @@ class Routes(Protocol):
     def choosing(self, back: Scene) -> Scene:
         """Sheet and sections of the next deal."""
 
-    def sheet(self, sheet: Sheet, back: Scene, marked: tuple[str, ...] | None = None) -> Scene:
-        """A sheet, to read; `marked` are names of sections to mark as chosen."""
+    def sheet(
+        self, sheet: Sheet, back: Scene, marked: tuple[str, ...] | None = None, rack: tuple[Kind, ...] = ()
+    ) -> Scene:
+        """A sheet, to read; `marked` are names of sections to mark as chosen, `rack` what the player holds."""
+
+    def study(self, sheet: Sheet, back: Scene) -> Scene:
+        """What a sheet leans on."""
+
+    def compare(self, sheet: Sheet, back: Scene) -> Scene:
+        """A sheet beside an older one."""
+
+    def deal_near(self, sheet: Sheet, hand: Hand) -> Scene:
+        """A deal in which the hand is within reach of the first rack."""
+
+    def rehearse_near(self, sheet: Sheet, hand: Hand, setup: Scene) -> Scene:
+        """The passes of such a deal; `setup` is where they lead back to."""
 
     def past_deals(self, back: Scene) -> Scene:
         """The list of past deals."""

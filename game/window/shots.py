@@ -18,8 +18,10 @@ from engine.drills.grades import Skill
 from engine.rules.deal import DealCode, shuffle
 from engine.rules.record import Header
 from engine.sheet.model import Sheet
+from engine.sheet.study.finding import Finding
 from engine.store.endings import GameEnd
 from engine.store.store import Store
+from engine.tiles import parse_tiles
 from game.play.defaults import USUAL_GAME
 from game.play.desk import Desk
 from game.play.settings import ALWAYS
@@ -27,6 +29,11 @@ from game.play.worker import Worker
 from game.scenes.drills.ask import AskScene
 from game.scenes.gallery import Gallery
 from game.scenes.navigation import Navigation
+from game.scenes.sheet.compare import CHANGED, PRACTISE, UNLEARN, CompareScene
+from game.scenes.sheet.find import FindPopup
+from game.scenes.sheet.hand_page import HandScene
+from game.scenes.sheet.scene import SheetScene
+from game.scenes.sheet.study import SAID, SECTIONS, SHAPES, TILES, StudyScene
 from game.ui.look import Look
 from game.ui.popups import KeyHelp
 from game.ui.scene import Scene
@@ -37,6 +44,7 @@ SCALES = ("1", "2")
 
 
 SEED = 2026
+SOME_RACK = parse_tiles("5d 5d 5d 6d 6d 7d 7d 2b 3b 3b fl fl jk we")
 ADVICE_WAIT = 20.0
 """Seconds after which a picture is taken even if the advice is not there yet."""
 
@@ -94,6 +102,34 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         scene.give_up()
         return scene
 
+    def find() -> Scene:
+        under = routes.sheet(desk.current_sheet, routes.home(), rack=SOME_RACK)
+        assert isinstance(under, SheetScene)
+        picture(under, (1440, 900))
+        under.hands.finding = Finding(kind=SOME_RACK[0])
+        return FindPopup(under, under.hands)
+
+    def hand() -> Scene:
+        under = routes.sheet(desk.current_sheet, routes.home())
+        assert isinstance(under, SheetScene)
+        page = under.open(desk.current_sheet.hands[3])
+        assert isinstance(page, HandScene)
+        page.turn(1)
+        return page
+
+    def study(shown: str) -> Scene:
+        scene = StudyScene(routes, desk.current_sheet, routes.home())
+        scene.show(shown)
+        if shown == TILES:
+            scene.ask("tile 5 dot", "Hands that want the 5 dot", scene.study.wanting(SOME_RACK[0]))
+        return scene
+
+    def compare(part: str) -> Scene:
+        scene = CompareScene(routes, desk.current_sheet, routes.home())
+        scene.show(part)
+        scene.answered = True
+        return scene
+
     return {
         "gallery": lambda: Gallery(routes.look),
         "first": lambda: routes.intro(routes.home(), first=True),
@@ -101,6 +137,15 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         "table": table,
         "home-again": lambda: routes.home(),
         "sheet": lambda: routes.sheet(desk.current_sheet, routes.home()),
+        "find": find,
+        "hand": hand,
+        "study": lambda: study(SAID),
+        "study-tiles": lambda: study(TILES),
+        "study-sections": lambda: study(SECTIONS),
+        "study-shapes": lambda: study(SHAPES),
+        "compare": lambda: compare(UNLEARN),
+        "compare-changed": lambda: compare(CHANGED),
+        "compare-practise": lambda: compare(PRACTISE),
         "choosing": lambda: routes.choosing(routes.home()),
         "house": lambda: routes.house_rules(routes.home()),
         "settings": lambda: routes.settings(routes.home()),

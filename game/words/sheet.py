@@ -1,14 +1,17 @@
-"""How a hand is shown to be read: its first variant as groups of tiles, each with the tab that says what may vary."""
+"""How hands are shown to be read, as groups of tiles with tabs, and what is said about them."""
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
-from engine.sheet.groups import Group
+from engine.sheet.groups import Group, size_name
 from engine.sheet.model import Hand, Line, Sheet
 from engine.sheet.notation import SUIT_LETTERS, DragonOf, Number, Pattern, Season, Zero
+from engine.sheet.study.finding import Finding
 from engine.sheet.variants import expand
-from engine.tiles import Kind
+from engine.tiles import Kind, name
+from engine.words import listed
 
 
 @dataclass(frozen=True)
@@ -33,6 +36,15 @@ def shown_rows(sheet: Sheet, hand: Hand) -> tuple[tuple[ShownGroup, ...], ...]:
     return tuple(rows)
 
 
+def shown_variants(sheet: Sheet, hand: Hand) -> tuple[tuple[ShownGroup, ...], ...]:
+    """Every variant of the hand as a row of groups, in the order of the hand's variants."""
+    found: dict[tuple[Group, ...], tuple[ShownGroup, ...]] = {}
+    for line in hand.lines:
+        for variant in expand((line,), hand.where, sheet.season):
+            found.setdefault(variant.key, _row(sheet, line, variant.groups))
+    return tuple(found[variant.key] for variant in hand.variants)
+
+
 def _row(sheet: Sheet, line: Line, groups: tuple[Group, ...]) -> tuple[ShownGroup, ...]:
     tabs = [tab for pattern in line.patterns for tab in _tabs(pattern, sheet.season)]
     return tuple(ShownGroup(group.size, group.kind, tab) for group, tab in zip(groups, tabs, strict=True))
@@ -54,3 +66,53 @@ def _tabs(pattern: Pattern, season: str) -> list[str]:
 def hold_words(hand: Hand) -> str:
     """Whether the hand may be exposed, in a word."""
     return "concealed" if hand.concealed else "open"
+
+
+def finding_words(finding: Finding) -> str:
+    """What hands are looked for, in words: `Concealed hands with a pung of 6 bam, from 30 points`."""
+    held = {None: "Hands", True: "Concealed hands", False: "Open hands"}[finding.concealed]
+    parts = []
+    if finding.kind is not None:
+        group = (
+            group_words(Group(finding.size, finding.kind)).replace("the", "a", 1)
+            if finding.size
+            else f"the {name(finding.kind)}"
+        )
+        parts.append(f"with {group}")
+    elif finding.size:
+        parts.append(f"with a {size_name(finding.size)}")
+    if finding.flowers is not None:
+        parts.append("with flowers" if finding.flowers else "without flowers")
+    if finding.least_points:
+        parts.append(f"from {finding.least_points} points")
+    return f"{held} {listed(parts)}" if parts else held
+
+
+def hold_meaning(hand: Hand) -> str:
+    """Whether the hand may be exposed, and what that means."""
+    if hand.concealed:
+        return "Concealed: nothing of it may be exposed. Only its last tile may be called, for mahjong."
+    if all(not group.takes_jokers for variant in hand.variants for group in variant.groups):
+        return "Open, but all singles and pairs: nothing can be called before the last tile, and no joker helps."
+    return "Open: its groups of three or more may be called and exposed. Singles and pairs must be drawn."
+
+
+def fixed_words(hand: Hand) -> str:
+    """Which of its groups are the same in every variant."""
+    shared = Counter(hand.variants[0].groups)
+    for variant in hand.variants[1:]:
+        shared &= Counter(variant.groups)
+    if len(hand.variants) == 1:
+        return "There is one way to make it."
+    if not shared:
+        return f"Nothing of it is fixed: all its groups move over {len(hand.variants)} ways."
+    groups = list(dict.fromkeys(group_words(group) for group in shared.elements()))
+    stay = "stays" if len(groups) == 1 else "stay"
+    return f"In all {len(hand.variants)} ways {listed(groups)} {stay} as shown; the rest moves."
+
+
+def group_words(group: Group) -> str:
+    """`the pair of flowers`, `the single 5 dot`."""
+    if group.size == 1:
+        return f"the single {name(group.kind)}"
+    return f"the {size_name(group.size)} of {name(group.kind)}s"

@@ -8,7 +8,7 @@ import io
 from engine import words
 from engine.advice.simulation.tally import Count, SheetTally
 from engine.advice.stats import ENOUGH, Interval, wilson
-from engine.sheet.model import Sheet
+from engine.sheet.model import Hand, Sheet
 
 HEADS = ("Section and hand", "Made", "Share %", "95% within", "Mean picks", "95% within", "Median", "95% within")
 COLUMNS = (
@@ -131,3 +131,20 @@ def as_csv(tally: SheetTally) -> str:
 
 def _ends(within: Interval | None) -> tuple[float | None, float | None]:
     return within or (None, None)
+
+
+def made_words(hand: Hand, counted: SheetTally | None, done: bool) -> list[str]:
+    """How often one hand comes off, in sentences."""
+    if counted is None:
+        return ["Nobody has counted yet: deals can be played in the background to see how often this hand is made."]
+    count = next(one for one in counted.hands if one.name == hand.name)
+    low, high = count.share_within
+    said = [
+        f"It was made in {count.made:,} of {count.deals:,} practice deals{'' if done else ' so far'}. Between "
+        f"{percent(low, 1)}% and {percent(high, 1)}% is likely."
+    ]
+    if count.mean is not None and count.made >= ENOUGH:
+        said.append(f"Where it was made, it took {count.mean:.1f} picks on average.")
+    elif count.made:
+        said.append("That is too few to say in how many picks.")
+    return said

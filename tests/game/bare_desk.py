@@ -13,7 +13,9 @@ from game.scenes.choosing import ChooseScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
 from game.scenes.settings import SettingsScene
-from game.scenes.sheet import SheetScene
+from game.scenes.sheet.compare import CompareScene
+from game.scenes.sheet.scene import SheetScene
+from game.scenes.sheet.study import StudyScene
 from game.ui.scene import Scene
 
 
@@ -126,8 +128,20 @@ class BareRoutes:
     def choosing(self, back):
         return ChooseScene(self, back)
 
-    def sheet(self, sheet, back, marked=None):
-        return SheetScene(self.look, sheet, back, marked)
+    def sheet(self, sheet, back, marked=None, rack=()):
+        return SheetScene(self, sheet, back, marked, rack)
+
+    def study(self, sheet, back):
+        return StudyScene(self, sheet, back)
+
+    def compare(self, sheet, back):
+        return CompareScene(self, sheet, back)
+
+    def deal_near(self, sheet, hand):  # noqa: ARG002
+        return Elsewhere(self.look, f"deal near {hand.name}")
+
+    def rehearse_near(self, sheet, hand, setup):  # noqa: ARG002
+        return Elsewhere(self.look, f"passes towards {hand.name}")
 
     def resume(self, line):
         return Elsewhere(self.look, f"line {line}")

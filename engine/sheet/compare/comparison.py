@@ -160,9 +160,3 @@ def nearest(variants: tuple[Variant, ...], sheet: Sheet) -> Hand:
         return sum(max(shared(one, other) for other in theirs) for one in mine)
 
     return max(sheet.hands, key=in_common)
-
-
-def nearest_variant(variant: Variant, hand: Hand) -> tuple[Variant, int]:
-    """The variant of the hand that shares most tiles with another variant, and how many: 0 to 14."""
-    own = bits(variant.total)
-    return max(((other, shared(own, bits(other.total))) for other in hand.variants), key=lambda found: found[1])

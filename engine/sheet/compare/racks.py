@@ -6,11 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from random import Random
 
-from engine.sheet.compare.comparison import Comparison, Unlearn, nearest_variant
+from engine.sheet.compare.comparison import Comparison, Unlearn
 from engine.sheet.groups import HAND_TILES, Variant
-from engine.sheet.model import Hand
+from engine.sheet.model import Hand, Sheet
 from engine.sheet.study.counts import Weights
-from engine.tiles import JOKER, Kind, full_set, kinds_of
+from engine.sheet.study.finding import nearest_to
+from engine.tiles import JOKER, Kind, counts_of, full_set, kinds_of
 
 TEMPTING = 10
 """Tiles of the old hand that the rack is dealt; fewer only where jokers must make up most of the hand."""
@@ -26,9 +27,9 @@ class Temptation:
     variant: Variant
     """The variant of the old hand that tempts; the rack holds TEMPTING tiles of it or more."""
     hand: Hand
-    """The new hand to turn to."""
+    """The new hand to turn to: the one that the rack serves best."""
     towards: Variant
-    """Its variant that shares most tiles with the one that tempts."""
+    """Its variant that the rack has most tiles of."""
 
 
 def racks(comparison: Comparison, number: int, seed: int, weights: Weights | None = None) -> tuple[Temptation, ...]:
@@ -41,7 +42,7 @@ def racks(comparison: Comparison, number: int, seed: int, weights: Weights | Non
         left = list(comparison.unlearn)
         while left and len(found) < number:
             shares = [1.0 if weights is None else weights.get(one.hand.name, 0.0) + 1e-9 for one in left]
-            found.append(_rack(left.pop(_drawn(shares, chance)), chance))
+            found.append(_rack(comparison.new, left.pop(_drawn(shares, chance)), chance))
     return tuple(found)
 
 
@@ -55,7 +56,7 @@ def _drawn(shares: Sequence[float], chance: Callable[[], float]) -> int:
     return len(shares) - 1
 
 
-def _rack(unlearn: Unlearn, chance: Callable[[], float]) -> Temptation:
+def _rack(new: Sheet, unlearn: Unlearn, chance: Callable[[], float]) -> Temptation:
     variant = unlearn.lost[_drawn([1.0] * len(unlearn.lost), chance)]
     needed = list(kinds_of(variant.total))
     left = list(full_set(0))
@@ -69,5 +70,7 @@ def _rack(unlearn: Unlearn, chance: Callable[[], float]) -> Temptation:
         kind = _drawn([float(count) for count in left[:JOKER]], chance)
         rack.append(kind)
         left[kind] -= 1
-    towards, _ = nearest_variant(variant, unlearn.nearest)
-    return Temptation(tuple(sorted(rack)), unlearn, variant, unlearn.nearest, towards)
+    hand, _ = nearest_to(rack, new.hands)[0]
+    held = counts_of(rack)
+    towards = max(hand.variants, key=lambda one: sum(map(min, held, one.total)))
+    return Temptation(tuple(sorted(rack)), unlearn, variant, hand, towards)

@@ -203,6 +203,14 @@ class Study:
         """Hands with a variant that needs a group of so many flowers."""
         return self._that(lambda one: size in one.flowers)
 
+    def with_suits(self, number: int) -> tuple[Hand, ...]:
+        """Hands with a variant whose numbers need so many suits."""
+        return self._that(lambda one: number in one.suits)
+
+    def with_jokers(self, tiles: int) -> tuple[Hand, ...]:
+        """Hands with a variant in which a joker may stand for so many tiles."""
+        return self._that(lambda one: tiles in one.jokers)
+
     def _that(self, fits: Callable[[HandCounts], bool], section: str | None = None) -> tuple[Hand, ...]:
         return tuple(one.hand for one in self.counts if fits(one) and section in (None, one.hand.section))
 

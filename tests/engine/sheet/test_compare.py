@@ -15,7 +15,7 @@ from scipy.optimize import linear_sum_assignment
 from slow_variants import slow_variants
 
 from engine.sheet.compare.changes import What
-from engine.sheet.compare.comparison import Because, compare, nearest_variant
+from engine.sheet.compare.comparison import Because, compare
 from engine.sheet.compare.pairing import ONE_CHANGE, best_pairs, ways
 from engine.sheet.compare.racks import TEMPTING, racks
 from engine.sheet.likeness import SAME, Coder, forms_of, neighbours
@@ -334,8 +334,12 @@ def test_racks_tempt_to_the_old_hand() -> None:
         assert not counts[JOKER]
         assert sum(map(min, counts, one.variant.total)) >= TEMPTING
         assert one.variant in one.unlearn.hand.variants
-        assert one.hand == one.unlearn.nearest
-        assert (one.towards, nearest_variant(one.variant, one.hand)[1])[0] in one.hand.variants
+        served = {
+            hand.name: max(sum(map(min, counts, variant.total)) for variant in hand.variants)
+            for hand in find("first-steps").hands
+        }
+        assert served[one.hand.name] == max(served.values()) == sum(map(min, counts, one.towards.total))
+        assert one.towards in one.hand.variants
     assert {one.unlearn.hand.name for one in dealt[:60]} == {hand.name for hand in find("lantern-street").hands}
 
 

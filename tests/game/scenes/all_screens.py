@@ -9,7 +9,9 @@ from pass_screens import pass_screens
 from engine.drills.grades import Skill
 from engine.rules.house import House
 from engine.sheet.shelf import find
+from engine.sheet.study.finding import Finding
 from engine.store.store import Store
+from engine.tiles import parse_tiles
 from game.play.desk import Desk
 from game.play.drilling import ASKED
 from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
@@ -21,7 +23,10 @@ from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
 from game.scenes.navigation import Navigation
 from game.scenes.settings import AskKey, SettingsScene
-from game.scenes.sheet import SectionList, SheetScene
+from game.scenes.sheet.compare import PARTS, PRACTISE, CompareScene
+from game.scenes.sheet.find import FindPopup
+from game.scenes.sheet.scene import SectionList, SheetScene
+from game.scenes.sheet.study import MADE, PICTURES, TILES, StudyScene
 from game.ui.popups import KeyHelp, TroublePopup
 from game.window.shots import season
 
@@ -124,9 +129,10 @@ def all_screens(routes):
 
     screens["home with a deal left"] = HomeScene(routes)
     screens["leaving"] = screens["home with a deal left"].back()
-    sheet = SheetScene(routes.look, big, home, [big.sections[1].name])
+    sheet = SheetScene(routes, big, home, [big.sections[1].name])
     screens["sheet"] = sheet
     screens["sections of the sheet"] = SectionList(sheet)
+    screens |= sheet_screens(routes, big, home)
     choosing = ChooseScene(routes, home)
     screens["choosing"] = choosing
     screens["faults of a sheet"] = Faults(choosing, ["long.yaml:12:9: what is wrong, and what to write instead"] * 9)
@@ -147,6 +153,43 @@ class StillTrying(AtOnce):
             return Job(done, self._told, self._free)
         self.busy = True
         return super().submit(fn, done)
+
+
+def sheet_screens(routes, sheet, home):
+    """A sheet as a place to learn in: found hands, a hand's page, the study's pictures, two sheets compared."""
+    rack = parse_tiles("5d 5d 5d 6d 6d 7d 7d 2b 3b 3b fl fl jk we")
+    found = SheetScene(routes, sheet, home, rack=rack)
+    found.hands.finding = Finding(kind=rack[0], size=3, concealed=False, least_points=25)
+    none = SheetScene(routes, sheet, home)
+    none.hands.finding = Finding(kind=rack[-1], size=6, concealed=True)
+    nearest = SheetScene(routes, sheet, home, rack=rack)
+    nearest.hands.by_rack = True
+    page = none.open(sheet.hands[-1])
+    page.turn(1)
+    fixed = none.open(sheet.hand("Year in three bells"))
+    screens = {
+        "found hands": found, "no hand found": none, "hands by the rack": nearest,
+        "finding hands": FindPopup(found, found.hands), "a hand's page": page, "a hand of three ways": fixed,
+        "a hand's page at a table": nearest.open(sheet.hands[0]),
+    }  # fmt: skip
+    for picture in PICTURES:
+        study = StudyScene(routes, sheet, home)
+        study.show(picture)
+        screens[f"study, {picture}"] = study
+    asked = StudyScene(routes, sheet, home)
+    asked.show(TILES)
+    asked.ask("tile 5 dot", "Hands that want the 5 dot", asked.study.wanting(rack[0])[:7])
+    asked.measure = MADE
+    screens["study, a tile asked for"] = asked
+    for part in PARTS:
+        compared = CompareScene(routes, sheet, home)
+        compared.show(part)
+        screens[f"compared, {part}"] = compared
+    answered = CompareScene(routes, sheet, home)
+    answered.show(PRACTISE)
+    answered.answered = True
+    screens["compared, a rack answered"] = answered
+    return screens
 
 
 def tried_screens(routes, sheet):

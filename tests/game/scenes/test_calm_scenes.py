@@ -12,7 +12,7 @@ from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import ABOVE, IntroScene
 from game.scenes.settings import AskKey, SettingsScene
-from game.scenes.sheet import SectionList, SheetScene
+from game.scenes.sheet.scene import SectionList, SheetScene
 from game.ui.popups import Question
 from game.words.house import house_words
 from game.words.sheet import shown_rows
@@ -53,7 +53,7 @@ def all_scenes(routes, tmp_path):
     home = HomeScene(routes)
     path = tmp_path / "long.yaml"
     path.write_text(LONG_SHEET, encoding="utf-8")
-    sheet = SheetScene(routes.look, routes.desk.current_sheet, home, ["Harbour Steps"])
+    sheet = SheetScene(routes, routes.desk.current_sheet, home, ["Harbour Steps"])
     choosing = ChooseScene(routes, home)
     settings = SettingsScene(routes, home)
     ask = AskKey(settings, KEY_USES[0])
@@ -74,7 +74,7 @@ def all_scenes(routes, tmp_path):
         "first start": IntroScene(routes, home, first=True),
         "how it plays": IntroScene(routes, home, first=False),
         "sheet": sheet,
-        "awkward sheet": SheetScene(routes.look, routes.desk.shelf[-1], home),
+        "awkward sheet": SheetScene(routes, routes.desk.shelf[-1], home),
         "sections": SectionList(sheet),
         "choosing": choosing,
         "faults": Faults(choosing, ["broken.yaml:12:9: a fault that takes a long sentence to say what to write"] * 20),
@@ -189,7 +189,7 @@ def test_first_start_explains_itself_on_one_screen(routes):
 def test_sheet_shows_every_hand_of_every_section(routes):
     """Scrolling through it meets every name, every wording's first words and every number of points."""
     sheet = routes.desk.current_sheet
-    scene = SheetScene(routes.look, sheet, HomeScene(routes))
+    scene = SheetScene(routes, sheet, HomeScene(routes))
     seen = set()
     drawn(scene, SIZE, 1.0)
     area = next(area for area in scene.ui.areas if area.name == "hands")
@@ -205,7 +205,7 @@ def test_sheet_shows_every_hand_of_every_section(routes):
 
 def test_sheet_goes_to_a_section_by_key_and_by_click(routes):
     """The digits and the list at the side scroll to a section, which then is the current one."""
-    scene = SheetScene(routes.look, routes.desk.current_sheet, HomeScene(routes))
+    scene = SheetScene(routes, routes.desk.current_sheet, HomeScene(routes))
     drawn(scene, SIZE, 1.0)
     names = [section.name for section in routes.desk.current_sheet.sections]
     press(scene, "4")

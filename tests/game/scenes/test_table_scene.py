@@ -15,7 +15,7 @@ from game.play.lines import line_of
 from game.play.rack_order import AS_DRAWN, BY_HAND, BY_SUIT
 from game.play.settings import ALWAYS, HIDDEN, HINTED
 from game.scenes.home import HomeScene
-from game.scenes.sheet import SheetScene
+from game.scenes.sheet.scene import SheetScene
 from game.scenes.table.moment import CHOOSE_FIRST
 from game.scenes.table.popups import DiscardsPopup, MorePopup, NotePopup, WhyPopup
 from game.scenes.table.scene import TableScene

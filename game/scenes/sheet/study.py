@@ -1,0 +1,358 @@
+"""What a sheet leans on: sentences, and pictures of which every cell answers with the hands behind it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+
+from engine.sheet.groups import size_name
+from engine.sheet.model import Hand, Sheet
+from engine.sheet.study.counts import Study
+from engine.sheet.variants import RANKS
+from engine.tiles import DRAGONS, FLOWER, NAMES, WINDS, Kind, rank_of
+from engine.words import counted, sentence
+from game.draw.theme import (
+    BLUE,
+    BODY,
+    BODY_BOLD,
+    CARD,
+    EDGE,
+    INK,
+    LIT,
+    SKY,
+    SMALL,
+    SMALL_BOLD,
+    SOFT,
+    TEAL,
+    TOUCH,
+    Style,
+    mix,
+)
+from game.draw.tiles import Face, height_for
+from game.play.made import Made
+from game.scenes.routes import Routes
+from game.scenes.sheet.hand_page import HandScene
+from game.ui.buttons import Press
+from game.ui.column import Column, scrolled
+from game.ui.layout import Rect, columns
+from game.ui.scene import Scene
+from game.ui.widgets import Ui
+from game.words.study import sentences, shape_words
+
+SAID, TILES, SECTIONS, SHAPES, COUNTS = "In words", "Tiles", "Sections", "Order of groups", "Flowers, suits, jokers"
+PICTURES = (SAID, TILES, SECTIONS, SHAPES, COUNTS)
+HANDS, WAYS, GROUPS, MADE = "hands", "ways to make them", "groups in those", "hands that come off"
+MEASURES = (HANDS, WAYS, GROUPS, MADE)
+"""What the heat map of tiles counts."""
+BESIDE = 980
+"""Units of width from which the hands behind a cell stand beside the picture."""
+WIDEST = 1600
+WARMEST = 0.75
+"""How much of the blue is mixed into the fullest cell; ink stays easy to read on it."""
+LARGE = Style(20)
+"""Sentences are set large: this is what a first look is for."""
+LEAST_CELL = 46
+"""Units of width of a cell of the heat map; where nine don't fit, five stand in a row."""
+SUITS_NEEDED = ("No suit: no numbers", "One suit", "Two suits", "Three suits")
+NAMES_BESIDE = 620
+"""Units of width from which a section's name stands beside its cells."""
+NAME = 170
+ROWS: tuple[tuple[Kind, ...], ...] = (
+    tuple(range(9)), tuple(range(9, 18)), tuple(range(18, 27)), (*WINDS, *DRAGONS, FLOWER),
+)  # fmt: skip
+"""The kinds of the heat map, row by row."""
+HEADS: tuple[tuple[str, tuple[Kind, ...]], ...] = (
+    *((str(rank), tuple(kind for kind in range(27) if kind % 9 == rank - 1)) for rank in RANKS),
+    ("W", tuple(WINDS)), ("D", tuple(DRAGONS)), ("F", (FLOWER,)),
+)  # fmt: skip
+"""Columns of the picture of sections: each number in any suit, winds, dragons, flowers."""
+COLUMN_NAMES = {"W": "winds", "D": "dragons", "F": "flowers"}
+
+
+class StudyScene(Scene):
+    """One sheet. The player turns over sentences and three pictures; what was pressed stays marked."""
+
+    def __init__(self, routes: Routes, sheet: Sheet, back: Scene) -> None:
+        super().__init__(routes.look)
+        self.routes, self.sheet = routes, sheet
+        self.study = Study.of(sheet)
+        self.picture = SAID
+        self.measure = HANDS
+        self.asked = ""
+        """The name of the cell that was pressed, empty at first."""
+        self.title = ""
+        self.hands: tuple[Hand, ...] = ()
+        """The hands behind it."""
+        self._said = sentences(self.study)
+        self.made = Made(sheet, routes.desk.worker)
+        self._weights: tuple[int, Study] | None = None
+        """The study by how often hands come off, and on how many deals that was counted."""
+        self._back = back
+
+    def back(self) -> Scene | None:
+        """Where the reader came from."""
+        return self._back
+
+    def update(self, seconds: float) -> None:
+        """The deals in the background may have gone on."""
+        super().update(seconds)
+        if self.made.running:
+            self.dirty = True
+
+    def show(self, picture: str) -> Scene | None:
+        """Turns to sentences or to a picture."""
+        self.picture, self.asked, self.hands = picture, "", ()
+        return None
+
+    def ask(self, name: str, title: str, hands: Sequence[Hand]) -> Scene | None:
+        """A cell was pressed: its hands are named."""
+        self.asked, self.title, self.hands = name, title, tuple(hands)
+        return None
+
+    # Painting.
+
+    def paint(self, ui: Ui) -> None:
+        """What to turn to, then the sentences or the picture, and the hands behind the pressed cell."""
+        note = f"{self.sheet.name} {self.sheet.season} · {counted(self.study.hands, 'hand')}"
+        note += f" · {counted(self.study.variants, 'way')} to make them"
+        scrolled(ui, "study", ui.header("What the sheet leans on", note, self.back), self._fill, WIDEST, gap=14)
+
+    def _fill(self, page: Column) -> None:
+        options = [(picture, picture) for picture in PICTURES]
+        page.add(lambda at, width: page.ui.choice(at, width, "picture", options, self.picture, self.show))
+        if self.picture == SAID:
+            with page.panel() as inside:
+                for place, said in enumerate(self._said):
+                    inside.gap(12 if place else 0)
+                    inside.text(said, LARGE, most=1100)
+            page.buttons([Press("See it tile by tile", partial(self.show, TILES), "return", main=True)])
+            return
+        with page.beside([1.9, 1], least=BESIDE) as (left, right):
+            with left.panel() as inside:
+                {
+                    TILES: self._tiles, SECTIONS: self._sections, SHAPES: self._shapes, COUNTS: self._counts,
+                }[self.picture](inside)  # fmt: skip
+            with right.panel(self.title if self.asked else "Hands behind it") as inside:
+                self._behind(inside)
+
+    def _behind(self, column: Column) -> None:
+        if not self.asked:
+            column.text("Press a cell of the picture: the hands that it counts are named here.", BODY, SOFT)
+            return
+        column.text(counted(len(self.hands), "hand") if self.hands else "No hand.", SMALL_BOLD, SOFT)
+        for hand in self.hands:
+            column.gap(6)
+            with column.card(f"hand {hand.name}", partial(self._open, hand), says=hand.name, pad=6) as card:
+                card.text(hand.name, BODY_BOLD, TEAL)
+                card.text(f"{hand.section} · {hand.points} points", SMALL, SOFT)
+
+    def _open(self, hand: Hand) -> Scene | None:
+        return HandScene(self.routes, self.sheet, hand, self, self.made)
+
+    # Cells.
+
+    def _cell(self, ui: Ui, rect: Rect, name: str, title: str, hands: Sequence[Hand], share: float) -> None:
+        """A ground as warm as its share, a target, and a border where it was pressed."""
+        fill = LIT if ui.lit(name) else mix(CARD, SKY, WARMEST * share)
+        here = self.asked == name
+        ui.panel(rect, fill, BLUE if here else EDGE, 6, 3 if here else 1)
+        ui.target(name, rect, partial(self.ask, name, title, hands), f"{title}: {counted(len(hands), 'hand')}")
+
+    # The heat map of tiles.
+
+    def _tiles(self, column: Column) -> None:
+        ui = column.ui
+        options = [(one, one) for one in MEASURES]
+        column.caption("Count for each tile the")
+        column.add(lambda at, width: ui.choice(at, width, "measure", options, self.measure, self._count_by))
+        column.gap(8)
+        column.text(
+            f"{self._explained} The fuller the ground, the more: numbers beside numbers, the rest beside the rest.",
+            SMALL, SOFT,
+        )  # fmt: skip
+        if self.measure == MADE and not self.made.done:
+            column.gap(8)
+            if not self.made.running:
+                column.buttons([Press("Play deals to see", self._play, "o")])
+            else:
+                column.text("More deals are being played.", SMALL, SOFT)
+        column.gap(10)
+        column.add(lambda at, width: self._heat(ui, at, width))
+
+    @property
+    def _explained(self) -> str:
+        """What the figures of the heat map are."""
+        if self.measure == MADE:
+            tally = self.made.tally
+            played = f" Counted on {tally.whole.deals} practice deals." if tally is not None else ""
+            return f"Of 100 hands that come off, so many need the tile.{played}"
+        return {
+            HANDS: "So many hands want the tile, in one way or another.",
+            WAYS: "Of all the ways to make the hands, so many need the tile.",
+            GROUPS: "So many groups of the tile stand in those ways.",
+        }[self.measure]
+
+    def _count_by(self, measure: str) -> Scene | None:
+        self.measure = measure
+        return None
+
+    def _play(self) -> Scene | None:
+        self.made.start()
+        return None
+
+    def _figure(self, kind: Kind) -> float:
+        wanted = self.study.tiles[kind]
+        if self.measure == MADE:
+            return 100 * (self._weighed.tiles[kind].weighed or 0.0) if self._weighed is not None else 0.0
+        return {HANDS: wanted.hands, WAYS: wanted.variants, GROUPS: wanted.groups}[self.measure]
+
+    @property
+    def _weighed(self) -> Study | None:
+        """The study by how often hands come off; None before any has."""
+        tally = self.made.tally
+        if tally is None or not tally.whole.made:
+            return None
+        if self._weights is None or self._weights[0] != tally.whole.deals:
+            weights = {count.name: float(count.made) for count in tally.hands}
+            self._weights = tally.whole.deals, Study(self.sheet, self.study.counts, weights)
+        return self._weights[1]
+
+    def _share(self, kind: Kind) -> float:
+        """How far a tile stands between those of its sort (numbers, or all else) that have least and most."""
+        sort = [self._figure(one) for one in range(FLOWER + 1) if (rank_of(one) is None) == (rank_of(kind) is None)]
+        least, most = min(sort), max(sort)
+        return (self._figure(kind) - least) / (most - least) if most > least else 0.0
+
+    def _heat(self, ui: Ui, at: tuple[int, int], width: int) -> int:
+        gap = ui.u(6)
+        across = 9 if width >= ui.u(9 * LEAST_CELL) + 8 * gap else 5
+        wide = min((width - gap * (across - 1)) // across, ui.u(96))
+        tile = min(wide - ui.u(12), ui.u(56))
+        high = height_for(tile) + ui.line(BODY_BOLD) + ui.u(12)
+        y = at[1]
+        for kinds in ROWS:
+            for start in range(0, len(kinds), across):
+                for index, kind in enumerate(kinds[start : start + across]):
+                    rect = Rect(at[0] + index * (wide + gap), y, wide, high)
+                    self._tile_cell(ui, rect, kind, tile, self._share(kind))
+                y += high + gap
+        return y - gap
+
+    def _tile_cell(self, ui: Ui, rect: Rect, kind: Kind, tile: int, share: float) -> None:
+        title = f"Hands that want the {NAMES[kind]}"
+        self._cell(ui, rect, f"tile {NAMES[kind]}", title, self.study.wanting(kind), share)
+        ui.tile(Face(kind), Rect(rect.centerx - tile // 2, rect.top + ui.u(6), tile, height_for(tile)))
+        with ui.within(rect):
+            line = Rect(rect.left, rect.bottom - ui.line(BODY_BOLD) - ui.u(3), rect.width, ui.line(BODY_BOLD))
+            ui.fitted(f"{self._figure(kind):,.0f}", line, BODY_BOLD, INK, "middle")
+
+    # Sections by tiles.
+
+    def _sections(self, column: Column) -> None:
+        column.text(
+            "Across: the numbers in any suit, then winds (W), dragons (D) and flowers (F). Each cell says how many "
+            "hands of the section want them.",
+            SMALL, SOFT,
+        )  # fmt: skip
+        column.gap(10)
+        beside = column.has(NAMES_BESIDE)
+        if beside:
+            column.add(lambda at, width: self._heads(column.ui, at, width))
+            column.gap(4)
+        for place, section in enumerate(self.sheet.sections):
+            column.gap(6 if place else 4)
+            column.add(partial(self._section_row, column.ui, section.name, len(section.hands), beside))
+
+    @staticmethod
+    def _heads(ui: Ui, at: tuple[int, int], width: int) -> int:
+        high = ui.line(SMALL_BOLD)
+        cells = columns(Rect(at[0] + ui.u(NAME), at[1], width - ui.u(NAME), high), [1.0] * len(HEADS), ui.u(4))
+        for (head, _), cell in zip(HEADS, cells, strict=True):
+            ui.fitted(head, cell, SMALL_BOLD, SOFT, "middle")
+        return at[1] + high
+
+    def _section_row(self, ui: Ui, section: str, hands: int, beside: bool, at: tuple[int, int], width: int) -> int:
+        x, y = at
+        high = max(ui.u(TOUCH), ui.tall(section, ui.u(NAME - 10), SMALL_BOLD)) if beside else ui.u(TOUCH)
+        if beside:
+            ui.fitted(section, Rect(x, y, ui.u(NAME - 10), high), SMALL_BOLD)
+            x += ui.u(NAME)
+        else:
+            y = ui.paragraph(section, (x, y), width, SMALL_BOLD) + ui.u(2)
+        lines = 1 if beside or width >= len(HEADS) * ui.u(28) else 2
+        each = len(HEADS) // lines
+        for line in range(lines):
+            part = HEADS[line * each : (line + 1) * each]
+            cells = columns(Rect(x, y, at[0] + width - x, high), [1.0] * each, ui.u(4))
+            for (head, kinds), cell in zip(part, cells, strict=True):
+                found = self._wanting(section, kinds)
+                what = COLUMN_NAMES.get(head, f"a {head}")
+                self._cell(ui, cell, f"{section} {head}", f"{section}: {what}", found, len(found) / max(hands, 1))
+                with ui.within(cell):
+                    text = f"{len(found)}" if beside else f"{head}: {len(found)}"
+                    ui.fitted(text, cell, BODY_BOLD if beside else SMALL, INK, "middle")
+            y += high + (ui.u(4) if line + 1 < lines else 0)
+        return y
+
+    def _wanting(self, section: str, kinds: Sequence[Kind]) -> tuple[Hand, ...]:
+        wanted = {hand.name for kind in kinds for hand in self.study.wanting(kind, section)}
+        return tuple(hand for hand in self.sheet.hands if hand.name in wanted)
+
+    # Shapes.
+
+    def _shapes(self, column: Column) -> None:
+        column.text(
+            "The sizes of groups in the order in which the sheet lays them, commonest first; a bar is as long as "
+            "its hands are many.",
+            SMALL, SOFT,
+        )  # fmt: skip
+        rows = [(sentence(shape_words(shape)), self.study.shaped(shape)) for shape, _ in self.study.shapes]
+        self._bars(column, "", rows)
+
+    # Flowers, suits, jokers, hold.
+
+    def _counts(self, column: Column) -> None:
+        study = self.study
+        self._bars(
+            column, "Flowers, by the size of their group",
+            [(sentence(f"a {size_name(size)}"), study.with_flowers(size)) for size in study.flowers],
+        )  # fmt: skip
+        self._bars(
+            column, "Suits that the numbers may need",
+            [(SUITS_NEEDED[number], study.with_suits(number)) for number in study.suits],
+        )  # fmt: skip
+        self._bars(
+            column, "Tiles for which a joker may stand",
+            [(f"{number} of 14", study.with_jokers(number)) for number in study.jokers],
+        )  # fmt: skip
+        hands = self.sheet.hands
+        self._bars(
+            column, "Held",
+            [("Open", tuple(hand for hand in hands if not hand.concealed)),
+             ("Concealed", tuple(hand for hand in hands if hand.concealed))],
+        )  # fmt: skip
+
+    def _bars(self, column: Column, title: str, rows: Sequence[tuple[str, tuple[Hand, ...]]]) -> None:
+        """A bar a row, each to press."""
+        if title:
+            column.gap(14)
+            column.caption(title)
+        most = max((len(hands) for _, hands in rows), default=0)
+        for place, (words, hands) in enumerate(rows):
+            column.gap(6 if place else 8)
+            column.add(partial(self._bar, column.ui, f"{title} {words}", words, hands, most))
+
+    def _bar(
+        self, ui: Ui, name: str, words: str, hands: Sequence[Hand], most: int, at: tuple[int, int], width: int
+    ) -> int:
+        pad = ui.u(10)
+        room = width - 2 * pad
+        rect = Rect(*at, width, max(ui.tall(words, room, BODY) + ui.u(28), ui.u(TOUCH)))
+        self._cell(ui, rect, name, words, hands, 0.0)
+        with ui.within(rect):
+            end = ui.paragraph(words, (rect.left + pad, rect.top + ui.u(5)), room, BODY)
+            bar = Rect(rect.left + pad, end + ui.u(3), room - ui.width("00 hands", SMALL_BOLD) - pad, ui.u(10))
+            ui.bar(bar, len(hands) / max(most, 1))
+            label = (bar.right + pad, bar.centery - ui.line(SMALL_BOLD) // 2)
+            ui.text(counted(len(hands), "hand"), label, SMALL_BOLD, SOFT)
+        return rect.bottom
