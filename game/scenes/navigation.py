@@ -87,7 +87,8 @@ class Navigation:
 
     def rehearse_near(self, sheet: Sheet, hand: Hand, setup: Scene) -> Scene:
         """The passes of such a deal."""
-        return RehearsalScene(self, self.desk.rehearse_near(sheet, hand), setup, None)
+        policy = RehearsalPolicy(self, setup, None)
+        return table_scene(self, self.desk.rehearse_near(sheet, hand), policy)
 
     def past_deals(self, back: Scene) -> Scene:
         """The list of past deals."""

@@ -11,7 +11,7 @@ from engine.sheet.compare.pairing import pairs
 from engine.sheet.groups import Group, Variant
 from engine.sheet.likeness import bits, shared
 from engine.sheet.model import Hand, Sheet
-from engine.sheet.study.counts import Shape, Study, Wanted
+from engine.sheet.study.counts import Demand, Shape, Study
 from engine.tiles import JOKER, Kind
 
 
@@ -55,8 +55,8 @@ class Drift:
     """A tile that more, or fewer, of the hands want than before."""
 
     kind: Kind
-    old: Wanted
-    new: Wanted
+    old: Demand
+    new: Demand
     old_share: float
     """Of the old sheet's hands, the share that wants it: 0 to 1."""
     new_share: float

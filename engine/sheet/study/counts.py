@@ -93,7 +93,7 @@ def has_rank(variant: Variant, rank: int) -> bool:
 
 
 @dataclass(frozen=True)
-class Wanted:
+class Demand:
     """How much a sheet wants one kind of tile."""
 
     kind: Kind
@@ -125,13 +125,13 @@ class Study:
         return Study(sheet, tuple(HandCounts.of(hand) for hand in sheet.hands), weights)
 
     @cached_property
-    def tiles(self) -> tuple[Wanted, ...]:
+    def tiles(self) -> tuple[Demand, ...]:
         """Every kind but the joker, in the order of kinds."""
         return tuple(self._wanted(kind) for kind in range(JOKER))
 
-    def _wanted(self, kind: Kind) -> Wanted:
+    def _wanted(self, kind: Kind) -> Demand:
         needing = [one for one in self.counts if one.variants[kind]]
-        return Wanted(
+        return Demand(
             kind,
             len(needing),
             sum(one.variants[kind] for one in needing),
