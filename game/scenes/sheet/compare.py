@@ -11,10 +11,10 @@ from engine.sheet.model import Hand, Sheet
 from engine.tiles import kinds_of
 from game.draw.theme import BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TEAL
 from game.draw.tiles import Face
-from game.play.made import Made
 from game.scenes.hand import draw_groups
 from game.scenes.routes import Routes
 from game.scenes.sheet.hand_page import HandScene
+from game.scenes.sheet.made import Made
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.layout import Rect

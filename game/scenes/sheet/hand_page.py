@@ -9,9 +9,9 @@ import pygame
 from engine.sheet.likeness import neighbours
 from engine.sheet.model import Hand, Sheet
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT, TEAL
-from game.play.made import Made
 from game.scenes.hand import draw_groups
 from game.scenes.routes import Routes
+from game.scenes.sheet.made import Made
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.layout import Rect

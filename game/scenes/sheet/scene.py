@@ -9,11 +9,11 @@ from engine.sheet.model import Hand, Sheet
 from engine.tiles import Kind
 from engine.words import counted
 from game.draw.theme import BODY_BOLD, CARD, INK, LIT, RULE, SMALL, SOFT, TEAL, TOUCH
-from game.play.made import Made
 from game.scenes.routes import Routes
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.hand_page import HandScene
 from game.scenes.sheet.hands import HandList
+from game.scenes.sheet.made import Made
 from game.ui.buttons import Press
 from game.ui.layout import Rect, Space
 from game.ui.popups import pane

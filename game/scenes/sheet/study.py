@@ -29,9 +29,9 @@ from game.draw.theme import (
     mix,
 )
 from game.draw.tiles import Face, height_for
-from game.play.made import Made
 from game.scenes.routes import Routes
 from game.scenes.sheet.hand_page import HandScene
+from game.scenes.sheet.made import Made
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.layout import Rect, columns

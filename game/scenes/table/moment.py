@@ -273,7 +273,7 @@ class SeatMoment(Scene):
 
     def sheet(self) -> Scene | None:
         """The sheet, to read."""
-        return self.routes.sheet(self.sitting.state.sheet, self)
+        return self.routes.sheet(self.sitting.state.sheet, self, rack=self.rack)
 
     def ways(self) -> Scene | None:
         """The lines of this deal side by side."""

@@ -11,12 +11,13 @@ from engine.sheet.shelf import find
 from engine.sheet.study.finding import Finding
 from engine.tiles import DRAGONS, FLOWER, NAMES, parse_tiles
 from game.play.desk import NEAR
-from game.play.made import Made
+from game.play.lines import line_of
 from game.play.worker import Worker
 from game.scenes.home import HomeScene
 from game.scenes.sheet.compare import CHANGED, GONE, KEPT, NEW, PRACTISE, CompareScene
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.hand_page import HandScene
+from game.scenes.sheet.made import Made
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.sheet.study import COUNTS, MADE, SECTIONS, SHAPES, TILES, StudyScene
 from game.words.sheet import finding_words, fixed_words, shown_variants
@@ -215,14 +216,14 @@ def test_a_rack_near_the_hand_is_dealt_and_counted_apart(tmp_path):
     page = HandScene(routes, sheet, sheet.hand("Low wall"), HomeScene(routes), Made(sheet, None))
     drawn(page, SIZE, 1.0)
     table = press(page, "d")
-    lines = routes.desk.lines()
-    assert [line.kind for line in lines] == [NEAR]
+    store = routes.desk.store
+    assert store.line(line_of(table.sitting)).kind == NEAR
     assert table.sitting.state.sheet.name == "First Steps"
     drawn(page, SIZE, 1.0)
     passes = press(page, "e")
-    assert routes.desk.lines()[0].kind == KIND
+    assert store.line(line_of(passes.sitting)).kind == KIND
     assert passes.sitting.state.sheet.chosen is None
-    routes.desk.store.close()
+    store.close()
 
 
 def test_no_deal_is_offered_at_a_table(routes, home, sheet):
