@@ -11,7 +11,7 @@ import tomllib
 from collections.abc import Sequence
 from pathlib import Path
 
-COMMANDS = ("play", "watch", "check", "advise", "simulate", "study", "compare", "drill", "today")
+COMMANDS = ("play", "watch", "check", "advise", "simulate", "study", "compare", "drill", "today", "ledger")
 
 BAD_INPUT = 1
 BAD_USAGE = 2

@@ -15,7 +15,7 @@ MOST_FILES, MOST_LINES = 18, 400
 
 ADVICE = "engine engine/sheet engine/rules engine/advice"
 ENGINE = f"{ADVICE} engine/sheet/* engine/advice/* engine/seats engine/store engine/store/rescue engine/drills"
-SCREENS = f"{ENGINE} game/play game/words game/draw game/ui"
+SCREENS = f"{ENGINE} game/play game/play/practice game/words game/draw game/ui"
 
 LAYERS = {
     "engine": "",
@@ -35,12 +35,14 @@ LAYERS = {
     "engine/advice/simulation": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/endgame "
     "engine/advice/rollout",
     "engine/seats": f"{ADVICE} engine/advice/*",
-    "engine/store": "engine engine/sheet engine/rules engine/store/rescue",
-    "engine/store/rescue": "engine engine/sheet engine/rules engine/store",
+    "engine/store": "engine engine/sheet engine/rules engine/store/*",
+    "engine/store/opening": "engine engine/sheet engine/rules engine/store engine/store/rescue",
+    "engine/store/rescue": "engine engine/sheet engine/rules engine/store engine/store/opening",
     "engine/drills": f"{ADVICE} engine/advice/* engine/seats engine/store",
-    "game/play": ENGINE,
-    "game/words": f"{ENGINE} game/play",
-    "game/text": f"{ENGINE} game/play game/words",
+    "game/play": f"{ENGINE} game/play/practice",
+    "game/play/practice": f"{ENGINE} game/play",
+    "game/words": f"{ENGINE} game/play game/play/practice",
+    "game/text": f"{ENGINE} game/play game/play/practice game/words",
     "game/draw": "engine",
     "game/ui": "engine game/draw",
     "game/scenes": SCREENS,
@@ -51,7 +53,7 @@ LAYERS = {
     "game/scenes/rehearse": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/navigation.py": f"{SCREENS} game/scenes game/scenes/*",
     "game/window": f"{SCREENS} game/scenes game/scenes/*",
-    "game/commands": f"{ENGINE} game/play game/words game/text game/window game/commands/chart.py",
+    "game/commands": f"{ENGINE} game/play game/play/practice game/words game/text game/window game/commands/chart.py",
     "game/commands/chart.py": f"{ENGINE} game/words game/draw",
     "game": f"{ENGINE} game/words game/commands",
 }

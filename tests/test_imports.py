@@ -8,7 +8,6 @@ import imports
 
 HERE = Path(__file__).parent
 KNOWN: set[str] = {
-    "engine/store holds more than 18 files",
     "ortools is declared but imported nowhere",
     "the class name Judge is used in engine.seats.judging and in engine.sheet.faults",
     "the class name Progress is used in engine.advice.endgame.standing and in game.commands.progress",

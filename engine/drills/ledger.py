@@ -165,7 +165,7 @@ class WinningPace:
 class Ledger:
     """All hands of a sheet in its order, and what they come to."""
 
-    entries: tuple[HandRecord, ...]
+    records: tuple[HandRecord, ...]
     games: int
     pace: WinningPace | None = None
     sections: Mapping[str, tuple[int, int]] = field(default_factory=dict)
@@ -174,12 +174,12 @@ class Ledger:
     @property
     def won(self) -> int:
         """Hands won at least once."""
-        return sum(entry.wins.all > 0 for entry in self.entries)
+        return sum(record.wins.all > 0 for record in self.records)
 
     @property
     def avoided(self) -> tuple[HandRecord, ...]:
         """Hands that were within reach (at least a tenth at some choice) in some game and never gone for."""
-        return tuple(entry for entry in self.entries if not entry.tries and entry.best >= 0.1)
+        return tuple(record for record in self.records if not record.tries and record.best >= 0.1)
 
 
 def ledger_of(
@@ -191,19 +191,19 @@ def ledger_of(
 ) -> Ledger:
     """The ledger of a sheet from finished games and from wins at real tables, ticked by hand (hand's name and day)."""
     played = list(games)
-    entries = tuple(_entry(hand.name, hand.section, played, list(ticks)) for hand in sheet.hands)
+    records = tuple(_record(hand.name, hand.section, played, list(ticks)) for hand in sheet.hands)
     sections = {
         section.name: (
-            sum(entry.wins.all > 0 for entry in entries if entry.section == section.name),
+            sum(record.wins.all > 0 for record in records if record.section == section.name),
             len(section.hands),
         )
         for section in sheet.sections
     }
-    pace = _pace(entries, season, today) if season is not None and today is not None else None
-    return Ledger(entries, len(played), pace, sections)
+    pace = _pace(records, season, today) if season is not None and today is not None else None
+    return Ledger(records, len(played), pace, sections)
 
 
-def _entry(name: str, section: str, games: Sequence[LedgerGame], ticks: Sequence[tuple[str, date]]) -> HandRecord:
+def _record(name: str, section: str, games: Sequence[LedgerGame], ticks: Sequence[tuple[str, date]]) -> HandRecord:
     won = [game for game in games if game.figures.won == name]
     days = [game.day for game in won] + [day for hand, day in ticks if hand == name]
     fair = [game for game in won if game.wanted != name]
@@ -226,11 +226,11 @@ def _entry(name: str, section: str, games: Sequence[LedgerGame], ticks: Sequence
     )
 
 
-def _pace(entries: Sequence[HandRecord], season: SeasonDates, today: date) -> WinningPace:
-    left = sum(not entry.wins.all for entry in entries)
+def _pace(records: Sequence[HandRecord], season: SeasonDates, today: date) -> WinningPace:
+    left = sum(not record.wins.all for record in records)
     days = max((season.ends - today).days + 1, 0)
     since = (today - season.begins).days
-    fresh = sum(entry.first is not None and season.begins <= entry.first <= today for entry in entries)
+    fresh = sum(record.first is not None and season.begins <= record.first <= today for record in records)
     return WinningPace(
         left=left,
         days=days,

@@ -17,8 +17,9 @@ from pathlib import Path
 from typing import TypeVar
 
 from engine.store import schema
-from engine.store.files import FOLDER_VARIABLE
-from engine.store.opening import BUSY, DAMAGED, FAILING, UNWRITABLE, DamagedError, code_of, open_file
+from engine.store.files import FOLDER_VARIABLE, make_folder
+from engine.store.opening.opening import BUSY, DAMAGED, FAILING, UNWRITABLE, DamagedError, code_of, open_file
+from engine.store.opening.presence import Presence
 from engine.store.rescue import rescue
 from engine.store.rescue.salvage import salvage
 from engine.store.values import Row, StoreError, UnsoundRowError
@@ -39,12 +40,25 @@ class StoreConnection:
         self._unsaved: str | None = None  # why work is in memory only; None while the file takes it
         self._may_return = True  # whether work in memory may go to the file later
         self._waiting: list[tuple[Work[object], object]] = []
+        self._gone = False  # whether our file was deleted or replaced while it was open
+        self._presence: Presence | None = None
         self._db = self._open()
+        self._file = _identity(path)
 
     @property
     def trouble(self) -> str | None:
         """One sentence on what is not as it should be, or None."""
         return self._unsaved or self._notice
+
+    @property
+    def also_open(self) -> str | None:
+        """One sentence where another program had the file open when this one came, or None."""
+        if self._presence is None or self._presence.alone:
+            return None
+        return (
+            "Lone East is open in another window too; both save what is played in them, "
+            "and a deal can go on in one of them only"
+        )
 
     @property
     def saving(self) -> bool:
@@ -54,7 +68,7 @@ class StoreConnection:
     @property
     def unsaved(self) -> bool:
         """Whether something that was written is in memory only."""
-        return bool(self._waiting)
+        return bool(self._waiting) or self._gone
 
     def notice(self, sentence: str) -> None:
         """Let `trouble` say something that was found later, unless more is wrong."""
@@ -76,6 +90,8 @@ class StoreConnection:
 
         The work may be done twice, on two connections: it takes its times and numbers from outside.
         """
+        if self.saving and self._file != _identity(self.path):
+            self._file_went()
         if not self.saving:
             self._try_file_again()
         for attempt in (1, 2):
@@ -96,11 +112,15 @@ class StoreConnection:
         return value
 
     def close(self) -> None:
-        """Close the file; what waits in memory is tried once more."""
+        """Close the file. What waits in memory is tried once more."""
+        if self.saving and self._file != _identity(self.path):
+            self._file_went()
         if not self.saving:
             self._try_file_again()
         with contextlib.suppress(*schema.FAULTS):
             self._db.close()
+        if self._presence is not None:
+            self._presence.close()
 
     # Opening
 
@@ -111,7 +131,9 @@ class StoreConnection:
                 with rescue.alone(path):
                     rescue.finish_swap(path)
                 self._notice = f"{path} was damaged; it is kept beside a new one that holds what could be read"
-            return open_file(path)
+            make_folder(path.parent)
+            self._presence = Presence(path)
+            return open_file(path, alone=self._presence.alone)
         except DamagedError:
             return self._swap(thorough=False)
         except schema.NewerFileError as error:
@@ -134,7 +156,7 @@ class StoreConnection:
         try:
             with rescue.alone(path):
                 with contextlib.suppress(DamagedError):  # another program may have put it right meanwhile
-                    db = open_file(path, thorough=thorough)
+                    db = open_file(path, thorough=thorough, alone=self._presence is None or self._presence.alone)
                     self._notice = f"{path} was damaged and has been put right; what could be read is here"
                     return db
                 done = rescue.rescue(path, self._now().astimezone(UTC).strftime("%Y-%m-%d-%H%M%S"))
@@ -146,10 +168,7 @@ class StoreConnection:
             )
             self._may_return = False
             return self._memory(path)
-        saved = {0: "no deal could be read from it", 1: "one deal was read from it and is here"}.get(
-            done.lines, f"{done.lines} deals were read from it and are here"
-        )
-        self._notice = f"{path.name} was damaged and is kept as {done.aside}; {saved}"
+        self._notice = f"{path.name} was damaged and is kept as {done.aside}; {_read_words(done.lines, done.lost)}"
         return db
 
     def _put_aside(self) -> None:
@@ -157,6 +176,7 @@ class StoreConnection:
         with contextlib.suppress(*schema.FAULTS):
             self._db.close()
         self._db = self._swap(thorough=True)
+        self._file = _identity(self.path)
 
     # Memory
 
@@ -181,8 +201,44 @@ class StoreConnection:
         with contextlib.suppress(*schema.FAULTS):
             source.close()
 
+    def _file_went(self) -> None:
+        """The file was deleted, or another one has taken its place, while it was open. What it held is still read."""
+        self._gone = not self.path.exists()
+        if not self._gone:
+            why = (
+                f"another file has taken the place of {self.path}, so the game goes on, but only in memory; "
+                f"move that file elsewhere and start the game again"
+            )
+        else:
+            why = (
+                f"{self.path} was deleted and can't be written anew, so the game goes on, but only in memory; "
+                f"allow writing there and saving starts again by itself with the next action"
+            )
+        self._go_on_in_memory(why, self._db)
+
+    def _write_anew(self) -> None:
+        """Write all that memory holds to a new file in the place of the one that went, and go on with that."""
+        if self.path.exists():
+            return
+        try:
+            make_folder(self.path.parent)
+            with rescue.alone(self.path):
+                rescue.write_whole(self.path, self._db)
+            db = open_file(self.path)
+        except (*schema.FAULTS, OSError, DamagedError, schema.NewerFileError):
+            return
+        self._db.close()
+        self._db = db
+        self._waiting.clear()
+        self._file = _identity(self.path)
+        self._gone, self._unsaved = False, None
+        self.notice(f"{self.path} was deleted while the game was open; all of it was written anew")
+
     def _try_file_again(self) -> None:
-        """Do on the file what was done in memory, all or nothing; go back to the file if that succeeds."""
+        """Do on the file what was done in memory, all or nothing. Go back to the file if that succeeds."""
+        if self._gone:
+            self._write_anew()
+            return
         if not self._may_return:
             return
         db: sqlite3.Connection | None = None
@@ -201,6 +257,7 @@ class StoreConnection:
             return
         self._db.close()
         self._db = db
+        self._file = _identity(self.path)
         self._waiting.clear()
         self._unsaved = None
 
@@ -224,6 +281,23 @@ class StoreConnection:
                 f"or set {FOLDER_VARIABLE} to a folder that can be written and start anew"
             )
         return f"Writing to {path} fails ({error}), so {on}; see to the disk and {again}"
+
+
+def _identity(path: Path) -> tuple[int, int] | None:
+    """What tells one file from another in the same place. None where there is none."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
+
+
+def _read_words(lines: int, lost: int) -> str:
+    """How many deals were read from a damaged file, and how many could not be."""
+    read = {0: "no deal could be read from it", 1: "one deal was read from it and is here"}.get(
+        lines, f"{lines} deals were read from it and are here"
+    )
+    return read + {0: "", 1: ", one could not be read"}.get(lost, f", {lost} could not be read")
 
 
 def _in_memory(source: sqlite3.Connection) -> sqlite3.Connection:

@@ -1,10 +1,12 @@
-"""Files in the user's folders: where the store lives, and writing that a crash can't leave half done."""
+"""Files in the user's folders: where the store lives, who may read it, and writing that is all done or not at all."""
 
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
-import tempfile
+import secrets
+import stat
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -39,18 +41,48 @@ def sync_folder(folder: Path) -> None:
             os.close(handle)
 
 
+def make_folder(folder: Path) -> None:
+    """Make a folder, and those above it, that only this user may look into.
+
+    One that is there stays as it is, unless it is the one that the system gives this game alone.
+    """
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(mode=0o700, exist_ok=True)
+    if folder == data_folder({}):
+        with contextlib.suppress(OSError):
+            folder.chmod(0o700)
+
+
+def make_private(path: Path) -> None:
+    """Make a file that only this user may read, or take it from others where it is there. Raises OSError.
+
+    Where the file's owner is somebody else, it stays as it is.
+    """
+    os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
+    if path.stat().st_mode & 0o077:
+        with contextlib.suppress(OSError):
+            path.chmod(0o600)
+
+
 def write_safely(path: Path, text: str) -> None:
-    """Write a whole UTF-8 file: aside, synced, put in place, folder synced. Raises OSError; an old file then stands."""
-    path = Path(path)
-    handle, aside = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".new", dir=path.parent)
+    """Write a whole UTF-8 file: aside, synced, put in place, folder synced. Raises OSError; an old file then stands.
+
+    A link is followed: the file that it leads to is replaced, and keeps its mode. What is no plain file is refused.
+    """
+    path = Path(path).resolve()
+    old = path.stat().st_mode if path.exists() else None
+    if old is not None and not stat.S_ISREG(old):
+        raise OSError(errno.EINVAL, "it is no plain file", str(path))
+    aside = path.with_name(f".{path.name}.{secrets.token_hex(4)}.new")
     try:
-        with os.fdopen(handle, "wb") as file:
+        with aside.open("xb") as file:
             file.write(text.encode("utf-8"))
             file.flush()
             os.fsync(file.fileno())
-        Path(aside).chmod(0o644)  # mkstemp makes files that only their owner may read
-        Path(aside).replace(path)
+        if old is not None:
+            aside.chmod(stat.S_IMODE(old))
+        aside.replace(path)
     except BaseException:
-        Path(aside).unlink(missing_ok=True)
+        aside.unlink(missing_ok=True)
         raise
     sync_folder(path.parent)

@@ -178,8 +178,7 @@ class LinesPart(SheetsPart):
         return Record(header, entries)
 
     def line_to_play(self, line: int) -> int:
-        """The line that takes the next action: this one, or a fork before its damage where it is damaged."""
-        self.record(line)
+        """The line that takes the next action: this one, or a fork before its damage where `record` met damage."""
         return self.fork(line, self._known[line]) if line in self._broken else line
 
     def sheet_of(self, line: int) -> Sheet:

@@ -12,7 +12,7 @@ import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from engine.store.upgrade import endings_and_sequence
+from engine.store.opening.upgrade import endings_and_sequence
 
 APPLICATION = 0x4C456173
 """Marks a SQLite file as ours (`application_id`)."""

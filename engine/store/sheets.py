@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import sqlite3
 
-from engine.rules.record import Record
 from engine.sheet.model import Sheet
 from engine.store.connection import StorePart
-from engine.store.endings import end_by_replay, end_text
-from engine.store.lineage import line_row, sound_entries
-from engine.store.rows import canonical_is_sound, header_of, sheet_of, stamp, whole_sheet
-from engine.store.values import Row, StoredSheet, StoreError, UnsoundRowError
+from engine.store.replay import find_ends
+from engine.store.rows import canonical_is_sound, sheet_of, stamp, whole_sheet
+from engine.store.values import Row, StoredSheet, StoreError
 
 
 class SheetsPart(StorePart):
@@ -29,7 +27,7 @@ class SheetsPart(StorePart):
 
         def work(db: sqlite3.Connection) -> None:
             insert_sheet(db, values)
-            find_ends(db, sheet)
+            find_ends(db, sheet.fingerprint)
 
         if not self._connection.read(stored):
             self._connection.write(work)
@@ -63,20 +61,6 @@ def insert_sheet(db: sqlite3.Connection, values: tuple[str, str, str, str, str |
         WHERE excluded.canonical IS NOT NULL""",
         values,
     )
-
-
-def find_ends(db: sqlite3.Connection, sheet: Sheet) -> None:
-    """Write how imported deals of a sheet ended, found by replay, for the sheet was missing when they came in."""
-    row = _sheet_row(db, sheet.fingerprint)
-    whole = None if row is None else whole_sheet(row)
-    query = "SELECT id FROM lines WHERE sheet = ? AND imported"
-    for (line,) in db.execute(query, (sheet.fingerprint,)).fetchall():
-        try:
-            record = Record(header_of(line_row(db, line)), sound_entries(db, line))
-        except UnsoundRowError:
-            continue
-        end = None if whole is None else end_by_replay(record, whole)
-        db.execute("UPDATE lines SET ended = ? WHERE id = ?", (None if end is None else end_text(end), line))
 
 
 def _sheet_row(db: sqlite3.Connection, fingerprint: str) -> Row | None:

@@ -51,6 +51,11 @@ class Store(LinesPart, DealsPart, SheetsPart, NotesPart, SettingsPart, ResultsPa
         return self._connection.trouble
 
     @property
+    def also_open(self) -> str | None:
+        """One sentence for the player where another program has the store open too, or None. Both may write."""
+        return self._connection.also_open
+
+    @property
     def saving(self) -> bool:
         """Whether what happens now reaches the file."""
         return self._connection.saving

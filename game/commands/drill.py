@@ -11,7 +11,7 @@ from engine.store.files import default_path
 from engine.store.store import Store
 from game.commands.options import BadInputError, chosen_sheet, complain
 from game.play.defaults import kept_sheet
-from game.play.drilling import ASKED, Drilling, season_before
+from game.play.practice.drilling import ASKED, Drilling, season_before
 from game.text.drills import TextDrill
 from game.words.drills import SKILLS
 

@@ -30,9 +30,10 @@ def play_in_text(args: argparse.Namespace) -> int:
         for sentence in desk.told:
             _say(sentence)
         desk.heard()
-        if not _table(desk, _sitting(args, desk)).play():
-            kept = store.saving or store.trouble is None
-            _say("The game is kept; it goes on from here next time." if kept else "The game could not be kept.")
+        over = _table(desk, _sitting(args, desk)).play()
+    if not over:  # the store is closed now, and has tried once more what it could not save before
+        kept = not store.unsaved
+        _say("The game is kept; it goes on from here next time." if kept else "The game could not be kept.")
     return 0
 
 

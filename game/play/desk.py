@@ -20,8 +20,8 @@ from engine.store.store import GAME, Store
 from engine.store.values import DeletedDeal, LineSummary, PastDeal, StoreError
 from game.play.advisor import Advisor
 from game.play.defaults import FIRST_SHEET, kept_house, kept_sections
-from game.play.drilling import Drilling, season_before
 from game.play.lines import begin, line_of, others_of, resume
+from game.play.practice.drilling import Drilling, season_before
 from game.play.rehearsing import rehearsal_house
 from game.play.settings import HIDDEN, Settings
 from game.play.sitting import SeatPlayer, Sitting
@@ -51,7 +51,7 @@ class Desk:
         self.chance: random.Random = random.SystemRandom()
         """Where the seeds of new deals come from."""
         self._settings, notes = Settings.from_json(store.get("settings"))
-        self._told = [*([store.trouble] if store.trouble else []), *notes]
+        self._told = [*filter(None, (store.trouble, store.also_open)), *notes]
         self.effort = EFFORT
         """How much is played on to deepen advice; 0 for none."""
         self._advisors: dict[tuple[str, tuple[str, ...] | None, int], Advisor] = {}

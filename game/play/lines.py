@@ -28,7 +28,11 @@ class KeptLine:
     line: int
 
     def append(self, seat: int, action: Action, after: State) -> None:
-        """Add one entry, and how the game ended if it did; both are on disk when this returns."""
+        """Add one entry, and how the game ended if it did. Both are on disk when this returns.
+
+        A line that is damaged further on is played on in a fork from before the damage.
+        """
+        self.line = self.store.line_to_play(self.line)
         self.store.append(self.line, seat, action, None if after.outcome is None else GameEnd.of(after))
 
     def fork(self, at: int) -> KeptLine:

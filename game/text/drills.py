@@ -15,7 +15,7 @@ from engine.sheet.groups import SIZES
 from engine.sheet.model import Sheet
 from engine.tiles import Kind, TileError, kind_of, parse_tiles
 from engine.words import listed, nearest, quoted, sentence
-from game.play.drilling import Drilling, DrillQuestion
+from game.play.practice.drilling import Drilling, DrillQuestion
 from game.text.typed import NotUnderstoodError
 from game.words.drills import (
     lay_asked,

@@ -15,7 +15,7 @@ from engine.rules.sentences import fault_sentence
 from engine.sheet.groups import Group, size_name
 from engine.sheet.model import Hand
 from engine.tiles import name, say_tiles
-from game.play.drilling import DrillTally
+from game.play.practice.drilling import DrillTally
 
 SKILLS = {
     Skill.LAY: "Lay a hand",

@@ -23,23 +23,64 @@ class _TornError(Exception):
 
 
 def carve(content: bytes, page_size: int) -> Iterator[tuple[int, tuple[Value, ...]]]:
-    """Row number and values of every row in every leaf of a table, in the order of the pages; torn rows are left out.
+    """Row number and values of every row in every leaf of a table, in the order of the pages. Torn rows are left out.
 
     The column that stands for the row number holds None in the file, and here.
     """
-    usable = page_size - (content[20] if len(content) > 20 and content.startswith(b"SQLite format 3\0") else 0)
-    for start in range(0, len(content) - page_size + 1, page_size):
-        page = content[start : start + page_size]
-        head = 100 if start == 0 else 0
-        if page[head] != TABLE_LEAF:
+    usable = _usable(content, page_size)
+    for page, head in _pages(content, page_size):
+        if page[head] == TABLE_LEAF:
+            for place in _cells(page, head):
+                row = _row_or_none(content, page, place, page_size, usable)
+                if row is not None:
+                    yield row
+
+
+def carve_loose(content: bytes, page_size: int) -> Iterator[tuple[int, tuple[Value, ...]]]:
+    """Whatever looks like a row at any place of a page that is no sound leaf: its head, or what leads to its rows, may
+    be lost. Most of it is none, so the caller has to check the values.
+    """
+    usable = _usable(content, page_size)
+    for page, head in _pages(content, page_size):
+        if page[head] in _INNER or not any(page):
             continue
-        cells = int.from_bytes(page[head + 3 : head + 5], "big")
-        for cell in range(min(cells, page_size // 4)):
-            place = head + 8 + 2 * cell
-            try:
-                yield _row(content, page, int.from_bytes(page[place : place + 2], "big"), page_size, usable)
-            except (_TornError, IndexError, struct.error):
+        if page[head] == TABLE_LEAF:
+            cells = [_row_or_none(content, page, place, page_size, usable) for place in _cells(page, head)]
+            if cells and None not in cells:
                 continue
+        for place in range(len(page) - 2):
+            row = _row_or_none(content, page, place, page_size, usable)
+            if row is not None:
+                yield row
+
+
+_INNER = (2, 5, 10)  # pages of indexes, and pages that lead to leaves
+
+
+def _usable(content: bytes, page_size: int) -> int:
+    return page_size - (content[20] if len(content) > 20 and content.startswith(b"SQLite format 3\0") else 0)
+
+
+def _pages(content: bytes, page_size: int) -> Iterator[tuple[bytes, int]]:
+    """Every whole page, and where its head begins."""
+    for start in range(0, len(content) - page_size + 1, page_size):
+        yield content[start : start + page_size], 100 if start == 0 else 0
+
+
+def _cells(page: bytes, head: int) -> list[int]:
+    """Where the cells of a leaf begin."""
+    number = min(int.from_bytes(page[head + 3 : head + 5], "big"), len(page) // 4)
+    spots = range(head + 8, head + 8 + 2 * number, 2)
+    return [int.from_bytes(page[spot : spot + 2], "big") for spot in spots]
+
+
+def _row_or_none(
+    content: bytes, page: bytes, place: int, page_size: int, usable: int
+) -> tuple[int, tuple[Value, ...]] | None:
+    try:
+        return _row(content, page, place, page_size, usable)
+    except (_TornError, IndexError, struct.error):
+        return None
 
 
 def _row(content: bytes, page: bytes, place: int, page_size: int, usable: int) -> tuple[int, tuple[Value, ...]]:

@@ -14,21 +14,28 @@ import contextlib
 import os
 import sqlite3
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from engine.store import schema
-from engine.store.files import sync_folder
-from engine.store.rescue.salvage import salvage
+from engine.store.files import make_private, sync_folder
+from engine.store.rescue.salvage import Salvaged, salvage
+
+T = TypeVar("T")
+
+_PARTS = ("-wal", "-journal", "")
+"""What the names of a store's files end in."""
 
 
 @dataclass(frozen=True)
 class Rescued:
-    """Where the damaged file is now, and how many lines of play were read from it."""
+    """Where the damaged file is now, how many lines of play were read from it, and how many must have been lost."""
 
     aside: Path
     lines: int
+    lost: int
 
 
 def rescue(path: Path, stamp: str) -> Rescued:
@@ -36,22 +43,44 @@ def rescue(path: Path, stamp: str) -> Rescued:
     filling = path.with_name(f"{path.name}.rescuing")
     _remove_store(filling)
     with tempfile.TemporaryDirectory(prefix="lone-east-", ignore_cleanup_errors=True) as scratch:
-        fresh = schema.connect(filling)
-        try:
-            fresh.execute("PRAGMA synchronous = FULL")
+
+        def fill(fresh: sqlite3.Connection) -> Salvaged:
             schema.bring_up_to_date(fresh)
-            lines = salvage(path, fresh, Path(scratch))
-        except BaseException:
-            fresh.close()
-            with contextlib.suppress(OSError):
-                _remove_store(filling)
-            raise
-        fresh.close()
+            return salvage(path, fresh, Path(scratch))
+
+        read = _new(filling, fill)
     stamp = _free_stamp(path, stamp)
     filling.replace(path.with_name(f"{path.name}.rescued-{stamp}"))
     sync_folder(path.parent)
     finish_swap(path)
-    return Rescued(_aside(path, stamp), lines)
+    kept = [_aside(path, stamp, suffix) for suffix in reversed(_PARTS)]
+    return Rescued(next((part for part in kept if os.path.lexists(part)), kept[0]), read.lines, read.lost)
+
+
+def write_whole(path: Path, source: sqlite3.Connection) -> None:
+    """Write all that an open store holds to a file where there is none. Raises OSError or sqlite3.Error."""
+    filling = path.with_name(f"{path.name}.rescuing")
+    _remove_store(filling)
+    _new(filling, source.backup)
+    _remove_store(path)  # a log that is left of the file that went would be read as the new one's own
+    filling.replace(path)
+    sync_folder(path.parent)
+
+
+def _new(filling: Path, fill: Callable[[sqlite3.Connection], T]) -> T:
+    """Fill a new file, complete and synced when this returns. It is gone again where that fails."""
+    make_private(filling)
+    fresh = schema.connect(filling)
+    try:
+        fresh.execute("PRAGMA synchronous = FULL")
+        value = fill(fresh)
+    except BaseException:
+        fresh.close()
+        with contextlib.suppress(OSError):
+            _remove_store(filling)
+        raise
+    fresh.close()
+    return value
 
 
 def pending(path: Path) -> list[Path]:
@@ -64,7 +93,7 @@ def finish_swap(path: Path) -> None:
     for complete in pending(path):
         aside = _aside(path, complete.name.rpartition(".rescued-")[2])
         # The write-ahead log goes first: beside the fresh file it would be read as that file's own.
-        for suffix in ("-wal", "-journal", ""):
+        for suffix in _PARTS:
             part = path.with_name(path.name + suffix)
             if part.exists() or part.is_symlink():
                 part.rename(aside.with_name(aside.name + suffix))
@@ -93,14 +122,14 @@ def _remove_store(path: Path) -> None:
         path.with_name(path.name + suffix).unlink(missing_ok=True)
 
 
-def _aside(path: Path, stamp: str) -> Path:
-    return path.with_name(f"{path.stem}.damaged-{stamp}{path.suffix}")
+def _aside(path: Path, stamp: str, suffix: str = "") -> Path:
+    return path.with_name(f"{path.stem}.damaged-{stamp}{path.suffix}{suffix}")
 
 
 def _free_stamp(path: Path, stamp: str) -> str:
     """The stamp, with a number behind it when that name is taken."""
     number, free = 1, stamp
-    while os.path.lexists(_aside(path, free)):
+    while any(os.path.lexists(_aside(path, free, suffix)) for suffix in _PARTS):
         number += 1
         free = f"{stamp}-{number}"
     return free

@@ -1,115 +1,94 @@
-"""Reading what can be read of a damaged store into a fresh one.
+"""Reading what can still be read of a damaged store into a fresh one.
 
-Rows are read by ranges of row numbers from both ends towards the damage, so one bad page costs the rows on it and no
-more. A first page that is destroyed is replaced, in a copy, by that of a new file: the tables of the two begin on the
-same pages. What no table leads to any longer is carved out of the pages. All that is read is checked before it is kept.
+A damaged file is read in several ways, for each finds what the others miss: as SQLite reads it; with the pages of a
+damaged log laid over it; and straight from the pages, led to or not. Whatever any way finds is kept if it is sound.
 """
 
 from __future__ import annotations
 
 import contextlib
-import shutil
 import sqlite3
-from collections import deque
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from engine.store import rows, schema
-from engine.store.endings import end_from_sentence, end_text
-from engine.store.rescue.carve import carve
-from engine.store.values import UnsoundRowError
+from engine.store import schema
+from engine.store.replay import find_ends
+from engine.store.rescue.carve import Value, carve, carve_loose
+from engine.store.rescue.log import Log, read_log
+from engine.store.rescue.ranges import Found, read_table
+from engine.store.rescue.sound import OLD_LINES, is_sound, of_today, row_of
 
 LARGEST = 1 << 30
-"""Bytes of the largest file that is read through; a larger one was never a store."""
-
-_FINEST = 4
-"""Rows: a stretch shorter than this that can't be entered from either end is given up."""
-
-_PROBES = 250
-"""How many stretches of one table are tried."""
-
-Found = dict[int, dict[str, Any]]
-"""Rows by row number."""
+"""Bytes of the largest file that is read through. A larger one was never a store."""
 
 
-def salvage(damaged: Path, fresh: sqlite3.Connection, scratch: Path) -> int:
-    """Copy what is sound from a damaged file (and its write-ahead log) into a fresh store; the number of lines kept.
+@dataclass(frozen=True)
+class Salvaged:
+    """How many lines of play were read, and how many more there must have been."""
 
-    `scratch` is a folder for copies: the damaged file itself is only read. Raises OSError and sqlite3.Error where the
-    copies or the fresh store can't be written.
+    lines: int
+    lost: int
+
+
+def salvage(damaged: Path, fresh: sqlite3.Connection, scratch: Path) -> Salvaged:
+    """Copy what is sound from a damaged file and its log into a fresh store.
+
+    `scratch` is a folder for copies: the damaged files themselves are only read. Raises OSError and sqlite3.Error where
+    the copies or the fresh store can't be written.
     """
     found: dict[str, Found] = {table: {} for table in schema.WANTED}
-    if damaged.is_file() and damaged.stat().st_size <= LARGEST:
-        copy = _copy(damaged, scratch)
-        if not _read_all(copy, found):
-            copy = _copy(damaged, scratch)  # anew: opening a file may have changed it
-            _graft_first_page(copy, scratch)
-            _read_all(copy, found)
-            _drop_unsound(found)
-            _carve_rest(copy, found)
-    return _keep(found, fresh)
+    main, log_bytes = _content(damaged), _content(damaged.with_name(f"{damaged.name}-wal"))
+    log = read_log(log_bytes, schema.PAGE)
+    if log.damaged or (log.frames and not main):
+        laid_over = scratch / "laid-over.sqlite"
+        laid_over.write_bytes(_laid_over(main, log))
+        _read_all(laid_over, found)
+    if not _read_copy(main, log_bytes, scratch, found) or log.damaged or not main:
+        for number, values in _carved(main, log):
+            _add(found, number, values)
+    return _write(found, fresh)
 
 
-def _copy(damaged: Path, scratch: Path) -> Path:
+def _content(path: Path) -> bytes:
+    return path.read_bytes() if path.is_file() and path.stat().st_size <= LARGEST else b""
+
+
+def _laid_over(main: bytes, log: Log) -> bytes:
+    """The file with every page of the log in its place, those after the damage too."""
+    content = bytearray(main)
+    for number, page in log.pages.items():
+        end = number * schema.PAGE
+        content.extend(bytes(max(0, end - len(content))))
+        content[end - schema.PAGE : end] = page
+    if content[:16] == b"SQLite format 3\0":
+        content[28:32] = (len(content) // schema.PAGE).to_bytes(4, "big")  # its length, which the log may have had
+    return bytes(content)
+
+
+def _read_copy(main: bytes, log_bytes: bytes, scratch: Path, found: dict[str, Found]) -> bool:
+    """Read a copy of file and log as SQLite does. Gives whether nothing is wrong with it."""
+    if not main:
+        return False
     copy = scratch / "copy.sqlite"
-    for suffix in ("", "-wal"):
-        part = damaged.with_name(damaged.name + suffix)
-        target = copy.with_name(copy.name + suffix)
-        target.unlink(missing_ok=True)
-        if part.is_file() and part.stat().st_size <= LARGEST:
-            shutil.copyfile(part, target)
-    copy.with_name(copy.name + "-shm").unlink(missing_ok=True)
-    return copy
-
-
-def _graft_first_page(copy: Path, scratch: Path) -> None:
-    """Put the first page of a new, empty store in place of the copy's own."""
-    model = scratch / "model.sqlite"
-    model.unlink(missing_ok=True)
-    db = schema.connect(model)
-    try:
-        schema.settle(db)
-        db.execute("PRAGMA synchronous = OFF")  # a copy that is thrown away needn't reach the disk
-        schema.bring_up_to_date(db)
-    finally:
-        db.close()
-    page = bytearray(model.read_bytes()[: schema.PAGE])
-    page[92:96] = bytes(4)  # "valid for" another change: the length of the file counts, not what this page says of it
-    with copy.open("r+b") as file:
-        file.write(page)
-
-
-def _drop_unsound(found: dict[str, Found]) -> None:
-    """A table that was added to an older file begins on another page than in a new one, so that the grafted page may
-    have led into the rows of another table."""
-    for table, read in found.items():
-        found[table] = {number: row for number, row in read.items() if _sound(table, row)}
-
-
-def _carve_rest(copy: Path, found: dict[str, Found]) -> None:
-    """Add rows that only the pages still hold. A row may be of any table with as many columns, if it is sound there."""
-    for number, values in carve(copy.read_bytes(), schema.PAGE):
-        for table, wanted in schema.WANTED.items():
-            if len(values) == len(wanted) and number not in found[table]:
-                row = {**dict(zip(wanted, values, strict=True)), "id": number}
-                if _sound(table, row):
-                    found[table][number] = row
+    copy.write_bytes(main)
+    if log_bytes:
+        copy.with_name(f"{copy.name}-wal").write_bytes(log_bytes)
+    return _read_all(copy, found)
 
 
 def _read_all(copy: Path, found: dict[str, Found]) -> bool:
-    """Read every table into `found`; whether no damage was met."""
-    complete = True
+    """Add the rows of every table. Gives whether no damage was met."""
     db = schema.connect(copy)
     try:
-        with contextlib.suppress(*schema.FAULTS):
-            db.execute("PRAGMA synchronous = OFF")
-        size = sum(p.stat().st_size for p in (copy, copy.with_name(copy.name + "-wal")) if p.exists())
+        complete = _is_whole(db)
+        size = sum(p.stat().st_size for p in (copy, copy.with_name(f"{copy.name}-wal")) if p.exists())
         made = _tables_made(db)
         highest = size // 8 + 1000  # a row takes more than eight bytes, and row numbers are given one after another
         for table, wanted in schema.WANTED.items():
             try:
-                present = [column for column in schema.columns(db, table) if column in (*wanted, "outcome", "figures")]
+                present = [column for column in schema.columns(db, table) if column in (*wanted, *OLD_LINES[-2:])]
             except schema.FAULTS:
                 present = []
             if "id" not in present:
@@ -118,10 +97,19 @@ def _read_all(copy: Path, found: dict[str, Found]) -> bool:
             rows_read, whole = read_table(db, table, present, highest)
             complete = complete and whole
             for number, row in rows_read.items():
-                found[table].setdefault(number, _of_today(table, row))
+                _keep_better(found, table, number, of_today(table, row))
+        return complete
     finally:
         db.close()
-    return complete
+
+
+def _is_whole(db: sqlite3.Connection) -> bool:
+    """Whether SQLite finds nothing wrong: half of a page of zeros can let a reading succeed that gives no rows."""
+    try:
+        db.execute("PRAGMA synchronous = OFF")  # a copy that is thrown away needn't reach the disk
+        return bool(db.execute("PRAGMA integrity_check(1)").fetchone()[0] == "ok")
+    except (*schema.FAULTS, OverflowError):
+        return False
 
 
 def _tables_made(db: sqlite3.Connection) -> set[str]:
@@ -133,60 +121,47 @@ def _tables_made(db: sqlite3.Connection) -> set[str]:
     return set(schema.WANTED)
 
 
-def read_table(db: sqlite3.Connection, table: str, columns: list[str], highest: int) -> tuple[Found, bool]:
-    """Every row that can be read, by row number from 1 to `highest`, and whether there was no damage on the way."""
-    found: Found = {}
-    whole = True
-    stretches = deque([(1, highest)])
-    for _ in range(_PROBES):
-        if not stretches:
-            break
-        low, high = stretches.popleft()
-        up = _scan(db, table, columns, low, high, "ASC", found)
-        if up is None:
-            continue
-        whole = False
-        down = _scan(db, table, columns, up + 1, high, "DESC", found)
-        if down is None or down - up <= _FINEST:
-            continue
-        middle = (up + down) // 2
-        stretches += [(up + 1, middle), (middle + 1, down - 1)]
-    return found, whole
+def _carved(main: bytes, log: Log) -> Iterator[tuple[int, tuple[Value, ...]]]:
+    """Rows straight from the pages: of the log, the newest first, then of the file; what pages hold loosely last."""
+    whole = _laid_over(main, log)
+    yield from carve(whole, schema.PAGE)
+    for frame in reversed(log.frames):
+        yield from carve(bytes(schema.PAGE) + frame.page, schema.PAGE)
+    yield from carve(main, schema.PAGE)
+    yield from carve_loose(whole, schema.PAGE)
+    if log.frames:
+        yield from carve_loose(main, schema.PAGE)
 
 
-def _scan(
-    db: sqlite3.Connection, table: str, columns: list[str], low: int, high: int, order: str, found: Found
-) -> int | None:
-    """Read from one end of a stretch until damage stops it: the last row number that was read, None at the end.
-
-    Before the first row that is the number just outside of the stretch.
-    """
-    last = low - 1 if order == "ASC" else high + 1
-    query = f"SELECT {', '.join(columns)} FROM {table} NOT INDEXED WHERE rowid BETWEEN ? AND ? ORDER BY rowid {order}"
-    try:
-        for row in db.execute(query, (low, high)):
-            number = row["id"]
-            if not (last < number <= high if order == "ASC" else low <= number < last):
-                return last  # a damaged page that leads astray
-            found.setdefault(number, dict(row))
-            last = number
-    except (*schema.FAULTS, OverflowError):
-        return last
-    return None
+def _add(found: dict[str, Found], number: int, values: tuple[Value, ...]) -> None:
+    """Add a row that was carved. It may be of any table with as many columns, if it is sound there."""
+    for table in schema.WANTED:
+        row = row_of(table, number, values)
+        if row is not None:
+            _keep_better(found, table, number, row)
 
 
-def _keep(found: Mapping[str, Found], fresh: sqlite3.Connection) -> int:
-    """Write the sound rows in one transaction; the number of lines among them."""
+def _keep_better(found: dict[str, Found], table: str, number: int, row: dict[str, Any]) -> None:
+    """Of two rows with one number keep the sound one, then the one found first; of lines the one with more entries."""
+    if not is_sound(table, row):
+        return
+    there = found[table].get(number)
+    if there is None or (table == "lines" and row["entries"] > there["entries"]):
+        found[table][number] = row
+
+
+def _write(found: Mapping[str, Found], fresh: sqlite3.Connection) -> Salvaged:
+    """Write the rows in one transaction."""
     entries: dict[int, dict[int, dict[str, Any]]] = {}
     for row in found["entries"].values():
-        if _sound("entries", row):
-            entries.setdefault(row["line"], {})[row["number"]] = row
+        entries.setdefault(row["line"], {})[row["number"]] = row
+    lines = found["lines"]
+    played = sorted(lines, key=lambda number: (lines[number]["sequence"], lines[number]["touched"], number))
+    sequence = {number: place for place, number in enumerate(played, start=1)}
     fresh.execute("BEGIN IMMEDIATE")
     lengths: dict[int, int] = {}
-    sound = {number: line for number, line in found["lines"].items() if _sound("lines", line)}
-    order = sorted(sound, key=lambda number: (sound[number]["sequence"], sound[number]["touched"], number))
-    for number in sorted(sound):
-        line = {**sound[number], "sequence": order.index(number) + 1}
+    for number in sorted(lines):
+        line = {**lines[number], "sequence": sequence[number]}
         start = line["forked_at"]
         if line["parent"] is not None and lengths.get(line["parent"], -1) < start:
             continue  # what it shares with its parent is lost
@@ -196,111 +171,27 @@ def _keep(found: Mapping[str, Found], fresh: sqlite3.Connection) -> int:
             _insert(fresh, "entries", {**own[length], "id": None})
             length += 1
         if length != line["entries"]:
-            line = {**line, "ended": None}  # its end is lost, so it may be played on
+            line["ended"] = None  # its end is lost, so it may be played on
         lengths[number] = length
         _insert(fresh, "lines", {**line, "entries": length})
     for table in ("sheets", "notes", "settings", "results", "reviews"):
         for row in found[table].values():
-            if _sound(table, row) and (table != "notes" or row["line"] in lengths):
+            if table != "notes" or row["line"] in lengths:
                 if table == "reviews" and row["line"] not in lengths:
                     row = {**row, "line": None}  # its number may come to be another game's
                 _insert(fresh, table, row)
+    find_ends(fresh)
     fresh.execute("COMMIT")
-    return len(lengths)
+    known = {
+        *lines,
+        *entries,
+        *(row["parent"] for row in lines.values()),
+        *(row["line"] for row in found["notes"].values()),
+    }
+    return Salvaged(len(lengths), len(known - set(lengths) - {None}))
 
 
 def _insert(fresh: sqlite3.Connection, table: str, row: Mapping[str, Any]) -> None:
     names = [name for name in row if name in schema.WANTED[table]]
     marks = ", ".join(f":{name}" for name in names)
     fresh.execute(f"INSERT OR IGNORE INTO {table} ({', '.join(names)}) VALUES ({marks})", dict(row))
-
-
-def _sound(table: str, row: dict[str, Any]) -> bool:
-    """Whether our own writing could have left the row so."""
-    if any(name not in row for name in schema.WANTED[table]):
-        return False
-    if table != "notes" and any("\ufffd" in value for value in row.values() if isinstance(value, str)):
-        return False  # bytes that are no text; in a note the player may have written the mark
-    try:
-        return _CHECKS[table](row)
-    except (UnsoundRowError, TypeError, ValueError, KeyError):
-        return False
-
-
-def _of_today(table: str, row: dict[str, Any]) -> dict[str, Any]:
-    """A row of an older form as it would be written today."""
-    if table != "lines" or "outcome" not in row:
-        return row
-    sentence, figures = row.pop("outcome"), row.pop("figures")
-    with contextlib.suppress(UnsoundRowError):
-        if sentence is not None:
-            row["ended"] = end_text(end_from_sentence(str(sentence), rows.object_of(figures)))
-    return {"ended": None, "sequence": 0, **row}
-
-
-def _whole(*values: object) -> bool:
-    return all(isinstance(value, int) and value >= 0 for value in values)
-
-
-def _text(*values: object) -> bool:
-    return all(isinstance(value, str) for value in values)
-
-
-def _sound_sheet(row: dict[str, Any]) -> bool:
-    rows.moment_of(row["first_seen"])
-    if not rows.canonical_is_sound(row["fingerprint"], row["canonical"]):
-        row["canonical"] = None  # its name is still worth having
-    return _text(row["fingerprint"], row["name"], row["season"], row["maker"])
-
-
-def _sound_line(row: dict[str, Any]) -> bool:
-    rows.summary_of({**row, "sheet_name": "", "season": "", "notes": 0, "set_aside": 0})
-    rows.wall_of(row["wall"], rows.house_of(row["house"]))
-    parent_is_older = row["parent"] is None or (_whole(row["parent"]) and row["parent"] < row["id"])
-    return (
-        parent_is_older
-        and _whole(row["forked_at"], row["entries"])
-        and row["forked_at"] <= row["entries"]
-        and _text(row["deal"], row["sheet"], row["kind"])
-        and row["advice_hidden"] in (0, 1)
-        and row["imported"] in (0, 1)
-        and _whole(row["sequence"])
-    )
-
-
-def _sound_entry(row: dict[str, Any]) -> bool:
-    rows.action_of(row)
-    rows.moment_of(row["at"])
-    return _whole(row["line"], row["number"]) and _whole(row["seat"] + 1)
-
-
-def _sound_note(row: dict[str, Any]) -> bool:
-    rows.note_of(row)
-    return _whole(row["line"]) and _text(row["text"]) and (row["moment"] is None or _whole(row["moment"]))
-
-
-def _sound_setting(row: dict[str, Any]) -> bool:
-    rows.from_json(row["value"])
-    return _text(row["key"])
-
-
-def _sound_result(row: dict[str, Any]) -> bool:
-    rows.result_of(row)
-    allowance_is_sound = row["allowance"] is None or isinstance(row["allowance"], int | float)
-    return allowance_is_sound and _text(row["kind"]) and (row["line"] is None or _whole(row["line"]))
-
-
-def _sound_review(row: dict[str, Any]) -> bool:
-    rows.review_of(row)
-    return _text(row["at"])
-
-
-_CHECKS = {
-    "sheets": _sound_sheet,
-    "lines": _sound_line,
-    "entries": _sound_entry,
-    "notes": _sound_note,
-    "settings": _sound_setting,
-    "results": _sound_result,
-    "reviews": _sound_review,
-}

@@ -15,7 +15,7 @@ from engine.sheet.model import Sheet
 from engine.tiles import COPIES, JOKER, KINDS, Kind, name
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TEAL
 from game.draw.tiles import SLOT, Face, height_for
-from game.play.drilling import Drilling, DrillQuestion
+from game.play.practice.drilling import Drilling, DrillQuestion
 from game.scenes.hand import draw_groups
 from game.ui.buttons import Press
 from game.ui.column import Column

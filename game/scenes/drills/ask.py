@@ -9,7 +9,7 @@ from engine.drills.grades import Grade, Skill
 from engine.drills.schedule import Due
 from engine.words import clock, count, sentence
 from game.draw.theme import BODY, BODY_BOLD, GREAT, INK, SOFT, TEAL, TITLE, VERMILION_TEXT
-from game.play.drilling import Drilling, DrillQuestion
+from game.play.practice.drilling import Drilling, DrillQuestion
 from game.scenes.drills.answers import Answer, answer_for
 from game.scenes.routes import Routes
 from game.ui.buttons import Press

@@ -9,7 +9,7 @@ from engine.drills.grades import Skill
 from engine.drills.schedule import Due
 from engine.words import count
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT, TEAL
-from game.play.drilling import ASKED, Drilling
+from game.play.practice.drilling import ASKED, Drilling
 from game.scenes.drills.ask import AskScene
 from game.scenes.routes import Routes
 from game.ui.buttons import Press

@@ -95,10 +95,10 @@ def test_wins_are_counted_by_kind_of_game(sheet):
         game(None, wanted=name, near={name: 2}, best={name: 0.3}),
     ]
     ledger = ledger_of(sheet, games, ticks=[(name, date(2026, 4, 18))])
-    entry = ledger.entries[0]
-    assert entry.wins == Wins(2, 1, 1, 1, 1, 1)
-    assert entry.wins.all == 7
-    assert (entry.first, entry.tries, entry.near, entry.best) == (date(2026, 4, 18), 8, 2, 0.4)
+    record = ledger.records[0]
+    assert record.wins == Wins(2, 1, 1, 1, 1, 1)
+    assert record.wins.all == 7
+    assert (record.first, record.tries, record.near, record.best) == (date(2026, 4, 18), 8, 2, 0.4)
     assert (ledger.won, ledger.games) == (2, 9)
     section = sheet.sections[0]
     assert ledger.sections[section.name] == (2, len(section.hands))
@@ -108,7 +108,7 @@ def test_hands_avoided_were_within_reach_and_never_gone_for(sheet):
     """A tenth at some choice is within reach."""
     first, second, third = (hand.name for hand in sheet.hands[:3])
     ledger = ledger_of(sheet, [game(None, tried=third, best={first: 0.1, second: 0.09, third: 0.5})])
-    assert [entry.hand for entry in ledger.avoided] == [first]
+    assert [record.hand for record in ledger.avoided] == [first]
 
 
 def test_the_pace(sheet):

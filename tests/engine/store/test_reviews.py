@@ -9,7 +9,7 @@ from engine.rules.house import FULL, House
 from engine.store import schema
 from engine.store.endings import GameEnd
 from engine.store.export import export_text, import_text
-from engine.store.rescue.salvage import salvage
+from engine.store.rescue.salvage import Salvaged, salvage
 from engine.store.store import Store
 from engine.store.values import StoreError
 
@@ -212,6 +212,6 @@ def test_reading_through_an_older_file_finds_it_whole(path, sheet, header, tmp_p
     assert b"taken away" in path.read_bytes()
     fresh = schema.connect(":memory:")
     schema.bring_up_to_date(fresh)
-    assert salvage(path, fresh, tmp_path) == 3
+    assert salvage(path, fresh, tmp_path) == Salvaged(3, 0)
     assert [row["text"] for row in fresh.execute("SELECT text FROM notes")] == ["note 1", "note 2", "note 3"]
     fresh.close()

@@ -92,3 +92,27 @@ def test_what_one_program_keeps_the_other_sees(store, header):
         other.remove_note(note)
         with pytest.raises(StoreError, match="no note numbered"):
             store.change_note(note, "third")
+
+
+def test_the_second_program_says_so_in_one_sentence(child, path):
+    """For as long as the first one runs, and not any longer; nothing is wrong with either."""
+    code = """
+with Store(path) as store:
+    assert store.also_open is None
+    print("ready", flush=True)
+    sys.stdin.readline()
+"""
+    first = child(code, path)
+    assert first.stdout.readline() == "ready\n"
+    with Store(path) as second:
+        assert second.also_open.startswith("Lone East is open in another window too; both save")
+        assert "\n" not in second.also_open
+        assert (second.trouble, second.saving) == (None, True)
+        first.communicate("go\n", timeout=60)
+        assert first.returncode == 0
+    first = child(code, path)
+    assert first.stdout.readline() == "ready\n"
+    first.kill()
+    first.communicate()
+    with Store(path) as after:
+        assert after.also_open is None

@@ -13,7 +13,7 @@ from engine.sheet.study.finding import Finding
 from engine.store.store import Store
 from engine.tiles import parse_tiles
 from game.play.desk import Desk
-from game.play.drilling import ASKED
+from game.play.practice.drilling import ASKED
 from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
 from game.play.worker import Job
 from game.scenes.choosing import ChooseScene, Faults

@@ -12,7 +12,7 @@ from engine.drills.schedule import Item, Why
 from engine.sheet.shelf import find
 from engine.store.store import Store
 from engine.tiles import write_tiles
-from game.play.drilling import Drilling, season_before
+from game.play.practice.drilling import Drilling, season_before
 from game.text.drills import TextDrill, groups_typed, hands_typed, yes_typed
 from game.text.typed import NotUnderstoodError
 

@@ -11,7 +11,7 @@ from engine.drills.grades import Grade, Skill
 from engine.drills.schedule import Item
 from engine.sheet.shelf import find
 from engine.tiles import JOKER
-from game.play.drilling import Drilling
+from game.play.practice.drilling import Drilling
 from game.scenes.drills.ask import AskScene
 from game.scenes.drills.menu import PracticeScene
 

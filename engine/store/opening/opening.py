@@ -1,4 +1,4 @@
-"""Opening the store's file: whole, ours and no newer than we are, or the reason why not."""
+"""Opening the store's file: whole, ours and no newer than we are, or the reason why not. It is private to its user."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ import sqlite3
 from pathlib import Path
 
 from engine.store import schema
-from engine.store.files import sync_folder
+from engine.store.files import make_folder, make_private, sync_folder
+from engine.store.rescue.log import read_log
 
 DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
 BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
@@ -20,6 +21,8 @@ CHECKED = 64 << 20
 """Bytes up to which a file is checked page by page on opening; a larger one would hold up the start."""
 
 _MAGIC = b"SQLite format 3\0"
+_FORMATS = (b"\1", b"\2")  # for a rollback journal and for a log
+_FRACTIONS = bytes((64, 32, 32))  # these never change
 
 
 class DamagedError(Exception):
@@ -34,18 +37,24 @@ def code_of(error: Exception) -> int | None:
     return None if code is None else int(code) & 0xFF
 
 
-def open_file(path: Path, wait: float = 5.0, thorough: bool = False) -> sqlite3.Connection:
-    """Open the file for writing; it and its folder are made, or brought up to date, where needed.
+def open_file(path: Path, wait: float = 5.0, thorough: bool = False, alone: bool = False) -> sqlite3.Connection:
+    """Open the file for writing. It and its folder are made, or brought up to date, where needed.
 
-    `wait` is seconds for a busy file; `thorough` looks into every row. Raises DamagedError, schema.NewerFileError,
-    schema.FAULTS and OSError; a file that is refused is as it was.
+    `wait` is seconds for a busy file. `thorough` looks into every row. `alone` says that no other program writes to the
+    file, so that its log may be looked at. Raises DamagedError, schema.NewerFileError, schema.FAULTS and OSError. A
+    file that is refused is as it was.
     """
-    path.parent.mkdir(parents=True, exist_ok=True)
+    make_folder(path.parent)
     new = not path.exists()
+    if new and has_log(path):
+        raise DamagedError  # SQLite would make a new file and throw the log away
     db: sqlite3.Connection | None = None
     try:
         if not new:
             _look(path)
+            if alone and read_log(log_of(path).read_bytes() if has_log(path) else b"", schema.PAGE).damaged:
+                raise DamagedError  # SQLite would read it up to the damage and say nothing of the rest
+        make_private(path)
         db = schema.connect(path, wait)
         schema.inspect(db)
         schema.settle(db)
@@ -67,6 +76,17 @@ def open_file(path: Path, wait: float = 5.0, thorough: bool = False) -> sqlite3.
         raise
 
 
+def log_of(path: Path) -> Path:
+    """The write-ahead log beside a file."""
+    return path.with_name(f"{path.name}-wal")
+
+
+def has_log(path: Path) -> bool:
+    """Whether a log with something in it lies beside a file."""
+    log = log_of(path)
+    return log.is_file() and log.stat().st_size > 0
+
+
 def _look(path: Path) -> None:
     """Refuse a file that is damaged, not ours or newer than we are, before anything of it can change."""
     if not path.is_file():
@@ -75,17 +95,18 @@ def _look(path: Path) -> None:
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
     with path.open("rb") as file:
         head = file.read(100)
-    log = path.with_name(f"{path.name}-wal")
     if not head:
-        if log.exists() and log.stat().st_size > 0:
+        if has_log(path):
             raise DamagedError  # SQLite would throw the log away
         return
     if path.with_name(f"{path.name}-journal").exists():
         return  # a change was interrupted, and only a connection that may write can take it back
     if not head.startswith(_MAGIC):
         raise DamagedError  # SQLite takes a very short file for an empty one
+    if head[18:19] not in _FORMATS or head[19:20] not in _FORMATS or head[21:24] != _FRACTIONS:
+        raise DamagedError  # SQLite takes such a file for one of a later SQLite, which it may only read
     number, mark = int.from_bytes(head[60:64], "big"), int.from_bytes(head[68:72], "big")
-    if mark == schema.APPLICATION and not log.exists():
+    if mark == schema.APPLICATION and not has_log(path):
         if number > len(schema.STEPS):
             raise schema.NewerFileError(f"format {number}; this version knows {len(schema.STEPS)}")
         return

@@ -1,0 +1,32 @@
+"""Whether another program has the same store open: the first one holds a lock beside the file for as long as it runs.
+
+SQLite's own file lock is used. It works on every system, and ends with the program, however that ends.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import sqlite3
+from pathlib import Path
+
+
+class Presence:
+    """This program's mark beside a store's file. Close it with the store."""
+
+    def __init__(self, path: Path) -> None:
+        self.alone = True
+        """Whether no other program had the store open when this one came. True where that can't be told."""
+        self._db: sqlite3.Connection | None = None
+        with contextlib.suppress(sqlite3.Error):
+            self._db = sqlite3.connect(path.with_name(f"{path.name}.open"), timeout=0, isolation_level=None)
+            try:
+                self._db.execute("BEGIN EXCLUSIVE")
+            except sqlite3.OperationalError as error:
+                self.alone = error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY
+                self.close()
+
+    def close(self) -> None:
+        """Another program that comes now is the first."""
+        if self._db is not None:
+            self._db.close()
+            self._db = None

@@ -1,0 +1,94 @@
+"""The write-ahead log beside a store's file: whether it is whole, and its pages even where it is not.
+
+Follows "Database File Format" (https://www.sqlite.org/fileformat2.html), 4.1 WAL File Format and 4.2 The Checksum
+Algorithm. SQLite itself stops at the first frame whose checksum is wrong and says nothing of those behind it.
+"""
+
+from __future__ import annotations
+
+import struct
+from dataclasses import dataclass
+
+_HEADER, _FRAME = 32, 24
+HIGHEST_PAGE = 1 << 20
+"""A page number above this stands in no store. A damaged one may."""
+_MAGIC = (0x377F0682, 0x377F0683)  # the last bit tells whether checksums are big-endian
+
+Salts = bytes
+"""Eight bytes that every frame of one log begins with. They change when SQLite begins the log anew."""
+
+
+@dataclass(frozen=True)
+class LoggedPage:
+    """One page as the log has it."""
+
+    number: int
+    """Of the page, from 1."""
+    page: bytes
+    sound: bool
+    """Whether its checksum is right, and that of every frame before it."""
+
+
+@dataclass(frozen=True)
+class Log:
+    """The frames of a log, oldest first. What is left over from an earlier log is not among them."""
+
+    frames: tuple[LoggedPage, ...] = ()
+    damaged: bool = False
+    """Whether a transaction that was complete can't be read. A last one cut short by a crash is no damage."""
+
+    @property
+    def pages(self) -> dict[int, bytes]:
+        """The newest page of every number."""
+        return {frame.number: frame.page for frame in self.frames}
+
+
+def read_log(content: bytes, page_size: int) -> Log:
+    """The log that these bytes hold, for a file with pages of `page_size` bytes."""
+    if len(content) < _HEADER + _FRAME + page_size:
+        return Log()  # not even one page
+    header_is_sound, big = _header(content, page_size)
+    raw = [
+        content[start : start + _FRAME + page_size]
+        for start in range(_HEADER, len(content) - _FRAME - page_size + 1, _FRAME + page_size)
+    ]
+    salts = content[16:24] if header_is_sound else _likely_salts(raw)
+    running: tuple[int, int] = struct.unpack_from(">II", content, 24)
+    frames: list[LoggedPage] = []
+    first_wrong, last_commit, sound = len(raw), -1, header_is_sound
+    for place, one in enumerate(raw):
+        number, size = struct.unpack_from(">II", one)
+        ours = one[8:16] == salts
+        if sound:
+            running = checksum(one[:8] + one[_FRAME:], running, big)
+            sound = ours and running == struct.unpack_from(">II", one, 16)
+        if not sound:
+            first_wrong = min(first_wrong, place)
+        if ours and 0 < number <= HIGHEST_PAGE:
+            frames.append(LoggedPage(number, one[_FRAME:], sound))
+            last_commit = place if size else last_commit
+    return Log(tuple(frames), not header_is_sound or first_wrong < last_commit)
+
+
+def _header(content: bytes, page_size: int) -> tuple[bool, bool]:
+    """Whether the log's header is sound, and whether its checksums are big-endian."""
+    magic, _, size = struct.unpack_from(">III", content)
+    big = magic == _MAGIC[1]
+    sums = checksum(content[:24], (0, 0), big)
+    return magic in _MAGIC and size == page_size and sums == struct.unpack_from(">II", content, 24), big
+
+
+def _likely_salts(raw: list[bytes]) -> Salts:
+    """The salts of a log whose header is damaged: those that its first frames have most often."""
+    firsts = [one[8:16] for one in raw[:3]]
+    return max(firsts, key=firsts.count) if firsts else b""
+
+
+def checksum(data: bytes, start: tuple[int, int], big: bool) -> tuple[int, int]:
+    """The two running sums of 4.2 over data whose length is a multiple of eight."""
+    first, second = start
+    words = struct.unpack(f"{'>' if big else '<'}{len(data) // 4}I", data)
+    for place in range(0, len(words), 2):
+        first = (first + words[place] + second) & 0xFFFFFFFF
+        second = (second + words[place + 1] + first) & 0xFFFFFFFF
+    return first, second

@@ -1,0 +1,1 @@
+"""Practice over the store: drills under way and the season's ledgers."""
