@@ -22,6 +22,7 @@ from game.play.advisor import Advisor
 from game.play.defaults import FIRST_SHEET, kept_house, kept_sections
 from game.play.lines import begin, line_of, others_of, resume
 from game.play.practice.drilling import Drilling, season_before
+from game.play.practice.ledgers import Ledgers
 from game.play.rehearsing import rehearsal_house
 from game.play.settings import HIDDEN, Settings
 from game.play.sitting import SeatPlayer, Sitting
@@ -266,6 +267,20 @@ class Desk:
         if key not in self._advisors:
             self._advisors[key] = Advisor(sheet, jokers, self.effort)
         return self._advisors[key]
+
+    def ledgers(self) -> Ledgers:
+        """The season's ledger of the current sheet."""
+        return Ledgers(self.store, self.current_sheet, lambda sheet, jokers: self.advisor(sheet, jokers).table)
+
+    def deal_for(self, hand: str) -> Sitting:
+        """A new deal of the whole current sheet in which a hand is within reach; the ledger counts it apart."""
+        sheet, house = self.current_sheet, self.house
+        found = wanted_deal(self.advisor(sheet, house.jokers).table, hand, house, self.chance)
+        sitting = self.begin_sitting(sheet, DealCode.of(sheet, house, found.seed))
+        line = line_of(sitting)
+        if line is not None:
+            self.ledgers().want(line, hand)
+        return sitting
 
     def drilling(self) -> Drilling:
         """Drills on the current sheet."""

@@ -220,6 +220,7 @@ class HomeScene(Scene):
              lambda: self.routes.sheet(sheet, self, self.desk.chosen)),
             ("g", "Practise the hands", "what is due today, and every drill",
              lambda: self.routes.practice(self)),
+            ("l", "Season’s ledger", "hands won, hands still to win", lambda: self.routes.ledger(self)),
             ("e", "Rehearse the passes", "passes only, with or without a clock", lambda: self.routes.rehearsal(self)),
             ("m", "Play a match", "several deals of four, points kept", lambda: self.routes.match(self)),
             ("p", "Past deals", "look again, step through, try another way", lambda: self.routes.past_deals(self)),

@@ -15,6 +15,7 @@ from game.scenes.drills.menu import PracticeScene
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
+from game.scenes.ledger import LedgerScene
 from game.scenes.match.play import MatchPolicy
 from game.scenes.match.result import ResultSheet
 from game.scenes.match.setup import MatchScene
@@ -102,6 +103,10 @@ class Navigation:
         """What to practise today, and every drill."""
         return PracticeScene(self, self.desk.drilling(), back)
 
+    def ledger(self, back: Scene) -> Scene:
+        """The season's ledger of the current sheet."""
+        return LedgerScene(self, self.desk.ledgers(), back)
+
     # The table.
 
     def at_table(self, sitting: Sitting) -> Scene:
@@ -111,6 +116,10 @@ class Navigation:
     def new_deal(self, code: str | None = None) -> Scene:
         """A new deal as the player has set it, or the one that a code names."""
         return self.at_table(self.desk.new_deal(code))
+
+    def wanted_deal(self, hand: str) -> Scene:
+        """A new deal of the current sheet in which that hand is within reach."""
+        return self.at_table(self.desk.deal_for(hand))
 
     def deal_of(self, sheet: Sheet, code: DealCode) -> Scene:
         """The deal that a code names, on this sheet."""

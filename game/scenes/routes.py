@@ -67,6 +67,9 @@ class Routes(Protocol):
     def practice(self, back: Scene) -> Scene:
         """What to practise today, and every drill."""
 
+    def ledger(self, back: Scene) -> Scene:
+        """The season's ledger of the current sheet."""
+
     # The table.
 
     def at_table(self, sitting: Sitting) -> Scene:
@@ -74,6 +77,9 @@ class Routes(Protocol):
 
     def new_deal(self, code: str | None = None) -> Scene:
         """A new deal as the player has set it, or the one that a code names. Raises DealCodeError."""
+
+    def wanted_deal(self, hand: str) -> Scene:
+        """A new deal of the current sheet in which that hand is within reach."""
 
     def deal_of(self, sheet: Sheet, code: DealCode) -> Scene:
         """The deal that a code names, on this sheet."""

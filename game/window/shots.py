@@ -149,6 +149,7 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         "choosing": lambda: routes.choosing(routes.home()),
         "house": lambda: routes.house_rules(routes.home()),
         "settings": lambda: routes.settings(routes.home()),
+        "ledger": lambda: routes.ledger(routes.home()),
         "practice": lambda: routes.practice(routes.home()),
         "drill-lay": lambda: drill(Skill.LAY),
         "drill-recall": lambda: drill(Skill.RECALL),

@@ -48,6 +48,14 @@ def record_words(record: HandRecord) -> str:
     return f"{record.hand}: {said}; {tried}{near}{best}."
 
 
+def short_words(record: HandRecord) -> str:
+    """The same in a few words, for a row."""
+    won = f"won {times(record.wins.all)}" if record.wins.all else "not won yet"
+    near = f", {words.count(record.near, 'near miss', 'near misses')}" if record.near else ""
+    tries = f", gone for in {words.count(record.tries, 'game')}" if record.tries > record.wins.all else ""
+    return f"{won}{tries}{near}"
+
+
 def times(number: int) -> str:
     """`once`, `twice`, `5 times`."""
     return {1: "once", 2: "twice"}.get(number, f"{number} times")

@@ -81,14 +81,18 @@ class Ledgers:
         known = self.stored()
         return [line for line in self.lines() if line.id not in known]
 
-    def work_out(self, line: LineSummary) -> HandFigures | None:
-        """The figures of a game from its record; None where the record is damaged."""
+    def open(self, line: LineSummary) -> PlayedGame | None:
+        """A finished game from its record; None where the record is damaged."""
         try:
             sitting = resume(self.store, line.id)
         except (StoreError, ValueError):
             return None
-        table = self._table(sitting.state.sheet, sitting.state.house.jokers)
-        return PlayedGame(tuple(sitting.states), sitting.player).figures(table)
+        return PlayedGame(tuple(sitting.states), sitting.player)
+
+    def figures(self, game: PlayedGame) -> HandFigures:
+        """What a game says about the hands of its sheet. It takes some tenths of a second, and reads no store."""
+        first = game.states[0]
+        return game.figures(self._table(first.sheet, first.house.jokers))
 
     def keep(self, line: int, figures: HandFigures) -> None:
         """Store the figures of a game."""
@@ -98,9 +102,9 @@ class Ledgers:
         """Work out what is waiting. `done` is told how many of how many."""
         waiting = self.waiting()
         for number, line in enumerate(waiting, 1):
-            figures = self.work_out(line)
-            if figures is not None:
-                self.keep(line.id, figures)
+            game = self.open(line)
+            if game is not None:
+                self.keep(line.id, self.figures(game))
             done(number, len(waiting))
 
     def want(self, line: int, hand: str) -> None:

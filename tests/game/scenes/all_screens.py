@@ -217,7 +217,8 @@ def tried_screens(routes, sheet):
 def drill_screens(routes):
     """Practice: what is due, each kind of question, an answer, the end."""
     home = routes.home()
-    screens = {"practice": routes.practice(home)}
+    screens = {"practice": routes.practice(home), "ledger": routes.ledger(home)}
+    screens["ledger, one hand"] = screens["ledger"].open(screens["ledger"].ledger.records[0])
     for skill in ASKED:
         drilling = routes.desk.drilling()
         drilling.chance = random.Random(4)

@@ -62,7 +62,8 @@ def test_what_is_stored_is_what_the_record_gives(store, sheet):
     ledgers.fill()
     table = SheetTable.of(sheet, 8)
     here = PlayedGame(tuple(sitting.states), sitting.player).figures(table)
-    again = Ledgers(store, sheet).work_out(line)
+    fresh = Ledgers(store, sheet)
+    again = fresh.figures(fresh.open(line))
     rounded = HandFigures.from_json(here.to_json())
     assert again == here
     assert ledgers.stored() == {line.id: rounded}
