@@ -66,16 +66,24 @@ def odds(probability: float) -> str:
     return f"{probability:.0%}"
 
 
-def points_of_odds(cost: float) -> str:
-    """A loss of probability in points of odds, one decimal: `4.1`; `under 0.1` when it would round to nothing."""
+TRIFLE = 0.05
+"""A cost in picks below this is said as `under 0.1`: it makes no difference to a player."""
+
+
+def picks(cost: float, *, turns: bool = False) -> str:
+    """What a choice costs: `2.4 picks`, `1 pick`, `under 0.1 picks`; in turns at a full table."""
+    unit = "turn" if turns else "pick"
+    figure = picks_figure(cost)
+    return f"{figure} {unit if figure == '1' else unit + 's'}"
+
+
+def picks_figure(cost: float) -> str:
+    """The number alone: one decimal below ten, none where it is 0 or above; never 0 of what is something."""
     if cost <= 0.0:
         return "0"
-    return "under 0.1" if cost < 0.0005 else f"{cost * 100:.1f}"
-
-
-def give_or_take(half: float) -> str:
-    """Half of an interval in points of odds: `1.2`; never nothing of what was sampled."""
-    return "under 0.1" if half < 0.0005 else f"{100 * half:.1f}"
+    if cost < TRIFLE:
+        return "under 0.1"
+    return f"{cost:.0f}" if cost >= 9.95 else f"{cost:.1f}".removesuffix(".0")
 
 
 def count(number: int, noun: str, plural: str | None = None) -> str:

@@ -6,14 +6,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from engine.advice.table import SheetTable
+from engine.rules.house import FULL
 from engine.rules.matching import Laid
 from engine.rules.observation import Observation
 from engine.sheet.groups import HAND_TILES
 from engine.tiles import JOKER, Counts, Kind
 
-LOOK_AHEAD = 40
-"""Choices are weighed by the next 40 draws at most. With a whole wall to come, nearly every hand would be sure."""
-EFFORT = 5000
+EFFORT = 3000
 """Draws that rollouts may take for one moment: under a second on one core of a plain laptop."""
 
 
@@ -31,6 +30,8 @@ class Moment:
     """Draws that the player still has."""
     exposures: tuple[Laid, ...] = ()
     """The player's own groups that lie exposed."""
+    calls: bool = False
+    """Whether others discard tiles that may be called. Figures count the player's own draws only."""
 
     @classmethod
     def of(
@@ -40,6 +41,8 @@ class Moment:
         unseen: Sequence[int],
         draws: int,
         exposures: Sequence[Laid] = (),
+        *,
+        calls: bool = False,
     ) -> Moment:
         """A moment by its parts. `table` is the one of the whole sheet.
 
@@ -50,27 +53,19 @@ class Moment:
         if tiles not in (HAND_TILES - 1, HAND_TILES):
             raise ValueError(f"rack and exposed groups are {tiles} tiles; give 13 or 14")
         hidden = tuple(int(count) for count in unseen)
-        return cls(table.after(exposures), held, hidden, draws, tuple(exposures))
+        return cls(table.after(exposures), held, hidden, draws, tuple(exposures), calls)
 
     @classmethod
     def seen(cls, table: SheetTable, observation: Observation) -> Moment:
         """The moment of the seat that observes. `table` is the one of the whole sheet."""
         exposures = observation.exposures[observation.seat]
-        return cls.of(table, observation.counts, observation.unseen, observation.picks_left, exposures)
+        calls = observation.house.table == FULL
+        return cls.of(table, observation.counts, observation.unseen, observation.picks_left, exposures, calls=calls)
 
     @property
     def full(self) -> bool:
         """Whether there are 14 tiles, so that one must go."""
         return sum(self.counts) + sum(one.size for one in self.exposures) == HAND_TILES
-
-    @property
-    def ahead(self) -> int:
-        """Draws that choices are weighed by."""
-        return min(self.draws, LOOK_AHEAD)
-
-    def near(self) -> Moment:
-        """The same moment with no more draws than choices are weighed by."""
-        return replace(self, draws=self.ahead)
 
     def without(self, kind: Kind) -> Moment:
         """The moment once one tile of the kind has been let go."""

@@ -36,8 +36,8 @@ class Tally:
     """Passes chosen in all of them."""
     best: int
     """Passes that cost nothing against the best choice."""
-    cost: float
-    """Mean probability lost in a rehearsal, all its passes together."""
+    picks: float | None
+    """Mean cost of a rehearsal in picks, all its passes together; None if none was counted so."""
     seconds: float
     """Mean seconds a rehearsal took."""
 
@@ -65,9 +65,13 @@ def _tally(allowance: float | None, results: list[Result]) -> Tally:
         in_time=sum(allowance is None or spent <= allowance for spent in seconds),
         passes=round(sum(_figure(result, "passes") for result in results)),
         best=round(sum(_figure(result, "best") for result in results)),
-        cost=sum(_figure(result, "cost") for result in results) / len(results),
+        picks=_mean([_figure(result, "picks") for result in results if "picks" in result.figures]),
         seconds=sum(seconds) / len(results),
     )
+
+
+def _mean(values: list[float]) -> float | None:
+    return sum(values) / len(values) if values else None
 
 
 def _figure(result: Result, name: str) -> float:

@@ -6,8 +6,7 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine.advice.advise.answers import HandReach
-from engine.advice.advise.hands import best_of_each_hand, reach_of
+from engine.advice.advise.hands import HandReach, best_of_each_hand, reach_of
 from engine.advice.table import SheetTable
 from engine.drills.grades import Grade
 from engine.drills.racks import pick, rack_near

@@ -23,7 +23,7 @@ class ReviewsPart(StorePart):
     def save_review(self, line: int, choices: int, cost: float, faults: int) -> bool:
         """Store the figures of a game's review in place of any from before. Gives whether the game is one that counts.
 
-        `choices` are the unforced ones, `cost` is the worth they lost together. When the game was played, and whether
+        `choices` are the unforced ones, `cost` is the picks they lost together. When the game was played, and whether
         advice was seen, the line itself tells. Games count that were played here to an end, at the quiet table.
         """
         if not (0 <= faults <= choices and 0 <= cost < math.inf):

@@ -145,7 +145,7 @@ class StoredReview:
     choices: int
     """Unforced ones."""
     cost: float
-    """Worth lost by all of them together, each 0 to 1."""
+    """Picks lost by all of them together."""
     faults: int
     """How many of them were worse than the best choice beyond doubt."""
     advice_seen: bool

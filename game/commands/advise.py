@@ -8,7 +8,7 @@ import sys
 from typing import TYPE_CHECKING, Any
 
 from engine import words
-from engine.advice.advise.answers import Advice, Keep
+from engine.advice.advise.answers import Advice, Keep, Known
 from engine.advice.advise.discard import advise, deepen
 from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
@@ -19,7 +19,7 @@ from engine.sheet.model import Sheet
 from engine.sheet.reader import SheetFaultsError
 from engine.tiles import JOKER, KINDS, Counts, TileError, code, counts_of, full_set, kind_of, name, parse_tiles
 from engine.words import quoted
-from game.words.odds import draws_to_come, outlook_note, outlook_words, tried_words
+from game.words.odds import chance_note, chance_words, cost_words, draws_to_come
 
 if TYPE_CHECKING:
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -119,7 +119,7 @@ def read_tiles(rack: str, shown: str, exposed: str) -> tuple[Counts, tuple[Expos
 
 
 def read_draws(text: str | None, unseen: int) -> int:
-    """The number of draws to reckon with. Raises AdviseError."""
+    """The number of draws to look ahead. Raises AdviseError."""
     if text is None:
         return min(USUAL_DRAWS, unseen)
     plain = text.strip()
@@ -178,6 +178,8 @@ def _as_data(advice: Advice) -> dict[str, Any]:
     """The JSON object."""
     return {
         "draws": advice.draws,
+        "chance": advice.chance.share,
+        "plan": {"aim": list(advice.plan.names), "because": advice.because},
         "hands": [
             {
                 "hand": reach.hand.name,
@@ -188,41 +190,51 @@ def _as_data(advice: Advice) -> dict[str, Any]:
             }
             for reach in advice.hands
         ],
-        "keeps": [{"tile": code(keep.kind), "cost": keep.cost, "because": keep.because} for keep in advice.keeps],
+        "keeps": [
+            {
+                "tile": code(keep.kind),
+                "picks": keep.picks,
+                "cost": keep.picks / max(advice.draws, 1),
+                "because": keep.because,
+            }
+            for keep in advice.keeps
+        ],
         **_tried_as_data(advice),
     }
 
 
 def _tried_as_data(advice: Advice) -> dict[str, Any]:
-    """What trying choices out has shown: errors are standard errors, and `games` is 0 for what is exact."""
-    outlook = advice.outlook
-    if outlook is None:
+    """What trying choices out has shown: `half` is half of a 95% interval, and `games` is 0 for what is exact."""
+    chance = advice.chance
+    if chance.known is Known.ESTIMATED or advice.finished:
         return {}
     return {
-        "outlook": {"chance": outlook.chance, "error": outlook.error, "games": outlook.games},
+        "outlook": {"chance": chance.share, "known": chance.known.value, "half": chance.half, "games": chance.games},
         "tried": [
-            {"tile": code(keep.kind), "behind": keep.tried.behind, "error": keep.tried.behind_error,
-             "games": keep.tried.games, "verdict": keep.tried.verdict(1.0 / advice.draws).value}
-            for keep in advice.keeps if keep.tried is not None
+            {"tile": code(keep.kind), "picks": keep.behind, "half": keep.half, "games": keep.games}
+            for keep in advice.keeps
+            if keep.known is not Known.ESTIMATED
         ],
-    }  # fmt: skip
+    }
 
 
 def _said(sheet: Sheet, advice: Advice, unseen: int) -> list[str]:
     """The advice in sentences and columns."""
     draws = words.count(advice.draws, "draw")
     lines = [
-        f"{sheet.name}, season {sheet.season}. Reckoned with {draws} out of {words.count(unseen, 'tile')} unseen.",
+        f"{sheet.name}, season {sheet.season}. {words.sentence(draws)} out of {words.count(unseen, 'tile')} unseen."
     ]
     if not advice.hands:
         return [*lines, "No hand of this sheet can be finished with these tiles and draws."]
-    if advice.let_go is not None:
-        lines.append(f"Let go the {name(advice.let_go)}. {advice.keeps[-1].because}")
-    if advice.outlook is not None:
-        chance = outlook_words(advice.outlook, draws_to_come(advice.draws))
-        lines.append(f"{chance}; {outlook_note(advice.outlook)}")
-    lines += ["", "Hands in reach, best odds first. Odds are exact, for going for that one hand alone."]
-    rows = [("Hand", "To come", "Odds", "Groups")]
+    if advice.let_go is not None and not advice.finished:
+        lines.append(f"Let the {name(advice.let_go)} go. {advice.because}")
+    else:
+        lines.append(advice.because)
+    if not advice.finished:
+        chance = chance_words(advice.chance, draws_to_come(advice.draws))
+        lines.append(f"{chance}; {chance_note(advice.chance)}")
+    lines += ["", "Hands in reach, likeliest first. The chance is exact, for going for that one hand alone."]
+    rows = [("Hand", "To come", "Chance", "Groups")]
     for reach in advice.hands[:SHOWN_HANDS]:
         groups = ", ".join(f"{size_name(group.size)} {code(group.kind)}" for group in reach.variant.groups)
         rows.append((reach.hand.name, str(reach.missing), _percent(reach.odds), groups))
@@ -237,24 +249,24 @@ def _said(sheet: Sheet, advice: Advice, unseen: int) -> list[str]:
         lines += ["", "What to keep, dearest first."]
         lines += [f"  {code(keep.kind)}  {keep.because}{_interval(keep)}" for keep in advice.keeps[:-1]]
     if advice.helps:
-        after = "" if advice.let_go is None else ", once that tile is let go"
+        after = "" if advice.let_go is None else ", once that tile has gone"
         lines += [
             "",
-            f"The next draws that help most{after}. Worth is the chance, averaged over the draws to come, that some "
-            f"hand is made by then, as reckoned; now it is {_percent(advice.estimated)}.",
+            f"The next draws that help most{after}: by how many picks sooner a hand comes than after the least useful "
+            "draw, roughly.",
         ]
         lines += [
-            f"  {code(one.kind)}  {one.unseen} unseen, worth {_percent(one.worth)}"
+            f"  {code(one.kind)}  {one.unseen} unseen, {words.picks(one.picks)} sooner"
             for one in advice.helps[:SHOWN_HELPS]
         ]
     return lines
 
 
 def _interval(keep: Keep) -> str:
-    """That a cost was found by playing on, and how sure it is."""
-    if keep.tried is None or not keep.tried.games or not keep.cost:
+    """That a cost was found by trying it out, and how sure it is."""
+    if keep.known is not Known.PLAYED or not keep.picks:
         return ""
-    return f" Tried out: {tried_words(keep)}, over {keep.tried.games} games."
+    return f" Tried out: it {cost_words(keep)}, over {keep.games} games."
 
 
 def _percent(chance: float) -> str:

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 
 from engine import words
-from engine.advice.advise.answers import Advice
+from engine.advice.advise.answers import Advice, Known
 from engine.advice.table import SheetTable
 from engine.rules.actions import Action, Discard, LetGo, Mahjong
 from engine.rules.house import seat_name
@@ -22,7 +22,7 @@ from game.play.lines import others_of
 from game.play.settings import Settings
 from game.play.sitting import Entry, SeatPlayer, Sitting
 from game.words.actions import say_action
-from game.words.odds import draws_to_come, outlook_words
+from game.words.odds import chance_words, draws_to_come
 from game.words.situation import outcome_sentences, situation
 
 
@@ -82,9 +82,9 @@ def advised(
         return action, [] if action == LetGo() else [say_action(action, observation.seat)]
     advice = advisor.deepen(observation) if tried else advisor.advise(observation)
     let_go = advice.keeps[-1]
-    said = [*nearest(advice), f"Let go the {name(let_go.kind)}. {let_go.because}"]
-    if advice.outlook is not None:
-        said.append(f"{outlook_words(advice.outlook, draws_to_come(advice.draws))}.")
+    said = [*nearest(advice), f"Let the {name(let_go.kind)} go. {advice.because}"]
+    if advice.chance.known is not Known.ESTIMATED:
+        said.append(f"{chance_words(advice.chance, draws_to_come(advice.draws))}.")
     return Discard(let_go.kind), said
 
 

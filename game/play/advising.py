@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from engine.advice.advise.answers import Advice, Keep
+from engine.advice.advise.answers import Advice
 from engine.advice.advise.calls import CallAdvice, ExchangeAdvice, advise_call, advise_exchange
 from engine.advice.advise.defence import Defence, advise_defence
+from engine.advice.advise.verdict import Verdict, discard_of, verdict_of
 from engine.rules.actions import Exchange
 from engine.rules.house import QUIET
 from engine.rules.observation import Observation
@@ -14,12 +15,8 @@ from engine.rules.state import Phase
 from engine.tiles import Kind
 from game.play.advisor import Advisor
 
-WORTH_SAYING = 0.0005
-"""A cost under this probability is none for a player."""
 NOBODY = Defence(())
 """At a quiet table nobody else has use for a tile."""
-SAFER = 0.5
-"""A tile is safer when the others have use for it in at most this share of the hands that have use for another."""
 
 
 @dataclass(frozen=True)
@@ -34,30 +31,18 @@ class TableAdvice:
     @property
     def finished(self) -> bool:
         """Whether the rack is a whole hand: then no tile is to be let go."""
-        return bool(self.rack.keeps and self.rack.hands and self.rack.hands[0].missing == 0)
+        return self.rack.finished
+
+    @property
+    def verdict(self) -> Verdict | None:
+        """What to do now, why, and the price of the other way; None where there is nothing to do."""
+        return verdict_of(self.rack, self.call, self.exchange, self.defence)
 
     @property
     def let_go(self) -> Kind | None:
-        """The verdict: the fastest tile to let go, or a safer one that costs nothing more. None where none goes."""
-        best = self.rack.let_go
-        if best is None or self.finished:
-            return None
-        safer = self.safer(best)
-        return safer.kind if safer is not None and safer.cost < WORTH_SAYING else best
-
-    @property
-    def warning(self) -> str | None:
-        """What the fastest tile would do for the others, if that is worth a warning."""
-        best = self.rack.let_go
-        return self.defence.warning(best) if best is not None else None
-
-    def safer(self, kind: Kind) -> Keep | None:
-        """The cheapest tile that serves the others far less than this one, where this one is warned of."""
-        if self.defence.warning(kind) is None:
-            return None
-        share = self.defence.share(kind) * SAFER
-        others = [keep for keep in self.rack.keeps if keep.kind != kind and self.defence.share(keep.kind) < share]
-        return min(others, key=lambda keep: (keep.cost, self.defence.share(keep.kind)), default=None)
+        """The fastest tile to let go, or a safer one that costs nothing more. None where none goes."""
+        verdict = discard_of(self.rack, self.defence)
+        return verdict.kind if verdict is not None else None
 
     def with_rack(self, rack: Advice) -> TableAdvice:
         """The same with better advice about the rack."""

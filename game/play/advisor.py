@@ -38,7 +38,7 @@ class Advisor:
     def advise(self, observation: Observation) -> Advice:
         """The advice of this moment, at once: reckoned, whatever was tried out already."""
         advice = self._reckoned.get(observation)
-        return advice or _kept(self._reckoned, observation, advise(Moment.seen(self.table, observation).near()))
+        return advice or _kept(self._reckoned, observation, advise(Moment.seen(self.table, observation)))
 
     def best(self, observation: Observation) -> Advice:
         """What is known of this moment, or else what is reckoned at once."""
@@ -57,7 +57,7 @@ class Advisor:
         """The advice of this moment, the close choices tried out. Raises StoppedError once `stopped` says so."""
         if not self.may_deepen(observation):
             return self.best(observation)
-        moment = Moment.seen(self.table, observation).near()
+        moment = Moment.seen(self.table, observation)
         advice = deepen(moment, Work(self.effort, stopped, breathe))
         return _kept(self._tried, observation, advice)
 

@@ -20,11 +20,9 @@ from engine.rules.actions import Action, Discard, Pass
 from engine.rules.observation import observe
 from engine.rules.state import Phase, State
 from engine.tiles import Kind
+from engine.words import TRIFLE
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
-
-WORTH_NAMING = 0.0005
-"""A cost below this chance is the same choice for a player, and is not called a mistake."""
 
 
 @dataclass(frozen=True)
@@ -36,7 +34,7 @@ class Cost:
     chosen: Action
     best: Action
     cost: float
-    """Chance of a hand that was lost. Estimated it is never negative; tried out it may come out below 0."""
+    """In picks; in turns at a table of four. Estimated it is never negative; tried out it may come out below 0."""
     within: Interval | None = None
     """A 95% interval of the cost, where both choices were tried out."""
 
@@ -53,7 +51,7 @@ class Cost:
     @property
     def lost(self) -> float:
         """What the choice cost: nothing where it is too little to name, or where it can't be told."""
-        return 0.0 if self.open or self.cost < WORTH_NAMING else self.cost
+        return 0.0 if self.open or self.cost < TRIFLE else self.cost
 
 
 def costs_of(sitting: Sitting, advisor: Advisor) -> tuple[Cost, ...]:
@@ -93,7 +91,11 @@ def costs_tried(
     work, tried = Work(EFFORT, stopped, breathe), []
     for one in costs:
         result = _compared(sitting.states[one.index], one, advisor, work) if one.lost > 0 else None
-        tried.append(one if result is None else replace(one, cost=result.behind, within=interval_of(result)))
+        if result is None:
+            tried.append(one)
+            continue
+        draws = observe(sitting.states[one.index], sitting.player).picks_left
+        tried.append(replace(one, cost=result.behind * draws, within=interval_of(result, draws)))
     return tuple(tried)
 
 
@@ -127,15 +129,15 @@ def _cost(sitting: Sitting, advisor: Advisor, index: int) -> Cost | None:
     if isinstance(action, Pass) and not action.blind:
         choices = advise_passes(advisor.table, seen).choices
         mine = next((choice for choice in choices if choice.kinds == action.kinds), choices[0])
-        return Cost(index, action, Pass(choices[0].kinds), mine.less)
+        return Cost(index, action, Pass(choices[0].kinds), mine.picks)
     if isinstance(action, Discard) and state.phase is Phase.TURN:
         keeps = advisor.advise(seen).keeps
-        cost = next((keep.cost for keep in keeps if keep.kind == action.kind), 0.0)
+        cost = next((keep.picks for keep in keeps if keep.kind == action.kind), 0.0)
         return Cost(index, action, Discard(keeps[-1].kind), cost) if keeps else None
     if state.phase is Phase.CALLING:
         advice = advise_call(advisor.table, seen)
         answer = advice.of(action)
-        return None if answer is None else Cost(index, action, advice.best.action, advice.best.worth - answer.worth)
+        return None if answer is None else Cost(index, action, advice.best.action, answer.picks)
     return None
 
 
@@ -145,5 +147,5 @@ def _compared(state: State, cost: Cost, advisor: Advisor, work: Work) -> Tried |
     if isinstance(cost.chosen, Pass) and isinstance(cost.best, Pass):
         return compare_passes(advisor.table, seen, cost.best.kinds, cost.chosen.kinds, work)
     if isinstance(cost.chosen, Discard) and isinstance(cost.best, Discard):
-        return compare(Moment.seen(advisor.table, seen).near(), cost.best.kind, cost.chosen.kind, work)
+        return compare(Moment.seen(advisor.table, seen), cost.best.kind, cost.chosen.kind, work)
     return None

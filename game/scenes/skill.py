@@ -33,10 +33,10 @@ from game.ui.buttons import Press
 from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
-from game.words.skill import change_line, days, play_line, points
+from game.words.skill import change_line, days, per_choice, play_line
 
 WIDEST = 1000
-FIGURES = ("games", "choices", "points lost", "points each")
+FIGURES = ("games", "choices", "picks lost", "picks each")
 FIGURE = 92
 """Units of a column of figures."""
 BESIDE = 700
@@ -228,8 +228,8 @@ class PlayScene(Scene):
         counted = [game for game in self.found.games if not game.advice_seen]
         faults = sum(game.faults for game in counted)
         text = (
-            "A choice counts where another one would have been worth less or more. Points lost are the points of odds "
-            "that the best choices would have kept, as tried out after the game; points each are those divided by the "
+            "A choice counts where another one would have cost less or more. Picks lost are how many picks sooner the "
+            "best choices would have brought a hand, as tried out after the game; picks each are those divided by the "
             "number of choices. All sheets and house rules are counted together."
         )
         if counted:
@@ -263,8 +263,8 @@ class PlayScene(Scene):
 
 
 def _figures(play: Play) -> tuple[str, str, str, str]:
-    each = points(play.cost) if play.games >= ENOUGH else "too few"
-    return f"{play.games:,}", f"{play.decisions:,}", f"{100 * play.lost:,.1f}", each
+    each = per_choice(play.cost) if play.games >= ENOUGH else "too few"
+    return f"{play.games:,}", f"{play.decisions:,}", f"{play.lost:,.1f}", each
 
 
 TALL, LEAST = 300, 170
@@ -274,7 +274,7 @@ APART = 24
 ASIDE = 4
 """Units that the two kinds stand to the left and to the right of their place, so that neither hides the other."""
 MARK = 12
-STEPS = (0.0002, 0.0005, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5)
+STEPS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
 """Costs that the lines of the scale may be apart."""
 LINES = 4
 BEYOND = 3.0
@@ -288,7 +288,7 @@ def chart(ui: Ui, area: Rect, found: PlayOverTime) -> int:
     tens = [ten for ten in found.tens if ten.full]
     if not tens:
         return area.top
-    title = "Points of odds that a choice cost, on average over ten games in a row"
+    title = "Picks that a choice cost, on average over ten games in a row"
     y = ui.paragraph(title, area.topleft, area.width, SMALL_BOLD, SOFT) + ui.u(4)
     y = _legend(ui, area, y, tens) + ui.u(10)
     end, step = _scale(tens)
@@ -321,7 +321,7 @@ def _high(ten: Ten, most: float) -> float:
 
 
 def _label(cost: float, step: float) -> str:
-    return f"{100 * cost:.2f}" if step < 0.001 else f"{100 * cost:.1f}" if step < 0.01 else f"{100 * cost:.0f}"
+    return f"{cost:.2f}" if step < 0.1 else f"{cost:.1f}" if step < 1 else f"{cost:.0f}"
 
 
 def _span(ui: Ui, plot: Rect, found: PlayOverTime, tens: Sequence[Ten]) -> tuple[float, float]:

@@ -5,20 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from engine import words
-from engine.advice.advise.calls import advise_call, advise_exchange
+from engine.advice.advise.answers import Known
+from engine.advice.advise.calls import advise_call
 from engine.advice.advise.defence import advise_defence
 from engine.advice.review.review import Review
 from engine.rules.house import QUIET
 from engine.rules.observation import Observation
 from engine.rules.state import Phase
 from engine.tiles import Kind, name
+from game.play.advising import advise_table
 from game.play.advisor import Advisor
 from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open
 from game.play.reviewing import review_job, tried_job
 from game.play.sitting import Sitting
 from game.text.heard import still_to_come
 from game.words.costs import cost_sentence
-from game.words.odds import draws_to_come, outlook_note, outlook_words, tried_words
+from game.words.odds import chance_note, chance_words, cost_words, draws_to_come
 from game.words.situation import call_words
 from game.words.skill import luck_lines
 
@@ -32,17 +34,16 @@ def what_to_do(advisor: Advisor, sitting: Sitting) -> list[str]:
         return _about_the_discard(advisor, sitting.observation)
     if sitting.wins:
         return ["Your hand is complete: type “mahjong” to show it."]
-    advice = advisor.best(sitting.observation)
-    if not advice.keeps:
+    advice = advise_table(advisor, sitting.observation)
+    verdict = advice.verdict
+    if verdict is None:
         return ["There is nothing to let go now."]
-    last = advice.keeps[-1]
-    said = [f"Let go the {name(last.kind)}. {last.because}"]
-    if sitting.state.house.table == QUIET:
-        return said
-    warning = advise_defence(sitting.observation).warning(last.kind)
+    said = [f"{verdict.title}. {verdict.because}", *([verdict.price] if verdict.price else [])]
+    warning = advice.defence.warning(verdict.kind) if verdict.kind is not None else None
     if warning is not None:
         said.append(f"Mind the others: {lowered(warning)}")
-    return said + [one.because for one in advise_exchange(advisor.table, sitting.observation).choices]
+    rest = advice.exchange.choices if advice.exchange is not None else ()
+    return said + [one.because for one in rest if one.action != verdict.action]
 
 
 def hands(advisor: Advisor, observation: Observation) -> list[str]:
@@ -58,15 +59,15 @@ def hands(advisor: Advisor, observation: Observation) -> list[str]:
 def odds(advisor: Advisor, sitting: Sitting) -> list[str]:
     """The choices tried out: how likely a hand is, and how the others stand to the best one."""
     advice = advisor.deepen(sitting.observation)
-    outlook, best = advice.outlook, advice.let_go
-    if outlook is None or best is None:
+    best = advice.let_go
+    if advice.chance.known is Known.ESTIMATED or best is None or advice.finished:
         return ["There is nothing to try out now."]
     alone = sitting.state.house.table == QUIET
-    said = [f"Let go the {name(best)}. {outlook_words(outlook, draws_to_come(advice.draws), alone=alone)}."]
-    said.append(words.sentence(outlook_note(outlook)))
-    tried = [(keep.tried.behind, keep) for keep in advice.keeps if keep.tried and keep.kind != best]
-    for _, keep in sorted(tried, key=lambda one: one[0])[:NEAREST]:
-        said.append(f"Letting the {name(keep.kind)} go: {tried_words(keep)}.")
+    chance = chance_words(advice.chance, draws_to_come(advice.draws), alone=alone)
+    said = [f"Let the {name(best)} go. {chance}.", words.sentence(chance_note(advice.chance))]
+    tried = [keep for keep in advice.keeps if keep.known is not Known.ESTIMATED and keep.kind != best]
+    for keep in sorted(tried, key=lambda keep: keep.behind)[:NEAREST]:
+        said.append(f"Letting the {name(keep.kind)} go: {cost_words(keep, turns=advice.turns)}.")
     return said
 
 

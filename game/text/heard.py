@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from engine import words
-from engine.advice.advise.answers import HandReach
+from engine.advice.advise.hands import HandReach
 from engine.rules.house import QUIET, SEATS, seat_name
 from engine.rules.state import Exposure
 from engine.sheet.groups import size_name

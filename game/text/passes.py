@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from engine import words
+from engine.advice.advise.answers import Known
 from engine.advice.advise.passes import advise_courtesy, advise_second_round
 from engine.rules.observation import Observation
 from engine.rules.passing import DIRECTIONS
 from engine.rules.state import Phase
 from engine.tiles import Kind, say_tiles
 from game.play.advisor import Advisor
-from game.words.odds import outlook_note, outlook_words, passed_words
+from game.words.odds import chance_note, chance_words, passed_words
 
 
 def asked(observation: Observation) -> str:
@@ -43,13 +44,13 @@ def advised_before(advisor: Advisor, observation: Observation) -> str:
         best = advice.choices[0]
         if advice.blind:
             return f"Pass {_with_unseen(advice.blind_kinds, advice.blind)}. {advice.blind_because}"
-        return f"Pass {say_tiles(best.kinds)}. {best.because}"
+        return f"Pass {say_tiles(best.kinds)}. {advice.because}"
     if observation.phase is Phase.AGREEING:
         vote = advise_second_round(table, observation)
-        return f"{'Agree' if vote.agree else 'Stop'}. {vote.because}"
+        return vote.because
     courtesy = advise_courtesy(table, observation)
     if observation.phase is Phase.ASKING:
-        return f"Ask for {words.count(courtesy.ask, 'tile')}. {courtesy.because}"
+        return courtesy.because
     return f"Give {_tiles(courtesy.give)}. {courtesy.because}"
 
 
@@ -58,13 +59,12 @@ def tried_before(advisor: Advisor, observation: Observation) -> list[str]:
     if observation.phase is not Phase.PASSING or not advisor.effort:
         return ["There is nothing to try out now."]
     advice = advisor.deepen_passes(observation)
-    best, *others = (choice for choice in advice.choices if choice.tried is not None)
-    assert advice.outlook is not None
+    best, *others = (choice for choice in advice.choices if choice.known is not Known.ESTIMATED)
     within = f"the {words.count(advice.draws - advice.coming, 'draw')} of play"
     which = "Of three tiles from the rack, pass" if advice.blind else "Pass"
-    said = [f"{which} {say_tiles(best.kinds)}. {outlook_words(advice.outlook, within)}."]
-    said.append(words.sentence(outlook_note(advice.outlook)))
-    said += [f"Passing {say_tiles(choice.kinds)}: {passed_words(choice)}." for choice in others[:4]]
+    said = [f"{which} {say_tiles(best.kinds)}. {chance_words(advice.chance, within)}."]
+    said.append(words.sentence(chance_note(advice.chance)))
+    said += [f"Passing {say_tiles(choice.kinds)}: {passed_words(choice, turns=advice.turns)}." for choice in others[:4]]
     return said
 
 

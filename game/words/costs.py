@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from engine import words
 from engine.rules.actions import Action, Call, Discard, LetGo, Pass
-from engine.rules.house import seat_name
+from engine.rules.house import FULL, seat_name
 from engine.rules.passing import DIRECTIONS
 from engine.rules.state import State
 from engine.sheet.groups import size_name
@@ -15,10 +15,10 @@ from game.words.situation import call_words
 
 
 def cost_sentence(sitting: Sitting, cost: Cost) -> str:
-    """A choice that cost something: when, what was chosen, and what the better choice would have kept."""
+    """A choice that cost something: when, what was chosen, and what the better choice would have saved."""
     state = sitting.states[cost.index]
     did, better = _two_choices(state, cost)
-    return f"{did}; {better} would have kept {_kept(cost)} points of odds more{_how_sure(cost)}."
+    return f"{did}; {better} would have saved {_saved(sitting, cost)}{_how_sure(cost)}."
 
 
 def pass_sentence(sitting: Sitting, cost: Cost) -> str:
@@ -30,9 +30,9 @@ def pass_sentence(sitting: Sitting, cost: Cost) -> str:
     better = words.sentence(say_tiles(best.kinds))
     if cost.lost > 0:
         sure = _how_sure(cost) if cost.tried else ""
-        return f"{said}{better} would have kept {_kept(cost)} points more{sure}."
+        return f"{said}{better} would have saved {_saved(sitting, cost)}{sure}."
     if cost.open and best != cost.chosen:
-        return f"{said}{better} may be as good: playing both on showed no clear difference."
+        return f"{said}{better} may be as good: playing both out showed no clear difference."
     return f"{said}No better pass was found."
 
 
@@ -67,11 +67,12 @@ def _moment(state: State) -> str:
     return f"At pick {state.picks}" if state.picks else "At the start"
 
 
-def _kept(cost: Cost) -> str:
-    """`4.1`, or `roughly 4.1` where nothing was tried out."""
-    return ("" if cost.tried else "roughly ") + words.points_of_odds(cost.lost)
+def _saved(sitting: Sitting, cost: Cost) -> str:
+    """`2.1 picks`, or `roughly 2.1 picks` where nothing was tried out; turns at a table of four."""
+    turns = sitting.states[0].house.table == FULL
+    return ("" if cost.tried else "roughly ") + words.picks(cost.lost, turns=turns)
 
 
 def _how_sure(cost: Cost) -> str:
     half = 0.0 if cost.within is None else (cost.within[1] - cost.within[0]) / 2
-    return f", give or take {words.give_or_take(half)}" if half else ""
+    return f", give or take {words.picks_figure(half)}" if half else ""

@@ -1,20 +1,32 @@
-"""What trying choices out has shown, as sentences for the window and the text table alike."""
+"""Chances and costs as sentences, for the window and the text table alike: each with its unit and how it is known."""
 
 from __future__ import annotations
 
 from engine import words
-from engine.advice.advise.answers import Keep, PassChoice
-from engine.advice.rollout.race import Outlook
+from engine.advice.advise.answers import Chance, Keep, Known, PassChoice
+
+ROUGH = ((0.03, "hardly any"), (0.15, "slim"), (0.4, "fair"), (0.65, "about even"), (0.85, "good"), (1.1, "very good"))
+"""What an estimate is called below each share. Its number is said once it was played out."""
 
 
-def outlook_words(outlook: Outlook, within: str, *, alone: bool = True) -> str:
+def chance_words(chance: Chance, within: str, *, alone: bool = True) -> str:
     """How likely a hand is within so many draws, as they are called; not `alone` where four play."""
     within += "" if alone else ", counting your own draws only"
-    if outlook.exact:
-        little = 0 < outlook.chance < 0.0005
-        return f"A hand within {within}: {'under 0.1' if little else f'exactly {100 * outlook.chance:.1f}'}%"
-    about = f"{100 * outlook.half:.0f} points" if outlook.half >= 0.015 else "1 point"
-    return f"A hand within {within}: {words.odds(outlook.chance)}, give or take {about}"
+    start = f"A hand within {within}"
+    match chance.known:
+        case Known.ESTIMATED:
+            return f"{start}: {rough(chance.share)}"
+        case Known.EXACT:
+            little = 0 < chance.share < 0.0005
+            return f"{start}: {'under 0.1' if little else f'exactly {100 * chance.share:.1f}'}%"
+    half = f"{100 * chance.half:.0f}%" if chance.half >= 0.015 else "1%"
+    return f"{start}: {words.odds(chance.share)}, give or take {half}"
+
+
+def rough(share: float) -> str:
+    """An estimate in words: `the chances are about even`."""
+    said = next(word for limit, word in ROUGH if share < limit)
+    return f"{said} chances"
 
 
 def draws_to_come(draws: int) -> str:
@@ -22,28 +34,30 @@ def draws_to_come(draws: int) -> str:
     return "the next draw" if draws == 1 else f"the {words.count(draws, 'draw')} to come"
 
 
-def outlook_note(outlook: Outlook) -> str:
+def chance_note(chance: Chance) -> str:
     """How that is known."""
-    if outlook.exact:
-        return "with the best play: everything that may come was looked at."
-    return f"played on {outlook.games} times from here, as the advice would (95% interval)."
+    match chance.known:
+        case Known.ESTIMATED:
+            return "a rough estimate, until the close choices are tried out."
+        case Known.EXACT:
+            return "with the best play: everything that may come was looked at."
+    return f"played out {chance.games} times from here, as the advice would (95% interval)."
 
 
-def tried_words(keep: Keep) -> str:
+def cost_words(keep: Keep, *, turns: bool = False) -> str:
     """How another choice stands to the advised one, as a clause; only for one that was tried out."""
-    tried = keep.tried
-    assert tried is not None
-    if not keep.cost:
-        return "as good, as far as can be told" if tried.games else "just as good"
-    if not tried.games:
-        return f"worse by {words.points_of_odds(keep.cost)} points"
-    return f"worse by {100 * tried.behind:.1f} points, give or take {words.give_or_take(tried.half)}"
+    if not keep.picks:
+        return f"no difference showed in {keep.games} games" if keep.games else "just as good"
+    return f"costs {words.picks(keep.picks, turns=turns)}{_give_or_take(keep.half)}"
 
 
-def passed_words(choice: PassChoice) -> str:
-    """How far a choice of tiles to pass is behind the best one, as a clause: `0.4 less`."""
-    if choice.less <= 0:
-        return "as good" if choice.tried is None else "as good, as far as can be told"
-    if choice.tried is None:
-        return f"{words.points_of_odds(choice.less)} less"
-    return f"{100 * choice.less:.1f} less, give or take {words.give_or_take(choice.tried.half)}"
+def passed_words(choice: PassChoice, *, turns: bool = False) -> str:
+    """What a choice of tiles to pass costs against the best one, as a clause: `costs 0.4 picks`."""
+    if choice.picks <= 0:
+        return f"no difference showed in {choice.games} games" if choice.games else "just as good"
+    rough = "about " if choice.known is Known.ESTIMATED and choice.picks >= words.TRIFLE else ""
+    return f"costs {rough}{words.picks(choice.picks, turns=turns)}{_give_or_take(choice.half)}"
+
+
+def _give_or_take(half: float) -> str:
+    return f", give or take {words.picks_figure(half)}" if half else ""

@@ -19,7 +19,7 @@ def luck_lines(found: Review | None) -> list[str]:
     """Luck of the deal and of the draws, the player's choices, and the sum that shows how they add up; nothing where
     there was no review.
 
-    Points are hundredths of the chance of a hand, each part rounded to tenths and the rest made to fit.
+    Parts are percent of the chance of a hand, each rounded to tenths and the rest made to fit.
     """
     if found is None:
         return []
@@ -31,40 +31,40 @@ def luck_lines(found: Review | None) -> list[str]:
     rest = result - average - deal - passes - draws - choices
     passed = any(decision.passing for decision in found.decisions)
     lines = [
-        f"Luck of the deal: {_points(deal)}, against the average deal, which good play finishes "
+        f"Luck of the deal: {_percent(deal)}, against the average deal, which good play finishes "
         f"{_tenths(average)} times in 100."
     ]
     if passed:
-        lines.append(f"The passes: {_points(passes)}, what came in and what good passing was to bring.")
+        lines.append(f"The passes: {_percent(passes)}, what came in and what good passing was to bring.")
     number = len(found.unforced)
     mattered = f"{words.count(number, 'choice')} that mattered" if number else "none of which mattered"
     lines += [
-        f"Luck of the draws: {_points(draws)}, against the average of all tiles that might have come.",
-        f"Your choices: {_points(choices)}, against the advised ones; {mattered}.",
+        f"Luck of the draws: {_percent(draws)}, against the average of all tiles that might have come.",
+        f"Your choices: {_percent(choices)}, against the advised ones; {mattered}.",
     ]
     parts = [deal, *([passes] if passed else []), draws, choices]
     total = " ".join([_tenths(average), *(f"{MINUS if part < 0 else '+'} {_tenths(abs(part))}" for part in parts)])
     ends = "a hand was made" if found.result == 1 else "no hand was made"
-    off = f" {MINUS if rest < 0 else '+'} {_tenths(abs(rest))} by which the reckoning was off" if rest else ""
+    off = f" {MINUS if rest < 0 else '+'} {_tenths(abs(rest))} by which the estimates were off" if rest else ""
     lines.append(
-        f"Together: {total}{off} = {result // 10}: {ends}. A point is a hundredth of the chance of a hand by the last "
-        "pick, reckoned and not measured by playing on."
+        f"Together: {total}{off} = {result // 10}%: {ends}. All figures are percent of the chance of a hand by "
+        "the last pick, estimated and not measured by playing games out."
     )
     return lines
 
 
-def _points(tenths: int) -> str:
+def _percent(tenths: int) -> str:
     sign = "" if not tenths else MINUS if tenths < 0 else "+"
-    return f"{sign}{_tenths(abs(tenths))} {'point' if abs(tenths) == 10 else 'points'}"
+    return f"{sign}{_tenths(abs(tenths))}%"
 
 
 def _tenths(tenths: int) -> str:
     return f"{tenths // 10}.{tenths % 10}"
 
 
-def points(cost: float) -> str:
-    """A mean cost in points of odds, two decimals: `0.45`; `under 0.01` when it would round to nothing."""
-    return "0" if not cost else "under 0.01" if cost < 0.00005 else f"{100 * cost:.2f}"
+def per_choice(cost: float) -> str:
+    """A mean cost in picks, two decimals: `0.45`; `under 0.01` when it would round to nothing."""
+    return "0" if not cost else "under 0.01" if cost < 0.005 else f"{cost:.2f}"
 
 
 def play_line(play: Play) -> str:
@@ -75,8 +75,8 @@ def play_line(play: Play) -> str:
     if not play.enough:
         return f"{words.sentence(games)} so far: too few games to say how you play. From ten on it is said."
     return (
-        f"A choice that mattered cost you {points(play.cost)} points of odds on average, give or take "
-        f"{points(play.error)} (one standard error): {100 * play.lost:,.1f} points lost over "
+        f"A choice that mattered cost you {per_choice(play.cost)} picks on average, give or take "
+        f"{per_choice(play.error)} (one standard error): {play.lost:,.1f} picks lost over "
         f"{play.decisions:,} choices in {games}."
     )
 
@@ -88,11 +88,11 @@ def change_line(tens: Sequence[Ten]) -> str:
         return ""
     first, latest = full[0].play, full[-1].play
     change, error = latest.cost - first.cost, hypot(first.error, latest.error)
-    off = f"{points(abs(change))} points, give or take {points(error)}"
+    off = f"{per_choice(abs(change))} picks, give or take {per_choice(error)}"
     way = "less" if change < 0 else "more" if change > 0 else "no more and no less"
     return (
-        f"In your first ten of these games it was {points(first.cost)}, in your latest full ten {points(latest.cost)}: "
-        + (f"{way} by {off}." if change else f"{way}.")
+        f"In your first ten of these games it was {per_choice(first.cost)}, in your latest full ten "
+        f"{per_choice(latest.cost)}: " + (f"{way} by {off}." if change else f"{way}.")
     )
 
 

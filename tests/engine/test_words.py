@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.words import counted, in_words, listed, lowered, nearest, quoted
+from engine.words import counted, in_words, listed, lowered, nearest, picks, picks_figure, quoted
 
 
 @given(st.text())
@@ -48,3 +48,10 @@ def test_numbers() -> None:
     """Small numbers are words, large ones figures, and nouns follow their number."""
     assert (in_words(1), in_words(14), in_words(15)) == ("one", "fourteen", "15")
     assert (counted(1, "tile"), counted(0, "tile"), counted(1200, "tile")) == ("1 tile", "0 tiles", "1,200 tiles")
+
+
+def test_costs_in_picks():
+    """One decimal below ten, none above, a whole number bare; never nothing of what is something; turns at a table."""
+    said = [picks_figure(cost) for cost in (0.0, 1e-9, 0.049, 0.05, 0.96, 1.0, 3.14, 9.94, 9.96, 23.4)]
+    assert said == ["0", "under 0.1", "under 0.1", "0.1", "1", "1", "3.1", "9.9", "10", "23"]
+    assert (picks(0.98), picks(0.4), picks(2, turns=True)) == ("1 pick", "0.4 picks", "2 turns")

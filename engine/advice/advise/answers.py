@@ -3,37 +3,42 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
-from engine.advice.rollout.race import Outlook, Tried
-from engine.sheet.groups import Variant
-from engine.sheet.model import Hand
+from engine.advice.advise.hands import HandReach
+from engine.advice.advise.plan import Plan
+from engine.advice.rollout.race import Tried
+from engine.advice.stats import half_width
 from engine.tiles import Kind
 
 
-@dataclass(frozen=True)
-class Slot:
-    """One of a variant's fourteen places."""
+class Known(Enum):
+    """How a figure is known."""
 
-    kind: Kind
-    """The tile that the place is for."""
-    held: bool
-    """Whether a tile for it is in the rack or lies exposed; else it is still to come."""
-    joker: bool
-    """Whether that tile is a joker."""
+    ESTIMATED = "estimated"
+    PLAYED = "played out"
+    EXACT = "exact"
 
 
 @dataclass(frozen=True)
-class HandReach:
-    """A hand that can still be made, by its best variant."""
+class Chance:
+    """How likely a hand is by the last draw there may be."""
 
-    hand: Hand
-    variant: Variant
-    missing: int
-    """The least number of tiles still to come for the variant."""
-    odds: float
-    """The exact probability that the draws bring them all when the player goes for that variant alone."""
-    slots: tuple[tuple[Slot, ...], ...]
-    """The places of each group, groups in the variant's order."""
+    share: float
+    """0 to 1."""
+    known: Known
+    half: float = 0.0
+    """Half of a 95% interval, where games were played out."""
+    games: int = 0
+    """How many."""
+
+    @classmethod
+    def played(cls, tried: Tried, least: float) -> Chance:
+        """As tried out; never under `least`, the chance of the best hand alone."""
+        share = min(max(tried.chance, least, 0.0), 1.0)
+        if not tried.games:
+            return cls(share, Known.EXACT)
+        return cls(share, Known.PLAYED, half_width(tried.chance_error, tried.games), tried.games)
 
 
 @dataclass(frozen=True)
@@ -41,14 +46,20 @@ class Keep:
     """What it costs to let one tile of a kind go, and why."""
 
     kind: Kind
-    cost: float
-    """The worth lost against letting the best one go; 0 for that one, and where it can't be told apart from that."""
+    picks: float
+    """How many picks later a hand comes on average than after the best choice, a game without one counted as if it came
+    at the pick after the last. 0 for the best one, and where no difference can be told."""
     because: str
     """One plain sentence."""
     serves: tuple[int, ...]
     """Places in `Advice.hands` of the hands whose best variant uses every tile of the kind that is held."""
-    tried: Tried | None = None
-    """How it stands to the tile to let go once both were played on; None while its cost is estimated."""
+    known: Known = Known.ESTIMATED
+    half: float = 0.0
+    """Half of a 95% interval of the difference in picks, where games were played out."""
+    games: int = 0
+    """How many."""
+    behind: float = 0.0
+    """The difference in picks as it came out, before it was asked whether it can be told from none."""
 
 
 @dataclass(frozen=True)
@@ -58,8 +69,10 @@ class Help:
     kind: Kind
     unseen: int
     """Copies that may still come."""
-    worth: float
-    """What the rack is worth after it, having let the best tile go, with one draw fewer to come."""
+    picks: float
+    """How many picks sooner a hand comes than after the draw that helps least, estimated."""
+    chance: float
+    """The chance of a hand after it, the best tile having gone, estimated."""
 
 
 @dataclass(frozen=True)
@@ -68,9 +81,12 @@ class Advice:
 
     draws: int
     """Draws looked ahead."""
-    worth: float
-    """The chance, averaged over the draws to come, that some hand of the sheet is made by then; 1 for a finished hand.
-    For a rack of 14 tiles, after letting the best one go."""
+    chance: Chance
+    """Of some hand of the sheet, with good play. Never under that of the best hand."""
+    plan: Plan
+    """What to go for; with a rack of 14, once the best tile has gone."""
+    because: str
+    """The plan, the tile that serves it and what to watch: three short sentences at most."""
     hands: tuple[HandReach, ...]
     """Every hand that the draws can still finish, best odds first."""
     keeps: tuple[Keep, ...]
@@ -78,16 +94,21 @@ class Advice:
     helps: tuple[Help, ...]
     """The next draws that leave more than the least helpful one does, best first. For a rack of 14 tiles they are
     those after letting the best tile go."""
-
-    estimated: float
-    """The same as `worth` while that is estimated, and so on one scale with the worths of `helps`."""
-    outlook: Outlook | None = None
-    """The chance of a hand as played on, or exact; None while advice is only estimated."""
+    needed: float = 0.0
+    """How many picks a hand takes on average from here, as estimated: 0 for a finished hand, and a game without one
+    counts as if it came at the pick after the last."""
+    turns: bool = False
+    """Whether costs count turns of a full table."""
 
     @property
     def let_go(self) -> Kind | None:
         """The tile to let go, or None for a rack of 13."""
         return self.keeps[-1].kind if self.keeps else None
+
+    @property
+    def finished(self) -> bool:
+        """Whether the rack is a hand."""
+        return bool(self.hands) and self.hands[0].missing == 0
 
 
 @dataclass(frozen=True)
@@ -96,20 +117,21 @@ class PassChoice:
 
     kinds: tuple[Kind, ...]
     """Sorted."""
-    worth: float
-    """What the rack is then worth: the chance, averaged over the draws of play, that some hand of the sheet is made by
-    then, the tiles that passes bring counted in. Worked out, not sampled: no error of chance is in it."""
-    less: float
-    """Worth lost against the best choice of as many tiles; 0 for that one and for those that are as good or, played
-    on, can't be told apart from it."""
+    picks: float
+    """What it costs against the best choice of as many tiles; 0 for that one, and where no difference can be told."""
     because: str
     """One sentence, or two."""
     gives_up: tuple[int, ...]
     """Places in the advice's `hands` of those whose best variant, as shown there, loses a tile."""
     keeps: tuple[int, ...]
     """Places of the other hands."""
-    tried: Tried | None = None
-    """How it stands to the best choice once both were played on; None while that is estimated."""
+    known: Known = Known.ESTIMATED
+    half: float = 0.0
+    """Half of a 95% interval of the difference in picks, where games were played out."""
+    games: int = 0
+    """How many."""
+    behind: float = 0.0
+    """The difference in picks as it came out, before it was asked whether it can be told from none."""
 
 
 @dataclass(frozen=True)
@@ -117,9 +139,15 @@ class PassAdvice:
     """Every choice of three tiles from the rack, weighed, and what to pass on unseen."""
 
     draws: int
-    """Tiles to come that were looked ahead: those that passes bring, and the draws of play."""
+    """Tiles to come: those that passes bring, and the draws of play."""
     coming: int
     """How many of them passes bring; no jokers are among those."""
+    chance: Chance
+    """Of some hand of the sheet after the best choice. Never under that of the best hand then."""
+    plan: Plan
+    """What the rack is heading for after the best choice."""
+    because: str
+    """The plan, what the tiles that go serve, and what the choice gains: three short sentences at most."""
     hands: tuple[HandReach, ...]
     """Hands in reach of the whole rack and the tiles to come, best odds first."""
     after: tuple[HandReach, ...]
@@ -130,13 +158,12 @@ class PassAdvice:
     """How many tiles are best passed on unseen; 0 where that isn't allowed or gains too little to count on."""
     blind_kinds: tuple[Kind, ...]
     """What then goes from the rack; () when none is passed on unseen."""
-    blind_gain: float
-    """Worth of the best choice with tiles passed on unseen less that of the best three from the rack; 0 where it isn't
-    allowed."""
+    blind_picks: float
+    """How many picks sooner a hand comes than after the best three from the rack; 0 where it isn't allowed."""
     blind_because: str
     """One sentence on passing on unseen tiles; empty where it isn't allowed."""
-    outlook: Outlook | None = None
-    """The chance of a hand after the best choice as played on; None while advice is only estimated."""
+    turns: bool = False
+    """Whether costs count turns of a full table."""
 
 
 @dataclass(frozen=True)
@@ -148,10 +175,13 @@ class RoundAdvice:
     hands: tuple[HandReach, ...]
     """Hands in reach then, best odds first."""
     agree: bool
-    gain: float
-    """Worth of going on less that of stopping."""
+    picks: float
+    """How many picks sooner a hand comes by going on; negative where it comes later."""
+    plan: Plan
+    """What the rack is heading for now."""
     because: str
-    """One sentence."""
+    """Two short sentences."""
+    turns: bool = False
 
 
 @dataclass(frozen=True)
@@ -159,16 +189,19 @@ class CourtesyAdvice:
     """How many tiles to exchange across, and which."""
 
     draws: int
-    """Tiles to come that were looked ahead: the draws of play and the tiles exchanged."""
+    """Tiles to come: the draws of play and the tiles exchanged."""
     hands: tuple[HandReach, ...]
     """Hands in reach if none is exchanged, best odds first."""
     ask: int
     """How many to ask for; once a number is settled, that."""
     give: tuple[Kind, ...]
     """Which ones to give if so many are exchanged."""
-    worths: tuple[float, ...]
-    """What the rack is worth with none, one, two, three tiles exchanged, the best ones given each time."""
+    picks: tuple[float, ...]
+    """What exchanging none, one, two, three tiles costs against the best number, the best ones given each time."""
     choices: tuple[PassChoice, ...]
     """Every choice of so many tiles, best first."""
+    plan: Plan
+    """What the rack is heading for once the tiles have gone."""
     because: str
     """One sentence, or two."""
+    turns: bool = False

@@ -1,30 +1,32 @@
-"""Whether to call a discard, and which joker to exchange: what the rack is worth after each choice, and what it rules
-out.
+"""Whether to call a discard, and which joker to exchange: what each choice costs in turns, and what it rules out.
 
-Worth counts the seat's own draws, its share of the wall, and no later calls; so it is low for all choices alike, and
-what counts is the difference between them.
+Figures count the seat's own draws, its share of the wall, and no later calls.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from engine.advice.advise.answers import Advice, HandReach
+from engine.advice.advise.answers import Advice, Chance, Known
 from engine.advice.advise.discard import advise
-from engine.advice.moment import Moment
+from engine.advice.advise.hands import HandReach
+from engine.advice.advise.plan import Plan, least_missing
+from engine.advice.advise.reasons_calls import CallFacts, why_call, why_exchange, why_let_it_go, why_out
+from engine.advice.moment import USUAL, Moment, Work
+from engine.advice.rollout.calls import try_answers
+from engine.advice.rollout.discards import PICKS, better_one
+from engine.advice.rollout.race import Contrast, Tried
 from engine.advice.table import SheetTable
 from engine.rules.actions import Action, Call, Exchange, LetGo, Mahjong
-from engine.rules.house import SEATS, seat_name
-from engine.rules.matching import Laid
+from engine.rules.house import SEATS
 from engine.rules.observation import Observation
 from engine.rules.state import Exposure, Phase
-from engine.sheet.groups import size_name
 from engine.sheet.model import Hand
 from engine.tiles import JOKER, Kind, name
-from engine.words import in_words
+from engine.words import TRIFLE
 
 
 @dataclass(frozen=True)
@@ -45,16 +47,23 @@ class CallChoice:
     """One thing that may be done about a discard."""
 
     action: LetGo | Call | Mahjong
-    worth: float
-    """What the rack is worth after it and after letting the best tile go; 1 when it wins."""
-    gain: float
-    """Against letting the discard go."""
+    picks: float
+    """How many turns later a hand comes on average than after the best choice; 0 where no difference can be told."""
+    chance: Chance
+    """Of a hand after it, out of the seat's own draws."""
     rules_out: tuple[RuledOut, ...]
     """Concealed hands first, then by odds."""
     let_go: Kind | None
     """The best tile to let go afterwards."""
     because: str
-    """One plain sentence."""
+    """Three short sentences at most."""
+    dead: bool = False
+    """Whether no hand would be left."""
+    known: Known = Known.ESTIMATED
+    half: float = 0.0
+    """Half of a 95% interval of the difference in turns, where games were played out."""
+    games: int = 0
+    """How many."""
 
 
 @dataclass(frozen=True)
@@ -64,15 +73,18 @@ class CallAdvice:
     kind: Kind
     seat: int
     """Who let it go."""
-    worth: float
-    """Of the rack as it is."""
+    chance: Chance
+    """Of a hand with the rack as it is."""
+    plan: Plan
+    """With the rack as it is."""
     hands: tuple[HandReach, ...]
     """In reach as it is, best odds first."""
     choices: tuple[CallChoice, ...]
+    turns: bool = True
 
     @property
     def best(self) -> CallChoice:
-        """The choice of most worth; letting go if no call is worth more."""
+        """The choice that is advised; letting go if no call is better."""
         return self.choices[0]
 
     def of(self, action: Action) -> CallChoice | None:
@@ -85,9 +97,10 @@ class ExchangeChoice:
     """One joker that may be taken for a real tile."""
 
     action: Exchange
-    worth: float
-    gain: float
-    """Against not exchanging."""
+    picks: float
+    """How many turns sooner a hand comes by it; below 0 where it comes later."""
+    good: bool
+    """Whether it is advised: it gains something, or costs nothing."""
     because: str
     """One plain sentence."""
 
@@ -96,52 +109,168 @@ class ExchangeChoice:
 class ExchangeAdvice:
     """The joker exchanges that are open now, best first."""
 
-    worth: float
-    """Of the rack as it is, after letting the best tile go."""
     choices: tuple[ExchangeChoice, ...]
 
+    @property
+    def best(self) -> ExchangeChoice | None:
+        """The exchange to make before letting a tile go, if there is one."""
+        return next((choice for choice in self.choices if choice.good), None)
 
-def advise_call(table: SheetTable, observation: Observation) -> CallAdvice:
+
+@dataclass(frozen=True)
+class _Answer:
+    """One answer to a discard, worked out."""
+
+    action: LetGo | Call
+    moment: Moment
+    """With 13 tiles, the best one having gone after a call."""
+    advice: Advice
+    needed: float
+    """Turns from now until a hand on average, estimated; where none comes, the turn after the last."""
+    out: tuple[RuledOut, ...] = ()
+    let_go: Kind | None = None
+    laid: Exposure | None = None
+
+
+def advise_call(table: SheetTable, observation: Observation, before: Plan | None = None) -> CallAdvice:
     """Advice for a seat that is asked about a discard, against the table of its sheet and number of jokers.
 
     Raises ValueError when the seat is not asked.
     """
+    return _advice(table, observation, before, None)
+
+
+def deepen_call(
+    table: SheetTable, observation: Observation, work: Work = USUAL, before: Plan | None = None
+) -> CallAdvice:
+    """What `advise_call` says, the answers tried out by rollouts. Raises StoppedError once `work` is stopped."""
+    return _advice(table, observation, before, work)
+
+
+def _advice(table: SheetTable, observation: Observation, before: Plan | None, work: Work | None) -> CallAdvice:
     if observation.phase is not Phase.CALLING or LetGo() not in observation.legal:
         raise ValueError("this seat is asked about no discard; ask for advice when it is")
     last = observation.discards[-1]
-    now = advise(Moment.seen(table, observation))
-    choices = [_choice(table, observation, action, now) for action in observation.legal if _about_discard(action)]
-    order = sorted(choices, key=lambda one: (-one.worth, not isinstance(one.action, LetGo)))
-    return CallAdvice(last.kind, last.seat, now.worth, now.hands, tuple(order))
-
-
-def _about_discard(action: Action) -> bool:
-    return isinstance(action, LetGo | Call | Mahjong)
-
-
-def _choice(table: SheetTable, observation: Observation, action: Action, now: Advice) -> CallChoice:
-    kind = observation.discards[-1].kind
-    own = observation.exposures[observation.seat]
-    if isinstance(action, Mahjong):
+    now = advise(Moment.seen(table, observation), before)
+    claim = Mahjong() in observation.legal
+    if claim:
         found = observation.hand
-        if found is None:
-            return CallChoice(action, 0.0, -now.worth, (), None, "This is no hand of the sheet: yours would be dead.")
-        return CallChoice(action, 1.0, 1.0 - now.worth, (), None, f"The {name(kind)} finishes {found[0].name}.")
-    if not isinstance(action, Call):
-        reach = len(now.hands)
-        shut = sum(one.hand.concealed for one in now.hands)
-        said = f"Your rack stays worth {percent(now.worth)}, with {_hands(reach)} in reach{_of_them(shut, reach)}."
-        return CallChoice(LetGo(), now.worth, 0.0, (), None, said)
+        if found is not None:
+            said = f"The {name(last.kind)} makes {found[0].name}: call it for mahjong."
+            win = CallChoice(Mahjong(), 0.0, Chance(1.0, Known.EXACT), (), None, said)
+            rest = _choices(table, observation, now, None)
+            worse = [replace(one, picks=max(one.picks, 1.0), because="It gives the mahjong away.") for one in rest]
+            return CallAdvice(last.kind, last.seat, now.chance, now.plan, now.hands, (win, *worse))
+    choices = _choices(table, observation, now, work)
+    if claim:
+        said = "This is no hand of the sheet: yours would be dead."
+        never = observation.picks_left + 1.0
+        choices = (*choices, CallChoice(Mahjong(), never, Chance(0.0, Known.EXACT), (), None, said, dead=True))
+    return CallAdvice(last.kind, last.seat, now.chance, now.plan, now.hands, choices)
+
+
+def _choices(table: SheetTable, observation: Observation, now: Advice, work: Work | None) -> tuple[CallChoice, ...]:
+    """Letting go and every call, best first; of equal ones letting go first."""
+    answers = [_let_go(table, observation, now)]
+    answers += [_called(table, observation, action, now) for action in observation.legal if isinstance(action, Call)]
+    alive = [one for one in answers if one.laid is None or len(one.moment.table)]
+    alive.sort(key=lambda one: (round(one.needed, 9), one.laid is not None))
+    draws = max(alive[0].moment.draws, 1)
+    costs = {id(one): one.needed - alive[0].needed for one in alive}
+    tried: dict[int, Tried] = {}
+    if work is not None and work.effort and len(alive) > 1 and max(one.moment.draws for one in alive):
+        draws = max(one.moment.draws for one in alive)
+        found = try_answers([one.moment for one in alive], work)
+        best = better_one(found, PICKS / draws)
+        if best:
+            found = try_answers([alive[best].moment, *(one.moment for one in alive if one is not alive[best])], work)
+            alive.insert(0, alive.pop(best))
+        tried = {id(one): result for one, result in zip(alive, found, strict=True)}
+        for one in alive:
+            result = tried[id(one)]
+            costs[id(one)] = result.behind * draws if result.contrast(np.inf) is Contrast.WORSE else 0.0
+        first = alive[0]
+        alive.sort(key=lambda one: (one is not first, costs[id(one)]))
+    choices = [_choice(one, alive, costs, tried.get(id(one)), draws, now, answers[0].moment) for one in alive]
+    dead = [_dead(one, observation) for one in answers if one not in alive]
+    return (*choices, *dead)
+
+
+def _let_go(table: SheetTable, observation: Observation, now: Advice) -> _Answer:
+    moment = Moment.seen(table, observation)
+    return _Answer(LetGo(), moment, now, now.needed)
+
+
+def _called(table: SheetTable, observation: Observation, action: Call, now: Advice) -> _Answer:
+    """A call, and the best tile to let go after it. Its first draw comes later than after letting go if the seat would
+    have drawn next; the turns that pass meanwhile are added."""
+    own = observation.exposures[observation.seat]
+    kind = observation.discards[-1].kind
     laid = Exposure(action.size, kind, action.jokers)
     rack = list(observation.counts)
     rack[kind] -= laid.real - 1
     rack[JOKER] -= laid.jokers
     draws = draws_if_next(observation, observation.seat)
-    after = advise(Moment.of(table, rack, observation.unseen, draws, (*own, laid)))
+    moment = Moment.of(table, rack, observation.unseen, draws, (*own, laid), calls=True)
+    after = advise(moment)
     out = ruled_out(table, now.hands, own, laid)
-    return CallChoice(
-        action, after.worth, after.worth - now.worth, out, after.let_go, _why_call(laid, now, after, out, table, own)
-    )
+    rest = moment if after.let_go is None else moment.without(after.let_go)
+    needed = after.needed + observation.picks_left - draws
+    return _Answer(action, rest, after, needed, out, after.let_go, laid)
+
+
+def _choice(
+    one: _Answer,
+    alive: Sequence[_Answer],
+    costs: dict[int, float],
+    tried: Tried | None,
+    draws: int,
+    now: Advice,
+    as_it_is: Moment,
+) -> CallChoice:
+    cost = max(costs[id(one)], 0.0)
+    least = one.advice.hands[0].odds if one.advice.hands else 0.0
+    chance = one.advice.chance if tried is None else Chance.played(tried, least)
+    others = [max(costs[id(other)], 0.0) for other in alive if other is not one]
+    margin = min(others, default=None)
+    rough = tried is None
+    if one.laid is None:
+        first_call = next((other for other in alive if other.laid is not None), None)
+        lost = next((out for out in first_call.out if _leads(out, now)), None) if first_call is not None else None
+        said = why_let_it_go(now.plan, cost, margin, lost.because if lost is not None else "", rough=rough)
+    else:
+        lead = one.advice.plan.aim[0] if one.advice.plan.aim else None
+        before = least_missing(as_it_is, lead.hand) if lead else 0
+        leads = any(_leads(out, now) for out in one.out)
+        facts = CallFacts(
+            one.laid,
+            lead,
+            before,
+            len(one.out),
+            len(now.hands),
+            now.plan.names[0] if leads else "",
+            cost,
+            margin,
+            rough,
+        )
+        said = why_call(facts)
+    choice = CallChoice(one.action, cost, chance, one.out, one.let_go, said)
+    if tried is None:
+        return choice
+    known = Known.PLAYED if tried.games else Known.EXACT
+    return replace(choice, known=known, half=tried.half * draws, games=tried.games)
+
+
+def _leads(out: RuledOut, now: Advice) -> bool:
+    """Whether it is the hand that the plan aims for first."""
+    return bool(now.plan.aim) and out.hand.name == now.plan.names[0]
+
+
+def _dead(one: _Answer, observation: Observation) -> CallChoice:
+    assert one.laid is not None
+    facts = CallFacts(one.laid, None, 0, len(one.out), len(one.out), "", 0.0, None, True, dead=True)
+    draws = observation.picks_left + 1.0
+    return CallChoice(one.action, draws, Chance(0.0, Known.EXACT), one.out, one.let_go, why_call(facts), dead=True)
 
 
 def draws_if_next(observation: Observation, mover: int) -> int:
@@ -159,59 +288,11 @@ def ruled_out(
     still = {int(hand) for hand in np.unique(table.after((*own, laid)).hand)}
     names = {table.sheet.hands[place].name for place in still}
     out = [
-        RuledOut(reach.hand, reach.odds, reach.missing, _why_out(reach, own, laid))
+        RuledOut(reach.hand, reach.odds, reach.missing, why_out(reach, laid, beside=bool(own)))
         for reach in hands
         if reach.hand.name not in names
     ]
     return tuple(sorted(out, key=lambda one: (not one.hand.concealed, -one.odds, one.missing)))
-
-
-def _why_out(reach: HandReach, own: Sequence[Exposure], laid: Exposure) -> str:
-    stood = f"it stands at {percent(reach.odds)} with {_tiles(reach.missing)} to come"
-    if reach.hand.concealed:
-        return f"{reach.hand.name} is concealed, so nothing of it may be exposed; {stood}."
-    beside = " beside what you have exposed" if own else ""
-    return f"{reach.hand.name} has no {size_name(laid.size)} of {name(laid.kind)}{beside}; {stood}."
-
-
-def _why_call(
-    laid: Exposure,
-    now: Advice,
-    after: Advice,
-    out: Sequence[RuledOut],
-    table: SheetTable,
-    own: Sequence[Laid],
-) -> str:
-    group = f"the {size_name(laid.size)}"
-    if not len(table.after((*own, laid))):
-        return f"No hand of this sheet allows {group} of {name(laid.kind)} exposed: your hand would be dead."
-    better = after.worth > now.worth
-    verb = "brings your rack" if better else "would bring your rack down"
-    said = f"{group} {verb} from {percent(now.worth)} to {percent(after.worth)}"
-    if percent(now.worth) == percent(after.worth):
-        said = f"{group} leaves your rack worth {percent(after.worth)}, {'a little more' if better else 'no more'}"
-        said += " than it is"
-    if not out:
-        return _sentence(f"{said} and rules out no hand in reach")
-    shut = sum(one.hand.concealed for one in out)
-    said += f"; it rules out {in_words(len(out))} of {_hands(len(now.hands))} in reach{_of_them(shut, len(out))}"
-    return _sentence(said)
-
-
-def _of_them(shut: int, all_of: int) -> str:
-    if not shut:
-        return ""
-    if shut == all_of:
-        return ", concealed" if shut == 1 else ", all of them concealed"
-    return f", {in_words(shut)} of them concealed"
-
-
-def _hands(number: int) -> str:
-    return f"{in_words(number)} hand{'' if number == 1 else 's'}"
-
-
-def _tiles(number: int) -> str:
-    return f"{in_words(number)} tile{'' if number == 1 else 's'}"
 
 
 def advise_exchange(table: SheetTable, observation: Observation) -> ExchangeAdvice:
@@ -227,30 +308,12 @@ def advise_exchange(table: SheetTable, observation: Observation) -> ExchangeAdvi
     for action in observation.legal:
         if isinstance(action, Exchange):
             after = advise(moment.swapped(action.kind))
-            gain = after.worth - now.worth
-            choices.append(ExchangeChoice(action, after.worth, gain, _why_exchange(observation, action, now, after)))
-    order = sorted(choices, key=lambda one: -one.worth)
-    return ExchangeAdvice(now.worth, tuple(order))
-
-
-def _why_exchange(observation: Observation, action: Exchange, now: Advice, after: Advice) -> str:
-    whose = "your own" if action.seat == observation.seat else f"{seat_name(action.seat).capitalize()}'s"
-    what = f"The {name(action.kind)} for the joker in {whose} exposure"
-    if after.hands and after.hands[0].missing == 0 and not (now.hands and now.hands[0].missing == 0):
-        return f"{what} finishes {after.hands[0].hand.name}, and counts as self-drawn."
-    before, then = percent(now.worth), percent(after.worth)
-    if before == then:
-        return f"{what} leaves your rack worth {then}."
-    verb = "brings your rack" if after.worth > now.worth else "would bring your rack down"
-    return f"{what} {verb} from {before} to {then}."
-
-
-def percent(probability: float) -> str:
-    """`12%`; never 0% or 100% of what is merely unlikely or likely."""
-    if 0.0 < probability < 0.005:
-        return "under 1%"
-    return "over 99%" if 0.995 < probability < 1.0 else f"{probability:.0%}"
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:] + "."
+            gain = now.needed - after.needed
+            finishes = after.hands[0].hand.name if after.finished and not now.finished else ""
+            spare = action.kind == now.let_go
+            good = bool(finishes) or (not now.finished and (gain > TRIFLE or (spare and gain > -TRIFLE)))
+            own = action.seat == observation.seat
+            said = why_exchange(action.kind, action.seat, gain, own=own, spare=spare and good, finishes=finishes)
+            choices.append(ExchangeChoice(action, gain, good, said))
+    order = sorted(choices, key=lambda one: -one.picks)
+    return ExchangeAdvice(tuple(order))

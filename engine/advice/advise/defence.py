@@ -43,11 +43,11 @@ class Risk:
 
     kind: Kind
     share: float
-    """The share of what the seat can still make that needs this kind."""
+    """The share of what the seat can still make that uses this kind."""
     as_group: float
-    """The share that needs it in a group of three or more, which may be called for an exposure."""
+    """The share that uses it in a group of three or more, which may be called for an exposure."""
     hands: int
-    """How many of its hands need it in some variant that is left."""
+    """How many of its hands can use it in some variant that is left."""
     because: str
     """One plain sentence."""
 
@@ -80,6 +80,16 @@ class Defence:
     def share(self, kind: Kind) -> float:
         """The greatest share that any seat's hands have use for this kind."""
         return max((risk.share for one in self.seats for risk in one.risks if risk.kind == kind), default=0.0)
+
+    def most_at_risk(self, kind: Kind) -> int:
+        """The seat that this kind would serve most."""
+        risks = [
+            (risk.share, -place, one.seat)
+            for place, one in enumerate(self.seats)
+            for risk in one.risks
+            if risk.kind == kind
+        ]
+        return max(risks)[2]
 
     def warning(self, kind: Kind) -> str | None:
         """The sentence about the seat that this kind would serve most, if it is worth a warning."""
@@ -180,18 +190,14 @@ def _risks(seat: int, rack: Sequence[Kind], left: Sequence[Left], hands: Sequenc
 def _why_risk(seat: int, kind: Kind, using: int, hands: int, as_group: float) -> str:
     who = seat_name(seat).capitalize()
     if hands == 1:
-        which = f"the one hand that {who} can still make needs"
+        which = f"the one hand that {who} can still make can use"
     elif using == hands:
-        which = f"all {in_words(hands)} hands that {who} can still make need"
+        which = f"all {in_words(hands)} hands that {who} can still make can use"
     else:
-        which = f"{in_words(using)} of the {in_words(hands)} hands that {who} can still make {_need(using)}"
+        which = f"{in_words(using)} of the {in_words(hands)} hands that {who} can still make can use"
     how = "and it may be called for a group" if as_group > 0 else "but only its last tile may be called"
     said = f"{which} the {name(kind)}, {how}."
     return said[:1].upper() + said[1:]
-
-
-def _need(number: int) -> str:
-    return "needs" if number == 1 else "need"
 
 
 def _nothing(observation: Observation, seat: int) -> str:

@@ -1,118 +1,170 @@
-"""Advice for one rack: the hands in reach, what each tile is worth keeping for and why, and the draws that help."""
+"""Advice for one rack: the plan, the hands in reach, what each tile is worth keeping for, and the draws that help."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from engine.advice.advise.answers import Advice, HandReach, Help, Keep
-from engine.advice.advise.hands import best_of_each_hand, reach_of
-from engine.advice.advise.reasons import NEAREST, Facts, why_finished, why_keep, why_let_go
+from engine.advice.advise.answers import Advice, Chance, Help, Keep, Known
+from engine.advice.advise.hands import HandReach, best_of_each_hand, reach_of
+from engine.advice.advise.plan import Aim, Plan, plan_of, target_of
+from engine.advice.advise.reasons import NEAREST, TileFacts, say_plan, why_finished, why_keep, why_let_go
 from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.odds.reach import shortfall, shortfalls
-from engine.advice.rollout.discards import Trial, outlook_of, try_choices
-from engine.advice.rollout.race import Tried, Verdict
-from engine.advice.table import Real, SheetTable, Truth, Whole
+from engine.advice.rollout.discards import Trial, try_choices
+from engine.advice.rollout.race import Contrast, Tried
+from engine.advice.table import Real, Truth, Whole
 from engine.advice.worth.choice import let_go
+from engine.advice.worth.finish import chances
 from engine.advice.worth.worth import SAME, possible, weigh
 from engine.tiles import JOKER, KINDS, Kind
 
 
-def advise(moment: Moment) -> Advice:
-    """Advice for one moment, at once. Raises ValueError for draws below none or above the tiles unseen."""
-    return _advice(moment)
+def advise(moment: Moment, before: Plan | None = None) -> Advice:
+    """Advice for one moment, at once. With the plan `before`, its aim stays while it is nearly as good as any.
+
+    Raises ValueError for draws below none or above the tiles unseen.
+    """
+    return _advice(moment, before)
 
 
-def deepen(moment: Moment, work: Work = USUAL) -> Advice:
+def deepen(moment: Moment, work: Work = USUAL, before: Plan | None = None) -> Advice:
     """What `advise` says, with the close choices tried out by rollouts, or by an exact search near the end of a game.
 
     It takes up to a second and says the same each time. A rack of 13 tiles, a finished hand and one that no draw is
     left for are advised as `advise` does. Raises StoppedError once `work` is stopped, and ValueError as `advise` does.
     """
-    quick = advise(moment)
-    if quick.let_go is None or not moment.draws or (quick.hands and quick.hands[0].missing == 0):
+    quick = advise(moment, before)
+    if quick.let_go is None or not moment.draws or quick.finished:
         return quick
-    return _advice(moment, try_choices(moment, work))
+    return _advice(moment, before, try_choices(moment, work))
 
 
-def _advice(moment: Moment, trial: Trial | None = None) -> Advice:
-    table, counts, hidden, draws = moment.table, moment.counts, moment.unseen, moment.draws
-    rows, odds = best_of_each_hand(table, counts, hidden, draws)
+def _advice(moment: Moment, before: Plan | None, trial: Trial | None = None) -> Advice:
+    table, counts, draws = moment.table, moment.counts, moment.draws
+    rows, odds = best_of_each_hand(table, counts, moment.unseen, draws)
     hands = tuple(reach_of(table, int(row), counts, odds[int(row)], moment.exposures) for row in rows)
-    racks, around = np.array([counts]), np.array([hidden])
-    weighed = weigh(table, racks, around, draws)
+    best = hands[0].odds if hands else 0.0
+    racks, around = np.array([counts]), np.array([moment.unseen])
     if not moment.full:
-        here = float(weighed.here[0])
-        return Advice(draws, here, hands, (), _helps(table, counts, hidden, draws), here)
-    goes = int(let_go(table, racks, shortfalls(table, racks), possible(table, racks, around), weighed.left)[0])
-    worth = 1.0 if hands and hands[0].missing == 0 else float(weighed.left[0, goes])
-    outlook = None
+        plan = plan_of(moment, before)
+        chance = Chance(max(float(chances(table, racks, around, draws)[0]), best), Known.ESTIMATED)
+        worth = float(weigh(table, racks, around, draws).here[0])
+        needed = _needed(worth, draws)
+        return Advice(draws, chance, plan, say_plan(plan), hands, (), _helps(moment), needed, moment.calls)
+    left = weigh(table, racks, around, draws).left
+    goes = int(let_go(table, racks, shortfalls(table, racks), possible(table, racks, around), left)[0])
     if trial is not None:
-        goes, best = trial.goes, trial.tried[trial.goes]
-        worth, outlook = min(max(best.worth, 0.0), 1.0), outlook_of(best)
-    keeps = _keeps(table, counts, hidden, draws, hands, rows, weighed.left[0], goes, trial)
-    after = list(counts)
-    after[goes] -= 1
-    estimated = worth if outlook is None else float(weighed.left[0, goes])
-    return Advice(draws, worth, hands, keeps, _helps(table, tuple(after), hidden, draws), estimated, outlook)
+        goes, chance = trial.goes, Chance.played(trial.tried[trial.goes], best)
+    after = moment.without(goes)
+    if trial is None:
+        estimate = float(chances(table, np.array([after.counts]), around, draws, racks)[0])
+        chance = Chance(max(estimate, best), Known.ESTIMATED)
+    if hands and hands[0].missing == 0:
+        chance = Chance(1.0, Known.EXACT)
+    plan = plan_of(after, before)
+    keeps = _keeps(moment, hands, rows, left[0], goes, plan, trial)
+    next_best = min((keep.picks for keep in keeps[:-1]), default=None)
+    because = say_plan(plan, goes, counts[goes], next_best)
+    needed = _needed(float(left[0, goes]), draws)
+    if hands and hands[0].missing == 0:
+        because, needed = why_finished(hands[0].hand.name), 0.0
+    return Advice(draws, chance, plan, because, hands, keeps, _helps(after), needed, moment.calls)
+
+
+def _needed(worth: float, draws: int) -> float:
+    """Picks until a hand on average (`_cost` says why)."""
+    return draws * (1.0 - worth) + 1.0
 
 
 def _keeps(
-    table: SheetTable,
-    counts: Sequence[int],
-    unseen: Sequence[int],
-    draws: int,
+    moment: Moment,
     hands: Sequence[HandReach],
     rows: Whole,
     left: Real,
     goes: Kind,
+    plan: Plan,
     trial: Trial | None,
 ) -> tuple[Keep, ...]:
     """Every kind held, dearest first, the one to let go last."""
+    counts = moment.counts
     held = [kind for kind in range(KINDS) if counts[kind]]
     tried = {} if trial is None else trial.tried
-    cost = {kind: _cost(left, goes, kind, tried, draws) for kind in held}
-    lost = _lost(table, counts, unseen, draws, held, rows)
-    facts = {}
-    serves = {}
+    cost = {kind: _cost(left, goes, kind, tried, moment.draws) for kind in held}
+    lost = _lost(moment, held, rows)
+    named = _named(moment, hands, rows, plan)
+    keeps = []
     for kind in held:
-        needing = _needing(table, counts, rows, kind)
-        serves[kind] = tuple(int(place) for place in needing.nonzero()[0])
-        facts[kind] = _facts(
-            table,
-            counts,
-            unseen,
-            hands,
-            rows,
-            kind,
-            serves[kind],
-            lost[kind],
-            cost[kind],
-            tried.get(kind),
-            reckoned=bool(tried) and kind not in tried,
-        )
-    others = [cost[kind] for kind in held if kind != goes]
-    why = {kind: why_keep(facts[kind]) for kind in held}
-    why[goes] = why_let_go(facts[goes], min(others, default=None))
+        serves = tuple(int(place) for place in _needing(moment, rows, kind).nonzero()[0])
+        one = tried.get(kind)
+        keep = Keep(kind, cost[kind], "", serves)
+        if one is not None:
+            known = Known.PLAYED if one.games else Known.EXACT
+            half = one.half * moment.draws
+            keep = Keep(kind, cost[kind], "", serves, known, half, one.games, one.behind * moment.draws)
+        keeps.append(_with_reason(moment, keep, hands, named, lost[kind]))
     if hands and hands[0].missing == 0:
-        why[goes] = why_finished(hands[0].hand.name)
-    order = sorted(held, key=lambda kind: (kind == goes, -cost[kind], kind))
-    return tuple(Keep(kind, cost[kind], why[kind], serves[kind], tried.get(kind)) for kind in order)
+        said = why_finished(hands[0].hand.name)
+        keeps = [replace(keep, because=said) if keep.kind == goes else keep for keep in keeps]
+    keeps = [
+        replace(keep, because=why_let_go(plan, goes, counts[goes], _next_best(keeps, goes)))
+        if keep.kind == goes and plan.aim and not (hands and hands[0].missing == 0)
+        else keep
+        for keep in keeps
+    ]
+    return tuple(sorted(keeps, key=lambda keep: (keep.kind == goes, -keep.picks, keep.kind)))
+
+
+def _next_best(keeps: Sequence[Keep], goes: Kind) -> float | None:
+    return min((keep.picks for keep in keeps if keep.kind != goes), default=None)
+
+
+def _named(moment: Moment, hands: Sequence[HandReach], rows: Whole, plan: Plan) -> tuple[Aim, ...]:
+    """The hands that sentences name: those of the plan first, then the likeliest others, with all 14 tiles."""
+    place = {reach.hand.name: at for at, reach in enumerate(hands)}
+    names = [one.hand.name for one in plan.targets if one.hand.name in place]
+    names += [reach.hand.name for reach in hands if reach.hand.name not in names]
+    return tuple(target_of(moment, int(rows[place[one]]), hands[place[one]].odds) for one in names[:NEAREST])
+
+
+def _with_reason(
+    moment: Moment, keep: Keep, hands: Sequence[HandReach], named: Sequence[Aim], lost: tuple[str, ...]
+) -> Keep:
+    known = {one.hand.name for one in named}
+    facts = TileFacts(
+        kind=keep.kind,
+        held=moment.counts[keep.kind],
+        named=tuple(named),
+        further=tuple(hands[place].hand.name for place in keep.serves if hands[place].hand.name not in known),
+        unseen=moment.unseen[keep.kind],
+        lost=lost,
+        picks=keep.picks,
+        games=None if keep.known is Known.ESTIMATED else keep.games,
+        turns=moment.calls,
+    )
+    return replace(keep, because=why_keep(facts))
 
 
 def _cost(left: Real, goes: Kind, kind: Kind, tried: Mapping[Kind, Tried], draws: int) -> float:
-    """The worth lost by letting one tile go: as tried out, nothing where that can't tell it from the best; else as
-    estimated, against what is estimated to be best."""
+    """What letting one tile go costs in picks.
+
+    As tried out, it is 0 where that can't tell it from the best. Estimated, it is the difference in worth, times the
+    draws: the worth is the mean over the draws t = 1 to D of the chance that a hand is made by draw t. The mean of the
+    picks needed, D + 1 where no hand is made, is the sum over t = 0 to D of the chance that none is made by draw t;
+    that is D (1 - worth) + 1.
+    """
     if kind in tried:
         one = tried[kind]
-        return one.behind if one.verdict(1.0 / draws) is Verdict.WORSE else 0.0
+        return one.behind * draws if one.contrast(1.0 / draws) is Contrast.WORSE else 0.0
     cost = float(left[next(iter(tried), goes)] - left[kind])
-    return cost if cost > SAME else 0.0
+    return cost * draws if cost > SAME else 0.0
 
 
-def _needing(table: SheetTable, counts: Sequence[int], rows: Whole, kind: Kind) -> Truth:
+def _needing(moment: Moment, rows: Whole, kind: Kind) -> Truth:
     """[n] whether each variant uses every tile of the kind that is held."""
+    table, counts = moment.table, moment.counts
     if kind == JOKER:
         needs: Truth = (shortfall(table, counts)[rows] & 15) >= counts[JOKER]
         return needs
@@ -120,51 +172,17 @@ def _needing(table: SheetTable, counts: Sequence[int], rows: Whole, kind: Kind) 
     return uses
 
 
-def _facts(
-    table: SheetTable,
-    counts: Sequence[int],
-    unseen: Sequence[int],
-    hands: Sequence[HandReach],
-    rows: Whole,
-    kind: Kind,
-    serves: tuple[int, ...],
-    lost: tuple[str, ...],
-    cost: float,
-    tried: Tried | None,
-    *,
-    reckoned: bool,
-) -> Facts:
-    near = [place for place in serves if place < NEAREST]
-    pairs = singles = 0
-    for place in near:
-        if 0 < counts[kind] <= table.real[rows[place], kind]:
-            sizes = [group.size for group in hands[place].variant.groups if group.kind == kind]
-            pairs += 2 in sizes
-            singles += 2 not in sizes
-    return Facts(
-        kind=kind,
-        held=counts[kind],
-        nearest=min(len(hands), NEAREST),
-        needing=len(near),
-        as_pair=pairs,
-        as_single=singles,
-        further=len(serves) - len(near),
-        unseen=unseen[kind],
-        lost=lost,
-        cost=cost,
-        tried=tried,
-        reckoned=reckoned,
-    )
+def _lost(moment: Moment, held: Sequence[Kind], rows: Whole) -> dict[Kind, tuple[str, ...]]:
+    """For each kind held, the names of hands in reach that no variant could make once one tile of it is gone.
 
-
-def _lost(
-    table: SheetTable, counts: Sequence[int], unseen: Sequence[int], draws: int, held: Sequence[Kind], rows: Whole
-) -> dict[Kind, tuple[str, ...]]:
-    """For each kind held, the names of hands in reach that no variant could finish once one tile of it is gone."""
-    racks = np.tile(np.array(counts), (len(held), 1))
+    Where others' discards may be called, the number of draws left rules nothing out.
+    """
+    table = moment.table
+    racks = np.tile(np.array(moment.counts), (len(held), 1))
     racks[np.arange(len(held)), held] -= 1
-    within = table.closing[racks[:, JOKER, None], shortfalls(table, racks)] <= draws
-    still = possible(table, racks, np.tile(np.array(unseen), (len(held), 1))) & within
+    still = possible(table, racks, np.tile(np.array(moment.unseen), (len(held), 1)))
+    if not moment.calls:
+        still &= table.closing[racks[:, JOKER, None], shortfalls(table, racks)] <= moment.draws
     in_reach = table.hand[rows]
     lost = {}
     for place, kind in enumerate(held):
@@ -174,21 +192,33 @@ def _lost(
     return lost
 
 
-def _helps(table: SheetTable, counts: Sequence[int], unseen: Sequence[int], draws: int) -> tuple[Help, ...]:
+def _helps(moment: Moment) -> tuple[Help, ...]:
     """What each next draw would do for a rack of 13, best first; draws that do no more than the least are left out."""
-    kinds = [kind for kind in range(KINDS) if unseen[kind]]
+    table, draws = moment.table, moment.draws
+    kinds = [kind for kind in range(KINDS) if moment.unseen[kind]]
     if not draws or not kinds:
         return ()
-    racks = np.tile(np.array(counts), (len(kinds), 1))
-    around = np.tile(np.array(unseen), (len(kinds), 1))
-    racks[np.arange(len(kinds)), kinds] += 1
-    around[np.arange(len(kinds)), kinds] -= 1
+    racks = np.tile(np.array(moment.counts), (len(kinds), 1))
+    around = np.tile(np.array(moment.unseen), (len(kinds), 1))
+    place = np.arange(len(kinds))
+    racks[place, kinds] += 1
+    around[place, kinds] -= 1
     short = shortfalls(table, racks)
     alive = possible(table, racks, around)
     left = weigh(table, racks, around, draws - 1, short=short, alive=alive).left
-    worth = left[np.arange(len(kinds)), let_go(table, racks, short, alive, left)]
-    if len(table):
-        worth[(table.closing[racks[:, JOKER, None], short] == 0).any(axis=1)] = 1.0
-    least = worth.min() + SAME
-    helps = [Help(kind, unseen[kind], float(value)) for kind, value in zip(kinds, worth, strict=True) if value > least]
-    return tuple(sorted(helps, key=lambda one: (-one.worth, one.kind)))
+    goes = let_go(table, racks, short, alive, left)
+    after = racks.copy()
+    after[place, goes] -= 1
+    worth = left[place, goes]
+    chance = chances(table, after, around, draws - 1, racks)
+    made = (table.closing[racks[:, JOKER, None], short] == 0).any(axis=1)
+    worth[made] = chance[made] = 1.0
+    # a hand made by this draw is one pick away; else one pick is gone, and D (1 - worth) + 1 more are needed
+    needed = np.where(made, 1.0, 2.0 + (draws - 1) * (1.0 - worth))
+    sooner = needed.max() - needed
+    helps = [
+        Help(kind, moment.unseen[kind], float(more), float(then))
+        for kind, more, then in zip(kinds, sooner, chance, strict=True)
+        if more > SAME
+    ]
+    return tuple(sorted(helps, key=lambda one: (-one.picks, one.kind)))

@@ -3,19 +3,46 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from engine.advice.advise.answers import HandReach, Slot
 from engine.advice.odds.exact import exact
 from engine.advice.odds.reach import missing
 from engine.advice.table import SheetTable, Whole
 from engine.rules.matching import Laid
 from engine.sheet.groups import Group, Variant
-from engine.tiles import JOKER
+from engine.sheet.model import Hand
+from engine.tiles import JOKER, Kind
 
 _EQUAL = 12
 """Odds that agree in so many decimals rank alike."""
+
+
+@dataclass(frozen=True)
+class Slot:
+    """One of a variant's fourteen places."""
+
+    kind: Kind
+    """The tile that the place is for."""
+    held: bool
+    """Whether a tile for it is in the rack or lies exposed; else it is still to come."""
+    joker: bool
+    """Whether that tile is a joker."""
+
+
+@dataclass(frozen=True)
+class HandReach:
+    """A hand that can still be made, by its best variant."""
+
+    hand: Hand
+    variant: Variant
+    missing: int
+    """The least number of tiles still to come for the variant."""
+    odds: float
+    """The exact probability that the draws bring them all when the player goes for that variant alone."""
+    slots: tuple[tuple[Slot, ...], ...]
+    """The places of each group, groups in the variant's order."""
 
 
 def best_of_each_hand(

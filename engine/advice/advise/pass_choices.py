@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
 
-from engine.advice.advise.answers import HandReach, PassChoice
-from engine.advice.advise.hands import best_of_each_hand, reach_of
-from engine.advice.advise.reasons import NEAREST, Hurt, PassFacts, why_pass
-from engine.advice.moment import LOOK_AHEAD
+from engine.advice.advise.answers import Known, PassChoice
+from engine.advice.advise.hands import HandReach, best_of_each_hand, reach_of
+from engine.advice.advise.reasons import NEAREST
+from engine.advice.advise.reasons_passes import Hurt, PassFacts, why_pass
 from engine.advice.odds.exact import exact_after_passes
-from engine.advice.rollout.race import Tried, Verdict
+from engine.advice.rollout.race import Contrast, Tried
 from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.worth.after_pass import RacksLeft
-from engine.advice.worth.incoming import shares
+from engine.advice.worth.incoming import shares, shares_by_last
 from engine.advice.worth.worth import SAME
 from engine.rules.observation import Observation
 from engine.tiles import JOKER, Kind
@@ -31,7 +32,7 @@ def choices_of(rack: Sequence[Kind], number: int) -> list[tuple[Kind, ...]]:
 
 def draws_of_play(observation: Observation) -> int:
     """Draws to come once the passes are over."""
-    return min(observation.picks_left, LOOK_AHEAD)
+    return observation.picks_left
 
 
 def in_reach(
@@ -66,7 +67,7 @@ def best_worth(table: SheetTable, observation: Observation, number: int, coming:
     """The worth left by the best choice of so many tiles, and that choice. Raises ValueError when there is none."""
     choices = possible_choices(observation, number)
     _, worths = weighed(table, observation, choices, coming)
-    best = int(worths.round(EQUAL).argmax())
+    best = int((costs_of(worths, 1) == 0).argmax())
     return float(worths[best]), choices[best]
 
 
@@ -78,44 +79,63 @@ def possible_choices(observation: Observation, number: int) -> list[tuple[Kind, 
     return choices
 
 
+def chance_after(table: SheetTable, observation: Observation, kinds: tuple[Kind, ...], coming: int) -> float:
+    """An estimate of the chance of a hand by the last draw once these tiles have gone."""
+    left = RacksLeft.of(table, observation.counts, observation.unseen, [kinds])
+    return float(left.worths(shares_by_last(table, observation.unseen, coming, draws_of_play(observation)))[0])
+
+
 def ranked(
     left: RacksLeft,
     choices: Sequence[tuple[Kind, ...]],
-    worths: Real,
+    costs: Real,
     rows: Whole,
     hands: Sequence[HandReach],
     tried: Mapping[tuple[Kind, ...], Tried] | None = None,
+    *,
+    draws: int,
+    turns: bool = False,
 ) -> tuple[PassChoice, ...]:
-    """The choices, best first, each with what it does to `hands`, the variants `rows`, and its reasons. Those `tried`,
-    the best one first, are as worse as that has shown."""
+    """The choices, best first, each with what it costs in picks, what it does to `hands`, the variants `rows`, and its
+    reasons. Those `tried`, the best one first, cost what that has shown, with so many `draws` of play."""
     before = np.array([reach.missing for reach in hands], np.int64)
     hurt = (left.missing(rows) > before).tolist()
     least = left.least_missing(rows).tolist()
-    lost = float(worths.max()) - worths
-    lost[lost <= SAME] = 0.0
-    first = np.zeros(len(worths))
+    lost = costs.copy()
+    first = np.zeros(len(lost))
     for place, (kinds, one) in enumerate((tried or {}).items()):
         index = choices.index(kinds)
-        lost[index] = one.behind if one.verdict(np.inf) is Verdict.WORSE else 0.0
+        lost[index] = one.behind * draws if one.contrast(np.inf) is Contrast.WORSE else 0.0
         first[index] = place - len(tried or {})
-    order = np.lexsort((np.arange(len(worths)), first, lost.round(EQUAL)))
+    order = np.lexsort((np.arange(len(lost)), first, lost.round(EQUAL)))
     margin = float(lost[order[1]]) if len(order) > 1 else None
     result = []
     for index in order.tolist():
         losing = [place for place, loses in enumerate(hurt[index]) if loses]
-        less = float(lost[index])
-        result.append(
-            PassChoice(
-                kinds=choices[index],
-                worth=float(worths[index]),
-                less=less,
-                because=why_pass(_facts(hands, losing, least[index], len(choices[index]), less, margin, bool(tried))),
-                gives_up=tuple(losing),
-                keeps=tuple(place for place, loses in enumerate(hurt[index]) if not loses),
-                tried=(tried or {}).get(choices[index]),
-            )
+        cost = float(lost[index])
+        facts = _facts(hands, losing, least[index], len(choices[index]), cost, margin, bool(tried), turns)
+        choice = PassChoice(
+            kinds=choices[index],
+            picks=cost,
+            because=why_pass(facts),
+            gives_up=tuple(losing),
+            keeps=tuple(place for place, loses in enumerate(hurt[index]) if not loses),
         )
+        result.append(_as_tried(choice, (tried or {}).get(choices[index]), draws))
     return tuple(result)
+
+
+def _as_tried(choice: PassChoice, one: Tried | None, draws: int) -> PassChoice:
+    if one is None:
+        return choice
+    return replace(choice, known=Known.PLAYED, half=one.half * draws, games=one.games, behind=one.behind * draws)
+
+
+def costs_of(worths: Real, draws: int) -> Real:
+    """What choices cost in picks against the best of them: the difference in worth, times the draws of play."""
+    lost: Real = float(worths.max()) - worths
+    lost[lost <= SAME] = 0.0
+    return lost * draws
 
 
 def _facts(
@@ -123,9 +143,10 @@ def _facts(
     losing: Sequence[int],
     least: Sequence[int],
     tiles: int,
-    less: float,
+    cost: float,
     margin: float | None,
     tried: bool,
+    turns: bool,
 ) -> PassFacts:
     def hurt(place: int) -> Hurt:
         return Hurt(hands[place].hand.name, hands[place].missing, least[place])
@@ -136,7 +157,8 @@ def _facts(
         nearest=tuple(reach.hand.name for reach in hands[:NEAREST]),
         hurt=tuple(hurt(place) for place in losing if place < NEAREST),
         further=next(behind, None),
-        less=less,
+        picks=cost,
         margin=margin,
         tried=tried,
+        turns=turns,
     )

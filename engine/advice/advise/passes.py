@@ -1,94 +1,127 @@
 """Advice before play: which three to pass, whether to go on to a second round, how many tiles to exchange across.
 
 Every choice is weighed by what it leaves of the rack, with the tiles that passes bring and the draws of play still to
-come. Nothing is sampled, so that the same rack always gets the same advice. Tiles that later passes take are reckoned
-as tiles to spare.
+come. Nothing is sampled, so that the same rack always gets the same advice. Tiles that later passes take are taken to
+be tiles to spare.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
 
-from engine.advice.advise.answers import CourtesyAdvice, HandReach, PassAdvice, RoundAdvice
+import numpy as np
+
+from engine.advice.advise.answers import Chance, CourtesyAdvice, Known, PassAdvice, RoundAdvice
+from engine.advice.advise.hands import HandReach
 from engine.advice.advise.pass_choices import (
     EQUAL,
     best_worth,
+    chance_after,
+    costs_of,
     draws_of_play,
     in_reach,
     possible_choices,
     ranked,
     weighed,
 )
-from engine.advice.advise.reasons import why_ask, why_blind, why_round
+from engine.advice.advise.plan import Plan, plan_of
+from engine.advice.advise.reasons import say_aim
+from engine.advice.advise.reasons_passes import say_pass, say_serves, why_ask, why_blind, why_round
 from engine.advice.moment import USUAL, Moment, Work
-from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one, outlook_of
+from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one
 from engine.advice.rollout.passes import try_passes
 from engine.advice.rollout.playout import Results
 from engine.advice.rollout.race import FEW, FIRST, Tried, stand
 from engine.advice.table import SheetTable
 from engine.advice.worth.worth import SAME
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
+from engine.rules.house import FULL
 from engine.rules.observation import Observation
 from engine.rules.passing import FIRST_ROUND
 from engine.rules.state import Phase
 from engine.tiles import JOKER, Kind
 
 COURTESY = 2
-"""Tiles that the courtesy pass is reckoned to bring before it is asked for. (The simulated seats exchange two or three
+"""Tiles that the courtesy pass is expected to bring before it is asked for. (The simulated seats exchange two or three
 in nine of ten deals.)"""
 
-BLIND_MARGIN = 0.01
-"""Tiles are passed on unseen only if that gains more. Played on both ways in 400 deals of one sheet and 900 of another,
-gains of 0.3 to 1 points turned out as losses, smaller ones as nothing, larger ones as gains."""
+BLIND_MARGIN = 0.4
+"""Tiles are passed on unseen only if that gains more picks. Played out both ways in 400 deals of one sheet and 900 of
+another, gains of 0.1 to 0.4 picks of 40 turned out as losses, smaller ones as nothing, larger ones as gains."""
 
 
-def advise_passes(table: SheetTable, observation: Observation) -> PassAdvice:
+def advise_passes(table: SheetTable, observation: Observation, before: Plan | None = None) -> PassAdvice:
     """Weigh every choice of three tiles from the rack, and passing on unseen ones where that is allowed.
 
-    Raises ValueError when the seat is not to choose a pass, or holds no three tiles that may be passed.
+    With the plan `before`, its aim stays while it is nearly as good as any. Raises ValueError when the seat is not to
+    choose a pass, or holds no three tiles that may be passed.
     """
     _check(observation, Phase.PASSING)
-    coming = _coming(observation)
-    choices = possible_choices(observation, PASS_TILES)
-    left, worths = weighed(table, observation, choices, coming)
-    rows, hands = in_reach(table, observation, (), coming)
-    best_first = ranked(left, choices, worths, rows, hands)
-    blind, blind_kinds, gain = _blind(table, observation, best_first[0].worth)
-    return PassAdvice(
-        draws=coming + draws_of_play(observation),
-        coming=coming,
-        hands=hands,
-        after=in_reach(table, observation, best_first[0].kinds, coming)[1],
-        choices=best_first,
-        blind=blind,
-        blind_kinds=blind_kinds,
-        blind_gain=gain,
-        blind_because=why_blind(blind, gain) if _may_be_blind(observation) else "",
-    )
+    return _pass_advice(table, observation, before, {})
 
 
-def deepen_passes(table: SheetTable, observation: Observation, work: Work = USUAL) -> PassAdvice:
+def deepen_passes(
+    table: SheetTable, observation: Observation, work: Work = USUAL, before: Plan | None = None
+) -> PassAdvice:
     """What `advise_passes` says, with the close choices tried out: the tiles of the passes come in, then the game is
     played to its end. It takes up to a second and says the same each time. Raises StoppedError once `work` is stopped.
     """
-    quick = advise_passes(table, observation)
-    kinds = [choice.kinds for choice in quick.choices if choice.less < CLOSE][:MOST_CHOICES]
+    quick = advise_passes(table, observation, before)
+    kinds = [choice.kinds for choice in quick.choices if choice.picks < CLOSE][:MOST_CHOICES]
     found = _try(table, observation, kinds, work)
     best = better_one(stand(found), 1.0 / max(draws_of_play(observation), 1))
     tried = dict(zip(kinds, stand(found, best), strict=True))
-    first = {kinds[best]: tried.pop(kinds[best]), **tried}
-    coming = _coming(observation)
+    return _pass_advice(table, observation, before, {kinds[best]: tried.pop(kinds[best]), **tried})
+
+
+def _pass_advice(
+    table: SheetTable, observation: Observation, before: Plan | None, tried: Mapping[tuple[Kind, ...], Tried]
+) -> PassAdvice:
+    """The advice; those `tried`, the best one first, cost what that has shown."""
+    coming, draws, turns = _coming(observation), draws_of_play(observation), _turns(observation)
     choices = possible_choices(observation, PASS_TILES)
     left, worths = weighed(table, observation, choices, coming)
     rows, hands = in_reach(table, observation, (), coming)
-    ordered = ranked(left, choices, worths, rows, hands, first)
-    return replace(
-        quick,
+    ordered = ranked(left, choices, costs_of(worths, draws), rows, hands, tried, draws=draws, turns=turns)
+    best = ordered[0].kinds
+    after = in_reach(table, observation, best, coming)[1]
+    least = after[0].odds if after else 0.0
+    estimate = Chance(max(chance_after(table, observation, best, coming), least), Known.ESTIMATED)
+    chance = Chance.played(next(iter(tried.values())), least) if tried else estimate
+    plan = plan_after(table, observation, best, coming, before)
+    gain = sum(choice.picks for choice in ordered) / len(ordered)
+    blind, blind_kinds, blind_gain = _blind(table, observation, float(worths.max()))
+    return PassAdvice(
+        draws=coming + draws,
+        coming=coming,
+        chance=chance,
+        plan=plan,
+        because=say_pass(plan, best, gain, turns=turns),
+        hands=hands,
+        after=after,
         choices=ordered,
-        after=in_reach(table, observation, ordered[0].kinds, coming)[1],
-        outlook=outlook_of(first[kinds[best]]),
+        blind=blind,
+        blind_kinds=blind_kinds,
+        blind_picks=blind_gain,
+        blind_because=why_blind(blind, blind_gain, turns=turns) if _may_be_blind(observation) else "",
+        turns=turns,
     )
+
+
+def plan_after(
+    table: SheetTable, observation: Observation, gone: Sequence[Kind], coming: int, before: Plan | None = None
+) -> Plan:
+    """What the rack is heading for once these tiles have gone, with so many to come by passes."""
+    counts = list(observation.counts)
+    for kind in gone:
+        counts[kind] -= 1
+    draws = coming + draws_of_play(observation)
+    return plan_of(Moment(table, tuple(counts), observation.unseen, draws, calls=_turns(observation)), before)
+
+
+def _turns(observation: Observation) -> bool:
+    """Whether costs count turns of a full table."""
+    return observation.house.table == FULL
 
 
 def compare_passes(
@@ -118,30 +151,39 @@ def hands_after(table: SheetTable, observation: Observation, kinds: Sequence[Kin
     return in_reach(table, observation, kinds, coming)[1]
 
 
-def advise_second_round(table: SheetTable, observation: Observation) -> RoundAdvice:
+def advise_second_round(table: SheetTable, observation: Observation, before: Plan | None = None) -> RoundAdvice:
     """Weigh stopping, and exchanging across as well as can be where the house plays the courtesy pass, against going
     on, the first pass of the round chosen as well as can be. Raises ValueError when the seat has no vote to cast."""
     _check(observation, Phase.AGREEING)
     gain = _gain_of_going_on(table, observation)
     _, hands = in_reach(table, observation, (), 0)
-    said = why_round(gain, observation.house.passes - observation.passes_done)
-    return RoundAdvice(draws_of_play(observation), hands, gain > 0, gain, said)
+    plan, turns = plan_after(table, observation, (), 0, before), _turns(observation)
+    said = f"{say_aim(plan)} {why_round(gain, observation.house.passes - observation.passes_done, turns=turns)}"
+    return RoundAdvice(draws_of_play(observation), hands, gain > 0, gain, plan, said, turns)
 
 
-def advise_courtesy(table: SheetTable, observation: Observation) -> CourtesyAdvice:
+def advise_courtesy(table: SheetTable, observation: Observation, before: Plan | None = None) -> CourtesyAdvice:
     """Weigh exchanging none to three tiles; once a number is settled, which ones to give. Raises ValueError when the
     seat has nothing to ask or give."""
     _check(observation, Phase.ASKING, Phase.GIVING)
     asking = observation.phase is Phase.ASKING
+    draws, turns = draws_of_play(observation), _turns(observation)
     worths = _exchanges(table, observation, PASS_TILES)
+    costs = tuple(costs_of(np.array(worths), draws).tolist())
     ask = _first_best(worths) if asking else observation.settled
     rows, hands = in_reach(table, observation, (), ask)
     choices = possible_choices(observation, ask)
     left, worth_left = weighed(table, observation, choices, ask)
-    best_first = ranked(left, choices, worth_left, rows, hands) if ask else ()
+    in_picks = costs_of(worth_left, draws)
+    best_first = ranked(left, choices, in_picks, rows, hands, draws=draws, turns=turns) if ask else ()
     give = best_first[0].kinds if ask else ()
-    because = why_ask(ask, give, worths) if asking else best_first[0].because
-    return CourtesyAdvice(draws_of_play(observation) + ask, hands, ask, give, tuple(worths), best_first, because)
+    plan = plan_after(table, observation, give, ask, before)
+    if asking:
+        serves = f" {say_serves(plan, give)}" if give and plan.aim else ""
+        because = why_ask(ask, give, costs, turns=turns) + serves
+    else:
+        because = say_pass(plan, give, 0.0, turns=turns)
+    return CourtesyAdvice(draws + ask, hands, ask, give, costs, best_first, plan, because, turns)
 
 
 def choose_before_play(table: SheetTable, observation: Observation) -> Action:
@@ -173,12 +215,12 @@ def _coming(observation: Observation) -> int:
 
 
 def _gain_of_going_on(table: SheetTable, observation: Observation) -> float:
-    """Worth of playing the second round less that of stopping."""
+    """By how many picks a hand comes sooner if the second round is played than if it is stopped."""
     courtesy = observation.house.courtesy
     stop = max(_exchanges(table, observation, PASS_TILES if courtesy else 0))
     coming = _coming(observation)  # the vote done, what is to come is what it is before the next pass
     gain = best_worth(table, observation, PASS_TILES, coming)[0] - stop
-    return 0.0 if abs(gain) <= SAME else gain
+    return 0.0 if abs(gain) <= SAME else gain * draws_of_play(observation)
 
 
 def _exchanges(table: SheetTable, observation: Observation, most: int) -> list[float]:
@@ -196,14 +238,15 @@ def _may_be_blind(observation: Observation) -> bool:
 
 
 def _blind(table: SheetTable, observation: Observation, best: float) -> tuple[int, tuple[Kind, ...], float]:
-    """How many tiles to pass on unseen, what then goes from the rack, and the gain against the best three from the
-    rack. Each tile passed on unseen is one that stays in the rack, and one fewer that comes in."""
+    """How many tiles to pass on unseen, what then goes from the rack, and the gain in picks against the best three
+    from the rack. Each tile passed on unseen is one that stays in the rack, and one fewer that comes in."""
     if not _may_be_blind(observation):
         return 0, (), 0.0
     coming = _coming(observation)
     found = [best_worth(table, observation, PASS_TILES - blind, coming - blind) for blind in range(1, PASS_TILES + 1)]
     place = _first_best([worth for worth, _ in found])
     gain = found[place][0] - best
+    gain = 0.0 if abs(gain) <= SAME else gain * draws_of_play(observation)
     if gain <= BLIND_MARGIN:
-        return 0, (), 0.0 if abs(gain) <= SAME else gain
+        return 0, (), gain
     return place + 1, found[place][1], gain

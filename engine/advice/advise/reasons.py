@@ -1,292 +1,290 @@
-"""One plain sentence on why a tile is worth keeping, or why it may go, said from counted facts and nothing else."""
+"""The sentences of the plan and of each tile: what to aim for, what serves it, what to watch. Nothing is said that is
+not counted."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine.advice.rollout.race import Tried
-from engine.advice.worth.after_pass import NEVER
-from engine.advice.worth.worth import SAME
-from engine.tiles import FLOWER, JOKER, Kind, name, say_tiles
-from engine.words import in_words
+from engine.advice.advise.plan import Aim, Gap, Plan, Turning
+from engine.sheet.groups import size_name
+from engine.tiles import JOKER, Kind, name
+from engine.words import in_words, listed, picks, sentence
 
 NEAREST = 5
-"""A sentence looks at so many hands, best odds first."""
+"""A sentence about a tile looks at so many hands."""
+MOST_NAMED = 2
+"""Hands, or kinds of tiles, that one sentence names at most."""
+MOST_OUTS = 4
+"""Kinds that complete a hand are named if there are so many at most."""
 
 
 @dataclass(frozen=True)
-class Facts:
-    """What is known about letting one tile of a kind go. A hand needs the kind if its best variant uses every tile of
-    it that is held, so that letting one go would leave a gap."""
+class TileFacts:
+    """What is known about letting one tile of a kind go."""
 
     kind: Kind
     held: int
-    nearest: int
-    """Hands looked at: five, or fewer if fewer are in reach."""
-    needing: int
-    """How many of them need the kind."""
-    as_pair: int
-    """How many of those would lose a piece of a pair."""
-    as_single: int
-    """How many of those would lose a single."""
-    further: int
-    """Hands in reach beyond the nearest that need the kind."""
+    named: tuple[Aim, ...]
+    """The hands aimed for, the second string, then the likeliest others: five at most."""
+    further: tuple[str, ...]
+    """Hands beyond those that use every copy held."""
     unseen: int
     """Copies still to come."""
     lost: tuple[str, ...]
-    """Names of hands in reach that none of the draws could finish any more."""
-    cost: float
-    """Worth lost against the best tile to let go, a probability."""
-    tried: Tried | None = None
-    """How it stands to that tile once both were played on."""
-    reckoned: bool = False
-    """Whether other choices were tried out, but this one only reckoned."""
+    """Hands in reach that could not be made any more."""
+    picks: float
+    """What it costs; 0 where it makes no difference that could be told."""
+    games: int | None
+    """Rollouts of it; 0 after an exact search, None while it is estimated."""
+    turns: bool
+    """Whether costs are counted in turns of a full table."""
 
 
-def why_keep(facts: Facts) -> str:
-    """Why a tile that is not the best one to let go should stay; or that it could go as well."""
-    if facts.cost <= 0 and not facts.needing:
-        return _sentence(f"{_the(facts)} could go as well: {_need(facts)}")
-    if facts.cost <= 0 and facts.tried is not None:
-        return _sentence(
-            f"{_the(facts)} could go as well: {_need(facts)}{_where(facts)}, but {_no_difference(facts.tried)}"
+# The plan.
+
+
+def say_plan(plan: Plan, goes: Kind | None = None, held: int = 0, cost: float | None = None) -> str:
+    """The plan in three sentences at most: the aim, the tile that goes (of so many held), what to watch.
+
+    `cost` is what the next best tile costs in picks, if there is one.
+    """
+    if not plan.aim:
+        return "No hand can be made any more with the tiles that may still come."
+    said = [say_aim(plan)]
+    if goes is not None:
+        said.append(why_let_go(plan, goes, held, cost))
+    if plan.aim[0].missing > 1:
+        said.append(say_watch(plan))
+    return " ".join(part for part in said if part)
+
+
+def say_aim(plan: Plan) -> str:
+    """What to aim for, in one sentence."""
+    if not plan.aim:
+        return "No hand can be made any more with the tiles that may still come."
+    lead = plan.aim[0]
+    if lead.missing == 1:
+        return say_one_away(lead)
+    if plan.shift is not None:
+        return _turned(plan)
+    if plan.open:
+        return f"Stay open between {listed(plan.names)}: {_ties(plan)}."
+    go = "Stay with" if plan.stays else "Go for"
+    if plan.second is None:
+        return f"{go} {lead.hand.name}: {_tiles(lead.missing)} are still to come."
+    return f"{go} {lead.hand.name}, with {plan.second.hand.name} as the second string: {_ties(plan)}."
+
+
+def named_in_aim(plan: Plan) -> tuple[Aim, ...]:
+    """The hands that `say_aim` names as goals."""
+    if plan.open or plan.shift is not None or plan.aim[0].missing == 1:
+        return plan.aim
+    return plan.targets
+
+
+def say_one_away(target: Aim) -> str:
+    """`You are one tile from Handrail: a 3 crak makes its pair, which no joker fills; two are unseen.`"""
+    start = f"You are one tile from {target.hand.name}"
+    gap = next((gap for gap in target.gaps if gap.strict), None)
+    unseen = {one.kind: one.unseen for one in target.gaps}
+    if gap is not None and target.outs == (gap.kind,):
+        what = "makes its pair" if gap.size == 2 else "is the single that it lacks"
+        return f"{start}: {a(gap.kind)} {what}, which no joker fills; {_are(gap.unseen)} unseen."
+    if not target.outs:
+        return f"{start}, but none of the tiles that would complete it is left."
+    if len(target.outs) > MOST_OUTS:
+        return f"{start}: tiles of {in_words(len(target.outs))} kinds complete it."
+    left = f"; {_are(unseen[target.outs[0]])} unseen" if len(target.outs) == 1 and target.outs[0] in unseen else ""
+    return f"{start}: {listed([a(kind) for kind in target.outs], 'or')} completes it{left}."
+
+
+def _turned(plan: Plan) -> str:
+    """That the aim is another one, and why."""
+    shift, lead = plan.shift, plan.aim[0]
+    assert shift is not None
+    old, new = listed(shift.before), listed(plan.names)
+    if shift.why is Turning.LOST:
+        return f"Turn from {old} to {new}: {shift.before[0]} can no longer be made."
+    if shift.why is Turning.NEARER:
+        return (
+            f"Turn from {old} to {new}: {lead.hand.name} needs {_tiles(lead.missing)} now, "
+            f"{shift.before[0]} {in_words(shift.missing)}."
         )
-    if facts.cost <= 0 and facts.nearest:
-        return _sentence(f"{_the(facts)} could go as well: {_need(facts)}{_where(facts)}, but {_nothing(facts)}")
-    said = f"Keep {_tiles(facts)}: {_need(facts)}{_where(facts)}"
-    if facts.cost > 0 and not facts.needing and facts.nearest:
-        said += _beyond(facts)
-    if facts.needing and facts.kind != JOKER and facts.unseen <= 1:
-        said += "; no other is left to come" if facts.unseen == 0 else "; only one more can come"
-    return _sentence(said + _losing(facts) + f"; letting {_one(facts)} go {_costs(facts)}")
+    return f"Turn from {old} to {new}: its tiles are likelier to come now."
 
 
-def _costs(facts: Facts) -> str:
-    said = costs(facts.cost)
-    return said.replace("costs", "is reckoned to cost", 1) if facts.reckoned else said
+def _ties(plan: Plan) -> str:
+    """What the hands of a plan have in common, or how far each is."""
+    several = plan.aim if plan.open else plan.targets
+    if plan.shared:
+        every = "both" if len(several) == 2 else "all " + in_words(len(several))
+        tiles = [name(kind) if number == 1 else _plural(kind) for kind, number in plan.shared[:MOST_NAMED]]
+        return f"{every} use your {listed(tiles)}"
+    if plan.open:
+        return "none of them is ahead yet" if len(several) > 2 else "neither is ahead yet"
+    return f"it needs {_tiles(several[0].missing)}, {several[1].hand.name} {in_words(several[1].missing)}"
 
 
-def _nothing(facts: Facts) -> str:
-    return f"letting {_one(facts)} go costs nothing"
+def why_let_go(plan: Plan, kind: Kind, held: int, cost: float | None) -> str:
+    """Why the tile to let go may go; `cost` is what the next best tile costs, None if there is no other."""
+    targets = named_in_aim(plan)
+    users = [one for one in targets if one.uses(kind, held)]
+    tile = name(kind)
+    if kind == JOKER:
+        return "No joker may stand in a pair or a single, so one can go."
+    if not users and not any(one.needs[kind] for one in targets):
+        if len(targets) == 1:
+            return f"It has no use for {_the(kind, held)}."
+        return f"{'Neither' if len(targets) == 2 else 'None of them'} has a use for {_the(kind, held)}."
+    if not users:
+        return f"One {tile} is more than {'it needs' if len(targets) == 1 else 'any of them needs'}."
+    if len(users) < len(targets):
+        return f"{sentence(_the(kind, held))} serves only {listed([one.hand.name for one in users])}."
+    if cost is not None and cost > 0:
+        return f"{sentence(_the(kind, held))} has its use too, but every other tile costs more to lose."
+    return f"{sentence(_the(kind, held))} has its use too, but no tile costs less to lose."
 
 
-def why_let_go(facts: Facts, least: float | None) -> str:
-    """Why the best tile to let go may go; `least` is the least cost among the other tiles, None without others."""
-    if not facts.needing:
-        return _sentence(_need(facts) + _losing(facts))
-    said = f"{_need(facts)}{_where(facts)}{_losing(facts)}, but "
-    if least is not None and least > 0:
-        return _sentence(f"{said}letting any other tile go {costs(least)} more")
-    if facts.tried is not None and facts.tried.games:
-        return _sentence(f"{said}no other choice is better by a whole pick, as far as can be told")
-    return _sentence(f"{said}letting any other tile go costs no less")
+def say_watch(plan: Plan) -> str:
+    """The bottleneck: what decides between open hands, or the tile that is hardest to get."""
+    if plan.open and plan.decides:
+        first, *rest = zip(plan.decides, plan.names, strict=True)
+        said = [f"{a(first[0])} speaks for {first[1]}", *(f"{a(kind)} for {hand}" for kind, hand in rest)]
+        return f"{sentence(listed(said))}."
+    lead = plan.aim[0]
+    scarce = [gap for gap in lead.gaps if gap.strict or gap.unseen - gap.number <= gap.number]
+    gap = min(scarce, key=lambda gap: gap.unseen - gap.number - gap.strict, default=None)
+    if gap is not None:
+        return _scarce(lead, gap)
+    if lead.gaps and all(not gap.strict for gap in lead.gaps):
+        return "All that is missing belongs to larger groups, so jokers help with it."
+    return ""
 
 
-def why_finished(hand: str) -> str:
-    """What to say of the tile to let go when the rack is a finished hand."""
-    return f"{hand} is finished: there is no tile to let go, show it."
+def _scarce(lead: Aim, gap: Gap) -> str:
+    """What a hand lacks most, and how much of it is left."""
+    left = f"{_have(gap.gone)} gone, {_are(gap.unseen)} unseen" if gap.gone else f"{_are(gap.unseen)} unseen"
+    start = f"Watch for the {name(gap.kind)}: {lead.hand.name}"
+    if gap.strict:
+        where = "in a pair" if gap.size == 2 else "as a single"
+        return f"{start} needs {in_words(gap.number)} {where}, where no joker may stand; {left}."
+    return f"{start} lacks {in_words(gap.number)} in its {size_name(gap.size)}; {left}, and jokers may fill in."
 
 
-def costs(cost: float) -> str:
-    """`costs 4.1 points of odds`, one decimal, never rounded to nothing."""
-    if cost <= 0:
-        return "costs nothing"
-    return "costs under 0.1 points of odds" if cost < 0.0005 else f"costs {100 * cost:.1f} points of odds"
+# Each tile.
 
 
-def _no_difference(tried: Tried) -> str:
-    """That trying both came to the same, as far as can be told."""
-    if not tried.games:
-        return "with everything looked at that may come it makes no difference"
-    return f"played on {tried.games} times, no difference can be told"
+def why_keep(facts: TileFacts) -> str:
+    """Why a tile that is not the best one to let go should stay; or that it could go as well."""
+    users = [one for one in facts.named if one.uses(facts.kind, facts.held)]
+    if facts.picks <= 0:
+        return f"{_one_of(facts)} could go as well: {_no_difference(facts, users)}."
+    said = f"Keep {_all_of(facts)}: {_who(facts, users)}{_role(facts, users)}{_left(facts, users)}."
+    return f"{said} Letting {'it' if facts.held == 1 else 'one'} go costs {about(facts)}{_losing(facts)}."
 
 
-def _need(facts: Facts) -> str:
-    """How many of the nearest hands need the kind."""
-    nearest, needing = facts.nearest, facts.needing
-    needs, need = ("has", "have") if facts.kind == JOKER else ("needs", "need")
+def _who(facts: TileFacts, users: Sequence[Aim]) -> str:
+    """Who needs the tile."""
     what = {1: "it", 2: "both"}.get(facts.held, f"all {in_words(facts.held)}")
     if facts.kind == JOKER:
-        what = f"a place for {what} in a larger group"
-    if nearest == 0:
-        return "no hand is in reach of the draws to come"
-    if nearest == 1:
-        return f"the one hand in reach {needs} {what}" if needing else f"the one hand in reach {_not(facts)} {what}"
-    if needing == 0:
-        return f"none of your {in_words(nearest)} nearest hands {needs} {what}"
-    if needing == nearest:
-        return f"{'both' if nearest == 2 else 'all ' + in_words(nearest)} of your nearest hands {need} {what}"
-    return f"{in_words(needing)} of your {in_words(nearest)} nearest hands {needs if needing == 1 else need} {what}"
+        if not users:
+            return "jokers fill any group of three or more"
+        return f"{_named(users)} {_verb(users, 'has', 'have')} room for {what} in larger groups"
+    if users:
+        return f"{_named(users)} {_verb(users, 'needs', 'need')} {what}"
+    if facts.further:
+        others = " does" if len(facts.further) == 1 else " and others further off do"
+        return f"no hand near you needs {what}, but {facts.further[0]}{others}"
+    return f"no hand in reach needs {what} now"
 
 
-def _not(facts: Facts) -> str:
-    return "doesn't have" if facts.kind == JOKER else "doesn't need"
+def _named(users: Sequence[Aim]) -> str:
+    names = [one.hand.name for one in users]
+    if len(names) > MOST_NAMED:
+        return f"{names[0]} and {in_words(len(names) - 1)} more of your nearest hands"
+    return listed(names)
 
 
-def _where(facts: Facts) -> str:
-    """Which of the hands need it as a pair or a single."""
-    parts = [(facts.as_pair, "as a pair"), (facts.as_single, "as a single")]
-    said = []
-    for number, what in parts:
-        if number:
-            who = "" if facts.needing == 1 else "each " if number == facts.needing else f"{in_words(number)} "
-            said.append(who + what)
-    return f", {' and '.join(said)}, which a joker can't fill" if said else ""
+def _verb(users: Sequence[Aim], one: str, more: str) -> str:
+    return one if len(users) == 1 else more
 
 
-def _beyond(facts: Facts) -> str:
-    """Who needs the kind if not the nearest hands."""
-    if facts.further == 0:
-        return f", but other ways to make a hand use {_them(facts)}"
-    return f", but {in_words(facts.further)} further {'hand does' if facts.further == 1 else 'hands do'}"
+def _role(facts: TileFacts, users: Sequence[Aim]) -> str:
+    """Whether the first hand needs it where no joker may stand."""
+    if facts.kind == JOKER or not users or users[0].strict[facts.kind] < facts.held:
+        return ""
+    what = "in a pair" if facts.kind in users[0].pairs else "as a single"
+    who = f", {users[0].hand.name}" if len(users) > 1 else ""
+    return f"{who} {what}, where no joker may stand"
 
 
-def _losing(facts: Facts) -> str:
+def _left(facts: TileFacts, users: Sequence[Aim]) -> str:
+    if facts.kind == JOKER or not users or facts.unseen > 1:
+        return ""
+    return "; no other is left to come" if facts.unseen == 0 else "; only one more can come"
+
+
+def _losing(facts: TileFacts) -> str:
     """The hands that go with it."""
     if not facts.lost:
         return ""
-    without = "without it" if facts.held == 1 else "with one fewer"
-    who = facts.lost[0] if len(facts.lost) == 1 else f"{in_words(len(facts.lost))} hands"
-    return f"; {without} {who} can't be made any more"
+    who = facts.lost[0] if len(facts.lost) == 1 else f"{in_words(len(facts.lost))} hands in reach"
+    return f", and {who} could no longer be made"
 
 
-def _tiles(facts: Facts) -> str:
+def _no_difference(facts: TileFacts, users: Sequence[Aim]) -> str:
+    needs = f"{_named(users)} {_verb(users, 'needs', 'need')} it, but " if users and facts.kind != JOKER else ""
+    if facts.games:
+        return f"{needs}in {facts.games} games played out no difference showed"
+    return f"{needs}it makes no difference"
+
+
+def about(facts: TileFacts) -> str:
+    """What it costs, and whether that is rough: `about 2.4 picks`."""
+    said = picks(facts.picks, turns=facts.turns)
+    return said if facts.games is not None or said.startswith("under") else f"about {said}"
+
+
+def why_finished(hand: str) -> str:
+    """What to say of a rack that is a finished hand."""
+    return f"This is {hand}. Show it for mahjong."
+
+
+# Words for tiles.
+
+
+def a(kind: Kind) -> str:
+    """`a 3 crak`, `an 8 bam`, `an east wind`."""
+    said = name(kind)
+    return f"{'an' if said[0] in '8eaiou' else 'a'} {said}"
+
+
+def _the(kind: Kind, held: int) -> str:
+    return f"the {name(kind)}" if held == 1 else a(kind)
+
+
+def _plural(kind: Kind) -> str:
+    return f"{name(kind)}s"
+
+
+def _tiles(number: int) -> str:
+    return f"{in_words(number)} tile{'' if number == 1 else 's'}"
+
+
+def _are(number: int) -> str:
+    return "none is" if number == 0 else "one is" if number == 1 else f"{in_words(number)} are"
+
+
+def _have(number: int) -> str:
+    return "one has" if number == 1 else f"{in_words(number)} have"
+
+
+def _one_of(facts: TileFacts) -> str:
+    return f"{'The' if facts.held == 1 else 'One'} {name(facts.kind)}"
+
+
+def _all_of(facts: TileFacts) -> str:
     if facts.held == 1:
-        return name(facts.kind) if facts.kind < 27 else f"the {name(facts.kind)}"
-    plural = f"{name(facts.kind)}s" if facts.kind in (FLOWER, JOKER) else f"{name(facts.kind)} tiles"
-    return f"{'both' if facts.held == 2 else 'all ' + in_words(facts.held)} {plural}"
-
-
-def _the(facts: Facts) -> str:
-    return f"{'the' if facts.held == 1 else 'one'} {name(facts.kind)}"
-
-
-def _one(facts: Facts) -> str:
-    return "it" if facts.held == 1 else "one"
-
-
-def _them(facts: Facts) -> str:
-    return {1: "it", 2: "both"}.get(facts.held, f"all {in_words(facts.held)}")
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:] + "."
-
-
-@dataclass(frozen=True)
-class Hurt:
-    """A hand whose best variant uses some of the tiles that go."""
-
-    name: str
-    before: int
-    """Tiles that its best variant misses now."""
-    after: int
-    """The least number of tiles that the hand misses once they have gone; NEVER if it can't be made then."""
-
-
-@dataclass(frozen=True)
-class PassFacts:
-    """What is known about one choice."""
-
-    tiles: int
-    """How many go from the rack."""
-    nearest: tuple[str, ...]
-    """Hands looked at, best odds first: five, or fewer if fewer are in reach."""
-    hurt: tuple[Hurt, ...]
-    """Those of them that use some of the tiles."""
-    further: Hurt | None
-    """The next hand behind the nearest that misses more once they have gone."""
-    less: float
-    """Worth lost against the best choice."""
-    margin: float | None
-    """For the best choice, what the next best loses; None where there is no other."""
-    tried: bool = False
-    """Whether that was found by playing on."""
-
-
-def why_pass(facts: PassFacts) -> str:
-    """Which hands a choice gives up and which it keeps, and what it costs if it isn't the best."""
-    if not facts.nearest:
-        return "No hand is in reach of the tiles to come."
-    said = _taken(facts) if facts.hurt else _spared(facts)
-    if facts.less > 0:
-        return f"{said}. It {costs(facts.less)} against the best choice."
-    if facts.hurt and facts.margin is not None:
-        if facts.margin > 0:
-            return f"{said}. Any other choice {costs(facts.margin)} more."
-        return f"{said}. Another choice is as good{', as far as can be told' if facts.tried else ''}."
-    return f"{said}."
-
-
-def _spared(facts: PassFacts) -> str:
-    """None of the nearest hands uses the tiles."""
-    tiles = "it" if facts.tiles == 1 else "any of them"
-    if len(facts.nearest) == 1:
-        said = f"{facts.nearest[0]}, the one hand in reach, doesn't use {tiles}"
-    else:
-        said = f"None of your {in_words(len(facts.nearest))} nearest hands uses {tiles}"
-    return f"{said}; {facts.further.name}, further off, {_then(facts.further)}" if facts.further else said
-
-
-def _taken(facts: PassFacts) -> str:
-    """What becomes of the nearest hand that uses the tiles, how many more do, and whether the first of all is safe."""
-    hurt, others = facts.hurt[0], len(facts.hurt) - 1
-    said = f"{hurt.name} {_then(hurt)}"
-    if others:
-        loses = "loses" if others == 1 else "lose"
-        said += f", and {in_words(others)} more of your {in_words(len(facts.nearest))} nearest hands {loses} tiles too"
-    if facts.nearest[0] != hurt.name:
-        said += f"; {facts.nearest[0]}, the nearest, keeps all it has"
-    return said
-
-
-def _then(hurt: Hurt) -> str:
-    if hurt.after >= NEVER:
-        return "can't be made any more"
-    if hurt.after <= hurt.before:
-        return "loses tiles but has another way that is as near"
-    tiles = "one tile" if hurt.after == 1 else f"{in_words(hurt.after)} tiles"
-    return f"then needs {tiles} instead of {in_words(hurt.before) if hurt.before else 'none'}"
-
-
-def why_blind(number: int, gain: float) -> str:
-    """Whether to pass on tiles unseen; `gain` is the worth of doing so less that of the best three from the rack."""
-    if number:
-        what = "one tile" if number == 1 else f"{in_words(number)} tiles"
-        return f"Pass on {what} unseen: that is worth {points(gain)} more than the best three from the rack."
-    if gain > 0:
-        return f"Pass none on unseen: that would gain {points(gain)} at best, too little to count on."
-    if gain < 0:
-        return f"Pass none on unseen: the best three from the rack are worth {points(-gain)} more."
-    return "Pass none on unseen: the best three from the rack are worth as much."
-
-
-def why_round(gain: float, passes: int) -> str:
-    """Whether to play the second round, of so many passes; `gain` is the worth of going on less that of stopping."""
-    more = "one pass more" if passes == 1 else f"{in_words(passes)} passes more"
-    if gain > 0:
-        return f"Agree: {more} {'is' if passes == 1 else 'are'} worth {points(gain)}."
-    if gain < 0:
-        return f"Stop: {more} would cost {points(-gain)}."
-    return f"Stop: {more} would gain nothing."
-
-
-def why_ask(number: int, give: Sequence[Kind], worths: Sequence[float]) -> str:
-    """How many to ask for in the courtesy pass, against one fewer and one more; `worths` for none, one and so on."""
-    claims = []
-    if number > 0:
-        claims.append(f"one fewer would be worth {_less(worths[number] - worths[number - 1])}")
-    if number + 1 < len(worths):
-        claims.append(f"one more would be worth {_less(worths[number] - worths[number + 1])}")
-    ask = f"Ask for {in_words(number)} and give {say_tiles(give)}" if number else "Ask for none"
-    return f"{ask}: {', '.join(claims)}." if claims else f"{ask}."
-
-
-def _less(worth: float) -> str:
-    return "as much" if worth <= SAME else f"{points(worth)} less"
-
-
-def points(worth: float) -> str:
-    """`4.1 points of odds`, never rounded to nothing."""
-    return costs(worth).removeprefix("costs ")
+        return f"the {name(facts.kind)}"
+    return f"{'both' if facts.held == 2 else 'all ' + in_words(facts.held)} {_plural(facts.kind)}"

@@ -35,9 +35,9 @@ def try_costs(found: Review, table: SheetTable, states: Sequence[State], work: W
     return replace(found, decisions=tuple(trier.tried(decision) for decision in found.decisions))
 
 
-def interval_of(tried: Tried) -> Interval:
-    """A 95% interval of what a choice is behind; just that number where it is exact."""
-    return tried.behind - tried.half, tried.behind + tried.half
+def interval_of(tried: Tried, draws: int) -> Interval:
+    """A 95% interval of what a choice costs in picks; just that number where it is exact."""
+    return (tried.behind - tried.half) * draws, (tried.behind + tried.half) * draws
 
 
 @dataclass(frozen=True)
@@ -53,13 +53,14 @@ class _Trier:
         if decision.passing:
             decision = self._against_three(decision)
         tried = self._passed(decision) if decision.passing else self._let_go(decision)
-        return replace(decision, cost=tried.behind, within=interval_of(tried))
+        draws = self._seen(decision).picks_left
+        return replace(decision, cost=tried.behind * draws, within=interval_of(tried, draws))
 
     def _seen(self, decision: Decision) -> Observation:
         return observe(self.states[decision.index], self.states[0].house.seat)
 
     def _let_go(self, decision: Decision) -> Tried:
-        moment = Moment.seen(self.table, self._seen(decision)).near()
+        moment = Moment.seen(self.table, self._seen(decision))
         return compare(moment, decision.best[0], decision.chosen[0], self.work)
 
     def _against_three(self, decision: Decision) -> Decision:

@@ -9,10 +9,10 @@ for a mahjong, else 0; the last value where the game is not over.
     draws    value after each draw, less its mean over every tile that might have come: nothing on average, exactly
     choices  value after each choice, less that after the advised one
     passing  what the advised passes were to bring: mean value after one, less the value before
-    rest     mean value over the draws that might have come, less the value before: how much the reckoning was off
+    rest     mean value over the draws that might have come, less the value before: how much the estimate was off
 
-All these values are reckoned from formulas, not measured by playing on; where the reckoning were perfect the rest would
-be 0. What a choice cost is reckoned too, until it is tried out (`fairness`).
+All these values are estimates, not measured by rollouts. If they were perfect, the rest would be 0. What a choice cost
+is an estimate too, until it is tried out (`costs`).
 """
 
 from __future__ import annotations
@@ -59,18 +59,18 @@ class Decision:
     best: tuple[Kind, ...]
     """The advised ones; () where mahjong could have been shown."""
     cost: float
-    """Worth lost against the best one, as advice says it at the table: reckoned, and then never negative, or tried out
+    """In picks, against the best one, as advice says it at the table: estimated, and then never negative, or tried out
     where `within` is there, which may by chance come out below 0."""
     value: float
     """Its part of `choices`: the chance of a hand after it, less that after the advised one. Above 0 at times, as
     advice weighs how soon a hand comes, too."""
     unforced: bool
-    """Whether some other choice would have been worth less or more."""
+    """Whether some other choice would have cost more or less."""
     passing: bool = False
     """Whether tiles were passed, not let go in a turn."""
     within: Interval | None = None
     """A 95% interval of the cost where both were played on, just the cost where everything that may come was looked
-    at; None while it is only reckoned."""
+    at; None while it is only estimated."""
 
     @property
     def fault(self) -> bool:
@@ -221,7 +221,7 @@ def _turn(table: SheetTable, sums: _Sums, index: int, seen: Observation, action:
     top = 1.0 if goes == NOTHING else float(left[goes])
     if isinstance(action, Mahjong):
         if goes != NOTHING and after.outcome is not None and after.outcome.winner is None:  # a wrong hand was shown
-            sums.decisions.append(Decision(index, (), best, top, -sums.now, True))
+            sums.decisions.append(Decision(index, (), best, top * seen.picks_left, -sums.now, True))
             sums.choices -= sums.now
             sums.now = 0.0
         return
@@ -236,7 +236,8 @@ def _turn(table: SheetTable, sums: _Sums, index: int, seen: Observation, action:
     value = chance - sums.now
     if action.kind == goes:  # nothing but rounding
         value = 0.0
-    sums.decisions.append(Decision(index, (action.kind,), best, 0.0 if lost <= SAME else lost, value, unforced))
+    cost = 0.0 if lost <= SAME else lost * seen.picks_left
+    sums.decisions.append(Decision(index, (action.kind,), best, cost, value, unforced))
     sums.choices += value
     sums.now += value
 
@@ -253,8 +254,8 @@ def _pass(table: SheetTable, sums: _Sums, index: int, before: Observation, after
         advice = advise_passes(table, before)
         best = advice.blind_kinds if advice.blind else advice.choices[0].kinds
         if not out.blind:
-            cost = next(choice.less for choice in advice.choices if choice.kinds == mine)
-            unforced = advice.choices[-1].less > SAME
+            cost = next(choice.picks for choice in advice.choices if choice.kinds == mine)
+            unforced = advice.choices[-1].picks > SAME
     worth_after = _value(table, after)
     chosen_mean = _mean_after(table, before, mine)
     best_mean = chosen_mean if best == mine else _mean_after(table, before, best)
@@ -268,8 +269,8 @@ def _pass(table: SheetTable, sums: _Sums, index: int, before: Observation, after
 def _mean_after(table: SheetTable, before: Observation, out: tuple[Kind, ...]) -> float:
     """The mean value once these tiles have gone and as many have come, as others let them go.
 
-    Of what others hold only the use of each kind is reckoned with, and what comes in is still a little worse than that:
-    over 200 deals with six passes and steady seats `arrived` averaged -5.0 points a deal on the smaller shipped sheet,
+    Of what others hold only the use of each kind counts here, and what comes in is still a little worse than that: over
+    200 deals with six passes and steady seats `arrived` averaged -5.0 points a deal on the smaller shipped sheet,
     plus or minus 1.5, and -3.2 on the larger, plus or minus 1.7.
     """
     if not out:

@@ -23,7 +23,7 @@ class Counted(Protocol):
 
     @property
     def cost(self) -> float:
-        """Worth lost by all of them together."""
+        """Picks lost by all of them together."""
 
 
 @dataclass(frozen=True)
@@ -33,20 +33,20 @@ class GameFigures:
     choices: int
     """Unforced decisions."""
     cost: float
-    """Worth lost by all of them together."""
+    """Picks lost by all of them together."""
     faults: int
-    """How many of them were worse than the best choice, as far as could be told."""
+    """How many of them were clearly worse than the best choice."""
 
 
 @dataclass(frozen=True)
 class Play:
-    """How well somebody plays over several games, as reckoned."""
+    """How well somebody plays over several games."""
 
     games: int
     decisions: int
     """Unforced ones in all the games."""
     cost: float
-    """Mean worth lost by an unforced decision."""
+    """Mean picks lost by an unforced decision."""
     error: float
     """Standard error of it, from game to game."""
     enough: bool
@@ -54,7 +54,7 @@ class Play:
 
     @property
     def lost(self) -> float:
-        """Worth lost by all the unforced decisions together."""
+        """Picks lost by all the unforced decisions together."""
         return self.cost * self.decisions
 
     @property

@@ -15,7 +15,7 @@ from engine.advice.endgame.search import Ending, exact_ending
 from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.playout import Results, orders, play_on
-from engine.advice.rollout.race import FEW, Outlook, Play, Tried, Verdict, race, stand
+from engine.advice.rollout.race import FEW, Contrast, Play, Tried, race, stand
 from engine.advice.table import Real, Whole
 from engine.advice.worth.choice import let_go
 from engine.advice.worth.worth import weigh
@@ -23,8 +23,10 @@ from engine.tiles import Kind
 
 MOST_GAMES = 600
 """Games for one moment, however short."""
-CLOSE = 0.05
-"""Choices that the fast policy puts further behind than this are not tried."""
+CLOSE = 2.0
+"""Choices that the fast policy puts further behind than so many picks are not tried."""
+LONG = 50
+"""Games with more draws than this are mostly over by then; the effort is shared out as if none were longer."""
 MOST_CHOICES = 6
 PICKS = 1.0
 """By how many picks a choice must be better to be taken instead of the fast policy's."""
@@ -56,7 +58,7 @@ def try_choices(moment: Moment, work: Work = USUAL, *, picks: float = PICKS) -> 
     ending = _ending(moment, work)
     if ending is not None:
         return _looked_at(ending, goes)
-    kinds = _close(left[0], goes)
+    kinds = _close(left[0], goes, moment.draws)
     found = race(_player(moment, here, kinds, work), len(kinds), most_games(moment.draws, work))
     best = better_one(stand(found), picks / max(moment.draws, 1))
     return Trial(kinds[best], dict(zip(kinds, stand(found, best), strict=True)), False)
@@ -73,7 +75,7 @@ def compare(moment: Moment, best: Kind, other: Kind, work: Work = USUAL) -> Trie
 
 def most_games(draws: int, work: Work) -> int:
     """Games of so many draws that the work allows."""
-    return min(work.effort // max(draws, 1), MOST_GAMES)
+    return min(work.effort // min(max(draws, 1), LONG), MOST_GAMES)
 
 
 def _games(moment: Moment) -> Games:
@@ -98,22 +100,17 @@ def _player(moment: Moment, here: Games, kinds: Sequence[Kind], work: Work) -> P
     return play
 
 
-def _close(left: Real, goes: Kind) -> list[Kind]:
+def _close(left: Real, goes: Kind, draws: int) -> list[Kind]:
     """The choices to try, the fast policy's first, then by what they leave."""
     order = np.argsort(-left, kind="stable")
-    near = [int(kind) for kind in order if kind != goes and left[kind] >= max(left[goes] - CLOSE, 0.0)]
+    near = [int(kind) for kind in order if kind != goes and left[kind] >= max(left[goes] - CLOSE / max(draws, 1), 0.0)]
     return [goes, *near[: MOST_CHOICES - 1]]
 
 
 def better_one(tried: Sequence[Tried], pick: float) -> int:
     """The place of the choice that is clearly better than the first one, or of the first one if none is."""
-    better = [place for place, one in enumerate(tried) if one.verdict(pick) is Verdict.BETTER]
+    better = [place for place, one in enumerate(tried) if one.contrast(pick) is Contrast.BETTER]
     return min(better, key=lambda place: tried[place].behind, default=0)
-
-
-def outlook_of(best: Tried) -> Outlook:
-    """The chance of a hand after a choice."""
-    return Outlook(min(max(best.chance, 0.0), 1.0), best.chance_error, best.games)
 
 
 def _looked_at(ending: Ending, goes: Kind) -> Trial:

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from engine.advice.moment import USUAL, Moment, Work, nothing
-from engine.advice.rollout.discards import MOST_GAMES, SEED
+from engine.advice.rollout.discards import SEED, most_games
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.playout import Results, play_on
 from engine.advice.rollout.race import FIRST, race
@@ -50,7 +50,7 @@ def try_passes(
         games = starts.take(np.repeat(np.array(which), number))
         return play_passes(games, np.tile(coming, (len(which), 1)), batches, work.pause)
 
-    most = min(work.effort // max(sum(batches) + draws, 1), MOST_GAMES)
+    most = most_games(sum(batches) + draws, work)
     return race(play, len(choices), most, first=first)
 
 

@@ -36,7 +36,7 @@ BETTER = 2.5
 FEW = 24
 
 
-class Verdict(Enum):
+class Contrast(Enum):
     """How a choice stands to the one that it was raced against."""
 
     BETTER = "better"
@@ -65,14 +65,14 @@ class Tried:
         """Half of a 95% interval of what it is behind."""
         return half_width(self.behind_error, self.games, WORSE)
 
-    def verdict(self, pick: float) -> Verdict:
+    def contrast(self, pick: float) -> Contrast:
         """How it stands to the choice it is compared with, where one pick more costs `pick` of worth."""
         least = TRIFLE if self.games else SAME
         if self.behind > max(self.half, least):
-            return Verdict.WORSE
+            return Contrast.WORSE
         ahead = -self.behind
         sure = self.games >= FEW and ahead > BETTER * self.behind_error
-        return Verdict.BETTER if sure and ahead >= pick else Verdict.ALIKE
+        return Contrast.BETTER if sure and ahead >= pick else Contrast.ALIKE
 
 
 Play = Callable[[Sequence[int], int], Results]
@@ -136,25 +136,3 @@ def _tried(against: Results, one: Results) -> Tried:
 def _error(values: Real) -> float:
     """Standard error of the mean."""
     return float(values.std(ddof=1) / len(values) ** 0.5)
-
-
-@dataclass(frozen=True)
-class Outlook:
-    """What comes of the rack once the tile to let go has gone."""
-
-    chance: float
-    """That some hand is made by the last draw."""
-    error: float
-    """Standard error of the chance; 0 if it is exact."""
-    games: int
-    """Games played on; 0 if everything that may come was looked at."""
-
-    @property
-    def half(self) -> float:
-        """Half of a 95% interval of the chance."""
-        return half_width(self.error, self.games)
-
-    @property
-    def exact(self) -> bool:
-        """Whether nothing is left to chance in it."""
-        return self.games == 0

@@ -14,7 +14,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.advice.moment import LOOK_AHEAD
 from engine.advice.odds.arrivals import Arrivals
 from engine.advice.odds.needs import needs
 from engine.advice.odds.reach import shortfalls
@@ -65,9 +64,9 @@ def finished(table: SheetTable, racks: Whole) -> Truth:
 
 
 def standing(table: SheetTable, racks: Whole, unseen: Whole, draws: int) -> Standing:
-    """Weigh racks of 14 tiles [G, 36] with `draws` to come, by as many of them as advice looks ahead."""
+    """Weigh racks of 14 tiles [G, 36] with `draws` to come."""
     short, alive = shortfalls(table, racks), possible(table, racks, unseen)
-    left = weigh(table, racks, unseen, min(draws, LOOK_AHEAD), short=short, alive=alive).left
+    left = weigh(table, racks, unseen, draws, short=short, alive=alive).left
     goes = let_go(table, racks, short, alive, left)
     chance = chances(table, without(racks, goes), unseen, draws, racks)
     whole = finished(table, racks)

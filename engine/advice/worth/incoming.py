@@ -35,13 +35,21 @@ def let_go_by_others(table: SheetTable) -> Real:
 def shares(table: SheetTable, unseen: Sequence[int], coming: int, draws: int) -> Real:
     """[36, STEPS] the chance that a given unseen tile of each kind has come, by `coming` tiles of passes and, after
     those, by the `moments` of the draws."""
+    return _shares(table, unseen, coming, moments(draws))
+
+
+def shares_by_last(table: SheetTable, unseen: Sequence[int], coming: int, draws: int) -> Real:
+    """[36, 1] the same by the last of the draws."""
+    return _shares(table, unseen, coming, np.array([float(draws)]))
+
+
+def _shares(table: SheetTable, unseen: Sequence[int], coming: int, drawn: Real) -> Real:
     hidden = np.asarray(unseen, np.float64)
     ready = let_go_by_others(table)
     all_ready = float(hidden @ ready)
     passed = np.minimum(coming * ready / all_ready, SURE) if all_ready > 0 else np.zeros(len(ready))
-    total = float(hidden.sum())
-    drawn = moments(draws) / max(total, 1.0)
-    result: Real = np.minimum(1.0 - (1.0 - passed[:, None]) * (1.0 - np.minimum(drawn, SURE)), SURE)
+    came = drawn / max(float(hidden.sum()), 1.0)
+    result: Real = np.minimum(1.0 - (1.0 - passed[:, None]) * (1.0 - np.minimum(came, SURE)), SURE)
     return result
 
 

@@ -121,6 +121,17 @@ def weigh_and_foresee(
     return weighed, Foreseen(weighed.here, now[-1], gain.mean(axis=0), gain[-1])
 
 
+def strengths(table: SheetTable, racks: Whole, unseen: Whole, draws: int) -> Real:
+    """[hands of the sheet] how strong each hand is in one rack [1, 36]: the fourth root of its near variants' `raised`
+    chances, in the mean of the moments. So hands are ranked as choices are weighed: by what is made soon."""
+    short, alive = shortfalls(table, racks), possible(table, racks, unseen)
+    _, rows = near(short, alive, racks[:, JOKER])
+    _, chances = _near_chances(table, racks, unseen, draws, short, alive, coming=False)
+    powers = raised(chances.now).mean(axis=0)
+    result: Real = np.sqrt(np.sqrt(np.bincount(table.hand[rows], powers, len(table.sheet.hands))))
+    return result
+
+
 def _near_chances(
     table: SheetTable, racks: Whole, unseen: Whole, draws: int, short: Bytes, alive: Truth, *, coming: bool
 ) -> tuple[Whole, Chances]:

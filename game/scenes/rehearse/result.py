@@ -92,9 +92,9 @@ class RehearsedScene(Scene):
                     "seconds": round(self.spent, 1),
                     "passes": len(passes),
                     "best": sum(not cost.lost for cost in review.costs),
-                    "cost": sum(cost.lost for cost in review.costs),
-                    "worth": review.mine.advice.worth,
-                    "best_worth": review.best.advice.worth,
+                    "picks": sum(cost.lost for cost in review.costs),
+                    "chance": review.mine.advice.chance.share,
+                    "best_chance": review.best.advice.chance.share,
                 },
                 self.allowance,
                 line_of(self.sitting),
@@ -152,13 +152,13 @@ class RehearsedScene(Scene):
     def _rows(self, ui: Ui, area: Rect, review: _Review) -> int:
         y = area.top
         for cost in review.costs:
-            figure = f"−{words.points_of_odds(cost.lost)}" if cost.lost else "0"
+            figure = f"+{words.picks_figure(cost.lost)}" if cost.lost else "0"
             wide = ui.u(70)
             ui.fitted(figure, Rect(area.right - wide, y, wide, ui.line(BODY)), BODY_BOLD, across="right")
             y = ui.paragraph(pass_sentence(self.sitting, cost), (area.left, y), area.width - wide, BODY) + ui.u(8)
         if not review.costs:
             y = ui.paragraph("Nothing was passed from the rack.", (area.left, y), area.width, BODY, SOFT)
-        note = "Points of odds lost against the best choice at that moment. Blind passes are not weighed."
+        note = "Picks that a hand comes later than after the best choice. Blind passes are not weighed."
         if self.trying:
             note = f"A first estimate; trying them out… {note}"
         return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)

@@ -108,7 +108,7 @@ class RehearseScene(Scene):
             for text in tally_sentences(tally):
                 y = ui.paragraph(text, (area.left, y), area.width, BODY)
             y += ui.u(12)
-        note = "Points are points of odds lost against the best choice found; a rehearsal’s passes are added up."
+        note = "Costs are picks lost against the best choice found; a rehearsal’s passes are added up."
         return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
 
 
@@ -119,7 +119,8 @@ def tally_sentences(tally: Tally) -> list[str]:
         said.append(f"Done in time: {tally.in_time} of {tally.rehearsals}.")
     said.append(f"Passes that no choice would have bettered: {tally.best} of {tally.passes}.")
     if tally.enough:
-        said.append(f"Mean time {clock(tally.seconds)}, mean cost {words.points_of_odds(tally.cost)} points.")
+        cost = f", mean cost {words.picks(tally.picks)}" if tally.picks is not None else ""
+        said.append(f"Mean time {clock(tally.seconds)}{cost}.")
     else:
         said.append("Too few to say a mean time or cost; ten are needed.")
     return said

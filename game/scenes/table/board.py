@@ -10,7 +10,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from engine import words
-from engine.advice.advise.answers import Advice, HandReach
+from engine.advice.advise.answers import Advice
+from engine.advice.advise.hands import HandReach
 from engine.tiles import Kind
 from game.draw.theme import (
     BLUE,
@@ -33,6 +34,7 @@ from game.ui.layout import Rect, Space, inset
 from game.ui.scene import Scene
 from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
+from game.words.odds import rough
 
 ODDS = Style(22, bold=True)
 WIDE_ROW = 760
@@ -184,7 +186,7 @@ def _row(
             figures = f"{reach.missing} to come"
             odds_text = words.odds(reach.odds)
             if look.after is not None:
-                odds_text += f" to {words.odds(look.after.get(reach.hand.name, 0.0))}"
+                odds_text += f", then {words.odds(look.after.get(reach.hand.name, 0.0))}"
             odds_wide = ui.width(odds_text, BODY_BOLD) + ui.u(2)
             figures_wide = ui.width(figures, SMALL) + ui.u(2)
             ui.fitted(
@@ -256,7 +258,7 @@ def held_rows(ui: Ui, area: Rect, what: Held, most: int = 2) -> int:
         ui.tile(Face(kind), Rect(x, area.top, width, height_for(width)))
         x += width + gap
     y = area.top + height_for(width) + ui.u(8)
-    y = ui.paragraph(f"Worth {words.odds(what.advice.worth)}", (area.left, y), area.width, BODY_BOLD) + ui.u(4)
+    y = ui.paragraph(words.sentence(rough(what.advice.chance.share)), (area.left, y), area.width, BODY_BOLD) + ui.u(4)
     for reach in what.advice.hands[:most]:
         said = f"{reach.hand.name}: {words.count(reach.missing, 'tile')} to come, {words.odds(reach.odds)}"
         y = ui.paragraph(said, (area.left, y), area.width, BODY) + ui.u(2)

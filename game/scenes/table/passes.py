@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TypeAlias
 
 from engine import words
-from engine.advice.advise.answers import CourtesyAdvice, PassAdvice, RoundAdvice
+from engine.advice.advise.answers import CourtesyAdvice, Known, PassAdvice, RoundAdvice
 from engine.advice.advise.passes import advise_courtesy, advise_second_round, hands_after
 from engine.rules.actions import PASS_TILES, Agree, Ask, Give, Pass, Stop
 from engine.rules.passing import DIRECTIONS
@@ -158,7 +158,9 @@ class PassMoment(SeatMoment):
             return advisor.deepen_passes(observation, lambda: job.stopped, job.breathe)
 
         def open_to_trying(advice: AnyAdvice) -> bool:
-            return self.advised and advisor.effort > 0 and isinstance(advice, PassAdvice) and advice.outlook is None
+            if not self.advised or not advisor.effort or not isinstance(advice, PassAdvice):
+                return False
+            return advice.chance.known is Known.ESTIMATED
 
         self.work = AdviceJob(self.desk.worker, estimate, [deepen], wanted=open_to_trying, changed=self._changed)
         self.work.begin()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from engine import words
-from engine.advice.advise.answers import Advice, CourtesyAdvice, PassAdvice, PassChoice, RoundAdvice
+from engine.advice.advise.answers import Advice, Chance, CourtesyAdvice, Known, PassAdvice, PassChoice, RoundAdvice
 from engine.rules.passing import DIRECTIONS, FIRST_ROUND
 from engine.rules.state import Phase
 from engine.tiles import Kind, say_tiles
@@ -26,7 +26,7 @@ from game.scenes.table.board import BoardLook, board
 from game.scenes.table.frame import frame, strip, under_strip
 from game.scenes.table.passes import PassMoment
 from game.scenes.table.rack import RackLook, rack
-from game.scenes.table.reasons import TRYING, outlook_text
+from game.scenes.table.reasons import TRYING, chance_text
 from game.scenes.table.view import advice_press, heading, moment_presses, paint_stopped, quiet_keys
 from game.ui.buttons import Press
 from game.ui.layout import Rect, Space, inset
@@ -128,7 +128,7 @@ def _middle(moment: PassMoment, ui: Ui, rect: Rect) -> None:
 
 
 def _board(moment: PassMoment, ui: Ui, rect: Rect, advice: PassAdvice | RoundAdvice | CourtesyAdvice) -> None:
-    shown = Advice(advice.draws, 0.0, advice.hands, (), (), 0.0)
+    shown = Advice(advice.draws, Chance(0.0, Known.ESTIMATED), advice.plan, advice.because, advice.hands, (), ())
     after = None
     if isinstance(advice, PassAdvice):
         after = moment.odds_after(_going(moment, advice))
@@ -221,17 +221,17 @@ def _why(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:
         return ui.paragraph(advice.because, (area.left, y), area.width, BODY)
     best = advice.choices[0]
     y = ui.paragraph(f"Advised: {say_tiles(best.kinds)}", (area.left, y), area.width, BODY_BOLD)
-    y = ui.paragraph(best.because, (area.left, y), area.width, BODY) + ui.u(8)
+    y = ui.paragraph(advice.because, (area.left, y), area.width, BODY) + ui.u(8)
     presses = [Press("Choose these", lambda: moment.take_advised(best.kinds), "c")]
     if advice.blind:
         y = ui.paragraph(advice.blind_because, (area.left, y), area.width, BODY) + ui.u(8)
         blind = f"{words.in_words(advice.blind).capitalize()} blind, as advised"
         presses.append(Press(blind, lambda: moment.take_advised(advice.blind_kinds, advice.blind), "u"))
     y = ui.buttons((area.left, y), area.width, presses) + ui.u(12)
-    if advice.outlook is not None:
+    if advice.chance.known is not Known.ESTIMATED:
         within = f"the {words.count(advice.draws - advice.coming, 'draw')} of play"
         within += ", after those three" if advice.blind else ""
-        y = outlook_text(ui, area, y, advice.outlook, within) + ui.u(12)
+        y = chance_text(ui, area, y, advice.chance, within) + ui.u(12)
     elif moment.trying:
         y = ui.paragraph(TRYING, (area.left, y), area.width, SMALL, SOFT) + ui.u(12)
     mine = tuple(sorted(moment.out))
@@ -239,7 +239,7 @@ def _why(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:
         y = _mine(moment, ui, area, y, advice, mine)
     y = ui.paragraph("Next best", (area.left, y), area.width, SMALL_BOLD, SOFT)
     for choice in advice.choices[1:4]:
-        y = _other(ui, area, y, choice)
+        y = _other(ui, area, y, choice, advice.turns)
     if ui.page().width < ui.u(SIDE_FROM):
         y = _near(moment, ui, area, y + ui.u(12), advice)
     return y
@@ -251,7 +251,7 @@ def _near(moment: PassMoment, ui: Ui, area: Rect, y: int, advice: PassAdvice) ->
     y = ui.paragraph("Within reach, and after this pass", (area.left, y), area.width, SMALL_BOLD, SOFT)
     for reach in advice.hands[:NEAREST]:
         then = words.odds(after.get(reach.hand.name, 0.0))
-        said = f"{reach.hand.name}: {reach.missing} to come, {words.odds(reach.odds)} to {then}"
+        said = f"{reach.hand.name}: {reach.missing} to come, {words.odds(reach.odds)}, then {then}"
         y = ui.paragraph(said, (area.left, y), area.width, SMALL)
     return y
 
@@ -266,13 +266,14 @@ def _mine(moment: PassMoment, ui: Ui, area: Rect, y: int, advice: PassAdvice, mi
     for place, choice in enumerate(advice.choices):
         if choice.kinds == mine:
             because = moment.explained(mine)
-            said = f"Your choice is number {place + 1} of {len(advice.choices)}, {passed_words(choice)}. {because}"
+            cost = passed_words(choice, turns=advice.turns)
+            said = f"Your choice is number {place + 1} of {len(advice.choices)}: {cost}. {because}"
             return ui.paragraph(said, (area.left, y), area.width, BODY) + ui.u(12)
     return y
 
 
-def _other(ui: Ui, area: Rect, y: int, choice: PassChoice) -> int:
-    figure = passed_words(choice)
+def _other(ui: Ui, area: Rect, y: int, choice: PassChoice, turns: bool) -> int:
+    figure = passed_words(choice, turns=turns)
     wide = ui.width(figure, SMALL) + ui.u(4)
     high = max(ui.tall(say_tiles(choice.kinds), area.width - wide - ui.u(12), SMALL), ui.line(SMALL))
     ui.paragraph(say_tiles(choice.kinds), (area.left, y), area.width - wide - ui.u(12), SMALL)

@@ -118,8 +118,8 @@ def rack(
 
 
 def _costs(ui: Ui, rects: Sequence[Rect], kinds: Sequence[Kind], look: RackLook, advice: Advice) -> None:
-    """Points of odds lost by letting each tile go; the one to let go by name. In little room all are shortened."""
-    costs = {keep.kind: keep.cost for keep in advice.keeps}
+    """Picks that letting each tile go costs; the one to let go by name. In little room all are shortened."""
+    costs = {keep.kind: keep.picks for keep in advice.keeps}
     room = rects[0].width
     widest = max(ui.width(_cost(cost, tight=False), SMALL_BOLD) for cost in costs.values())
     let_go = next(text for text in LET_GO if ui.width(text, SMALL_BOLD) <= room or text == LET_GO[-1])
@@ -133,14 +133,12 @@ def _costs(ui: Ui, rects: Sequence[Rect], kinds: Sequence[Kind], look: RackLook,
 
 
 def _cost(cost: float, tight: bool) -> str:
-    """`−3.9`; tight `3.9`, and `12` for 12.3."""
+    """`+3.9`: so many picks later; tight `3.9`."""
     if cost <= 0:
         return "0"
-    if cost < 0.0005:
+    if cost < words.TRIFLE:
         return "<0.1"
-    if not tight:
-        return "−" + words.points_of_odds(cost)
-    return words.points_of_odds(cost) if cost < 0.0995 else f"{cost * 100:.0f}"
+    return words.picks_figure(cost) if tight else "+" + words.picks_figure(cost)
 
 
 def cloth(ui: Ui, rect: Rect) -> None:

@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from engine import words
-from engine.advice.advise.answers import Advice, Help, Keep
+from engine.advice.advise.answers import Advice, Chance, Help, Keep, Known
 from engine.advice.advise.calls import CallAdvice, CallChoice, ExchangeAdvice
 from engine.advice.advise.defence import Defence
-from engine.advice.rollout.race import Outlook
 from engine.tiles import Kind, name
 from game.draw.theme import BLUE, BODY, BODY_BOLD, HEADING, INK, RULE, SMALL, SMALL_BOLD, SOFT, TEAL, VERMILION_TEXT
 from game.draw.tiles import Face, height_for
-from game.play.advising import WORTH_SAYING, TableAdvice
+from game.play.advising import TableAdvice
 from game.ui.layout import Rect, Space
 from game.ui.widgets import Ui
-from game.words.odds import draws_to_come, outlook_note, outlook_words, tried_words
-from game.words.situation import call_words, exchange_words
+from game.words.odds import chance_note, chance_words, cost_words, draws_to_come
+from game.words.situation import call_words
 
-TRYING = "Reckoned so far; trying the close choices out…"
+TRYING = "Trying the close choices out…"
 MOST_HELPS = 5
 MOST_CLOSE = 4
 HELP_ROW = 44
@@ -27,7 +26,7 @@ MOST_LOST = 4
 
 
 def reasons_text(
-    ui: Ui, area: Rect, advice: TableAdvice, tile: Kind | None, player: int, trying: bool = False, alone: bool = True
+    ui: Ui, area: Rect, advice: TableAdvice, tile: Kind | None, trying: bool = False, alone: bool = True
 ) -> int:
     """The reasons from a point down; gives the y under them. `tile`: the one asked about, else the verdict's;
     `trying`: better figures are on their way; `alone`: nobody else plays."""
@@ -36,121 +35,94 @@ def reasons_text(
         y = call_text(ui, area, y, advice.call)
         return defence_text(ui, area, y + ui.u(10), advice.defence)
     y = _verdict(ui, area, y, advice, tile)
+    if advice.finished:
+        return y
     if advice.exchange is not None:
-        y = exchange_text(ui, area, y, advice.exchange, player) + ui.u(12)
-    y = _outlook(ui, area, y, advice.rack, trying, alone)
-    y = _close(ui, area, y, advice.rack)
+        y = exchange_text(ui, area, y, advice.exchange) + ui.u(12)
+    y = chance_text(ui, area, y, advice.rack.chance, draws_to_come(advice.rack.draws), alone)
+    if advice.rack.chance.known is Known.ESTIMATED and trying:
+        y = ui.paragraph(TRYING, (area.left, y), area.width, SMALL, SOFT)
+    y = _close(ui, area, y + ui.u(16), advice.rack)
     y = _helps(ui, area, y, advice.rack)
     return defence_text(ui, area, y + ui.u(12), advice.defence)
 
 
 def _verdict(ui: Ui, area: Rect, y: int, advice: TableAdvice, tile: Kind | None) -> int:
-    """What to do with the rack, or what is to be said of the tile asked about."""
-    keeps = {keep.kind: keep for keep in advice.rack.keeps}
-    if advice.finished:
-        y = ui.paragraph("Show mahjong", (area.left, y), area.width, HEADING, TEAL) + ui.u(6)
-        return ui.paragraph(advice.rack.keeps[-1].because, (area.left, y), area.width, BODY) + ui.u(16)
-    kind = tile if tile in keeps else advice.let_go
-    if kind is None:
-        return y
-    best = kind == advice.let_go
-    title = f"Let go the {name(kind)}" if best else f"Why keep the {name(kind)}"
-    y = ui.paragraph(title, (area.left, y), area.width, HEADING) + ui.u(6)
-    y = ui.paragraph(keeps[kind].because, (area.left, y), area.width, BODY)
-    fastest = advice.rack.let_go
-    if best and fastest is not None and fastest != kind:
-        said = f"Letting the {name(fastest)} go is as fast, but less safe. {advice.warning or ''}"
-        y = ui.paragraph(said.rstrip(), (area.left, y + ui.u(4)), area.width, BODY)
-    return _watch(ui, area, y + ui.u(4), advice, kind) + ui.u(12)
-
-
-def _watch(ui: Ui, area: Rect, y: int, advice: TableAdvice, kind: Kind) -> int:
-    """What the others may do with the tile, and the price of a safer one."""
-    warning = advice.defence.warning(kind)
-    if warning is None:
-        return y
-    y = ui.paragraph("Mind the others", (area.left, y + ui.u(4)), area.width, BODY_BOLD, VERMILION_TEXT)
-    y = ui.paragraph(warning, (area.left, y), area.width, BODY) + ui.u(4)
-    safer = safer_words(advice, kind)
-    return ui.paragraph(safer, (area.left, y), area.width, BODY) if safer else y
-
-
-def safer_words(advice: TableAdvice, kind: Kind) -> str:
-    """A tile that serves the others far less than this one, with its price, if the rack has one."""
-    safer = advice.safer(kind)
-    if safer is None:
-        return ""
-    more = safer.cost - next((keep.cost for keep in advice.rack.keeps if keep.kind == kind), 0.0)
-    price = "costs no more" if more < WORTH_SAYING else f"costs {words.points_of_odds(more)} points more"
-    return f"Letting the {name(safer.kind)} go is safer and {price}."
-
-
-def _outlook(ui: Ui, area: Rect, y: int, advice: Advice, trying: bool, alone: bool) -> int:
-    """What the rack is worth, and how likely a hand is once that was tried out."""
-    if advice.outlook is not None:
-        y = outlook_text(ui, area, y, advice.outlook, draws_to_come(advice.draws), alone) + ui.u(8)
-    worth = f"Your rack is worth {words.odds(advice.worth)}"
-    y = ui.paragraph(worth, (area.left, y), area.width, BODY_BOLD)
-    note = "the chance, averaged over the draws to come, that some hand is made by then. Costs are points of it."
-    if advice.outlook is None:
-        note = f"reckoned: {note}"
-    y = ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
-    if advice.outlook is None and trying:
-        y = ui.paragraph(TRYING, (area.left, y), area.width, SMALL, SOFT)
+    """What to do now and why; before it, if another tile is asked about, why not that one."""
+    verdict = advice.verdict
+    other = next((keep for keep in advice.rack.keeps if keep.kind == tile and keep.kind != advice.let_go), None)
+    if other is not None and not advice.finished:
+        y = ui.paragraph(f"Why not the {name(other.kind)}?", (area.left, y), area.width, HEADING) + ui.u(6)
+        y = ui.paragraph(other.because, (area.left, y), area.width, BODY) + ui.u(4)
+        warning = advice.defence.warning(other.kind)
+        y = (ui.paragraph(warning, (area.left, y), area.width, BODY) if warning else y) + ui.u(12)
+    if verdict is not None:
+        size = HEADING if other is None or advice.finished else BODY_BOLD
+        y = ui.paragraph(verdict.title, (area.left, y), area.width, size, TEAL if advice.finished else INK) + ui.u(6)
+        y = ui.paragraph(verdict.because, (area.left, y), area.width, BODY)
+        if verdict.price:
+            y = ui.paragraph(verdict.price, (area.left, y + ui.u(4)), area.width, BODY)
+        warning = advice.defence.warning(verdict.kind) if verdict.kind is not None and not advice.finished else None
+        if warning is not None:
+            y = ui.paragraph("Mind the others", (area.left, y + ui.u(8)), area.width, BODY_BOLD, VERMILION_TEXT)
+            y = ui.paragraph(warning, (area.left, y), area.width, BODY)
+    elif advice.rack.because:
+        y = ui.paragraph(advice.rack.because, (area.left, y), area.width, BODY)
     return y + ui.u(16)
 
 
-def outlook_text(ui: Ui, area: Rect, y: int, outlook: Outlook, within: str, alone: bool = True) -> int:
+def chance_text(ui: Ui, area: Rect, y: int, chance: Chance, within: str, alone: bool = True) -> int:
     """How likely a hand is, and how that is known."""
-    y = ui.paragraph(outlook_words(outlook, within, alone=alone), (area.left, y), area.width, BODY_BOLD)
-    return ui.paragraph(outlook_note(outlook), (area.left, y), area.width, SMALL, SOFT)
+    y = ui.paragraph(chance_words(chance, within, alone=alone), (area.left, y), area.width, BODY_BOLD)
+    return ui.paragraph(words.sentence(chance_note(chance)), (area.left, y), area.width, SMALL, SOFT)
 
 
 def _close(ui: Ui, area: Rect, y: int, advice: Advice) -> int:
     """How the other choices that were tried out stand to the advised one, the closest first."""
-    tried = [(keep.tried.behind, keep) for keep in advice.keeps if keep.tried and keep.kind != advice.let_go]
-    if not tried or advice.outlook is None or advice.outlook.exact:
+    tried = [keep for keep in advice.keeps if keep.known is not Known.ESTIMATED and keep.kind != advice.let_go]
+    if not tried:
         return y
     y = ui.paragraph("Other choices, tried out", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(6)
-    for _, keep in sorted(tried, key=lambda one: one[0])[:MOST_CLOSE]:
-        y = _tried(ui, Rect(area.left, y, area.width, ui.u(TRIED_ROW)), keep) + ui.u(4)
+    for keep in sorted(tried, key=lambda keep: keep.behind)[:MOST_CLOSE]:
+        y = _tried(ui, Rect(area.left, y, area.width, ui.u(TRIED_ROW)), keep, advice.turns) + ui.u(4)
     return y + ui.u(12)
 
 
-def _tried(ui: Ui, rect: Rect, keep: Keep) -> int:
+def _tried(ui: Ui, rect: Rect, keep: Keep, turns: bool) -> int:
     tile = max(int(rect.height / 1.38), 8)
     space = Space(rect)
     place = space.left(tile, ui.u(10))
     ui.tile(Face(keep.kind), Rect(place.left, rect.top + (rect.height - height_for(tile)) // 2, tile, height_for(tile)))
-    ui.fitted(tried_words(keep), space.rect, SMALL)
+    ui.fitted(cost_words(keep, turns=turns), space.rect, SMALL)
     return rect.bottom
 
 
 def _helps(ui: Ui, area: Rect, y: int, advice: Advice) -> int:
     if not advice.helps:
         return y
-    y = ui.paragraph("Next draws that help most, as reckoned", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(6)
-    best = max(one.worth for one in advice.helps)
+    unit = "turns" if advice.turns else "picks"
+    title = f"Draws that help most: {unit} sooner than the least useful one, roughly"
+    y = ui.paragraph(title, (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(6)
+    best = max(one.picks for one in advice.helps)
     for one in advice.helps[:MOST_HELPS]:
-        y = _help(ui, Rect(area.left, y, area.width, ui.u(HELP_ROW)), one, advice.estimated, best) + ui.u(4)
+        y = _help(ui, Rect(area.left, y, area.width, ui.u(HELP_ROW)), one, best) + ui.u(4)
     return y
 
 
-def _help(ui: Ui, rect: Rect, one: Help, before: float, best: float) -> int:
+def _help(ui: Ui, rect: Rect, one: Help, best: float) -> int:
     high = rect.height
     tile = max(int(high / 1.38), 8)
     space = Space(rect)
     place = space.left(tile, ui.u(10))
     ui.tile(Face(one.kind), Rect(place.left, rect.top + (high - height_for(tile)) // 2, tile, height_for(tile)))
-    change = f"{words.odds(before)} to {words.odds(one.worth)}"
-    wide = ui.width(change, SMALL_BOLD) + ui.u(4)
-    ui.fitted(change, space.right(wide, ui.u(8)), SMALL_BOLD, across="right")
+    figure = words.picks_figure(one.picks)
+    wide = ui.width(figure, SMALL_BOLD) + ui.u(4)
+    ui.fitted(figure, space.right(wide, ui.u(8)), SMALL_BOLD, across="right")
     unseen = f"{one.unseen} unseen"
     ui.fitted(unseen, space.left(min(ui.width(unseen, SMALL) + ui.u(6), space.rect.width), ui.u(8)), SMALL, SOFT)
     bar = space.rect
     if bar.width > ui.u(40):
-        share = (one.worth - before) / (best - before) if best > before else 0.0
-        ui.bar(Rect(bar.left, bar.centery - ui.u(5), bar.width, ui.u(10)), max(share, 0.0), BLUE, RULE)
+        ui.bar(Rect(bar.left, bar.centery - ui.u(5), bar.width, ui.u(10)), one.picks / best, BLUE, RULE)
     return rect.bottom
 
 
@@ -169,7 +141,7 @@ def call_text(ui: Ui, area: Rect, y: int, advice: CallAdvice) -> int:
         rest = len(lost.rules_out) - MOST_LOST
         if rest > 0:
             y = ui.paragraph(f"And {words.count(rest, 'more hand')}.", (area.left, y), area.width, BODY)
-    note = "Worth counts your own draws to the end of the wall, and no later calls."
+    note = "Turns count your own draws to the end of the wall, and no later calls."
     return ui.paragraph(note, (area.left, y + ui.u(6)), area.width, SMALL, SOFT)
 
 
@@ -183,15 +155,14 @@ def _answer(ui: Ui, area: Rect, y: int, choice: CallChoice) -> int:
     return ui.paragraph(choice.because, (area.left, y), area.width, BODY) + ui.u(8)
 
 
-def exchange_text(ui: Ui, area: Rect, y: int, advice: ExchangeAdvice, player: int) -> int:
-    """Which joker to take, if one helps."""
+def exchange_text(ui: Ui, area: Rect, y: int, advice: ExchangeAdvice) -> int:
+    """Every joker that may be had; the verdict has said already which one to take."""
+    rest = [choice for choice in advice.choices if choice is not advice.best]
+    if not rest:
+        return y
     y = ui.paragraph("Jokers to be had", (area.left, y), area.width, BODY_BOLD, INK)
-    for choice in advice.choices:
-        good = choice.gain > WORTH_SAYING
-        y = ui.paragraph(
-            f"{exchange_words(choice.action, player)}: {choice.because}" if good else choice.because,
-            (area.left, y), area.width, BODY, INK if good else SOFT,
-        ) + ui.u(3)  # fmt: skip
+    for choice in rest:
+        y = ui.paragraph(choice.because, (area.left, y), area.width, BODY, INK if choice.good else SOFT) + ui.u(3)
     return y
 
 

@@ -228,7 +228,7 @@ class TurnMoment(SeatMoment):
         known = self.known
         if known is None:
             return area.top
-        return reasons_text(ui, area, known, tile, self.sitting.player, self.trying, alone=not self.others)
+        return reasons_text(ui, area, known, tile, self.trying, alone=not self.others)
 
     # Choices.
 

@@ -10,7 +10,7 @@ from engine.store.values import Result
 
 def result(number, allowance, seconds, cost=0.01, best=3, kind=KIND):
     """The result of one rehearsal of six passes."""
-    figures = {"seconds": seconds, "passes": 6, "best": best, "cost": cost}
+    figures = {"seconds": seconds, "passes": 6, "best": best, "picks": cost}
     return Result(number, datetime(2026, 3, 1, tzinfo=UTC), kind, allowance, figures, None)
 
 
@@ -48,7 +48,7 @@ def test_a_mean_is_said_only_of_ten():
     assert not tallies([result(n, None, 60) for n in range(9)])[0].enough
     ten = tallies([result(n, None, 60, cost=n / 100) for n in range(10)])[0]
     assert ten.enough
-    assert ten.cost == pytest.approx(0.045)
+    assert ten.picks == pytest.approx(0.045)
 
 
 def test_broken_figures_count_as_nothing():

@@ -35,7 +35,7 @@ def test_json_is_the_advice(capsys):
     status, out, err = call(capsys, "first-steps", RACK, "--draws", "30", "--shown", "5d 1b", "--json")
     assert (status, err) == (0, "")
     data = json.loads(out)
-    assert list(data) == ["draws", "hands", "keeps"]
+    assert list(data) == ["draws", "chance", "plan", "hands", "keeps"]
     counts, _, unseen = command.read_tiles(RACK, "5d 1b", "")
     expected = advise(Moment.of(SheetTable.of(find("first-steps")), counts, unseen, 30))
     assert data["draws"] == 30
@@ -47,8 +47,11 @@ def test_json_is_the_advice(capsys):
         assert (shown["missing"], shown["odds"]) == (reach.missing, reach.odds)
         assert sum(SIZES.index(size) + 1 for size, _ in shown["groups"]) == 14
     assert data["keeps"] == [
-        {"tile": code(keep.kind), "cost": keep.cost, "because": keep.because} for keep in expected.keeps
+        {"tile": code(keep.kind), "picks": keep.picks, "cost": keep.picks / 30, "because": keep.because}
+        for keep in expected.keeps
     ]
+    assert data["chance"] == expected.chance.share >= data["hands"][0]["odds"]
+    assert data["plan"] == {"aim": list(expected.plan.names), "because": expected.because}
     assert data["keeps"][-1]["cost"] == 0
 
 
@@ -58,15 +61,15 @@ def test_human_answer_is_sentences_and_columns(capsys):
     assert (status, err) == (0, "")
     counts, _, unseen = command.read_tiles(RACK, "", "")
     expected = advise(Moment.of(SheetTable.of(find("lantern-street")), counts, unseen, command.USUAL_DRAWS))
-    assert f"Let go the {name(expected.let_go)}. {expected.keeps[-1].because}" in out
-    assert all(keep.because in out for keep in expected.keeps)
+    assert f"Let the {name(expected.let_go)} go. {expected.because}" in out
+    assert all(keep.because in out for keep in expected.keeps[:-1])
     assert expected.hands[0].hand.name in out
     assert "25 draws out of 138 tiles unseen" in out
     assert all(line.isprintable() for line in out.splitlines())
     status, out, err = call(capsys, "lantern-street", *RACK.split()[:-1])
     assert (status, err) == (0, "")
-    assert "Let go" not in out
-    assert "The next draws that help most." in out
+    assert "Let the" not in out
+    assert "The next draws that help most: " in out
 
 
 def test_exposed_groups(capsys):
@@ -167,13 +170,13 @@ def test_choices_can_be_tried_out(capsys):
     expected = deepen(Moment.of(SheetTable.of(find("first-steps")), counts, unseen, 30))
     status, out, err = call(capsys, *arguments)
     assert (status, err) == (0, "")
-    assert f"Let go the {name(expected.let_go)}." in out
+    assert f"Let the {name(expected.let_go)} go." in out
     assert "A hand within the 30 draws to come: " in out
-    assert f"played on {expected.outlook.games} times from here" in out
+    assert f"played out {expected.chance.games} times from here" in out
     data = json.loads(call(capsys, *arguments, "--json")[1])
-    assert list(data) == ["draws", "hands", "keeps", "outlook", "tried"]
-    assert data["outlook"]["chance"] == expected.outlook.chance
-    assert [one["tile"] for one in data["tried"]] == [code(keep.kind) for keep in expected.keeps if keep.tried]
-    assert {one["verdict"] for one in data["tried"]} <= {"better", "worse", "not to be told apart"}
+    assert list(data) == ["draws", "chance", "plan", "hands", "keeps", "outlook", "tried"]
+    assert data["outlook"]["chance"] == data["chance"] == expected.chance.share
+    assert [one["tile"] for one in data["tried"]] == [code(keep.kind) for keep in expected.keeps if keep.games]
+    assert all(one["games"] > 0 and one["half"] >= 0 for one in data["tried"])
     exact = json.loads(call(capsys, "first-steps", RACK, "--draws", "1", "--try", "--json")[1])
     assert exact["outlook"]["games"] == 0

@@ -104,7 +104,7 @@ def test_the_text_table_follows_the_settings(lone_east, environment):
     with Store(default_path(environment)) as store:
         store.set("settings", {**Settings().to_json(), "advice": "always", "scale": 77})
     result = lone_east("play", "--text", typed="quit\n")
-    assert "Let go the " in result.stdout
+    assert "Let the " in result.stdout
     assert "The setting “size” could not be read" in result.stdout
     assert [line[2] for line in kept(environment)] == [0]
 
@@ -153,7 +153,7 @@ def test_a_display_that_can_not_be_used_is_told_in_one_line(driver, lone_east):
     assert first.startswith("The display here can't be used (")
     assert first.endswith("), so the game is played in sentences.")
     assert "Traceback" not in result.stderr
-    assert "Let go the " in result.stdout
+    assert "Let the " in result.stdout
 
 
 @pytest.mark.skipif(not hasattr(os, "openpty"), reason="needs a pseudo terminal")
@@ -199,7 +199,7 @@ def test_watching_the_same_deal_twice_prints_the_same(lone_east):
     first, second = (lone_east("watch", *SHEET, "--deal", code(House(picks=6))) for _ in range(2))
     assert first.returncode == 0
     assert first.stdout == second.stdout
-    assert first.stdout.count("  Let go the ") == 7
+    assert first.stdout.count("  Let the ") == 7
     assert first.stdout.count("  Nearest: ") + first.stdout.count("  No hand of this sheet") == 7
     other = lone_east("watch", *SHEET, "--deal", code(House(picks=6), seed=5))
     assert other.stdout != first.stdout

@@ -48,15 +48,15 @@ def test_the_figures_that_are_said_add_up(passed):
         *lines, last = luck_lines(review)
         left, right = last.removeprefix("Together: ").split(" = ")
         parts = numbers(left)
-        assert sum(parts) == pytest.approx(float(right.split(":")[0]))
-        assert right.startswith("100: a hand was made." if trial % 3 == 0 else "0: no hand was made.")
+        assert sum(parts) == pytest.approx(float(right.split("%")[0]))
+        assert right.startswith("100%: a hand was made." if trial % 3 == 0 else "0%: no hand was made.")
         said = [numbers(line.split(": ")[1])[0] for line in lines]
         assert parts[1 : 1 + len(said)] == said
         assert parts[0] == float(re.search(r"finishes (\d+\.\d) times in 100", lines[0])[1])
         assert len(lines) == 3 + passed
         assert any(line.startswith("The passes: ") for line in lines) is passed
         assert "one choice that mattered." in lines[-1]
-        assert last.endswith("of the chance of a hand by the last pick, reckoned and not measured by playing on.")
+        assert last.endswith("by the last pick, estimated and not measured by playing games out.")
 
 
 def sitting_of(house, seed=3):

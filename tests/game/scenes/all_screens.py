@@ -6,6 +6,7 @@ from dataclasses import replace
 from at_table import AtOnce, almost_there, deal, place_of
 from pass_screens import pass_screens
 
+from engine.advice.advise.answers import Known
 from engine.drills.grades import Skill
 from engine.rules.house import House
 from engine.sheet.shelf import find
@@ -205,7 +206,7 @@ def tried_screens(routes, sheet):
     screens["table, being tried out"] = trying
     exact = deal(tried, House(picks=3), seed=9)
     screens["table, all looked at"] = exact
-    assert exact.advice.outlook.exact
+    assert exact.advice.chance.known is Known.EXACT
     screens["passes, tried out"] = tried.at_table(deal(tried, House(picks=40, passes=6), seed=5, sheet=sheet).sitting)
     ended = deal(tried, House(picks=20), seed=8)
     let_go(ended, 21)

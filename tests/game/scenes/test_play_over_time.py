@@ -18,13 +18,13 @@ from game.play.skill import play_over_time
 from game.scenes.settings import SettingsScene
 from game.scenes.skill import PlayScene
 from game.text.table import TextTable
-from game.words.skill import change_line, days, play_line, points, said_of
+from game.words.skill import change_line, days, per_choice, play_line, said_of
 
 SIZE = (1440, 900)
 START = datetime(2026, 2, 20, 12, tzinfo=UTC)
 
 
-def kept(number, cost=0.2, seen=False, choices=30, faults=4):
+def kept(number, cost=20.0, seen=False, choices=30, faults=4):
     """What is kept of a game; one a day."""
     return StoredReview(number, number, START + timedelta(days=number), choices, cost, faults, seen)
 
@@ -33,7 +33,8 @@ def games(number, seed=1, seen=0.3):
     """A season of made-up games."""
     random = Random(seed)
     return [
-        kept(place, random.random(), random.random() < seen, random.randrange(20, 40)) for place in range(1, number + 1)
+        kept(place, 100 * random.random(), random.random() < seen, random.randrange(20, 40))
+        for place in range(1, number + 1)
     ]
 
 
@@ -101,28 +102,28 @@ def test_each_ten_is_ten_games_in_a_row_of_one_kind():
 def test_the_sentence():
     """Too few games to say, or mean, error, numerator and denominator, which go together."""
     assert play_line(Play(0, 0, 0.0, 0.0, False)).startswith("No game with advice hidden")
-    said = play_line(Play(3, 90, 0.01, 0.002, False))
+    said = play_line(Play(3, 90, 1.0, 0.2, False))
     assert said == "Three games with advice hidden so far: too few games to say how you play. From ten on it is said."
-    said = play_line(Play(12, 4000, 0.0123, 0.0021, True))
+    said = play_line(Play(12, 4000, 1.23, 0.21, True))
     cost, error, lost, choices, number = (float(one) for one in re.findall(r"\d[\d,.]*\d", said.replace(",", "")))
     assert (cost, error, choices, number) == (1.23, 0.21, 4000, 12)
     assert lost == pytest.approx(cost * choices)
     assert "one standard error" in said
-    assert (points(0.0), points(0.00002), points(0.0123)) == ("0", "under 0.01", "1.23")
+    assert (per_choice(0.0), per_choice(0.002), per_choice(1.23)) == ("0", "under 0.01", "1.23")
 
 
 def test_how_it_went_on():
     """Said from two full tens on: first, latest full one, their difference and its error; better or worse by word."""
     assert change_line(play_over_time(games(19, seen=0)).of(True)) == ""
-    falling = [kept(place, cost=0.6 if place <= 10 else 0.3) for place in range(1, 25)]
+    falling = [kept(place, cost=60 if place <= 10 else 30) for place in range(1, 25)]
     said = change_line(play_over_time(falling).of(True))
-    assert "it was 2.00, in your latest full ten 1.00: less by 1.00 points, give or take" in said
-    rising = [kept(place, cost=0.3 if place <= 10 else 0.6) for place in range(1, 25)]
-    assert "more by 1.00 points" in change_line(play_over_time(rising).of(True))
+    assert "it was 2.00, in your latest full ten 1.00: less by 1.00 picks, give or take" in said
+    rising = [kept(place, cost=30 if place <= 10 else 60) for place in range(1, 25)]
+    assert "more by 1.00 picks" in change_line(play_over_time(rising).of(True))
     assert change_line(play_over_time([kept(place) for place in range(20)]).of(True)).endswith("no more and no less.")
     some = play_over_time(games(60, seen=0))
     first, latest = some.tens[0].play, some.tens[-1].play
-    assert f"give or take {points((first.error**2 + latest.error**2) ** 0.5)}." in change_line(some.of(True))
+    assert f"give or take {per_choice((first.error**2 + latest.error**2) ** 0.5)}." in change_line(some.of(True))
     assert said_of(some) == [play_line(some.hidden), change_line(some.of(True))]
 
 
@@ -207,17 +208,17 @@ def test_leaving_stops_the_looking_through(routes):
 
 
 def test_the_screen_shows_the_figures_of_every_ten(routes):
-    """Games, choices, points lost and points each, and sums for both kinds; too few where there are."""
+    """Games, choices, picks lost and picks each, and sums for both kinds; too few where there are."""
     scene = PlayScene(routes, routes.home())
     scene.found = play_over_time(games(47, seed=5))
     shown = words_on(scene, (1440, 3000))
     for ten in scene.found.tens:
-        each = points(ten.play.cost) if ten.full else "too few"
+        each = per_choice(ten.play.cost) if ten.full else "too few"
         kind = "Advice hidden" if ten.hidden else "Others"
-        row = f"{len(ten.games)} {ten.play.decisions} {100 * ten.play.lost:,.1f} {each}"
+        row = f"{len(ten.games)} {ten.play.decisions} {ten.play.lost:,.1f} {each}"
         assert f"{kind}, games {ten.first} to {ten.last}, {days(ten.games)} {row}" in shown
     hidden = scene.found.hidden
-    assert f"All with advice hidden {hidden.games} {hidden.decisions:,} {100 * hidden.lost:,.1f}" in shown
+    assert f"All with advice hidden {hidden.games} {hidden.decisions:,} {hidden.lost:,.1f}" in shown
     assert "advice hidden: these count" in shown
     assert "advice at hand, or a deal tried another way: shown, not counted" in shown
 
@@ -225,13 +226,13 @@ def test_the_screen_shows_the_figures_of_every_ten(routes):
 def test_the_chart_shows_a_point_where_its_mean_is(routes):
     """Blue discs lie as high as the scale says, older ones further left; no chart before a ten is full."""
     scene = PlayScene(routes, routes.home())
-    costs = [0.9, 0.3, 0.6]
+    costs = [90, 30, 60]
     scene.found = play_over_time([kept(place, cost=costs[place // 10]) for place in range(30)])
     texts = {one.text: one.rect for one in drawn(scene, (1440, 1600), 1.0)}
     low, high = texts["0"].centery, texts["3"].centery
     discs = blobs(scene, (1440, 1600), texts["0"].right, range(high, low + 1))
     assert len(discs) == 3
-    assert [low - y for _, y in discs] == pytest.approx([(low - high) * cost / 30 / 0.03 for cost in costs], abs=3)
+    assert [low - y for _, y in discs] == pytest.approx([(low - high) * cost / 30 / 3 for cost in costs], abs=3)
     scene.found = play_over_time(games(9, seen=0))
     assert "Ten games at a time" not in words_on(scene)
 

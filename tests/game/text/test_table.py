@@ -131,7 +131,7 @@ def test_hands_name_the_nearest_with_their_odds_and_what_is_to_come():
     assert len(heard) == min(5, len(advice.hands))
     for line, reach in zip(heard, advice.hands, strict=False):
         assert line.startswith(f"{reach.hand.name}, in {reach.hand.section}: ")
-        assert "within 40 draws" in line
+        assert f"within {advice.draws} draws" in line
         assert "Still to come: " in line
 
 
@@ -140,7 +140,7 @@ def test_advice_and_why_give_the_advisors_reasons():
     sitting = dealt()
     advice = Advisor(beginner(), 8).advise(sitting.observation)
     (line,) = after(sitting, "advice")
-    assert line == f"Let go the {name(advice.let_go)}. {advice.keeps[-1].because}"
+    assert line == f"Let the {name(advice.let_go)} go. {advice.because}"
     for keep in advice.keeps:
         assert after(sitting, f"why {code(keep.kind)}") == [keep.because]
 
@@ -150,14 +150,16 @@ def test_odds_says_what_was_tried_out():
     sitting = dealt()
     advice = Advisor(beginner(), 8).deepen(sitting.observation)
     first, second, *others = after(sitting, "odds")
-    assert first.startswith(f"Let go the {name(advice.let_go)}. A hand within the 40 draws to come: ")
+    assert first.startswith(f"Let the {name(advice.let_go)} go. A hand within the 99 draws to come: ")
     assert "give or take" in first
-    assert second.startswith(f"Played on {advice.outlook.games} times from here")
-    tried = [keep for keep in advice.keeps if keep.tried is not None and keep.kind != advice.let_go]
+    assert second.startswith(f"Played out {advice.chance.games} times from here")
+    tried = [keep for keep in advice.keeps if keep.games and keep.kind != advice.let_go]
     assert len(others) == min(len(tried), 5) > 0
     for line in others:
         assert line.startswith("Letting the ")
-        assert line.endswith(("as far as can be told.", *(f"give or take {n / 10:.1f}." for n in range(100))))
+        assert re.search(
+            r"(no difference showed in \d+ games|costs [\d.]+ picks?, give or take (under )?[\d.]+)\.$", line
+        )
     assert after(sitting, "odds", hide_advice=True) == [
         "Advice is hidden, as the settings have it; it is there when you step back."
     ]
@@ -176,18 +178,18 @@ def test_passes_are_advised_and_tried_out():
         if sitting.state.phase is Phase.PASSING:
             advice = advise_passes(table, observation)
             if not advice.blind:
-                assert line == f"Pass {say_tiles(advice.choices[0].kinds)}. {advice.choices[0].because}"
+                assert line == f"Pass {say_tiles(advice.choices[0].kinds)}. {advice.because}"
             elif advice.blind:
                 assert line.endswith(advice.blind_because)
             if not seen:
                 first, second, *others = after(sitting, "odds")
                 assert first.startswith("Pass ")
                 assert "A hand within the 40 draws of play: " in first
-                assert second.startswith("Played on ")
+                assert second.startswith("Played out ")
                 assert others
                 assert all(one.startswith("Passing ") for one in others)
         else:
-            assert line.partition(" ")[0].rstrip(".") in {"Agree", "Stop", "Ask", "Give"}
+            assert re.search(r"\b(Agree|Stop|Ask|Give)\b", line)
             assert after(sitting, "odds") == ["There is nothing to try out now."]
         seen.add(sitting.state.phase)
         sitting.act(choose_before_play(table, observation))
@@ -199,13 +201,13 @@ def test_advice_can_be_always_on_or_hidden():
     told = []
     sitting = dealt()
     heard = said(sitting, always_advise=True, advice_given=lambda: told.append(1))
-    assert heard[-1].startswith("Let go the ")
+    assert heard[-1].startswith("Let the ")
     assert told == [1]
     heard = after(sitting, "advice", hide_advice=True, always_advise=True, advice_given=lambda: told.append(2))
     assert heard == ["Advice is hidden, as the settings have it; it is there when you step back."]
     sitting.act(Discard(sitting.observation.rack[0]))
     sitting.back()
-    assert after(sitting, "advice", hide_advice=True, advice_given=lambda: told.append(3))[0].startswith("Let go the ")
+    assert after(sitting, "advice", hide_advice=True, advice_given=lambda: told.append(3))[0].startswith("Let the ")
     assert told == [1]
 
 
@@ -344,7 +346,7 @@ def test_costs_name_what_was_dearest():
     assert after(sitting, "costs") == ["No choice so far has cost you anything that shows."]
     heard = said(sitting, "joker", "costs")
     assert heard[-1].startswith("At the start you let the joker go; letting the ")
-    assert re.search(r"would have kept roughly [0-9.]+ points of odds more\.$", heard[-1])
+    assert re.search(r"would have saved roughly [0-9.]+ picks?\.$", heard[-1])
 
 
 def test_notes_are_kept_or_the_reason_is_said():

@@ -6,7 +6,7 @@ import pytest
 from at_table import beginner, wall_of, winning_wall
 
 from engine.advice.advise.discard import advise
-from engine.advice.moment import LOOK_AHEAD, Moment
+from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
 from engine.rules.actions import Discard, Mahjong
 from engine.rules.deal import DealCode
@@ -15,6 +15,7 @@ from engine.rules.house import FULL, House
 from engine.rules.observation import observe
 from engine.rules.state import Outcome
 from engine.tiles import NAMES, name
+from engine.words import TRIFLE, picks
 from game.play.advisor import Advisor
 from game.play.costs import costs_of, dearest
 from game.play.sitting import Sitting
@@ -159,10 +160,10 @@ def test_costs_are_what_the_advice_of_each_moment_says():
     expected = {}
     for index in sitting.decisions:
         seen = observe(sitting.states[index], 0)
-        advice = advise(Moment.of(table, seen.counts, seen.unseen, min(seen.picks_left, LOOK_AHEAD)))
+        advice = advise(Moment.of(table, seen.counts, seen.unseen, seen.picks_left))
         let_go = sitting.entries[index].action.kind
-        cost = next(keep.cost for keep in advice.keeps if keep.kind == let_go)
-        if cost >= 0.0005:
+        cost = next(keep.picks for keep in advice.keeps if keep.kind == let_go)
+        if cost >= TRIFLE:
             expected[index] = (let_go, advice.let_go, cost)
     found = dearest(costs_of(sitting, Advisor(sheet, 8)))
     assert len(found) >= 3, "a game of first tiles costs something"
@@ -172,7 +173,7 @@ def test_costs_are_what_the_advice_of_each_moment_says():
         said = cost_sentence(sitting, one)
         assert NAMES[one.chosen.kind] in said
         assert NAMES[one.best.kind] in said
-        assert f"roughly {one.cost * 100:.1f} points of odds" in said
+        assert f"would have saved roughly {picks(one.cost)}." in said
         assert said.startswith("At the start" if one.index == 0 else "At pick ")
 
 

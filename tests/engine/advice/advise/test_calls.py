@@ -1,5 +1,6 @@
-"""Advice on calls and joker exchanges against slow twins: worth after each, hands ruled out, and the sentences."""
+"""Advice on calls and joker exchanges against slow twins: turns that each costs, hands ruled out, and the sentences."""
 
+import re
 from collections import Counter
 from dataclasses import replace
 from itertools import islice
@@ -8,9 +9,11 @@ from random import Random
 import numpy as np
 import plain_advice as plain
 import pytest
+from claims import NUMBER, NUMBERS, Counted, check_aim
 from full_games import changed_about, moments, seen, small_table, wall_for
 
-from engine.advice.advise.calls import advise_call, advise_exchange, draws_if_next, percent
+from engine.advice.advise.calls import advise_call, advise_exchange, deepen_call, draws_if_next
+from engine.advice.moment import StoppedError, Work
 from engine.advice.worth.worth import NEAR, SPREAD, STEPS, made
 from engine.rules.actions import Call, Discard, Exchange, LetGo, Mahjong
 from engine.rules.game import apply, start
@@ -18,7 +21,8 @@ from engine.rules.house import FULL, House
 from engine.rules.matching import allows
 from engine.rules.state import Exposure, Phase
 from engine.sheet.groups import Group, Variant
-from engine.tiles import JOKER, name
+from engine.tiles import JOKER, NAMES, name
+from engine.words import TRIFLE, picks
 
 CLOSE = 1e-9
 
@@ -72,33 +76,150 @@ def callable_moments(table, number):
     return list(islice(wanted, 3, 3 + number * 5, 5))
 
 
-def test_every_answer_is_worth_what_the_slow_twin_says(table):
-    """Letting go keeps the rack and its draws; a call takes tiles out, lays the group, and the best tile goes."""
+def needed_twin(table, counts, laid, unseen, draws):
+    """Turns until a hand on average, one without counted at the turn after the last."""
+    return draws * (1 - worth_twin(table, counts, laid, unseen, draws)) + 1
+
+
+def test_every_answer_costs_what_the_slow_twin_says(table):
+    """Letting go keeps the rack and its draws; a call takes tiles out, lays the group, and the best tile goes; draws
+    that it misses are turns that pass. Costs are against the best answer, which stands first."""
     for state, seat in callable_moments(table, 8):
         observation = seen(state, seat)
         own, kind = observation.exposures[seat], observation.discards[-1].kind
         advice = advise_call(table, observation)
         assert Counter(one.action for one in advice.choices) == Counter(observation.legal)
+        if isinstance(advice.best.action, Mahjong):
+            continue
+        want = {}
         for choice in advice.choices:
             if isinstance(choice.action, LetGo):
-                want = worth_twin(table, observation.counts, own, observation.unseen, observation.picks_left)
-            elif isinstance(choice.action, Call):
+                draws, rack, laid = observation.picks_left, observation.counts, own
+            else:
                 rack = list(observation.counts)
                 rack[kind] -= choice.action.size - choice.action.jokers - 1
                 rack[JOKER] -= choice.action.jokers
                 laid = (*own, Exposure(choice.action.size, kind, choice.action.jokers))
                 draws = draws_if_next(observation, seat)
-                want = worth_twin(table, rack, laid, observation.unseen, draws)
-            else:
-                want = 1.0
-            assert choice.worth == pytest.approx(want, abs=CLOSE), (choice.action, observation.rack)
-            assert choice.gain == pytest.approx(choice.worth - advice.worth, abs=CLOSE)
-        worths = [one.worth for one in advice.choices]
-        assert worths == sorted(worths, reverse=True)
+            want[choice.action] = needed_twin(table, rack, laid, observation.unseen, draws) + observation.picks_left
+            want[choice.action] -= draws
+        for choice in advice.choices:
+            assert choice.picks == pytest.approx(want[choice.action] - min(want.values()), abs=1e-6)
+        costs = [one.picks for one in advice.choices]
+        assert costs == sorted(costs)
+
+
+def about(cost):
+    """How an estimated cost is said."""
+    said = picks(cost, turns=True)
+    return said if said.startswith("under") else f"about {said}"
+
+
+def check_answer(choice, advice, table, observation):
+    """Every claim on one answer to a discard. Returns the claims met."""
+    counted = Counted(table, observation.counts, observation.unseen, observation.picks_left)
+    others = [one.picks for one in advice.choices if one is not choice and not one.dead]
+    said = choice.because
+    if isinstance(choice.action, LetGo):
+        if choice.picks > 0:
+            assert said == f"Letting it go costs {about(choice.picks)}."
+            return {"letting go costs"}
+        aim, _, rest = said.partition(". ")
+        if advice.plan.aim and not observation.exposures[observation.seat]:
+            check_aim(aim + ".", counted)
+        assert (
+            rest.endswith(
+                f"A call would cost {about(min(others))}."
+                if others and min(others) > 0
+                else "no difference that shows."
+            )
+            or not others
+        )
+        return {"let go"}
+    group = f"The {('pung', 'kong', 'quint', 'sextet')[choice.action.size - 3]}"
+    if said.startswith("After the"):
+        assert not choice.rules_out or len(choice.rules_out) <= len(advice.hands)
+        return {"nothing left"}
+    name_ = counted.names
+    match = re.fullmatch(
+        rf"{group} (?:brings (?P<hand>{name_}) from (?P<before>{NUMBER}) tiles? to (?P<after>{NUMBER})"
+        rf"|leaves (?P<same>{name_}) at (?P<still>{NUMBER}) tiles?)(?P<open>, all of which may be called)?\."
+        rf"(?: It (?:spends (?P<jokers>a joker|{NUMBER} jokers))?(?: and )?"
+        rf"(?:gives up (?P<aim>{name_})|rules out (?:all (?P<all>{NUMBER}) hands now in reach"
+        rf"|(?P<out>{NUMBER}) of (?P<of>{NUMBER}) hands in reach))?\.)?"
+        r"(?: It costs (?P<cost>.+)| Any other answer costs (?P<margin>.+) or more)?\.?",
+        said,
+    )
+    assert match, said
+    laid = (*observation.exposures[observation.seat],
+            Exposure(choice.action.size, observation.discards[-1].kind, choice.action.jokers))  # fmt: skip
+    rack = list(observation.counts)
+    rack[observation.discards[-1].kind] -= choice.action.size - choice.action.jokers - 1
+    rack[JOKER] -= choice.action.jokers
+    rest = plain.without(rack, choice.let_go)
+    hand = match["hand"] or match["same"]
+    ways = [v for h, v in left_after(table, laid) if h.name == hand and plain.can_still_be(v, rest, observation.unseen)]
+    whole = [v for v in counted.variants(hand) if plain.can_still_be(v, observation.counts, observation.unseen)]
+    least = min(plain.missing(v, rest) for v in ways)
+    if match["hand"] and not observation.exposures[observation.seat]:
+        assert NUMBERS[match["before"]] == min(plain.missing(v, observation.counts) for v in whole)
+        assert NUMBERS[match["after"]] >= least
+        assert NUMBERS[match["after"]] < NUMBERS[match["before"]]
+    used = choice.action.jokers
+    assert match["jokers"] == (None if not used else "a joker" if used == 1 else f"{list(NUMBERS)[used]} jokers")
+    if match["aim"]:
+        assert match["aim"] == advice.plan.names[0]
+        assert match["aim"] in {one.hand.name for one in choice.rules_out}
+    elif match["out"] or match["all"]:
+        assert NUMBERS[match["out"] or match["all"]] == len(choice.rules_out)
+        assert NUMBERS[match["of"] or match["all"]] == len(advice.hands)
+    else:
+        assert not choice.rules_out
+    if match["cost"]:
+        assert match["cost"].removesuffix(".") == about(choice.picks)
+    elif match["margin"]:
+        assert choice.picks == 0
+        assert match["margin"] == about(min(others))
+    else:
+        assert choice.picks == 0
+    return {claim for claim, value in match.groupdict().items() if value}
+
+
+def test_every_claim_on_an_answer_is_so(table):
+    """Hands, tiles, jokers, what is ruled out and costs are those of a fresh count."""
+    met = set()
+    for state, seat in callable_moments(table, 16):
+        observation = seen(state, seat)
+        advice = advise_call(table, observation)
+        if not isinstance(advice.best.action, Mahjong):
+            for choice in advice.choices:
+                if not choice.dead:
+                    met |= check_answer(choice, advice, table, observation)
+    assert met >= {"let go", "hand", "before", "cost", "out"}
+
+
+def test_answers_are_tried_out(table):
+    """The answers get what rollouts found: no cost where no difference can be told; the same answer every time."""
+    tried = 0
+    for state, seat in callable_moments(table, 3):
+        observation = seen(state, seat)
+        deep = deepen_call(table, observation, Work(600))
+        assert deep == deepen_call(table, observation, Work(600))
+        if isinstance(deep.best.action, Mahjong):
+            continue
+        assert Counter(one.action for one in deep.choices) == Counter(observation.legal)
+        assert deep.best.picks == 0
+        alive = [one for one in deep.choices if not one.dead]
+        assert all(one.games > 0 for one in alive)
+        assert all(one.picks == 0 or one.picks > one.half for one in alive)
+        tried += 1
+    assert tried
+    with pytest.raises(StoppedError):
+        deepen_call(table, observation, Work(600, stopped=lambda: True))
 
 
 def test_a_call_rules_out_the_hands_that_have_no_variant_with_what_is_exposed(table):
-    """Just those in reach, concealed ones first; each sentence names its hand, its odds and why."""
+    """Just those in reach, concealed ones first; each sentence names its hand and why."""
     ruled = 0
     for state, seat in callable_moments(table, 20):
         observation = seen(state, seat)
@@ -117,7 +238,6 @@ def test_a_call_rules_out_the_hands_that_have_no_variant_with_what_is_exposed(ta
             for one in choice.rules_out:
                 ruled += 1
                 assert one.because.startswith(one.hand.name)
-                assert percent(one.odds) in one.because
                 assert ("concealed" in one.because) == one.hand.concealed
     assert ruled > 50
 
@@ -137,7 +257,7 @@ def test_draws_are_the_seats_share_of_the_wall_dealt_round_from_the_next_live_se
             assert draws_if_next(observation, changed.turn) == observation.picks_left
 
 
-def test_mahjong_is_worth_everything():
+def test_mahjong_stands_first():
     """A discard that finishes the rack is named with its hand, and stands first."""
     table = small_table()
     hand, variant = next((h, v) for h in table.sheet.hands for v in h.variants if max(v.total) <= 4)
@@ -147,23 +267,26 @@ def test_mahjong_is_worth_everything():
     state = start(table.sheet, House(table=FULL), wall_for({0: east, 1: tiles}))
     observation = seen(apply(state, Discard(last)), 1)
     best = advise_call(table, observation).best
-    assert (best.action, best.worth) == (Mahjong(), 1.0)
-    assert best.because == f"The {name(last)} finishes {hand.name}."
+    assert (best.action, best.picks, best.chance.share) == (Mahjong(), 0.0, 1.0)
+    assert best.because == f"The {name(last)} makes {hand.name}: call it for mahjong."
+    others = advise_call(table, observation).choices[1:]
+    assert all(one.picks > 0 for one in others)
+    assert {one.because for one in others} == {"It gives the mahjong away."}
 
 
-def test_a_mistaken_mahjong_is_worth_nothing():
+def test_a_mistaken_mahjong_stands_last():
     """Where slips may happen it is open to the player, stands last, and the advice says what would come of it."""
     table = small_table()
     slips = House(table=FULL, slips=True)
     found = [seen(*one) for one in islice(moments(table, range(9), Phase.CALLING, slips), 60) if one[1] == 0]
     for observation in found[:4]:
         choice = advise_call(table, observation).choices[-1]
-        assert (choice.action, choice.worth) == (Mahjong(), 0.0)
+        assert (choice.action, choice.chance.share, choice.dead) == (Mahjong(), 0.0, True)
         assert "dead" in choice.because
     assert len(found) >= 4
 
 
-def test_an_exposure_that_no_hand_allows_is_worth_nothing():
+def test_an_exposure_that_no_hand_allows_is_dead():
     """Where slips may happen such calls are open; the advice says that the hand would be dead."""
     table = small_table()
     kind = next(kind for kind in range(JOKER) if not allows(table.sheet, (Exposure(4, kind),)))
@@ -172,13 +295,13 @@ def test_an_exposure_that_no_hand_allows_is_worth_nothing():
     state = start(table.sheet, House(table=FULL, seat=1, slips=True), wall_for(racks))
     advice = advise_call(table, seen(apply(state, Discard(kind)), 1))
     choice = advice.of(Call(4))
-    assert choice.worth == 0.0
-    assert choice.because == f"No hand of this sheet allows the kong of {name(kind)} exposed: your hand would be dead."
+    assert choice.dead
+    assert choice.because == f"No hand of this sheet allows a kong of {name(kind)}s exposed: your hand would be dead."
     assert {one.hand.name for one in choice.rules_out} == {one.hand.name for one in advice.hands}
 
 
-def test_every_exchange_is_worth_what_the_slow_twin_says():
-    """The real tile goes, a joker comes, and the best tile goes after that."""
+def test_every_exchange_gains_what_the_slow_twin_says():
+    """The real tile goes, a joker comes, and the best tile goes after that; the sentence says what that gains."""
     table = small_table()
     swaps = (one for one in moments(table, range(60), Phase.TURN)
              if any(isinstance(action, Exchange) for action in seen(*one).legal))  # fmt: skip
@@ -186,6 +309,8 @@ def test_every_exchange_is_worth_what_the_slow_twin_says():
     for state, seat in islice(swaps, 8):
         observation = seen(state, seat)
         advice = advise_exchange(table, observation)
+        own, draws = observation.exposures[seat], observation.picks_left
+        now = needed_twin(table, observation.counts, own, observation.unseen, draws)
         open_now = [action for action in observation.legal if isinstance(action, Exchange)]
         assert Counter(one.action for one in advice.choices) == Counter(open_now)
         for choice in advice.choices:
@@ -193,10 +318,24 @@ def test_every_exchange_is_worth_what_the_slow_twin_says():
             rack = list(observation.counts)
             rack[choice.action.kind] -= 1
             rack[JOKER] += 1
-            own = observation.exposures[seat]
-            want = worth_twin(table, rack, own, observation.unseen, observation.picks_left)
-            assert choice.worth == pytest.approx(want, abs=CLOSE)
-            assert choice.gain == pytest.approx(choice.worth - advice.worth, abs=CLOSE)
+            if "self-drawn" in choice.because or Mahjong() in observation.legal:
+                continue
+            gain = now - needed_twin(table, rack, own, observation.unseen, draws)
+            assert choice.picks == pytest.approx(gain, abs=1e-6)
+            said, tile = choice.because, NAMES[choice.action.kind]
+            if "would let go anyway" in said:
+                assert choice.good
+                assert gain > -TRIFLE
+            elif said.startswith("Give"):
+                assert choice.good
+                assert said.endswith(f"a hand comes {about(gain)} sooner.")
+            elif said.startswith("Keep"):
+                assert not choice.good
+                assert said.endswith(f"costs {about(-gain)}.")
+            else:
+                assert abs(gain) <= TRIFLE
+                assert said.endswith("makes no difference.")
+            assert f"the {tile}" in said.lower()
     assert number >= 8
 
 
@@ -220,8 +359,3 @@ def test_advice_is_refused_when_nothing_is_asked(table):
         advise_call(table, seen(state, idle))
     with pytest.raises(ValueError, match="not this seat's turn"):
         advise_exchange(table, seen(state, seat))
-
-
-def test_percentages_never_round_to_never_or_always():
-    """Merely unlikely is under 1%, merely likely over 99%."""
-    assert [percent(p) for p in (0.0, 0.001, 0.123, 0.999, 1.0)] == ["0%", "under 1%", "12%", "over 99%", "100%"]

@@ -6,6 +6,7 @@ import numpy as np
 import plain_advice as plain
 import pytest
 
+from engine.advice.advise.answers import Known
 from engine.advice.advise.discard import advise
 from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
@@ -62,8 +63,8 @@ def test_hands_have_their_best_variant_by_exact_odds(table, draws, tiles):
     assert shown == sorted(shown, reverse=True)
 
 
-def test_costs_are_worth_lost(table):
-    """Each cost is the worth left after the best tile less that after this one, dearest first, the best one last."""
+def test_costs_are_picks_lost(table):
+    """Each cost is the worth left after the best tile less that after this one, times the draws; dearest first."""
     for seed in range(6):
         rack, unseen = plain.random_rack(Random(seed), 14)
         advice = advise(Moment.of(table, rack, unseen, 30))
@@ -71,12 +72,14 @@ def test_costs_are_worth_lost(table):
         best = max(value for kind, value in left.items() if kind != JOKER)
         assert {keep.kind for keep in advice.keeps} == set(left)
         for keep in advice.keeps:
-            assert abs(keep.cost - max(best - left[keep.kind], 0)) < CLOSE
-        costs = [keep.cost for keep in advice.keeps]
+            assert abs(keep.picks - 30 * max(best - left[keep.kind], 0)) < 30 * CLOSE
+        costs = [keep.picks for keep in advice.keeps]
         assert costs == sorted(costs, reverse=True)
         assert costs[-1] == 0
         assert advice.let_go == advice.keeps[-1].kind != JOKER
-        assert abs(advice.worth - best) < CLOSE
+        assert abs(advice.needed - (30 * (1 - best) + 1)) < 30 * CLOSE
+        assert advice.chance.known is Known.ESTIMATED
+        assert advice.chance.share >= advice.hands[0].odds
 
 
 def test_keeps_name_the_hands_they_serve(table):
@@ -95,24 +98,25 @@ def test_keeps_name_the_hands_they_serve(table):
 
 
 @pytest.mark.slow
-def test_helps_are_worths_after_the_draw(table):
-    """What a next draw makes of the rack is the worth after it and the best tile let go, with one draw fewer."""
+def test_helps_are_picks_sooner_than_the_least_useful_draw(table):
+    """After the draw and the best tile let go a hand takes so many picks; the least useful draw is left out."""
     rack, unseen = plain.random_rack(Random(3), 13)
     advice = advise(Moment.of(table, rack, unseen, 12))
-    worths = {}
+    needed = {}
     for kind in range(KINDS):
         if unseen[kind]:
             after = tuple(count + (place == kind) for place, count in enumerate(rack))
             left = worth_left(table, after, plain.without(unseen, kind), 11, range(JOKER))
-            worths[kind] = max(left.values())
-    least = min(worths.values())
+            needed[kind] = 2 + 11 * (1 - max(left.values()))
+    most = max(needed.values())
     said = {help_.kind: help_ for help_ in advice.helps}
-    assert all(kind in said for kind, value in worths.items() if value > least + CLOSE)
-    assert len(said) < len(worths), "the least helpful draw is left out"
+    assert all(kind in said for kind, value in needed.items() if value < most - 1e-7)
+    assert len(said) < len(needed), "the least helpful draw is left out"
     for kind, help_ in said.items():
-        assert abs(help_.worth - worths[kind]) < CLOSE
+        assert abs(help_.picks - (most - needed[kind])) < 1e-7
         assert help_.unseen == unseen[kind]
-    assert [help_.worth for help_ in advice.helps] == sorted((h.worth for h in advice.helps), reverse=True)
+        assert 0 <= help_.chance <= 1
+    assert [help_.picks for help_ in advice.helps] == sorted((h.picks for h in advice.helps), reverse=True)
 
 
 def test_a_rack_of_fourteen_looks_at_draws_after_letting_go(table):
@@ -122,20 +126,21 @@ def test_a_rack_of_fourteen_looks_at_draws_after_letting_go(table):
     assert advice.helps == advise(Moment.of(table, plain.without(rack, advice.let_go), unseen, 25)).helps
 
 
-def test_the_finishing_draw_is_worth_one():
-    """A draw that finishes a hand leaves a worth of one; without draws there is nothing to hope for."""
+def test_the_finishing_draw():
+    """A draw that finishes a hand makes it sure; without draws there is nothing to hope for."""
     variant = Variant((Group(4, 0), Group(4, 1), Group(4, 2), Group(2, 3)))
     only = SheetTable.of(plain.sheet_of([variant]))
     rack = counts_of(parse_tiles("4x1b 4x2b 4x3b 4b"))
     unseen = tuple(copies - held for copies, held in zip(full_set(), rack, strict=True))
     advice = advise(Moment.of(only, rack, unseen, 5))
-    assert [(help_.kind, help_.unseen, help_.worth) for help_ in advice.helps] == [(3, 3, 1.0)]
+    assert [(help_.kind, help_.unseen, help_.chance) for help_ in advice.helps] == [(3, 3, 1.0)]
     assert advise(Moment.of(only, rack, unseen, 0)).helps == ()
     finished = advise(Moment.of(only, variant.total, plain.without(unseen, 3), 5))
-    assert finished.worth == 1
+    assert finished.chance.share == 1
+    assert finished.needed == 0
     assert finished.hands[0].missing == 0
     assert finished.hands[0].odds == 1
-    assert "finished" in finished.keeps[-1].because
+    assert finished.because == "This is Hand 0. Show it for mahjong."
 
 
 def test_exposed_groups_count_as_held():
@@ -209,6 +214,6 @@ def test_a_sheet_without_hope_still_gets_an_answer():
     unseen[0] = 0
     advice = advise(Moment.of(table, rack, unseen, 10))
     assert advice.hands == ()
-    assert advice.worth == 0
-    assert {keep.cost for keep in advice.keeps} == {0.0}
-    assert advice.keeps[-1].because == "No hand is in reach of the draws to come."
+    assert advice.chance.share == 0
+    assert {keep.picks for keep in advice.keeps} == {0.0}
+    assert advice.because == "No hand can be made any more with the tiles that may still come."

@@ -6,9 +6,11 @@ from random import Random
 import plain_advice as plain
 import plain_passes as slow
 import pytest
+from claims import KIND, TILE, check_aim, sentences
+from claims import Counted as Claims
 
 from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round
-from engine.advice.advise.reasons import Hurt, PassFacts, points, why_ask, why_blind, why_pass, why_round
+from engine.advice.advise.reasons_passes import Hurt, PassFacts, why_ask, why_blind, why_pass, why_round
 from engine.advice.table import SheetTable
 from engine.rules.actions import Give, Pass
 from engine.rules.deal import shuffle
@@ -18,7 +20,7 @@ from engine.rules.observation import observe
 from engine.rules.state import Phase
 from engine.sheet.shelf import find
 from engine.tiles import FLOWER
-from engine.words import in_words
+from engine.words import in_words, picks
 
 NEAREST = 5
 NUMBERS = {in_words(number): number for number in range(100)}
@@ -27,7 +29,8 @@ THEN = (
     r"(?:can't be made any more|loses tiles but has another way that is as near"
     rf"|then needs (?:{NUMBER}) tiles? instead of (?:none|{NUMBER}))"
 )
-COST = r"costs (?P<cost>under 0\.1 points of odds|\d+\.\d points of odds)"
+PICKS = r"(?:under 0\.1 picks|about \d+(?:\.\d)? picks?)"
+COST = rf"costs (?P<cost>{PICKS})"
 
 
 def grammar(names):
@@ -41,15 +44,16 @@ def grammar(names):
         rf"(?:; (?P<safe>{name}), the nearest, keeps all it has)?)"
         rf"(?:; (?P<further>{name}), further off, (?P<further_then>{THEN}))?"
         rf"(?:\. It {COST} against the best choice"
-        rf"|\. Any other choice costs (?P<margin>under 0\.1 points of odds|\d+\.\d points of odds) more"
-        r"|\. (?P<as_good>Another choice is as good))?\."
+        rf"|\. Any other choice costs (?P<margin>{PICKS}) or more"
+        r"|\. (?P<as_good>Another choice is just as good))?\."
     )
 
 
-def check_points(said, value):
-    """`4.1 points of odds`, never rounded to nothing."""
+def check_cost(said, value):
+    """`about 4.1 picks`, never rounded to nothing."""
     assert value > 0
-    assert said == ("under 0.1 points of odds" if value < 0.0005 else f"{100 * value:.1f} points of odds")
+    cost = picks(value)
+    assert said == (cost if cost.startswith("under") else f"about {cost}")
 
 
 class Counted:
@@ -109,14 +113,14 @@ def check(advice, observation, choice):
         assert said["further"] == (behind[0] if behind else None)
         if behind:
             counted.check_then(behind[0], said["further_then"])
-    best = choice.less == 0
+    best = choice.picks == 0
     assert bool(said["cost"]) == (not best)
     if said["cost"]:
-        check_points(said["cost"], choice.less)
-    others = [one.less for one in advice.choices if one is not choice]
+        check_cost(said["cost"], choice.picks)
+    others = [one.picks for one in advice.choices if one is not choice]
     assert bool(said["margin"] or said["as_good"]) == bool(best and hurt and others)
     if said["margin"]:
-        check_points(said["margin"], min(others))
+        check_cost(said["margin"], min(others))
     if said["as_good"]:
         assert min(others) == 0
     return {claim for claim, value in said.groupdict().items() if value}
@@ -157,8 +161,33 @@ def test_every_claim_is_so(name):
     assert met >= {"none", "any", "hurt", "then", "more", "safe", "further", "cost", "margin"}
 
 
+def test_what_a_pass_is_for():
+    """The advice for a pass says what the rack is heading for, which of its hands the tiles serve, and by how much an
+    average choice is worse."""
+    table = SheetTable.of(find("first-steps"))
+    for seed in range(4):
+        state = start(table.sheet, House(picks=30, passes=3), shuffle(seed))
+        observation = observe(state, 0)
+        advice = advise_passes(table, observation)
+        best = advice.choices[0]
+        left = slow.without(observation.counts, best.kinds)
+        counted = Claims(table, left, observation.unseen, advice.draws)
+        aim, serves, *gain = sentences(advice.because)
+        _, hands = check_aim(aim, counted)
+        used = {kind: [hand for hand in hands if counted.best(hand).total[kind]] for kind in best.kinds}
+        if re.fullmatch(r"(It has no|Neither has a|None of them has a) use for these tiles\.", serves):
+            assert not any(used.values())
+        else:
+            said = re.findall(rf"the ({TILE}) serves", serves.lower())
+            assert {KIND[tile] for tile in said} == {kind for kind, names in used.items() if names}
+            assert serves.startswith("Of these only") == (len(said) == 1)
+        assert len(gain) == 1
+        mean = sum(choice.picks for choice in advice.choices) / len(advice.choices)
+        assert gain[0] == f"An average choice costs about {picks(mean)} more."
+
+
 def test_the_vote_and_the_courtesy_pass_say_what_they_weighed():
-    """The sentences give the differences of the worths and the number that the advice comes to."""
+    """The sentences give the differences in picks and the number that the advice comes to."""
     table = SheetTable.of(find("first-steps"))
     for seed in range(3):
         state = start(table.sheet, House(picks=30, passes=5, courtesy=True), shuffle(seed))
@@ -166,24 +195,29 @@ def test_the_vote_and_the_courtesy_pass_say_what_they_weighed():
             observation = observe(state, state.to_act)
             if state.phase is Phase.AGREEING and state.to_act == 0:
                 vote = advise_second_round(table, observation)
-                assert vote.because.startswith(
-                    "Agree: two passes more are worth " if vote.agree else "Stop: two passes"
-                )
-                check_points(vote.because.split("worth " if vote.agree else "cost ")[1][:-1], abs(vote.gain))
+                aim, said = sentences(vote.because)
+                check_aim(aim, Claims(table, observation.counts, observation.unseen, observation.picks_left))
+                match = re.fullmatch(r"Agree: two passes more bring a hand (.+) sooner\.", said)
+                match = match or re.fullmatch(r"Stop: two passes more would cost (.+)\.", said)
+                assert vote.agree == said.startswith("Agree") == (vote.picks > 0)
+                check_cost(match[1], abs(vote.picks))
             state = apply(state, observation.legal[0])
         advice = advise_courtesy(table, observe(state, 0))
-        said = re.fullmatch(
-            rf"Ask for (?P<number>none|{NUMBER})(?: and give (?P<tiles>.+))?: "
-            r"(?:one fewer would be worth (?P<fewer>.+?)(?: less)?)?(?:, )?"
-            r"(?:one more would be worth (?P<more>.+?)(?: less)?)?\.",
+        said = re.match(
+            rf"Ask for (?P<number>none|{NUMBER})(?: and give (?P<tiles>.+?))?: "
+            r"(?:one fewer costs (?P<fewer>nothing|.+? picks?))?(?:, )?"
+            r"(?:one more costs (?P<more>nothing|.+? picks?))?\.",
             advice.because,
         )
         assert said, advice.because
         assert NUMBERS.get(said["number"], 0) == advice.ask == len(advice.give)
+        assert advice.picks[advice.ask] == min(advice.picks) == 0
         for key, other in (("fewer", advice.ask - 1), ("more", advice.ask + 1)):
             assert bool(said[key]) == (0 <= other <= 3)
-            if said[key]:
-                check_points(said[key], advice.worths[advice.ask] - advice.worths[other])
+            if said[key] == "nothing":
+                assert advice.picks[other] == 0
+            elif said[key]:
+                check_cost(said[key], advice.picks[other])
 
 
 def test_each_shape_of_sentence():
@@ -195,14 +229,14 @@ def test_each_shape_of_sentence():
         (PassFacts(1, names, (), None, 0.0, 0.1), "None of your five nearest hands uses it."),
         (PassFacts(3, ("Gale",), (), None, 0.0, 0.1), "Gale, the one hand in reach, doesn't use any of them."),
         (PassFacts(3, names, (gale,), None, 0.0, 0.0), "Gale then needs eight tiles instead of six. "
-                                                      "Another choice is as good."),
+                                                      "Another choice is just as good."),
         (PassFacts(3, names, (gale,), None, 0.0, None), "Gale then needs eight tiles instead of six."),
-        (PassFacts(3, names, (Hurt("Gale", 6, 99), moth), None, 0.012, None),
+        (PassFacts(3, names, (Hurt("Gale", 6, 99), moth), None, 1.2, None),
          "Gale can't be made any more, and one more of your five nearest hands loses tiles too. "
-         "It costs 1.2 points of odds against the best choice."),
-        (PassFacts(3, names, (moth, gale), None, 0.0, 0.0001),
+         "It costs about 1.2 picks against the best choice."),
+        (PassFacts(3, names, (moth, gale), None, 0.0, 0.01),
          "Moth loses tiles but has another way that is as near, and one more of your five nearest hands loses tiles "
-         "too; Gale, the nearest, keeps all it has. Any other choice costs under 0.1 points of odds more."),
+         "too; Gale, the nearest, keeps all it has. Any other choice costs under 0.1 picks or more."),
         (PassFacts(2, names, (), Hurt("Cliff", 0, 1), 0.0, 0.0),
          "None of your five nearest hands uses any of them; Cliff, further off, then needs one tile instead of none."),
     ):  # fmt: skip
@@ -210,23 +244,18 @@ def test_each_shape_of_sentence():
 
 
 def test_sentences_on_unseen_tiles_the_vote_and_asking():
-    """Gains, losses and equal worths are told apart, in words for numbers of tiles."""
-    assert (
-        why_blind(0, -0.004) == "Pass none on unseen: the best three from the rack are worth 0.4 points of odds more."
+    """Gains, losses and equal choices are told apart, in words for numbers of tiles; at a full table in turns."""
+    assert why_blind(0, -0.4) == "Pass none on unseen: it would cost about 0.4 picks."
+    assert why_blind(0, 0.3) == "Pass none on unseen: that would gain about 0.3 picks at best, too little to count on."
+    assert why_blind(0, 0.0) == "Pass none on unseen: it would gain nothing."
+    assert why_blind(1, 2.0) == (
+        "Pass on one tile unseen: a hand comes about 2 picks sooner than with three from the rack."
     )
-    assert why_blind(0, 0.004) == (
-        "Pass none on unseen: that would gain 0.4 points of odds at best, too little to count on."
-    )
-    assert why_blind(0, 0.0) == "Pass none on unseen: the best three from the rack are worth as much."
-    assert why_blind(1, 0.02).startswith("Pass on one tile unseen: that is worth 2.0 points of odds more")
-    assert why_blind(3, 0.02).startswith("Pass on three tiles unseen:")
-    assert why_round(0.02, 3) == "Agree: three passes more are worth 2.0 points of odds."
-    assert why_round(0.02, 1) == "Agree: one pass more is worth 2.0 points of odds."
-    assert why_round(-0.02, 2) == "Stop: two passes more would cost 2.0 points of odds."
+    assert why_blind(3, 2.0).startswith("Pass on three tiles unseen:")
+    assert why_round(2.0, 3) == "Agree: three passes more bring a hand about 2 picks sooner."
+    assert why_round(1.0, 1) == "Agree: one pass more brings a hand about 1 pick sooner."
+    assert why_round(-2.0, 2, turns=True) == "Stop: two passes more would cost about 2 turns."
     assert why_round(0.0, 2) == "Stop: two passes more would gain nothing."
-    assert why_ask(0, (), (0.2, 0.2, 0.1, 0.1)) == "Ask for none: one more would be worth as much."
-    assert why_ask(1, (FLOWER,), (0.1, 0.2)) == (
-        "Ask for one and give flower: one fewer would be worth 10.0 points of odds less."
-    )
-    assert why_ask(0, (), (0.2,)) == "Ask for none."
-    assert points(0.041) == "4.1 points of odds"
+    assert why_ask(0, (), (0.0, 0.0, 0.1, 0.1)) == "Ask for none: one more costs nothing."
+    assert why_ask(1, (FLOWER,), (10.0, 0.0)) == "Ask for one and give flower: one fewer costs about 10 picks."
+    assert why_ask(0, (), (0.0,)) == "Ask for none."

@@ -7,7 +7,7 @@ import numpy as np
 import plain_passes as slow
 import pytest
 
-from engine.advice.advise.pass_choices import choices_of, ranked
+from engine.advice.advise.pass_choices import choices_of, costs_of, ranked
 from engine.advice.advise.passes import (
     advise_courtesy,
     advise_passes,
@@ -72,7 +72,7 @@ def nearly(table, wanted, junk):
 def worths_of(table, observation, number, coming):
     """What each choice of so many tiles leaves is worth, from the parts that `test_kept` checks."""
     kept = RacksLeft.of(table, observation.counts, observation.unseen, choices_of(observation.rack, number))
-    return kept.worths(shares(table, observation.unseen, coming, min(observation.picks_left, 40)))
+    return kept.worths(shares(table, observation.unseen, coming, observation.picks_left))
 
 
 def test_every_choice_is_weighed(table):
@@ -89,11 +89,11 @@ def test_every_choice_is_weighed(table):
         coming = to_come[observation.passes_done]
         assert (advice.coming, advice.draws) == (coming, coming + 40)
         expected = dict(zip(choices_of(observation.rack, 3), worths_of(table, observation, 3, coming), strict=True))
-        assert all(abs(one.worth - expected[one.kinds]) < 1e-12 for one in advice.choices)
-        best = max(expected.values())
-        assert advice.choices[0].less == 0
-        assert all(abs(one.less - (best - one.worth)) < 1e-11 for one in advice.choices)
-        assert [one.less for one in advice.choices] == sorted(one.less for one in advice.choices)
+        top = max(expected.values())
+        lost = {kinds: (top - worth) * observation.picks_left for kinds, worth in expected.items()}
+        assert all(abs(one.picks - lost[one.kinds]) < 1e-9 for one in advice.choices)
+        assert advice.choices[0].picks == 0
+        assert [one.picks for one in advice.choices] == sorted(one.picks for one in advice.choices)
 
 
 def test_house_rules_tell_what_is_to_come(table):
@@ -112,9 +112,9 @@ def test_house_rules_tell_what_is_to_come(table):
         assert (advice.coming, advice.draws) == (coming, coming + 12)
 
 
-def test_no_more_than_forty_draws_are_reckoned_with(table):
-    """With the whole wall to come the advice looks forty draws ahead; at the full table as far as its share goes."""
-    for house, draws in ((House(passes=3), 40), (House(passes=3, table=FULL), 24)):
+def test_all_the_draws_that_are_left_count(table):
+    """With the whole wall to come the advice looks ahead to its end; at the full table as far as its share goes."""
+    for house, draws in ((House(passes=3), 99), (House(passes=3, table=FULL), 24)):
         observation = observe(start(table.sheet, house, shuffle(7)), 0)
         assert observation.picks_left in (99, 24)
         assert advise_passes(table, observation).draws == 9 + draws
@@ -156,9 +156,9 @@ def test_blind_where_too_little_is_to_spare(table):
         advice = advise_passes(table, observation)
         if done in (2, 5):
             assert (advice.blind, advice.blind_kinds) == (2, junk)
-            assert advice.blind_gain > 0
+            assert advice.blind_picks > 0
         else:
-            assert (advice.blind, advice.blind_kinds, advice.blind_gain, advice.blind_because) == (0, (), 0, "")
+            assert (advice.blind, advice.blind_kinds, advice.blind_picks, advice.blind_because) == (0, (), 0, "")
     never = advise_passes(table, holding(table, own + junk, 2, house=replace(HOUSE, blind=False)))
     assert (never.blind, never.blind_because) == (0, "")
 
@@ -179,9 +179,9 @@ def test_gain_of_passing_on_unseen(table):
     for observation in seen:
         advice = advise_passes(table, observation)
         best = [worths_of(table, observation, 3 - blind, 5 - blind).max() for blind in range(4)]
-        gain = max(best[1:]) - best[0]
-        assert abs(advice.blind_gain - gain) < 1e-11
-        assert advice.blind == (int(np.argmax(best)) if gain > 0.01 else 0)
+        gain = (max(best[1:]) - best[0]) * observation.picks_left
+        assert abs(advice.blind_picks - gain) < 1e-9
+        assert advice.blind == (int(np.argmax(best)) if gain > 0.4 else 0)
         found.add(advice.blind)
     assert found >= {0, 1, 2}
 
@@ -192,11 +192,11 @@ def test_the_second_round(table):
     advice = advise_second_round(table, observation)
     go = worths_of(table, observation, 3, 11).max()
     stop = max(worths_of(table, observation, number, number).max() for number in range(4))
-    assert abs(advice.gain - (go - stop)) < 1e-11
+    assert abs(advice.picks - (go - stop) * observation.picks_left) < 1e-9
     assert advice.agree == (go > stop)
     bare = replace(observation, house=replace(HOUSE, courtesy=False))
     gain = worths_of(table, bare, 3, 9).max() - worths_of(table, bare, 0, 0)[0]
-    assert abs(advise_second_round(table, bare).gain - gain) < 1e-11
+    assert abs(advise_second_round(table, bare).picks - gain * bare.picks_left) < 1e-9
     assert advice.draws == 40
     assert advice.hands[0].odds == hands_after(table, replace(observation, phase=Phase.GIVING, settled=0), ())[0].odds
 
@@ -207,7 +207,7 @@ def test_stop_with_nothing_to_spare(table):
     vote = {"phase": Phase.AGREEING, "legal": (Agree(), Stop())}
     stop = advise_second_round(table, holding(table, own + junk, 3, **vote))
     assert not stop.agree
-    assert stop.gain < 0
+    assert stop.picks < 0
     assert advise_second_round(table, holding(table, range(0, 28, 2), 3, **vote)).agree
 
 
@@ -220,7 +220,8 @@ def test_the_courtesy_pass(table):
                 continue
             advice = advise_courtesy(table, observation)
             best = [worths_of(table, observation, number, number).max() for number in range(4)]
-            assert np.allclose(advice.worths, best, rtol=0, atol=1e-12)
+            lost = (max(best) - np.array(best)) * observation.picks_left
+            assert np.allclose(advice.picks, lost, rtol=0, atol=1e-9)
             asks = int(np.argmax(np.round(best, 12)))
             assert advice.ask == (observation.settled if state.phase is Phase.GIVING else asks)
             assert len(advice.give) == advice.ask
@@ -310,7 +311,7 @@ def test_no_hand_in_reach(table):
     rack = [kind for kind in range(27) if kind != gone][:14]
     advice = advise_passes(table, holding(table, rack, elsewhere=elsewhere))
     assert advice.hands == advice.after == ()
-    assert {one.less for one in advice.choices} == {0.0}
+    assert {one.picks for one in advice.choices} == {0.0}
     assert {one.because for one in advice.choices} == {"No hand is in reach of the tiles to come."}
     assert advice.choices[0].kinds == tuple(rack[:3])
 
@@ -338,6 +339,8 @@ def test_a_loss_by_rounding_is_none(table):
     left = RacksLeft.of(table, observation.counts, observation.unseen, choices)
     worths = np.full(len(choices), 0.1)
     worths[:3] = 0.3, 0.3 - 1e-13, 0.3 - 1e-11
-    less = {one.kinds: one.less for one in ranked(left, choices, worths, np.zeros(0, np.int64), ())}
-    assert less[choices[0]] == less[choices[1]] == 0.0
-    assert less[choices[2]] > 0.0
+    costs = costs_of(worths, 40)
+    assert costs[0] == costs[1] == 0.0
+    assert costs[2] > 0.0
+    ordered = ranked(left, choices, costs, np.zeros(0, np.int64), (), draws=40)
+    assert [one.kinds for one in ordered[:3]] == list(choices[:3])

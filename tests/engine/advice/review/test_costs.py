@@ -6,7 +6,7 @@ from random import Random
 import pytest
 
 from engine.advice.advise.passes import compare_passes
-from engine.advice.moment import LOOK_AHEAD, Moment, StoppedError, Work
+from engine.advice.moment import Moment, StoppedError, Work
 from engine.advice.review.costs import interval_of, try_costs
 from engine.advice.review.review import Decision, review
 from engine.advice.review.skill import figures_of
@@ -63,12 +63,13 @@ def test_costs_are_tried_out(table):
             assert after == before
             continue
         seen = observe(states[before.index], 0)
-        draws = min(seen.picks_left, LOOK_AHEAD)
+        draws = seen.picks_left
         one = compare(
             Moment.of(table, seen.counts, seen.unseen, draws), before.best[0], before.chosen[0], Work(effort=EFFORT)
         )
-        assert after.cost == one.behind
-        assert after.within == interval_of(one) == (one.behind - one.half, one.behind + one.half)
+        assert after.cost == one.behind * draws
+        low, high = (one.behind - one.half) * draws, (one.behind + one.half) * draws
+        assert after.within == interval_of(one, draws) == (low, high)
         assert after.fault == (one.behind - one.half > 0 and one.behind > SAME)
         met.add((one.games == 0, after.fault))
     assert {(False, True), (True, True)} <= met, "faults played on, and faults looked at to the end"
@@ -86,10 +87,9 @@ def test_passes_are_tried_out_too(table):
     for before in passes:
         after = next(one for one in tried.decisions if one.index == before.index)
         if len(before.best) == 3:
-            one = compare_passes(
-                table, observe(states[before.index], 0), before.best, before.chosen, Work(effort=EFFORT)
-            )
-            assert after.cost == one.behind
+            seen = observe(states[before.index], 0)
+            one = compare_passes(table, seen, before.best, before.chosen, Work(effort=EFFORT))
+            assert after.cost == one.behind * seen.picks_left
         assert after.within[0] <= after.cost <= after.within[1]
 
 

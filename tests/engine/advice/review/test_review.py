@@ -9,7 +9,7 @@ import pytest
 
 from engine.advice.advise.discard import advise
 from engine.advice.advise.passes import advise_passes
-from engine.advice.moment import LOOK_AHEAD, Moment, Work
+from engine.advice.moment import Moment, Work
 from engine.advice.review.review import (
     ARRIVALS,
     Average,
@@ -25,7 +25,7 @@ from engine.advice.stats import ENOUGH
 from engine.advice.table import SheetTable
 from engine.advice.worth.finish import NOTHING, after_draws, chances, dealt, finished, standing, values
 from engine.advice.worth.incoming import let_go_by_others
-from engine.advice.worth.worth import NEAR, SPREAD, made, weigh
+from engine.advice.worth.worth import NEAR, SPREAD, made
 from engine.rules.actions import Discard, Draw, Mahjong, Pass
 from engine.rules.deal import shuffle
 from engine.rules.game import apply, legal_actions, start
@@ -38,7 +38,6 @@ from engine.sheet.shelf import find
 from engine.tiles import JOKER, KINDS, full_set
 
 EXACT = 1e-9
-AHEAD = LOOK_AHEAD
 
 
 @pytest.fixture(scope="module")
@@ -205,8 +204,8 @@ def test_costs_are_those_of_the_advice(table):
     assert any(decision.cost > 0.01 for decision in found.decisions)
     for decision in found.decisions:
         seen = observe(states[decision.index], 0)
-        advice = advise(Moment.of(table, seen.counts, seen.unseen, min(seen.picks_left, AHEAD)))
-        cost = {keep.kind: keep.cost for keep in advice.keeps}
+        advice = advise(Moment.of(table, seen.counts, seen.unseen, seen.picks_left))
+        cost = {keep.kind: keep.picks for keep in advice.keeps}
         assert decision.chosen == (actions[decision.index].kind,)
         assert decision.best == (advice.let_go,)
         assert decision.cost == pytest.approx(cost[decision.chosen[0]], abs=1e-12)
@@ -226,7 +225,7 @@ def test_passes_are_set_against_the_advised_ones(table):
         (decision,) = found.decisions
         assert decision.passing
         assert decision.best == advice.choices[0].kinds
-        assert decision.cost == choice.less
+        assert decision.cost == choice.picks
         assert (decision.value < -0.005) is worse
         assert adds_up(found)
 
@@ -286,7 +285,7 @@ def test_values_agree_with_the_slow_twin():
             )
             stands = standing(table, np.array([rack]), np.array([unseen]), draws)
             goes = int(stands.goes[0])
-            assert goes == advise(Moment.of(table, rack, unseen, min(draws, AHEAD))).let_go
+            assert goes == advise(Moment.of(table, rack, unseen, draws)).let_go
             assert stands.chance[0] == pytest.approx(slow(plain.without(rack, goes)), abs=EXACT)
 
 
@@ -399,15 +398,6 @@ def test_no_fault_inside_the_interval():
     assert not decision(0.05, within=(0.0, 0.1)).fault, "0 is in it"
     assert decision(0.05).fault
     assert not decision(0.0).fault
-
-
-def test_choices_are_weighed_by_forty_draws_at_most(table):
-    """With all of the wall to come a choice is weighed as with forty draws, and not as with fewer or more."""
-    rack, unseen = plain.random_rack(Random(12), 14)
-    racks, around = np.array([rack]), np.array([unseen])
-    worths = standing(table, racks, around, 90).worth
-    assert (worths == weigh(table, racks, around, 40).left).all()
-    assert (worths != weigh(table, racks, around, 41).left).any()
 
 
 def test_a_measure_of_play():

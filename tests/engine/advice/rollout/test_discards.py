@@ -9,6 +9,7 @@ from full_games import changed_about
 from test_tiny_worlds import DRAWS, best_play, tiny_world
 
 import engine.advice.rollout.discards as trials
+from engine.advice.advise.answers import Known
 from engine.advice.advise.discard import advise, deepen
 from engine.advice.endgame.search import exact_ending
 from engine.advice.moment import Moment, StoppedError, Work
@@ -16,7 +17,7 @@ from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one, comp
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.playout import Results
 from engine.advice.rollout.policy import by_odds
-from engine.advice.rollout.race import Tried, Verdict
+from engine.advice.rollout.race import Contrast, Tried
 from engine.advice.table import SheetTable
 from engine.advice.worth.worth import weigh
 from engine.rules.deal import shuffle
@@ -25,6 +26,7 @@ from engine.rules.house import House
 from engine.rules.observation import observe
 from engine.sheet.shelf import find
 from engine.tiles import KINDS
+from engine.words import picks
 
 EFFORT = 1200
 
@@ -57,7 +59,7 @@ def test_close_choices_are_tried(table):
         assert found == try_choices(Moment.of(table, rack, unseen, 30), Work(EFFORT))
         kinds = list(found.tried)
         assert kinds[0] == policy(table, rack, unseen, 30)
-        assert all(rack[kind] and left[kind] >= left[kinds[0]] - CLOSE for kind in kinds)
+        assert all(rack[kind] and left[kind] >= left[kinds[0]] - CLOSE / 30 for kind in kinds)
         assert [left[kind] for kind in kinds[1:]] == sorted((left[kind] for kind in kinds[1:]), reverse=True)
         assert len(kinds) <= MOST_CHOICES
         assert found.tried[found.goes].behind == 0.0
@@ -158,7 +160,7 @@ def test_what_is_better_beyond_doubt_is_taken(table, monkeypatch):
     found = try_choices(Moment.of(table, rack, unseen, 30), Work(6000))
     assert found.goes == kinds[1] != kinds[0]
     assert found.tried[kinds[0]].behind == pytest.approx(0.1, abs=0.01)
-    assert found.tried[kinds[0]].verdict(1 / 30) is Verdict.WORSE
+    assert found.tried[kinds[0]].contrast(1 / 30) is Contrast.WORSE
 
 
 def test_two_choices_compared(table):
@@ -167,8 +169,8 @@ def test_two_choices_compared(table):
     advice = advise(Moment.of(table, rack, unseen, 30))
     dear, best = advice.keeps[0].kind, advice.let_go
     tried = compare(Moment.of(table, rack, unseen, 30), best, dear, Work(2500))
-    assert tried.verdict(1 / 30) is Verdict.WORSE
-    assert tried.behind == pytest.approx(advice.keeps[0].cost, abs=max(0.05, 5 * tried.behind_error))
+    assert tried.contrast(1 / 30) is Contrast.WORSE
+    assert tried.behind == pytest.approx(advice.keeps[0].picks / 30, abs=max(0.05, 5 * tried.behind_error))
     assert compare(Moment.of(table, rack, unseen, 30), best, best, Work(600)).behind == 0.0
     exact = compare(Moment.of(table, rack, unseen, 1), best, dear)
     assert exact.games == 0
@@ -190,7 +192,7 @@ def test_it_can_be_stopped(table):
 @pytest.mark.slow
 def test_deepened_advice_agrees_with_itself(table):
     """What advice says of a tile is what was tried: worse ones cost what they are behind, those that can't be told
-    apart cost nothing and “could go as well”, and the rest is as reckoned."""
+    apart cost nothing and “could go as well”, and the rest is as estimated."""
     random, alike = Random(13), 0
     for _ in range(8):
         rack, unseen = plain.random_rack(random, 14, shown=30)
@@ -200,19 +202,19 @@ def test_deepened_advice_agrees_with_itself(table):
         )
         assert deep.hands == quick.hands
         assert {keep.kind for keep in deep.keeps} == {keep.kind for keep in quick.keeps}
-        assert deep.outlook is not None
-        assert deep.outlook.games == deep.keeps[-1].tried.games
-        assert deep.worth == max(deep.keeps[-1].tried.worth, 0.0)
-        assert [keep.cost for keep in deep.keeps[:-1]] == sorted((keep.cost for keep in deep.keeps[:-1]), reverse=True)
+        assert deep.chance.known is Known.PLAYED
+        assert deep.chance.games == deep.keeps[-1].games > 0
+        assert deep.chance.share >= deep.hands[0].odds
+        assert [keep.picks for keep in deep.keeps[:-1]] == sorted((k.picks for k in deep.keeps[:-1]), reverse=True)
         for keep in deep.keeps[:-1]:
-            if keep.tried is None:
-                assert keep.cost == next(one.cost for one in quick.keeps if one.kind == keep.kind)
-            elif keep.tried.verdict(1 / 25) is Verdict.WORSE:
-                assert keep.cost == keep.tried.behind
-                assert "points of odds" in keep.because
+            if keep.known is Known.ESTIMATED:
+                assert keep.picks == next(one.picks for one in quick.keeps if one.kind == keep.kind)
+            elif keep.picks:
+                assert keep.picks == keep.behind > keep.half
+                assert f"costs {picks(keep.picks)}" in keep.because
             else:
                 alike += 1
-                assert keep.cost == 0.0
+                assert keep.behind <= max(keep.half, 0.05)
                 assert "could go as well" in keep.because
                 assert "costs" not in keep.because
     assert alike

@@ -9,13 +9,13 @@ import pytest
 from full_games import changed_about
 from test_tiny_worlds import made, plus, tiny_world
 
-from engine.advice.advise.answers import PassAdvice
+from engine.advice.advise.answers import Known, PassAdvice
 from engine.advice.advise.passes import advise_passes, compare_passes, deepen_passes
 from engine.advice.moment import Moment, StoppedError, Work
 from engine.advice.odds.reach import shortfalls
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.passes import arrivals, play_passes, try_passes
-from engine.advice.rollout.race import Verdict, stand
+from engine.advice.rollout.race import Contrast, stand
 from engine.advice.table import SheetTable
 from engine.advice.worth.choice import let_go
 from engine.advice.worth.incoming import let_go_by_others
@@ -101,7 +101,7 @@ def test_racks_are_whole_through_all_passes(table):
             [kind for kind in range(JOKER) if rack[kind]][-3:],
         ]
         for batches in ([3], [3, 3, 3, 2], [3, 2]):
-            found = try_passes(Moment.of(table, rack, unseen, 12), choices, batches, Work(12 * 40))
+            found = try_passes(Moment(table, rack, unseen, 12), choices, batches, Work(40 * (12 + sum(batches))))
             assert all(len(one.worth) >= 8 for one in found)
             games = Games.of(table, np.array([rack]), np.array([unseen]))
             for kind in choices[0]:
@@ -126,21 +126,21 @@ def test_deepened_advice_for_a_pass(table):
     assert deep == deepen_passes(table, observation, Work(effort=EFFORT))
     assert isinstance(deep, PassAdvice)
     assert {choice.kinds for choice in deep.choices} == {choice.kinds for choice in quick.choices}
-    assert deep.choices[0].less == 0.0
-    assert deep.outlook is not None
-    assert deep.outlook.games >= 8
-    assert 0.0 < deep.outlook.chance < 1.0
-    less = [round(choice.less, 12) for choice in deep.choices]
-    assert less == sorted(less)
-    reckoned = {choice.kinds: choice.less for choice in quick.choices}
+    assert deep.choices[0].picks == 0.0
+    assert deep.chance.known is Known.PLAYED
+    assert deep.chance.games >= 8
+    assert 0.0 < deep.chance.share < 1.0
+    assert deep.chance.share >= deep.after[0].odds
+    costs = [round(choice.picks, 12) for choice in deep.choices]
+    assert costs == sorted(costs)
+    estimated = {choice.kinds: choice.picks for choice in quick.choices}
     for choice in deep.choices:
-        if choice.tried is None:
-            assert choice.less == reckoned[choice.kinds]
-        elif choice.tried.verdict(1.0) is Verdict.WORSE:
-            assert choice.less == choice.tried.behind > 0
+        if choice.known is Known.ESTIMATED:
+            assert choice.picks == estimated[choice.kinds]
         else:
-            assert choice.less == 0.0
-    assert 1 < sum(choice.tried is not None for choice in deep.choices) <= 7
+            assert choice.picks in (0.0, choice.behind)
+            assert choice.picks == 0.0 or choice.behind > choice.half
+    assert 1 < sum(choice.known is Known.PLAYED for choice in deep.choices) <= 7
 
 
 def test_hidden_tiles_change_nothing(table):
@@ -157,7 +157,7 @@ def test_a_bad_pass_is_told_from_a_good_one(table):
     observation = moment(table, 12)
     advice = advise_passes(table, observation)
     tried = compare_passes(table, observation, advice.choices[0].kinds, advice.choices[-1].kinds, Work(effort=4000))
-    assert tried.verdict(1.0) is Verdict.WORSE
+    assert tried.contrast(1.0) is Contrast.WORSE
     assert tried.behind > 0.02
 
 
@@ -171,6 +171,6 @@ def test_equal_choices_stand_alike(table):
     """A choice raced against itself is nothing behind."""
     rack, unseen = plain.random_rack(Random(2), 14)
     three = [kind for kind in range(JOKER) if rack[kind]][:3]
-    tried = stand(try_passes(Moment.of(table, rack, unseen, 20), [three, three], [3, 3], Work(20 * 40)))
+    tried = stand(try_passes(Moment(table, rack, unseen, 20), [three, three], [3, 3], Work(40 * 26)))
     assert tried[1].behind == 0.0
-    assert tried[1].verdict(0.05) is Verdict.ALIKE
+    assert tried[1].contrast(0.05) is Contrast.ALIKE

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from engine.advice.rollout.playout import Results
-from engine.advice.rollout.race import ALONE, FEW, FIRST, Tried, Verdict, race, stand
+from engine.advice.rollout.race import ALONE, FEW, FIRST, Contrast, Tried, race, stand
 
 PICK = 0.025
 
@@ -81,16 +81,16 @@ def tried(behind, error, games=50):
 
 def test_the_three_verdicts():
     """Worse beyond two errors; better only beyond two and a half and by a whole pick; else not to be told apart."""
-    assert tried(0.03, 0.01).verdict(PICK) is Verdict.WORSE
-    assert tried(0.015, 0.01).verdict(PICK) is Verdict.ALIKE
-    assert tried(-0.024, 0.001).verdict(PICK) is Verdict.ALIKE, "better, but not by a pick"
-    assert tried(-0.03, 0.0125).verdict(PICK) is Verdict.ALIKE, "by a pick, but not surely"
-    assert tried(-0.03, 0.011).verdict(PICK) is Verdict.BETTER
-    assert tried(-0.03, 0.001, FEW - 1).verdict(PICK) is Verdict.ALIKE, "a few games tell their spread badly"
-    assert tried(0.0, 0.0).verdict(PICK) is Verdict.ALIKE
-    assert tried(1e-15, 0.0).verdict(PICK) is Verdict.ALIKE, "rounding is no difference"
-    assert tried(0.0004, 0.0001).verdict(PICK) is Verdict.ALIKE, "a trifle"
-    assert tried(0.0004, 0.0, 0).verdict(PICK) is Verdict.WORSE, "exactly known"
+    assert tried(0.03, 0.01).contrast(PICK) is Contrast.WORSE
+    assert tried(0.015, 0.01).contrast(PICK) is Contrast.ALIKE
+    assert tried(-0.024, 0.001).contrast(PICK) is Contrast.ALIKE, "better, but not by a pick"
+    assert tried(-0.03, 0.0125).contrast(PICK) is Contrast.ALIKE, "by a pick, but not surely"
+    assert tried(-0.03, 0.011).contrast(PICK) is Contrast.BETTER
+    assert tried(-0.03, 0.001, FEW - 1).contrast(PICK) is Contrast.ALIKE, "a few games tell their spread badly"
+    assert tried(0.0, 0.0).contrast(PICK) is Contrast.ALIKE
+    assert tried(1e-15, 0.0).contrast(PICK) is Contrast.ALIKE, "rounding is no difference"
+    assert tried(0.0004, 0.0001).contrast(PICK) is Contrast.ALIKE, "a trifle"
+    assert tried(0.0004, 0.0, 0).contrast(PICK) is Contrast.WORSE, "exactly known"
 
 
 def test_noise_alone_rarely_beats_the_first_choice():
@@ -98,5 +98,5 @@ def test_noise_alone_rarely_beats_the_first_choice():
     better = 0
     for seed in range(200):
         results = stand(race(Course([0.3] * 6, own=0.03, seed=seed), 6, 300))
-        better += any(one.verdict(PICK) is Verdict.BETTER for one in results)
+        better += any(one.contrast(PICK) is Contrast.BETTER for one in results)
     assert better <= 2

@@ -8,6 +8,7 @@ from at_full_table import obliging
 from at_table import almost_there, beginner, deal, routes_over
 from harness import check_records, drawn, key, make_look, press
 
+from engine.advice.advise.answers import Known
 from engine.rules.actions import Discard, LetGo
 from engine.rules.deal import DealCode
 from engine.rules.house import FULL, House
@@ -54,12 +55,12 @@ def text(scene):
 def test_the_odds_of_a_hand_are_shown_with_an_interval(routes):
     """With advice always shown the reasons say how likely a hand is, give or take how much, and from how many games."""
     table = deal(routes)
-    outlook = table.advice.outlook
-    assert outlook is not None
+    chance = table.advice.chance
+    assert chance.known is Known.PLAYED
     said = text(table)
     assert "A hand within the 40 draws to come" in said
     assert "give or take" in said
-    assert f"played on {outlook.games} times" in said
+    assert f"layed out {chance.games} times" in said
     assert not table.trying
 
 
@@ -68,11 +69,11 @@ def test_nothing_is_tried_out_unseen(routes):
     routes.desk.save_settings(replace(routes.desk.settings, advice=HINTED))
     table = deal(routes)
     drawn(table, SIZE, 1.0)
-    assert table.advice.outlook is None
+    assert table.advice.chance.known is Known.ESTIMATED
     press(table, "a")
-    assert table.advice.outlook is not None
+    assert table.advice.chance.known is Known.PLAYED
     routes.desk.save_settings(replace(routes.desk.settings, advice=HIDDEN))
-    assert deal(routes, seed=12).advice.outlook is None
+    assert deal(routes, seed=12).advice.chance.known is Known.ESTIMATED
 
 
 def test_why_has_it_tried_out_too(routes):
@@ -91,10 +92,10 @@ def test_choices_that_cannot_be_told_apart_cost_nothing(routes):
     table = deal(routes, seed=5)
     for _ in range(8):
         for keep in table.advice.keeps:
-            if keep.tried is not None and keep.cost:
-                assert keep.tried.behind > keep.tried.half
-            if keep.tried is None:
-                assert keep.cost > 0.0
+            if keep.games and keep.picks:
+                assert keep.behind > keep.half
+            if keep.known is Known.ESTIMATED:
+                assert keep.picks > 0.0
         table.sitting.act(Discard(table.advice.let_go))
         table.arrive()
         if table.finished:
@@ -115,17 +116,17 @@ def test_the_passes_are_tried_out(routes):
     """The best three have odds with an interval; the choices behind them say how far, give or take."""
     scene = routes.at_table(deal(routes, house=PASSES).sitting)
     assert isinstance(scene, PassScene)
-    assert scene.advice.outlook is not None
+    assert scene.advice.chance.known is Known.PLAYED
     said = text(scene)
     assert "A hand within the 40 draws of play" in said
-    assert f"played on {scene.advice.outlook.games} times" in said
+    assert f"layed out {scene.advice.chance.games} times" in said
     assert check_records(drawn(scene, (1024, 640), 2.0), (1024, 640)) == []
 
 
 def test_a_full_table_is_tried_out_in_the_own_turn(routes):
     """East's first choice at a full table has its odds; they are those of its own draws."""
     scene = routes.at_table(deal(routes, house=House(table=FULL)).sitting)
-    assert scene.known.rack.outlook is not None
+    assert scene.known.rack.chance.known is Known.PLAYED
     assert scene.known.rack is scene.advice
     assert "give or take" in text(scene)
 
@@ -135,7 +136,7 @@ def test_a_finished_hand_has_nothing_to_try(routes):
     table, spare, _ = almost_there(routes)
     table.sitting.act(Discard(spare))
     table.arrive()
-    assert table.advice.outlook is None
+    assert table.advice.chance.known is Known.EXACT
 
 
 def poll_until(worker, wanted, seconds):
@@ -158,8 +159,8 @@ def test_a_move_ends_it_at_once(look, tmp_path):
     assert isinstance(table, TableScene)
     poll_until(worker, lambda: table.trying, 10)
     assert table.advice is not None
-    assert table.advice.outlook is None
-    assert "trying the close choices out" in text(table)
+    assert table.advice.chance.known is Known.ESTIMATED
+    assert "Trying the close choices out" in text(table)
     job = worker._newest
     table.chosen = 0
     table.let_go()

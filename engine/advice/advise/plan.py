@@ -1,0 +1,272 @@
+"""The plan: which hand to go for, which one comes second, what is still missing, and whether the aim has changed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+import numpy as np
+
+from engine.advice.advise.hands import best_of_each_hand
+from engine.advice.moment import Moment
+from engine.advice.odds.reach import shortfalls
+from engine.advice.table import Whole
+from engine.advice.worth.worth import possible, strengths
+from engine.sheet.groups import Group
+from engine.sheet.model import Hand
+from engine.tiles import JOKER, KINDS, Counts, Kind, full_set
+
+EVEN = 0.85
+"""A hand at least so strong, measured by the strongest, is still open beside it."""
+SECOND = 0.35
+"""A hand at least so strong may be the second string."""
+MOST_OPEN = 3
+"""Hands that a plan stays open between at most."""
+STAYS = 0.7
+"""The aim of the plan before stays as long as its best hand is at least so strong."""
+_EQUAL = 9
+"""Strengths that agree in so many decimals rank alike."""
+
+
+@dataclass(frozen=True)
+class Gap:
+    """Tiles of one kind that a hand still lacks."""
+
+    kind: Kind
+    number: int
+    """How many."""
+    strict: bool
+    """Whether they belong to a single or a pair, which no joker fills."""
+    size: int
+    """The size of the group: the pair or single, else the largest group of the kind."""
+    unseen: int
+    """Copies that may still come."""
+    gone: int
+    """Copies that lie open."""
+
+
+@dataclass(frozen=True)
+class Aim:
+    """A hand that the rack may become, by its best variant."""
+
+    hand: Hand
+    missing: int
+    """Tiles still to come."""
+    odds: float
+    """Exact, for going for that hand alone."""
+    needs: Counts
+    """Tiles that the variant needs of each kind, exposed groups left out."""
+    strict: Counts
+    """How many of those stand in singles and pairs."""
+    pairs: tuple[Kind, ...]
+    """Kinds that stand in a pair."""
+    gaps: tuple[Gap, ...]
+    """What it lacks of each kind, jokers not used: singles and pairs first, the scarcest first."""
+    room: int
+    """Places in larger groups that jokers may fill."""
+    outs: tuple[Kind, ...]
+    """If one tile is missing: every kind that completes some variant of the hand."""
+
+    def uses(self, kind: Kind, held: int) -> bool:
+        """Whether it uses all copies held of a kind."""
+        return self.room >= held if kind == JOKER else self.needs[kind] >= held
+
+
+class Turning(Enum):
+    """Why a plan has another aim than the one before."""
+
+    LOST = "can no longer be made"
+    NEARER = "is nearer"
+    BETTER = "is likelier"
+
+
+@dataclass(frozen=True)
+class Shift:
+    """The aim of the plan before, and why it was given up."""
+
+    before: tuple[str, ...]
+    why: Turning
+    missing: int
+    """Tiles that the old aim still needs; 0 if it is lost."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What to go for with a rack of 13 tiles."""
+
+    aim: tuple[Aim, ...]
+    """One hand, or up to three that are still open; empty if none can be made."""
+    second: Aim | None
+    """The second string: the next hand that is worth keeping in mind."""
+    shared: tuple[tuple[Kind, int], ...]
+    """Kinds held that all of these use and how many of each are held, most in use first."""
+    decides: tuple[Kind, ...]
+    """For each hand of an open plan, in order, a kind that speaks for it alone; () if one has none."""
+    stays: bool
+    """Whether the aim is that of the plan before."""
+    shift: Shift | None
+    """Why it is not; None if it is, or if there was no plan before."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The hands aimed for."""
+        return tuple(one.hand.name for one in self.aim)
+
+    @property
+    def open(self) -> bool:
+        """Whether more than one hand is still open."""
+        return len(self.aim) > 1
+
+    @property
+    def targets(self) -> tuple[Aim, ...]:
+        """The hands aimed for and the second string."""
+        return self.aim if self.second is None else (*self.aim, self.second)
+
+
+def plan_of(moment: Moment, before: Plan | None = None) -> Plan:
+    """The plan for a rack of 13 tiles. With the plan `before`, its aim stays while it is nearly as good as any.
+
+    Hands are ranked by their strength as choices are weighed (`worth`): how likely each is made soon.
+    """
+    rows, odds = best_of_each_hand(moment.table, moment.counts, moment.unseen, moment.draws)
+    strong = strengths(moment.table, np.array([moment.counts]), np.array([moment.unseen]), moment.draws)
+    ranked = sorted(rows.tolist(), key=lambda row: -round(float(strong[moment.table.hand[row]]), _EQUAL))
+    targets = [target_of(moment, row, odds[row]) for row in ranked[: 2 * MOST_OPEN]]
+    strength = {one.hand.name: float(strong[moment.table.hand[row]]) for one, row in zip(targets, ranked, strict=False)}
+    if not targets:
+        return Plan((), None, (), (), False, None)
+    aim, stays = _aim(targets, strength, before)
+    names = {one.hand.name for one in aim}
+    top = strength[aim[0].hand.name]
+    second = next(
+        (one for one in targets if one.hand.name not in names and strength[one.hand.name] >= SECOND * top > 0), None
+    )
+    shift = None if before is None or stays or not before.aim else _shift(before, aim, targets, moment)
+    shared = _shared(moment.counts, aim if second is None or len(aim) > 1 else (*aim, second))
+    return Plan(tuple(aim), second, shared, _decides(aim), stays, shift)
+
+
+def _aim(targets: Sequence[Aim], strength: dict[str, float], before: Plan | None) -> tuple[list[Aim], bool]:
+    """The hands to aim for, strongest first, and whether they are those of the plan before."""
+    top = strength[targets[0].hand.name]
+    near = [one for one in targets if one.missing == targets[0].missing or one.missing > 1]
+    still_open = [one for one in near if strength[one.hand.name] >= EVEN * top][:MOST_OPEN]
+    if targets[0].missing <= 1:
+        still_open = [targets[0]]
+    if before is not None and before.aim:
+        stay = [one for one in targets if one.hand.name in before.names]
+        good = [one for one in stay if strength[one.hand.name] >= STAYS * top]
+        if len(good) == len(before.aim) and (targets[0].missing > 1 or targets[0] in good):
+            return good, True
+    return still_open or [targets[0]], False
+
+
+def _shift(before: Plan, aim: Sequence[Aim], targets: Sequence[Aim], moment: Moment) -> Shift | None:
+    """Why the aim is another one; None where hands only joined or left an open plan."""
+    old = before.names
+    if set(old) & {one.hand.name for one in aim}:
+        return None
+    lead = before.aim[0]
+    now = next((one for one in targets if one.hand.name == lead.hand.name), None)
+    if now is None and not _can_be_made(moment, lead.hand):
+        return Shift(old, Turning.LOST, 0)
+    missing = least_missing(moment, lead.hand) if now is None else now.missing
+    return Shift(old, Turning.NEARER if aim[0].missing < missing else Turning.BETTER, missing)
+
+
+def _rows(moment: Moment, hand: Hand) -> Whole:
+    names = [one.name for one in moment.table.sheet.hands]
+    return np.flatnonzero(moment.table.hand == names.index(hand.name))
+
+
+def _can_be_made(moment: Moment, hand: Hand) -> bool:
+    """Whether rack and unseen tiles together still hold a variant of the hand, and the draws may bring it."""
+    rows = _rows(moment, hand)
+    if not len(rows):
+        return False
+    alive = possible(moment.table, np.array([moment.counts]), np.array([moment.unseen]))[0, rows]
+    return bool(alive.any()) and (moment.calls or least_missing(moment, hand) <= moment.draws)
+
+
+def least_missing(moment: Moment, hand: Hand) -> int:
+    """Tiles that the hand misses at least, among the variants that can still be made."""
+    rows = _rows(moment, hand)
+    racks, unseen = np.array([moment.counts]), np.array([moment.unseen])
+    alive = possible(moment.table, racks, unseen)[0, rows]
+    short = shortfalls(moment.table, racks)[0, rows[alive]]
+    return int(moment.table.closing[moment.counts[JOKER], short].min(initial=99))
+
+
+def target_of(moment: Moment, row: int, odds: float) -> Aim:
+    """A hand by one of its variants, as the rack stands to it."""
+    table, counts = moment.table, moment.counts
+    strict = tuple(int(number) for number in table.real[row])
+    needs = tuple(int(number) for number in table.total[row])
+    whole = full_set(table.jokers)
+    groups = _groups_left(moment, row)
+    gaps = []
+    lacking = 0
+    for kind in range(JOKER):
+        real, loose = strict[kind], needs[kind] - strict[kind]
+        short = max(real - counts[kind], 0)
+        flexible = max(loose - max(counts[kind] - real, 0), 0)
+        lacking += flexible
+        for number, is_strict in ((short, True), (flexible, False)):
+            if number:
+                sizes = [one.size for one in groups if one.kind == kind and one.takes_jokers != is_strict]
+                gone = whole[kind] - counts[kind] - moment.unseen[kind] - _laid(moment, kind)
+                gaps.append(Gap(kind, number, is_strict, max(sizes), moment.unseen[kind], gone))
+    gaps.sort(key=lambda gap: (not gap.strict, gap.unseen - gap.number, gap.kind))
+    missing = sum(gap.number for gap in gaps if gap.strict) + max(lacking - counts[JOKER], 0)
+    hand = table.sheet.hands[int(table.hand[row])]
+    outs = _outs(moment, hand) if missing == 1 else ()
+    pairs = tuple(sorted({one.kind for one in groups if one.size == 2}))
+    return Aim(hand, missing, odds, needs, strict, pairs, tuple(gaps), lacking, outs)
+
+
+def _groups_left(moment: Moment, row: int) -> list[Group]:
+    """The groups of a variant that do not lie exposed."""
+    groups = list(moment.table.variants[row].groups)
+    for one in moment.table.laid:
+        groups.remove(one)
+    return groups
+
+
+def _laid(moment: Moment, kind: Kind) -> int:
+    """Copies of a kind in the player's own exposed groups."""
+    return sum(one.size - one.jokers for one in moment.exposures if one.kind == kind)
+
+
+def _outs(moment: Moment, hand: Hand) -> tuple[Kind, ...]:
+    """The unseen kinds of which one tile makes the hand."""
+    rows = _rows(moment, hand)
+    kinds = [kind for kind in range(KINDS) if moment.unseen[kind]]
+    racks = np.tile(np.array(moment.counts), (len(kinds), 1))
+    racks[np.arange(len(kinds)), kinds] += 1
+    short = shortfalls(moment.table, racks)[:, rows]
+    made = (moment.table.closing[racks[:, JOKER, None], short] == 0).any(axis=1)
+    return tuple(kind for kind, makes in zip(kinds, made, strict=True) if makes)
+
+
+def _shared(counts: Counts, targets: Sequence[Aim]) -> tuple[tuple[Kind, int], ...]:
+    """Kinds held that all targets use, and how many are held; those with most tiles in use first."""
+    if len(targets) < 2:
+        return ()
+    used = {kind: min(counts[kind], *(one.needs[kind] for one in targets)) for kind in range(JOKER)}
+    order = sorted((kind for kind in used if used[kind]), key=lambda kind: (-used[kind], kind))
+    return tuple((kind, counts[kind]) for kind in order)
+
+
+def _decides(aim: Sequence[Aim]) -> tuple[Kind, ...]:
+    """For each target a kind that it lacks and no other one uses, singles and pairs first; () if one has none."""
+    if len(aim) < 2:
+        return ()
+    found = []
+    for one in aim:
+        others = [other for other in aim if other is not one]
+        own = [gap for gap in one.gaps if gap.unseen and not any(other.needs[gap.kind] for other in others)]
+        if not own:
+            return ()
+        found.append(own[0].kind)
+    return tuple(found)

@@ -1,0 +1,126 @@
+"""The sentences on calls and joker exchanges: what a call brings, what it spends, what it costs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.advice.advise.hands import HandReach
+from engine.advice.advise.plan import Aim, Plan
+from engine.advice.advise.reasons import say_aim
+from engine.rules.house import seat_name
+from engine.rules.state import Exposure
+from engine.sheet.groups import size_name
+from engine.tiles import Kind, name
+from engine.words import TRIFLE, in_words, picks
+
+
+@dataclass(frozen=True)
+class CallFacts:
+    """What is known about one call."""
+
+    laid: Exposure
+    lead: Aim | None
+    """The hand to go for after it; None if none is left."""
+    before: int
+    """Tiles that this hand missed at least before the call."""
+    out: int
+    """Hands in reach that it rules out."""
+    reach: int
+    """Hands in reach before it."""
+    aim: str
+    """The hand aimed for before, if the call rules it out; else empty."""
+    cost: float
+    """In turns, against the best choice."""
+    margin: float | None
+    """What the next best choice costs; None if there is none."""
+    rough: bool
+    """Whether costs are estimated."""
+    dead: bool = False
+    """Whether no hand of the sheet allows the group exposed."""
+
+
+def why_call(facts: CallFacts) -> str:
+    """What a call brings nearer, what it spends and rules out, and what it or the next best choice costs."""
+    group, kind = size_name(facts.laid.size), name(facts.laid.kind)
+    if facts.dead:
+        return f"No hand of this sheet allows a {group} of {kind}s exposed: your hand would be dead."
+    if facts.lead is None:
+        return f"After the {group} no hand can be made any more with the tiles that may still come."
+    said = [_nearer(facts, facts.lead, group), _spends(facts)]
+    if facts.cost > 0:
+        said.append(f"It costs {_about(facts.cost, facts.rough)}.")
+    elif facts.margin:
+        said.append(f"Any other answer costs {_about(facts.margin, facts.rough)} or more.")
+    return " ".join(part for part in said if part)
+
+
+def _nearer(facts: CallFacts, lead: Aim, group: str) -> str:
+    hand = lead.hand.name
+    callable_ = ", all of which may be called" if lead.missing > 1 and not any(gap.strict for gap in lead.gaps) else ""
+    if lead.missing < facts.before:
+        tiles = "one" if lead.missing == 1 else in_words(lead.missing)
+        return f"The {group} brings {hand} from {_tiles(facts.before)} to {tiles}{callable_}."
+    return f"The {group} leaves {hand} at {_tiles(lead.missing)}{callable_}."
+
+
+def _spends(facts: CallFacts) -> str:
+    """The jokers that a call uses and the hands that it rules out."""
+    parts = []
+    if facts.laid.jokers:
+        parts.append("spends a joker" if facts.laid.jokers == 1 else f"spends {in_words(facts.laid.jokers)} jokers")
+    if facts.aim:
+        parts.append(f"gives up {facts.aim}")
+    elif facts.out == facts.reach and facts.out > 1:
+        parts.append(f"rules out all {in_words(facts.out)} hands now in reach")
+    elif facts.out:
+        parts.append(f"rules out {in_words(facts.out)} of {in_words(facts.reach)} hands in reach")
+    return f"It {' and '.join(parts)}." if parts else ""
+
+
+def why_let_it_go(plan: Plan, cost: float, margin: float | None, lost: str, *, rough: bool) -> str:
+    """Why a discard is let go: the plan goes on, and what the best call would cost; or what letting it go costs.
+
+    `lost` says why the best call would give up the hand aimed for, if it would.
+    """
+    if cost > 0:
+        return f"Letting it go costs {_about(cost, rough)}."
+    said = [say_aim(plan)]
+    if lost:
+        said.append(lost)
+    if margin is not None:
+        call = f"cost {_about(margin, rough)}" if margin > 0 else "make no difference that shows"
+        said.append(f"A call would {call}.")
+    return " ".join(said)
+
+
+def why_out(reach: HandReach, laid: Exposure, *, beside: bool) -> str:
+    """Why a call rules a hand out."""
+    if reach.hand.concealed:
+        return f"{reach.hand.name} is concealed, so nothing of it may be exposed."
+    shown = " beside what you have exposed" if beside else ""
+    return f"{reach.hand.name} has no {size_name(laid.size)} of {name(laid.kind)}s{shown}."
+
+
+def why_exchange(kind: Kind, seat: int, gain: float, *, own: bool, spare: bool, finishes: str) -> str:
+    """Whether to give a tile for a joker: `gain` is how many turns sooner a hand comes by it."""
+    whose = "your own" if own else f"{seat_name(seat).capitalize()}'s"
+    tile = name(kind)
+    if finishes:
+        return f"The {tile} for the joker in {whose} exposure makes {finishes}, and counts as self-drawn."
+    if spare:
+        why = "a joker fits any group of three or more"
+        return f"Give the {tile}, which you would let go anyway, for the joker in {whose} exposure: {why}."
+    if gain > TRIFLE:
+        return f"Give the {tile} for the joker in {whose} exposure: a hand comes {_about(gain, True)} sooner."
+    if gain < -TRIFLE:
+        return f"Keep the {tile}: giving it for the joker in {whose} exposure costs {_about(-gain, True)}."
+    return f"The {tile} for the joker in {whose} exposure makes no difference."
+
+
+def _about(cost: float, rough: bool) -> str:
+    said = picks(cost, turns=True)
+    return f"about {said}" if rough and not said.startswith("under") else said
+
+
+def _tiles(number: int) -> str:
+    return f"{in_words(number)} tile{'' if number == 1 else 's'}"

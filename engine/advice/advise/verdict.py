@@ -1,0 +1,98 @@
+"""The one verdict of a moment at the table: what to do now, why, and the price of the other way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.advice.advise.answers import Advice, Keep, Known
+from engine.advice.advise.calls import CallAdvice, ExchangeAdvice
+from engine.advice.advise.defence import WORTH_A_WARNING, Defence
+from engine.advice.advise.reasons import why_finished
+from engine.rules.actions import Action, Call, Discard, Exchange, LetGo, Mahjong
+from engine.rules.house import seat_name
+from engine.sheet.groups import size_name
+from engine.tiles import Kind, name
+from engine.words import TRIFLE, picks
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What to do now."""
+
+    action: Action
+    title: str
+    """What to do, in a few words: `Let the flower go`."""
+    because: str
+    """Why, in three short sentences at most."""
+    price: str = ""
+    """What the other way would cost, in one sentence, where safety and speed differ."""
+
+    @property
+    def kind(self) -> Kind | None:
+        """The tile that goes, if one does."""
+        return self.action.kind if isinstance(self.action, Discard | Exchange) else None
+
+
+def verdict_of(
+    rack: Advice,
+    call: CallAdvice | None = None,
+    exchange: ExchangeAdvice | None = None,
+    defence: Defence | None = None,
+) -> Verdict | None:
+    """The verdict from what is advised; None where there is nothing to do.
+
+    A complete hand is shown. A discard gets the best answer. In a turn a good joker exchange comes first, then a
+    discard: of two tiles that cost the same, the safer one.
+    """
+    if call is not None:
+        return _answer(call)
+    if rack.finished:
+        return Verdict(Mahjong(), "Show it for mahjong", why_finished(rack.hands[0].hand.name))
+    best = exchange.best if exchange is not None else None
+    if best is not None:
+        return Verdict(best.action, f"Give the {name(best.action.kind)} for a joker", best.because)
+    return discard_of(rack, defence)
+
+
+def _answer(call: CallAdvice) -> Verdict:
+    best = call.best
+    match best.action:
+        case Call(size, _):
+            title = f"Call it for a {size_name(size)}"
+        case LetGo():
+            title = "Let it go"
+        case _:
+            title = "Call it for mahjong"
+    return Verdict(best.action, title, best.because)
+
+
+def discard_of(rack: Advice, defence: Defence | None = None) -> Verdict | None:
+    """The verdict on the tile to let go; None where none is to go. Of two that cost the same it is the safer one."""
+    if rack.let_go is None or rack.finished:
+        return None
+    goes = rack.keeps[-1]
+    said = Verdict(Discard(goes.kind), f"Let the {name(goes.kind)} go", rack.because)
+    other = None if defence is None else safer(rack, defence)
+    if defence is None or other is None:
+        return said
+    who = seat_name(defence.most_at_risk(goes.kind)).capitalize()
+    if other.picks <= TRIFLE:
+        why = f"It costs no more than the {name(goes.kind)}, which {who} may be able to use."
+        aim = rack.because.split(". ")[0]
+        return Verdict(Discard(other.kind), f"Let the {name(other.kind)} go", f"{aim}. {why}")
+    cost = picks(other.picks, turns=rack.turns)
+    rough = "about " if other.known is Known.ESTIMATED else ""
+    price = (
+        f"The {name(other.kind)} is safer, as {who} may be able to use the {name(goes.kind)}; it costs {rough}{cost}."
+    )
+    return Verdict(said.action, said.title, said.because, price)
+
+
+def safer(rack: Advice, defence: Defence) -> Keep | None:
+    """The cheapest tile that serves others less than half as much as the advised one, if that is worth a warning."""
+    goes = rack.keeps[-1]
+    here = defence.share(goes.kind)
+    if here < WORTH_A_WARNING:
+        return None
+    found = [keep for keep in rack.keeps[:-1] if defence.share(keep.kind) < here / 2]
+    return min(found, key=lambda keep: keep.picks, default=None)

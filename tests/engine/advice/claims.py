@@ -1,0 +1,370 @@
+"""Reads the sentences of advice back, claim by claim, and counts each claim anew in plain Python."""
+
+import re
+
+import plain_advice as plain
+
+from engine.tiles import JOKER, KINDS, NAMES, full_set
+from engine.words import in_words, listed, picks
+
+NUMBERS = {in_words(number): number for number in range(100)}
+NUMBER = "(?:" + "|".join(sorted(NUMBERS, key=len, reverse=True)) + ")"
+TILE = "(?:" + "|".join(sorted(NAMES, key=len, reverse=True)) + ")"
+KIND = {name: kind for kind, name in enumerate(NAMES)}
+SIZES = {"pung": 3, "kong": 4, "quint": 5, "sextet": 6}
+
+
+class Counted:
+    """One rack of 13 or 14 tiles at one moment, counted afresh."""
+
+    def __init__(self, table, rack, unseen, draws):
+        self.table, self.rack, self.unseen, self.draws = table, rack, unseen, draws
+        self.by_name = {hand.name: hand for hand in table.sheet.hands}
+        self._best = {}
+        self.names = "(?:" + "|".join(sorted(map(re.escape, self.by_name), key=len, reverse=True)) + ")"
+
+    def variants(self, name):
+        """The variants of a hand that the set can make."""
+        hand = self.by_name[name]
+        return [self.table.variants[row] for row in range(len(self.table)) if hand is self._hand(row)]
+
+    def _hand(self, row):
+        return self.table.sheet.hands[int(self.table.hand[row])]
+
+    def best(self, name):
+        """The variant of a hand with the best odds; of equal ones the one that misses least, then the first."""
+        if name not in self._best:
+            ranked = []
+            for place, variant in enumerate(self.variants(name)):
+                if plain.missing(variant, self.rack) > self.draws:
+                    continue
+                odds = float(plain.odds(variant, self.rack, self.unseen, self.draws))
+                ranked.append((-round(odds, 12), plain.missing(variant, self.rack), place, variant))
+            self._best[name] = min(ranked)[-1]
+        return self._best[name]
+
+    def missing(self, name):
+        """Tiles that the best variant misses."""
+        return plain.missing(self.best(name), self.rack)
+
+    def needs(self, name, kind, held):
+        """Whether the best variant uses all copies held of the kind; of jokers, has room for them."""
+        variant = self.best(name)
+        if kind == JOKER:
+            bare = (*self.rack[:JOKER], 0)
+            strict = sum(max(need - held_, 0) for need, held_ in zip(variant.real, bare, strict=True))
+            return plain.missing(variant, bare) - strict >= held
+        return variant.total[kind] >= held
+
+    def lacks(self, name, kind):
+        """Copies of the kind missing from singles and pairs, and from larger groups."""
+        variant = self.best(name)
+        real, loose, held = variant.real[kind], variant.loose[kind], self.rack[kind]
+        return max(real - held, 0), max(loose - max(held - real, 0), 0)
+
+    def outs(self, name):
+        """The unseen kinds that make the hand at once."""
+        return {
+            kind
+            for kind in range(KINDS)
+            if self.unseen[kind]
+            and any(
+                plain.missing(v, tuple(c + (k == kind) for k, c in enumerate(self.rack))) == 0
+                for v in self.variants(name)
+            )
+        }
+
+    def gone(self, kind):
+        """Copies that lie open."""
+        return full_set(self.table.jokers)[kind] - self.rack[kind] - self.unseen[kind]
+
+    def can_be_made(self, name, fewer):
+        """Whether some variant can still be made from a rack within the draws."""
+        return any(
+            plain.can_still_be(v, fewer, self.unseen) and plain.missing(v, fewer) <= self.draws
+            for v in self.variants(name)
+        )
+
+
+def full(pattern, said):
+    """The match of the whole sentence."""
+    return re.fullmatch(pattern, said)
+
+
+def names_in(text, counted):
+    """The hand names in a list of them, in order."""
+    return re.findall(counted.names, text)
+
+
+def kind_named(text):
+    """The kind that a tile's name stands for, singular or plural."""
+    return KIND[text] if text in KIND else KIND[text.removesuffix("s")]
+
+
+def sentences(text):
+    """The sentences of a text."""
+    return [part + "." for part in text.removesuffix(".").split(". ")]
+
+
+def check_aim(said, counted):
+    """The sentence on what to aim for. Returns what it claims and the hands it names as goals."""
+    names = counted.names
+    match = full(
+        rf"You are one tile from (?P<hand>{names}): (?:an? (?P<tile>{TILE}) (?P<what>makes its pair|is the single that "
+        rf"it lacks), which no joker fills; (?P<left>{NUMBER}) (?:is|are) unseen|(?P<outs>an? .+) completes it"
+        rf"(?:; (?P<left2>{NUMBER}) (?:is|are) unseen)?|tiles of (?P<kinds>{NUMBER}) kinds complete it)\.",
+        said,
+    )
+    if match:
+        hand = match["hand"]
+        assert counted.missing(hand) == 1
+        outs = counted.outs(hand)
+        if match["tile"]:
+            kind = KIND[match["tile"]]
+            assert outs == {kind}
+            assert counted.unseen[kind] == NUMBERS[match["left"]]
+            assert counted.lacks(hand, kind)[0] == 1
+            sizes = {group.size for group in counted.best(hand).groups if group.kind == kind and group.size < 3}
+            assert (2 if "pair" in match["what"] else 1) in sizes
+        elif match["outs"]:
+            assert {KIND[one] for one in re.findall(TILE, match["outs"])} == outs
+            if match["left2"]:
+                assert NUMBERS[match["left2"]] == counted.unseen[next(iter(outs))]
+        else:
+            assert NUMBERS[match["kinds"]] == len(outs)
+        return "one away", [hand]
+    match = full(r"Stay open between (?P<hands>.+?): (?P<ties>.+)\.", said)
+    if match:
+        hands = names_in(match["hands"], counted)
+        assert listed(hands) == match["hands"]
+        assert len(hands) in (2, 3)
+        check_ties(match["ties"], hands, counted)
+        return "open", hands
+    match = full(
+        rf"(?:Go for|Stay with) (?P<hand>{names})(?:, with (?P<second>{names}) as the second string)?: (?P<ties>.+)\.",
+        said,
+    )
+    if match:
+        hands = [match["hand"], *([match["second"]] if match["second"] else [])]
+        if len(hands) == 1:
+            need = full(rf"(?P<n>{NUMBER}) tiles? (?:is|are) still to come", match["ties"])
+            assert need
+            assert NUMBERS[need["n"]] == counted.missing(hands[0])
+        else:
+            check_ties(match["ties"], hands, counted)
+        return "go for", hands
+    match = full(
+        rf"Turn from (?P<old>.+?) to (?P<new>.+?): (?:(?P<lost>{names}) can no longer be made|(?P<near>{names}) needs "
+        rf"(?P<n>{NUMBER}) tiles? now, (?P<far>{names}) (?P<m>{NUMBER})|its tiles are likelier to come now)\.",
+        said,
+    )
+    assert match, said
+    if match["lost"]:
+        assert not counted.can_be_made(match["lost"], counted.rack)
+    if match["near"]:
+        assert counted.missing(match["near"]) == NUMBERS[match["n"]] < NUMBERS[match["m"]]
+    return "turn", names_in(match["new"], counted)
+
+
+def check_ties(text, hands, counted):
+    """What several hands have in common, or how far they are."""
+    match = full(rf"(?P<all>both|all {NUMBER}) use your (?P<tiles>.+)", text)
+    if match:
+        assert match["all"] == ("both" if len(hands) == 2 else f"all {in_words(len(hands))}")
+        for tile in re.split(r", | and ", match["tiles"]):
+            kind = kind_named(tile)
+            assert tile == NAMES[kind] + ("s" if counted.rack[kind] > 1 else "")
+            assert counted.rack[kind] > 0
+            assert all(counted.best(hand).total[kind] for hand in hands)
+        return
+    if text in ("neither is ahead yet", "none of them is ahead yet"):
+        assert text.startswith("neither") == (len(hands) == 2)
+        shared = [
+            kind
+            for kind in range(JOKER)
+            if counted.rack[kind] and all(counted.best(hand).total[kind] for hand in hands)
+        ]
+        assert not shared
+        return
+    match = full(rf"it needs (?P<n>{NUMBER}) tiles?, (?P<second>{counted.names}) (?P<m>{NUMBER})", text)
+    assert match, text
+    assert NUMBERS[match["n"]] == counted.missing(hands[0])
+    assert match["second"] == hands[1]
+    assert NUMBERS[match["m"]] == counted.missing(hands[1])
+
+
+def check_let_go(said, hands, counted, keeps, held):
+    """The sentence on the tile that goes; `counted` is for the rack without it, of which so many were held."""
+    goes = keeps[-1].kind
+    total = [counted.best(hand).total[goes] for hand in hands]
+    tile = rf"(?:the|an?) {NAMES[goes]}"
+    if full(rf"(?:It has no|Neither has a|None of them has a) use for {tile}\.", said):
+        assert not any(total)
+        assert said.split()[0] == {1: "It", 2: "Neither"}.get(len(hands), "None")
+        return "no use"
+    if full(rf"One {NAMES[goes]} is more than (?:it|any of them) needs\.", said):
+        assert any(total)
+        assert max(total) < held
+        return "to spare"
+    match = full(rf"(?:The|An?) {NAMES[goes]} serves only (?P<who>.+)\.", said)
+    if match:
+        users = [hand for hand, number in zip(hands, total, strict=True) if number >= held]
+        assert names_in(match["who"], counted) == users
+        assert 0 < len(users) < len(hands)
+        return "serves only"
+    if full(r"No joker may stand in a pair or a single, so one can go\.", said):
+        assert goes == JOKER
+        return "joker"
+    match = full(
+        rf"(?:The|An?) {NAMES[goes]} has its use too, but "
+        r"(?P<why>every other tile costs more|no tile costs less) to lose\.",
+        said,
+    )
+    assert match, said
+    assert all(number >= held for number in total)
+    others = [keep.picks for keep in keeps[:-1]]
+    assert (min(others, default=0) > 0) == match["why"].startswith("every")
+    return "has its use"
+
+
+def check_watch(said, hands, counted):
+    """The bottleneck."""
+    names = counted.names
+    speaks = rf"[Aa]n? (?P<tile>{TILE}) (?:speaks )?for (?P<hand>{names})"
+    if " speaks for " in said:
+        found = re.findall(speaks, said)
+        assert [hand for _, hand in found] == hands
+        for tile, hand in found:
+            assert sum(counted.lacks(hand, KIND[tile])) > 0
+            assert counted.unseen[KIND[tile]] > 0
+            assert not any(counted.best(other).total[KIND[tile]] for other in hands if other != hand)
+        return "speaks"
+    if said.startswith("All that is missing"):
+        strict = [kind for kind in range(JOKER) if counted.lacks(hands[0], kind)[0]]
+        assert not strict
+        return "larger groups"
+    match = full(
+        rf"Watch for the (?P<tile>{TILE}): (?P<hand>{names}) "
+        rf"(?:needs (?P<n>{NUMBER}) (?P<where>in a pair|as a single), where no joker may stand"
+        rf"|lacks (?P<m>{NUMBER}) in its (?P<group>pung|kong|quint|sextet)); "
+        rf"(?:(?P<gone>{NUMBER}) ha(?:s|ve) gone, )?(?P<left>{NUMBER}|none) (?:is|are) unseen"
+        r"(?:, and jokers may fill in)?\.",
+        said,
+    )
+    assert match, said
+    kind, hand = KIND[match["tile"]], match["hand"]
+    assert hand == hands[0]
+    strict, loose = counted.lacks(hand, kind)
+    sizes = [group.size for group in counted.best(hand).groups if group.kind == kind]
+    if match["where"]:
+        assert strict == NUMBERS[match["n"]]
+        assert (2 if "pair" in match["where"] else 1) in sizes
+    else:
+        assert loose == NUMBERS[match["m"]]
+        assert SIZES[match["group"]] in sizes
+    assert (NUMBERS[match["gone"]] if match["gone"] else 0) == counted.gone(kind)
+    assert (0 if match["left"] == "none" else NUMBERS[match["left"]]) == counted.unseen[kind]
+    return "watch"
+
+
+def check_plan(advice, counted, keeps, held):
+    """Every sentence of the advice for one rack; `counted` is for the 13 tiles that stay. Returns the claims met."""
+    said = sentences(advice.because)
+    assert len(said) <= 3, advice.because
+    claim, hands = check_aim(said[0], counted)
+    assert hands[0] == advice.plan.names[0]
+    met = {claim}
+    rest = said[1:]
+    if keeps:
+        met.add(check_let_go(rest[0], hands, counted, keeps, held))
+        rest = rest[1:]
+    met |= {check_watch(one, hands, counted) for one in rest}
+    return met
+
+
+def check_keep(keep, advice, counted, *, turns=False):
+    """The sentences on one tile of a rack of 14, `counted` for the whole of it. Returns the claims met."""
+    met, kind, held = set(), keep.kind, counted.rack[keep.kind]
+    match = full(
+        rf"(?P<which>The|One) {NAMES[kind]} could go as well: (?:(?P<who>.+?) needs? it, but )?"
+        rf"(?:it makes no difference|in (?P<games>\d+) games played out no difference showed)\.",
+        keep.because,
+    )
+    if match:
+        assert keep.picks == 0
+        assert (match["which"] == "The") == (held == 1)
+        assert (int(match["games"]) if match["games"] else 0) == keep.games
+        if match["who"]:
+            check_users(match["who"], kind, held, counted)
+        return {"as well"}
+    match = full(
+        r"Keep (?P<tiles>.+?): (?P<why>.+?)\. Letting (?P<one>it|one) go costs (?P<cost>.+?)"
+        r"(?:, and (?P<lost>.+) could no longer be made)?\.",
+        keep.because,
+    )
+    assert match, keep.because
+    amount = {1: "the", 2: "both"}.get(held, f"all {in_words(held)}")
+    assert match["tiles"] == f"{amount} {NAMES[kind]}{'' if held == 1 else 's'}"
+    assert (match["one"] == "it") == (held == 1)
+    said = picks(keep.picks, turns=turns)
+    assert keep.picks > 0
+    assert match["cost"] == (said if keep.known.value != "estimated" or said.startswith("under") else f"about {said}")
+    if match["lost"]:
+        fewer = plain.without(counted.rack, kind)
+        lost = [one.hand.name for one in advice.hands if not counted.can_be_made(one.hand.name, fewer)]
+        assert match["lost"] == (lost[0] if len(lost) == 1 else f"{in_words(len(lost))} hands in reach")
+        met.add("lost")
+    return met | check_why(match["why"], keep, advice, counted)
+
+
+def check_why(said, keep, advice, counted):
+    """Who needs a tile, in what place, and what is left of it."""
+    kind, held = keep.kind, counted.rack[keep.kind]
+    what = {1: "it", 2: "both"}.get(held, f"all {in_words(held)}")
+    if kind == JOKER:
+        match = full(rf"(?P<who>.+?) ha(?:s|ve) room for {what} in larger groups", said)
+        if match:
+            check_users(match["who"], kind, held, counted)
+            return {"room"}
+        assert said == "jokers fill any group of three or more"
+        return {"joker"}
+    named = [one.hand.name for one in advice.hands]
+    match = full(
+        rf"no hand near you needs {what}, but (?P<who>{counted.names})(?: does| and others further off do)", said
+    )
+    if match:
+        assert match["who"] in named
+        assert counted.needs(match["who"], kind, held)
+        if said.endswith("off do"):
+            assert sum(counted.needs(name, kind, held) for name in named) > 1
+        return {"further"}
+    if said == f"no hand in reach needs {what} now":
+        assert not any(counted.needs(name, kind, held) for name in named)
+        return {"nobody"}
+    match = full(
+        rf"(?P<who>.+?) needs? {what}"
+        rf"(?P<role>,? ?(?P<hand>{counted.names})? ?(?:in a pair|as a single), where no joker may stand)?"
+        r"(?:; (?P<left>no other is left to come|only one more can come))?",
+        said,
+    )
+    assert match, said
+    users = check_users(match["who"], kind, held, counted)
+    strict = counted.best(users[0]).real[kind] >= held
+    assert bool(match["role"]) == strict
+    if strict:
+        sizes = {group.size for group in counted.best(users[0]).groups if group.kind == kind}
+        assert ("in a pair" in match["role"]) == (2 in sizes)
+        assert match["hand"] == (users[0] if len(users) > 1 or "more" in match["who"] else None)
+    left = counted.unseen[kind]
+    assert match["left"] == (None if left > 1 else "only one more can come" if left else "no other is left to come")
+    return {"need", *({"strict"} if strict else ()), *({"scarce"} if left < 2 else ())}
+
+
+def check_users(who, kind, held, counted):
+    """The hands that are said to need a tile do. Returns those named."""
+    match = full(rf"(?P<first>{counted.names}) and (?P<more>{NUMBER}) more of your nearest hands", who)
+    users = [match["first"]] if match else names_in(who, counted)
+    assert users, who
+    assert match or listed(users) == who
+    assert all(counted.needs(name, kind, held) for name in users), who
+    return users
