@@ -19,7 +19,7 @@ Fields = dict[str, Node]
 
 
 @dataclass
-class Judge:
+class SheetReading:
     """What all hands of a file share: where faults go, the text, and how much trying is left."""
 
     text: str

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.sheet.clauses import Clause, any_use, parse_where, variables, write_where
-from engine.sheet.faults import EXAMPLES, Fields, Judge
+from engine.sheet.faults import EXAMPLES, Fields, SheetReading
 from engine.sheet.groups import HAND_TILES, Variant
 from engine.sheet.model import Hand, Line
 from engine.sheet.notation import DRAGON, RANK, WIND, Pattern, Season, write_groups
 from engine.sheet.parsing import parse_groups
 from engine.sheet.tree import Listing, Mapping, Node, Refused, Scalar
-from engine.sheet.variants import TooManyWaysError, Work, expand, why_none
+from engine.sheet.variants import StepsLeft, TooManyWaysError, expand, why_none
 from engine.sheet.wording import wording
 from engine.words import counted, nearest, quoted
 
@@ -32,93 +32,95 @@ class _Placed:
     offsets: tuple[int, ...]
 
 
-def read_hand(node: Node, section: str, judge: Judge) -> Hand | None:
+def read_hand(node: Node, section: str, reading: SheetReading) -> Hand | None:
     """The hand that a node of a `hands` list describes; None when it has a fault, which has been reported then."""
     if not isinstance(node, Mapping):
         if not isinstance(node, Refused):
-            judge.report(
+            reading.report(
                 node.start, "this is no hand; write - hand: and its name, and its groups and points below that"
             )
         return None
-    found = judge.fields(node, _KEYS, ("hand", "points"), "a hand")
-    name = judge.name(found["hand"], "hand") if "hand" in found else None
+    found = reading.fields(node, _KEYS, ("hand", "points"), "a hand")
+    name = reading.name(found["hand"], "hand") if "hand" in found else None
     if name is not None:
-        line = judge.names.setdefault(name, found["hand"].start)
+        line = reading.names.setdefault(name, found["hand"].start)
         if line != found["hand"].start:
-            judge.report(
+            reading.report(
                 found["hand"].start, f"there is a hand {quoted(name)} on this sheet already; give it another name"
             )
-    points = _points(found["points"], judge) if "points" in found else None
-    concealed = _concealed(found["hold"], judge) if "hold" in found else False
-    lines = _lines(node, found, judge)
-    clauses = _where(found["where"], lines, judge) if "where" in found else ()
-    if lines is None or clauses is None or not _letters_agree(lines, judge):
+    points = _points(found["points"], reading) if "points" in found else None
+    concealed = _concealed(found["hold"], reading) if "hold" in found else False
+    lines = _lines(node, found, reading)
+    clauses = _where(found["where"], lines, reading) if "where" in found else ()
+    if lines is None or clauses is None or not _letters_agree(lines, reading):
         return None
-    if any(isinstance(p.tile, Season) for line in lines for p in line.patterns) and judge.season is None:
+    if any(isinstance(p.tile, Season) for line in lines for p in line.patterns) and reading.season is None:
         return None
-    if not _fourteen(lines, judge) or not node.complete:
+    if not _fourteen(lines, reading) or not node.complete:
         return None
-    season = judge.season or ""
+    season = reading.season or ""
     model_lines = tuple(Line(line.patterns, write_groups(line.patterns)) for line in lines)
-    variants = _variants(model_lines, clauses, lines[0].scalar, judge)
+    variants = _variants(model_lines, clauses, lines[0].scalar, reading)
     if not variants or name is None or points is None or concealed is None:
         return None
-    work = Work(max(0, min(_STEPS_A_WORDING, judge.words)))
-    judge.words -= work.left
+    work = StepsLeft(max(0, min(_STEPS_A_WORDING, reading.words)))
+    reading.words -= work.left
     words = wording(model_lines, clauses, season, work)
-    judge.words += max(0, work.left)
+    reading.words += max(0, work.left)
     return Hand(name, section, model_lines, clauses, write_where(clauses), concealed, points, words, variants)
 
 
-def _variants(lines: Sequence[Line], where: Sequence[Clause], scalar: Scalar, judge: Judge) -> tuple[Variant, ...]:
+def _variants(
+    lines: Sequence[Line], where: Sequence[Clause], scalar: Scalar, reading: SheetReading
+) -> tuple[Variant, ...]:
     """The variants; when there are none or too many, a fault is reported where the groups begin."""
-    if judge.work <= 0:
+    if reading.work <= 0:
         return ()  # that has been said at an earlier hand
-    work = Work(min(_STEPS_A_HAND, judge.work))
-    judge.work -= work.left
+    work = StepsLeft(min(_STEPS_A_HAND, reading.work))
+    reading.work -= work.left
     try:
-        variants = expand(lines, where, judge.season or "", work=work)
+        variants = expand(lines, where, reading.season or "", work=work)
     except TooManyWaysError:
-        what = "this hand" if judge.work > 0 else "this sheet, its hands up to this one,"
-        judge.at(scalar, 0, f"{what} can be made in too many ways; {_NARROW}")
+        what = "this hand" if reading.work > 0 else "this sheet, its hands up to this one,"
+        reading.at(scalar, 0, f"{what} can be made in too many ways; {_NARROW}")
         return ()
-    judge.work += work.left
+    reading.work += work.left
     if not variants:
-        judge.at(scalar, 0, why_none(lines, where, judge.season or ""))
+        reading.at(scalar, 0, why_none(lines, where, reading.season or ""))
     return variants
 
 
 _NARROW = "use fewer letters, or narrow them with where, as in where: n in 2..6; x < y"
 
 
-def _points(node: Node, judge: Judge) -> int | None:
-    scalar = judge.string(node, "points")
+def _points(node: Node, reading: SheetReading) -> int | None:
+    scalar = reading.string(node, "points")
     if scalar is None:
         return None
     text = scalar.value.strip()
     if text.isascii() and text.isdigit() and len(text) <= 4 and 1 <= int(text) <= MOST_POINTS:
         return int(text)
-    judge.report(scalar.start, f"points is {quoted(text)}; write a whole number from 1 to {MOST_POINTS:,}")
+    reading.report(scalar.start, f"points is {quoted(text)}; write a whole number from 1 to {MOST_POINTS:,}")
     return None
 
 
-def _concealed(node: Node, judge: Judge) -> bool | None:
-    scalar = judge.string(node, "hold")
+def _concealed(node: Node, reading: SheetReading) -> bool | None:
+    scalar = reading.string(node, "hold")
     if scalar is None:
         return None
     text = scalar.value.strip().lower()
     if text in ("open", "concealed"):
         return text == "concealed"
     guess = nearest(text, ("open", "concealed"))
-    judge.report(scalar.start, f"hold is {quoted(text)}; write {guess or 'open or concealed'}")
+    reading.report(scalar.start, f"hold is {quoted(text)}; write {guess or 'open or concealed'}")
     return None
 
 
-def _lines(node: Mapping, found: Fields, judge: Judge) -> list[_Placed] | None:
+def _lines(node: Mapping, found: Fields, reading: SheetReading) -> list[_Placed] | None:
     """The alternatives from `groups` or `either`."""
     if "groups" in found and "either" in found:
         start = next(key.start for key, _ in reversed(node.items) if key.value in ("groups", "either"))
-        judge.report(
+        reading.report(
             start, "a hand has groups or either, and here are both; move the groups' line into the list of either"
         )
     if "groups" not in found and "either" not in found:
@@ -126,7 +128,7 @@ def _lines(node: Mapping, found: Fields, judge: Judge) -> list[_Placed] | None:
             nearest(key.value, _KEYS) in ("groups", "either") for key, _ in node.items if key.value not in _KEYS
         )
         if node.complete and not misspelt:
-            judge.report(node.start, f"a hand lacks its groups; write {EXAMPLES['groups']}")
+            reading.report(node.start, f"a hand lacks its groups; write {EXAMPLES['groups']}")
         return None
     nodes: list[tuple[Node, str]] = [(found["groups"], "groups")] if "groups" in found else []
     complete = True
@@ -136,30 +138,32 @@ def _lines(node: Mapping, found: Fields, judge: Judge) -> list[_Placed] | None:
             nodes += [(item, "groups") for item in either.items]
             complete = either.complete
             if not either.items and complete:
-                judge.report(either.start, f"either is empty; write {EXAMPLES['either']}")
+                reading.report(either.start, f"either is empty; write {EXAMPLES['either']}")
             if len(either.items) > MOST_LINES:
-                judge.report(either.start, f"either has {len(either.items)} lines; write at most {MOST_LINES}")
+                reading.report(either.start, f"either has {len(either.items)} lines; write at most {MOST_LINES}")
                 return None
         elif not isinstance(either, Refused):
-            judge.report(either.start, f"either is no list; write {EXAMPLES['either']}, or write groups: for one line")
-    lines = [_line(item, key, judge) for item, key in nodes]
+            reading.report(
+                either.start, f"either is no list; write {EXAMPLES['either']}, or write groups: for one line"
+            )
+    lines = [_line(item, key, reading) for item, key in nodes]
     whole = [line for line in lines if line is not None]
     if not whole or len(whole) < len(lines) or not complete or ("groups" in found and "either" in found):
         return None
     return whole
 
 
-def _line(node: Node, key: str, judge: Judge) -> _Placed | None:
-    scalar = judge.string(node, key)
+def _line(node: Node, key: str, reading: SheetReading) -> _Placed | None:
+    scalar = reading.string(node, key)
     if scalar is None:
         return None
     parsed = parse_groups(scalar.value)
     for error in parsed.errors:
-        judge.at(scalar, error.offset, str(error))
+        reading.at(scalar, error.offset, str(error))
     return None if parsed.errors else _Placed(scalar, parsed.patterns, parsed.offsets)
 
 
-def _letters_agree(lines: list[_Placed], judge: Judge) -> bool:
+def _letters_agree(lines: list[_Placed], reading: SheetReading) -> bool:
     """Whether every letter is used in one way; one that isn't is reported where the second use begins."""
     uses: dict[str, str] = {}
     agree = True
@@ -168,7 +172,7 @@ def _letters_agree(lines: list[_Placed], judge: Judge) -> bool:
             for letter, use in pattern.letters:
                 first = uses.setdefault(letter, use)
                 if first != use:
-                    judge.at(
+                    reading.at(
                         line.scalar,
                         offset,
                         f"the letter {letter} stands for a {first} before and a {use} here; use another letter here",
@@ -177,13 +181,13 @@ def _letters_agree(lines: list[_Placed], judge: Judge) -> bool:
     return agree
 
 
-def _where(node: Node, lines: list[_Placed] | None, judge: Judge) -> tuple[Clause, ...] | None:
-    scalar = judge.string(node, "where")
+def _where(node: Node, lines: list[_Placed] | None, reading: SheetReading) -> tuple[Clause, ...] | None:
+    scalar = reading.string(node, "where")
     if scalar is None:
         return None
     parsed = parse_where(scalar.value)
     for error in parsed.errors:
-        judge.at(scalar, error.offset, str(error))
+        reading.at(scalar, error.offset, str(error))
     if lines is None:
         return None  # which letters the groups use is not known for certain
     uses = {letter: use for line in lines for pattern in line.patterns for letter, use in pattern.letters}
@@ -191,7 +195,7 @@ def _where(node: Node, lines: list[_Placed] | None, judge: Judge) -> tuple[Claus
     for clause, offset in zip(parsed.clauses, parsed.offsets, strict=True):
         message = _misuse(clause, uses)
         if message:
-            judge.at(scalar, offset, message)
+            reading.at(scalar, offset, message)
             fault = True
     return None if fault else parsed.clauses
 
@@ -217,13 +221,13 @@ def _misuse(clause: Clause, uses: dict[str, str]) -> str | None:
     return None
 
 
-def _fourteen(lines: list[_Placed], judge: Judge) -> bool:
+def _fourteen(lines: list[_Placed], reading: SheetReading) -> bool:
     fine = True
     for line in lines:
-        tiles = sum(pattern.size * pattern.groups(judge.season or "") for pattern in line.patterns)
+        tiles = sum(pattern.size * pattern.groups(reading.season or "") for pattern in line.patterns)
         if tiles != HAND_TILES:
             cure = f"add {HAND_TILES - tiles}" if tiles < HAND_TILES else f"take {tiles - HAND_TILES} out"
-            judge.at(
+            reading.at(
                 line.scalar, 0, f"these groups come to {counted(tiles, 'tile')}, and a hand has {HAND_TILES}; {cure}"
             )
             fine = False

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
 
-from engine.sheet.faults import Fields, Judge
+from engine.sheet.faults import Fields, SheetReading
 from engine.sheet.hand import read_hand
 from engine.sheet.model import Hand, Section, Sheet
 from engine.sheet.tree import Listing, Mapping, Node, Places, Refused, tree
@@ -165,33 +165,33 @@ class _Reader:
                 what = "a list" if isinstance(root, Listing) else "a single text"
                 self._report(root.start, f"the file is {what} and no sheet; {_FORM}")
             return None
-        judge = Judge(self._text, self._report)
-        found = judge.fields(root, _KEYS, ("sheet", "season", "sections"), "a sheet")
-        name = judge.name(found["sheet"], "sheet") if "sheet" in found else None
-        judge.season = self._season(found, judge)
-        sections = self._sections(found["sections"], judge) if "sections" in found else ()
-        maker = self._maker(found, judge)
-        if self._found or name is None or judge.season is None:
+        reading = SheetReading(self._text, self._report)
+        found = reading.fields(root, _KEYS, ("sheet", "season", "sections"), "a sheet")
+        name = reading.name(found["sheet"], "sheet") if "sheet" in found else None
+        reading.season = self._season(found, reading)
+        sections = self._sections(found["sections"], reading) if "sections" in found else ()
+        maker = self._maker(found, reading)
+        if self._found or name is None or reading.season is None:
             return None
-        return Sheet(name, judge.season, maker, sections, write_parts(name, judge.season, maker, sections))
+        return Sheet(name, reading.season, maker, sections, write_parts(name, reading.season, maker, sections))
 
-    def _season(self, found: Fields, judge: Judge) -> str | None:
-        scalar = judge.string(found["season"], "season") if "season" in found else None
+    def _season(self, found: Fields, reading: SheetReading) -> str | None:
+        scalar = reading.string(found["season"], "season") if "season" in found else None
         if scalar is None:
             return None
         text = scalar.value.strip()
         if text.isascii() and text.isdigit() and len(text) <= 4:
             return text
-        judge.report(scalar.start, f"season is {quoted(text)}; write 1 to 4 digits, such as season: 2026")
+        reading.report(scalar.start, f"season is {quoted(text)}; write 1 to 4 digits, such as season: 2026")
         return None
 
-    def _maker(self, found: Fields, judge: Judge) -> str:
+    def _maker(self, found: Fields, reading: SheetReading) -> str:
         node = found.get("maker")
         if node is None or (hasattr(node, "value") and not node.value.strip()):
             return ""
-        return judge.name(node, "maker") or ""
+        return reading.name(node, "maker") or ""
 
-    def _sections(self, node: Node, judge: Judge) -> tuple[Section, ...]:
+    def _sections(self, node: Node, reading: SheetReading) -> tuple[Section, ...]:
         items = self._items(node, "sections", "section")
         names: set[str] = set()
         sections = []
@@ -200,14 +200,14 @@ class _Reader:
                 if not isinstance(item, Refused):
                     self._report(item.start, "this is no section; write - section: and its name, and hands: below that")
                 continue
-            found = judge.fields(item, ("section", "hands"), ("section", "hands"), "a section")
-            name = judge.name(found["section"], "section") if "section" in found else None
+            found = reading.fields(item, ("section", "hands"), ("section", "hands"), "a section")
+            name = reading.name(found["section"], "section") if "section" in found else None
             if name is not None and name in names:
                 self._report(found["section"].start, f"there is a section {quoted(name)} already; give it another name")
             names.add(name or "")
             hands: list[Hand | None] = []
             if "hands" in found:
-                hands = [read_hand(hand, name or "", judge) for hand in self._items(found["hands"], "hands", "hand")]
+                hands = [read_hand(hand, name or "", reading) for hand in self._items(found["hands"], "hands", "hand")]
             sections.append(Section(name or "", tuple(hand for hand in hands if hand is not None)))
         return tuple(sections)
 

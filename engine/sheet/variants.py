@@ -56,7 +56,7 @@ class TooManyWaysError(ValueError):
 
 
 @dataclass
-class Work:
+class StepsLeft:
     """How many steps of trying are still allowed; `spend` raises TooManyWaysError when none is left."""
 
     left: int = 200_000
@@ -73,12 +73,12 @@ def expand(
     where: Sequence[Clause],
     season: str,
     jokers: int = COPIES[JOKER],
-    work: Work | None = None,
+    work: StepsLeft | None = None,
 ) -> tuple[Variant, ...]:
     """All different variants of a hand that a set with so many jokers supplies, in a fixed order: by line, then by
     the values of the letters as they come up. The hand must have been checked: letters used in one way, known words,
     14 tiles a line. Raises TooManyWaysError when `work` runs out."""
-    work = work or Work()
+    work = work or StepsLeft()
     uses = letter_uses([pattern for line in lines for pattern in line.patterns], where)
     seen: set[tuple[int, ...]] = set()
     found: list[Variant] = []
@@ -107,7 +107,7 @@ def why_none(lines: Sequence[Line], where: Sequence[Clause], season: str, jokers
     uses = letter_uses([pattern for line in lines for pattern in line.patterns], where)
     ways: list[list[int]] = []
     for line in lines:
-        _try_all(line.patterns, where, uses, season, Work(), ways.append)
+        _try_all(line.patterns, where, uses, season, StepsLeft(), ways.append)
     if ways:
         shortage = _shortage([Group(*divmod(code, SCALE)) for code in ways[0]], jokers)
         return f"the set can't supply this hand: {shortage}; make a group smaller or change its tile"
@@ -162,7 +162,7 @@ def _try_all(
     where: Sequence[Clause],
     uses: Mapping[str, str],
     season: str,
-    work: Work,
+    work: StepsLeft,
     take: Callable[[list[int]], None],
 ) -> None:
     """Give `take` the groups of every assignment of one line, as numbers in sheet order."""

@@ -13,7 +13,7 @@ from engine.sheet.clauses import Clause, Compare, variables
 from engine.sheet.groups import Group
 from engine.sheet.model import Line
 from engine.sheet.notation import DRAGON, RANK, SUIT_LETTERS, WIND, DragonOf, Number, Pattern, Season
-from engine.sheet.variants import TooManyWaysError, Work, expand, letter_uses
+from engine.sheet.variants import StepsLeft, TooManyWaysError, expand, letter_uses
 from engine.sheet.wording_numbers import collection_text, hidden_letter, names_by_place, numbers_text, steps_of
 from engine.words import in_words, listed
 
@@ -35,9 +35,9 @@ class _Said:
         return "; ".join(text for text in (tiles, self.honours) if text) or AS_SHOWN
 
 
-def wording(lines: Sequence[Line], where: Sequence[Clause], season: str, work: Work | None = None) -> str:
+def wording(lines: Sequence[Line], where: Sequence[Clause], season: str, work: StepsLeft | None = None) -> str:
     """The words for a hand of these alternatives; "just as shown" when nothing may vary. `work` bounds the trying."""
-    work = work or Work(_STEPS)
+    work = work or StepsLeft(_STEPS)
     said: list[_Said] = []
     for line in lines:
         ways = _keys(line, where, season, work)
@@ -62,7 +62,7 @@ def _together(said: list[_Said]) -> str:
     return "; or ".join(map(str, said))
 
 
-def _keys(line: Line, where: Sequence[Clause], season: str, work: Work) -> set[tuple[Group, ...]] | None:
+def _keys(line: Line, where: Sequence[Clause], season: str, work: StepsLeft) -> set[tuple[Group, ...]] | None:
     """What tells the variants of one alternative apart; None when there are too many to try here."""
     try:
         return {variant.key for variant in expand([line], where, season, work=work)}
@@ -79,7 +79,7 @@ class _Teller:
         line: Line,
         where: Sequence[Clause],
         season: str,
-        work: Work,
+        work: StepsLeft,
         ways: set[tuple[Group, ...]] | None,
     ) -> None:
         self._line = line

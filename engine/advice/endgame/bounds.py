@@ -18,7 +18,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from engine.advice.endgame.standing import Progress
+from engine.advice.endgame.standing import LevelStanding
 from engine.advice.table import Real, Truth, Whole
 
 _HELP = 64
@@ -39,7 +39,7 @@ class Bounds:
     """[n] at most once a joker is let go, or just as before where none is held."""
 
 
-def bounds(look: Progress, lost: tuple[Truth, Truth], draws: int, unseen: int) -> Bounds:
+def bounds(look: LevelStanding, lost: tuple[Truth, Truth], draws: int, unseen: int) -> Bounds:
     """What each pair's variant alone is worth, with `draws` draws left out of so many `unseen` tiles; `lost` is
     `look.lost(draws)`."""
     share = _Shares.of(draws, unseen)

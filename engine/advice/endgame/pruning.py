@@ -21,14 +21,14 @@ import numpy as np
 
 from engine.advice.endgame.bounds import bounds
 from engine.advice.endgame.positions import Level
-from engine.advice.endgame.standing import Progress
+from engine.advice.endgame.standing import LevelStanding
 from engine.advice.table import Truth, Whole
 
 _ROUNDING = 1e-9
 """Bounds are rounded. So the most that is left is taken higher by this share."""
 
 
-def choices(level: Level, look: Progress, lost: tuple[Truth, Truth], tiles: int, draws: int, unseen: int) -> Truth:
+def choices(level: Level, look: LevelStanding, lost: tuple[Truth, Truth], tiles: int, draws: int, unseen: int) -> Truth:
     """[P, K + 1] the columns whose tiles are worth letting go; the last column stands for a tile to spare.
 
     Racks have so many `tiles`; `draws` draws are left out of `unseen` tiles. `lost` is `look.lost(draws)`.
@@ -47,7 +47,7 @@ def choices(level: Level, look: Progress, lost: tuple[Truth, Truth], tiles: int,
     return worth
 
 
-def _best_only(level: Level, look: Progress, gone: Whole, open_: Whole, worth: Truth) -> Truth:
+def _best_only(level: Level, look: LevelStanding, gone: Whole, open_: Whole, worth: Truth) -> Truth:
     """[O, K] what is left of `worth` for the positions `open_`, without tiles that are no better than another."""
     number = level.number[open_]
     starts = np.cumsum(number) - number
@@ -64,7 +64,7 @@ def _best_only(level: Level, look: Progress, gone: Whole, open_: Whole, worth: T
     return level.wanted.among(left)
 
 
-def _not_far_behind(level: Level, look: Progress, lost: tuple[Truth, Truth], draws: int, unseen: int) -> Truth:
+def _not_far_behind(level: Level, look: LevelStanding, lost: tuple[Truth, Truth], draws: int, unseen: int) -> Truth:
     """[P, K] whether letting a tile go may leave as much as letting go the best one."""
     alone = bounds(look, lost, draws, unseen)
     width = level.wanted.size + 1

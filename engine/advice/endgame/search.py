@@ -18,7 +18,7 @@ import numpy as np
 
 from engine.advice.endgame.positions import DISCARD, DRAW, IDLE, Level, Reached, Wanted, reached, settled
 from engine.advice.endgame.pruning import choices
-from engine.advice.endgame.standing import Progress, after_discard, after_draw, after_nothing
+from engine.advice.endgame.standing import LevelStanding, after_discard, after_draw, after_nothing
 from engine.advice.odds.reach import missing
 from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.worth.worth import possible
@@ -140,7 +140,7 @@ def _looked_at(
         for before, block in level.blocks(_BLOCK):
             if stopped():
                 return None
-            look = Progress(block)
+            look = LevelStanding(block)
             lost = look.lost(left)
             if left == draws:
                 parent, column = np.zeros(len(first), np.int64), first
@@ -190,7 +190,7 @@ class _Part:
     """
 
     def __init__(self, before: int, block: Level, draws: int, unseen: int) -> None:
-        wanted, look = block.wanted, Progress(block)
+        wanted, look = block.wanted, LevelStanding(block)
         self.before, self.block, self.look, self.draws = before, block, look, draws
         finishing = wanted.among(block.union(look.helping * (look.missing == 1)))
         useful = look.helping

@@ -10,7 +10,7 @@ from engine.advice.endgame.positions import Level, Small
 from engine.advice.table import Truth, Whole
 
 
-class Progress:
+class LevelStanding:
     """What each pair of a level holds and misses: [G, n] by the places of the variant's kinds, [n] in all."""
 
     def __init__(self, level: Level) -> None:
@@ -78,7 +78,7 @@ class Progress:
         return self.hurts & (gone | late), self.joker_hurts & ((gap >= 0) | late)
 
 
-def after_discard(look: Progress, draws: int) -> Whole:
+def after_discard(look: LevelStanding, draws: int) -> Whole:
     """[G + 2, n] the columns whose unseen tiles matter to each pair once a tile has gone, with 13 tiles in the rack.
     The tile that goes is of each place in turn, then a joker, then of a kind that the variant doesn't use.
 
@@ -100,7 +100,7 @@ def after_discard(look: Progress, draws: int) -> Whole:
     return seen
 
 
-def after_draw(look: Progress, draws: int) -> Whole:
+def after_draw(look: LevelStanding, draws: int) -> Whole:
     """[G + 2, n] the same once a tile has come, with 14 tiles in the rack and `draws` draws left after this one."""
     wanted = look.wanted
     every, help_now = wanted.all[look.row], look.helping
@@ -117,7 +117,7 @@ def after_draw(look: Progress, draws: int) -> Whole:
     return seen
 
 
-def after_nothing(look: Progress, draws: int) -> Whole:
+def after_nothing(look: LevelStanding, draws: int) -> Whole:
     """[G + 2, n] the same after an idle draw; it is alike for all places."""
     every = look.wanted.all[look.row]
     seen = np.where(look.missing < draws, every, look.helping) if draws >= 3 else look.helping

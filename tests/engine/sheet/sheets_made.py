@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from engine.sheet.clauses import parse_where
 from engine.sheet.model import Line
 from engine.sheet.parsing import parse_groups
-from engine.sheet.variants import TooManyWaysError, Work, expand
+from engine.sheet.variants import StepsLeft, TooManyWaysError, expand
 
 SIZE_WORDS = ("single", "pair", "pung", "kong", "quint", "sextet")
 SUIT_WORDS = ("a", "b", "c", "bam", "crak", "dot")
@@ -79,7 +79,7 @@ def can_be_made(hand):
     """Whether a hand has variants, and few enough to be quick with."""
     lines = [Line(parse_groups(line).patterns, line) for line in hand.lines]
     try:
-        return bool(expand(lines, parse_where(hand.where).clauses if hand.where else (), "2026", work=Work(5_000)))
+        return bool(expand(lines, parse_where(hand.where).clauses if hand.where else (), "2026", work=StepsLeft(5_000)))
     except TooManyWaysError:
         return False
 

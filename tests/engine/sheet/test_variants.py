@@ -15,7 +15,7 @@ from engine.sheet.model import Line
 from engine.sheet.notation import write_groups
 from engine.sheet.parsing import parse_groups
 from engine.sheet.shelf import find, shipped
-from engine.sheet.variants import TooManyWaysError, Work, expand, ranks_allowed, why_none
+from engine.sheet.variants import StepsLeft, TooManyWaysError, expand, ranks_allowed, why_none
 from engine.tiles import COPIES, FLOWER, JOKER, code, kind_of
 
 
@@ -87,7 +87,7 @@ def test_search_finds_what_the_slow_enumerator_finds(hand: MadeHand) -> None:
     """Any hand has the variants that trying everything gives."""
     try:
         clauses = parse_where(hand.where).clauses if hand.where else ()
-        found = expand([line(text) for text in hand.lines], clauses, "2026", work=Work(2_000_000))
+        found = expand([line(text) for text in hand.lines], clauses, "2026", work=StepsLeft(2_000_000))
     except TooManyWaysError:
         return
     assert keys(found) == slow_variants(hand.lines, hand.where)
@@ -180,7 +180,7 @@ def test_work_runs_out() -> None:
 def test_letters_bound_by_clauses_are_tried_first() -> None:
     """A clause that can't hold ends the trying at once, however many free letters the groups begin with."""
     text = "single a.n, single a.m, single a.o, single b.p, single b.q, single b.r, kong c.y, kong c.z"
-    assert expand([line(text)], parse_where("z + y = 99").clauses, "2026", work=Work(1_000)) == ()
+    assert expand([line(text)], parse_where("z + y = 99").clauses, "2026", work=StepsLeft(1_000)) == ()
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from engine.sheet.model import Line
 from engine.sheet.notation import write_groups
 from engine.sheet.parsing import parse_groups
 from engine.sheet.shelf import find, shipped
-from engine.sheet.variants import Work
+from engine.sheet.variants import StepsLeft
 from engine.sheet.wording import wording
 
 
@@ -254,7 +254,7 @@ def test_order_is_told_where_it_matters_only() -> None:
 def test_words_without_trying() -> None:
     """With no work left, clauses are told as they are written, and nothing is raised."""
     parsed = parse_groups("kong a.x, kong b.y, sextet flower").patterns
-    said = wording([Line(parsed, "")], parse_where("x < y").clauses, "2026", Work(0))
+    said = wording([Line(parsed, "")], parse_where("x < y").clauses, "2026", StepsLeft(0))
     assert said == "any two numbers, the first lower than the second, two suits"
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from engine.advice.endgame.bounds import bounds
 from engine.advice.endgame.positions import Level, Wanted
-from engine.advice.endgame.standing import Progress
+from engine.advice.endgame.standing import LevelStanding
 from engine.advice.table import SheetTable
 from engine.sheet.groups import Group, Variant
 from engine.tiles import counts_of, parse_tiles
@@ -18,7 +18,7 @@ def bounds_of(variant, rack, unseen, draws):
     """The bounds of one variant alone."""
     table = SheetTable.of(plain.sheet_of([variant]))
     wanted = Wanted.of(table, np.array([0]))
-    look = Progress(Level.of(wanted, np.array(rack), np.array(unseen)))
+    look = LevelStanding(Level.of(wanted, np.array(rack), np.array(unseen)))
     return bounds(look, look.lost(draws), draws, sum(unseen))
 
 

@@ -5,7 +5,7 @@ import plain_advice as plain
 
 from engine.advice.endgame.positions import Level, Wanted
 from engine.advice.endgame.pruning import choices
-from engine.advice.endgame.standing import Progress
+from engine.advice.endgame.standing import LevelStanding
 from engine.advice.table import SheetTable
 from engine.sheet.groups import Group, Variant
 from engine.tiles import counts_of, parse_tiles
@@ -22,7 +22,7 @@ def test_a_tile_that_is_no_better_than_another_is_left_out():
     unseen = np.array(counts_of(parse_tiles("3x2c 3x3c 4x9d")))
     wanted = Wanted.of(table, np.array([0, 1]))
     level = Level.of(wanted, rack, unseen)
-    look = Progress(level)
+    look = LevelStanding(level)
     tried = choices(level, look, look.lost(2), 14, 2, int(unseen.sum()))
     kinds = {int(wanted.kinds[column]) for column in np.flatnonzero(tried[0, :-1])}
     assert not tried[0, -1], "no tile is to spare"

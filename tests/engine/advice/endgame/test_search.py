@@ -17,7 +17,7 @@ from engine.advice.endgame import search as endgame
 from engine.advice.endgame.bounds import binomials, bounds
 from engine.advice.endgame.positions import Level, Wanted
 from engine.advice.endgame.search import exact_ending
-from engine.advice.endgame.standing import Progress
+from engine.advice.endgame.standing import LevelStanding
 from engine.advice.odds.exact import exact
 from engine.advice.odds.reach import shortfalls
 from engine.advice.rollout.games import Batch, simulate_quiet, walls_of
@@ -401,7 +401,7 @@ def test_bounds_hold_what_one_variant_is_worth(draws):
         if draws > total or not len(rows):
             continue
         wanted = Wanted.of(table, rows)
-        look = Progress(Level.of(wanted, np.array(rack), np.array(unseen)))
+        look = LevelStanding(Level.of(wanted, np.array(rack), np.array(unseen)))
         found = bounds(look, look.lost(draws), draws, total)
 
         def worth(rack, table=table, rows=rows, unseen=unseen):
