@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
@@ -138,6 +139,7 @@ def _unlearn(comparison: Comparison) -> list[Unlearn]:
         for variant in hand.variants:
             concealed_only[variant.key] = concealed_only.get(variant.key, True) and hand.concealed
     became = {pair.old.name: pair.new for pair in (*comparison.kept, *comparison.changed)}
+    new = [(hand, tuple(bits(variant.total) for variant in hand.variants)) for hand in comparison.new.hands]
     found = []
     for hand in comparison.old.hands:
         lost = tuple(variant for variant in hand.variants if variant.key not in concealed_only)
@@ -147,16 +149,12 @@ def _unlearn(comparison: Comparison) -> list[Unlearn]:
             because = Because.CONCEALED
         if lost:
             now = became.get(hand.name)
-            found.append(Unlearn(hand, because, lost, now or nearest(lost, comparison.new), now is not None))
+            found.append(Unlearn(hand, because, lost, now or _nearest(lost, new), now is not None))
     return found
 
 
-def nearest(variants: tuple[Variant, ...], sheet: Sheet) -> Hand:
-    """The hand of the sheet that shares most tiles with the variants as they stand, in the mean over them."""
+def _nearest(variants: tuple[Variant, ...], hands: Sequence[tuple[Hand, tuple[int, ...]]]) -> Hand:
+    """Of the hands, each with its variants as bits, the one that shares most tiles with the variants given as they
+    stand, in the mean over them."""
     mine = tuple(bits(variant.total) for variant in variants)
-
-    def in_common(hand: Hand) -> int:
-        theirs = tuple(bits(variant.total) for variant in hand.variants)
-        return sum(max(shared(one, other) for other in theirs) for one in mine)
-
-    return max(sheet.hands, key=in_common)
+    return max(hands, key=lambda hand: sum(max(shared(one, other) for other in hand[1]) for one in mine))[0]

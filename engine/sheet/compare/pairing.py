@@ -71,6 +71,8 @@ def _same_sides(one: Hand, other: Hand) -> float:
 
 def _worth(mine: Forms, theirs: Forms) -> float:
     """What it is worth to take two hands for one; nothing when they have too little in common."""
+    if mine.alike_at_most(theirs) < ONE_CHANGE:
+        return 0.0
     alike = mine.alike(theirs)
     if alike >= ONE_HAND or (alike >= ONE_CHANGE and one_change(mine, theirs)):
         return alike + _same_sides(mine.hand, theirs.hand)
@@ -79,7 +81,7 @@ def _worth(mine: Forms, theirs: Forms) -> float:
 
 def one_change(mine: Forms, theirs: Forms) -> bool:
     """Whether forms of theirs differ in one group only, or in two groups that exchanged their sizes."""
-    for groups, their_groups in mine.pairs(theirs):
+    for groups, their_groups in mine.moved_near(theirs, ONE_CHANGE):
         if len(groups) == len(their_groups):
             left = list((Counter(groups) - Counter(their_groups)).elements())
             if len(left) == 1:

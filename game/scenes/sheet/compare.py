@@ -53,7 +53,9 @@ class CompareScene(Scene):
         """Which rack is shown."""
         self.answered = False
         """Whether it is said what that rack is near."""
+        self.old: Sheet | None = None
         self.compared: Comparison | None = None
+        """None until it is worked out."""
         self._racks: tuple[Temptation, ...] = ()
         self._made = Made(sheet, routes.desk.worker)
         self._back = back
@@ -65,11 +67,19 @@ class CompareScene(Scene):
         return self._back
 
     def choose(self, old: Sheet) -> Scene | None:
-        """Compare with this old sheet."""
-        self.compared = compare(old, self.sheet)
-        self._racks = racks(self.compared, DEALT, seed=1)
+        """Compare with this old sheet, in the background: two sheets with little in common take a moment."""
+        self.old, self.compared, self._racks = old, None, ()
         self.place, self.answered = 0, False
+        worker = self.routes.desk.worker
+        if worker is None:
+            self._told(_compare(old, self.sheet))
+        else:
+            worker.submit(lambda _: _compare(old, self.sheet), self._told)
         return None
+
+    def _told(self, found: tuple[Comparison, tuple[Temptation, ...]]) -> None:
+        self.compared, self._racks = found
+        self.dirty = True
 
     def show(self, part: str) -> Scene | None:
         """Turns to another part."""
@@ -84,14 +94,17 @@ class CompareScene(Scene):
         scrolled(ui, "compare", ui.header(title, "", self.back), self._fill, WIDEST, gap=14)
 
     def _fill(self, page: Column) -> None:
-        if self.compared is None:
+        if self.old is None:
             page.text("There is no other sheet to compare with. Load the old one, and come back.", most=800)
             page.buttons([Press("Sheets", lambda: self.routes.choosing(self), "return", main=True)])
             return
         page.caption("With which older sheet?")
         options = [(one, f"{one.name} {one.season}") for one in self.others]
-        old = self.compared.old
+        old: Sheet = self.old
         page.add(lambda at, width: page.ui.choice(at, width, "old sheet", options, old, self.choose))
+        if self.compared is None:
+            page.text("The two sheets are being compared.")
+            return
         with page.panel() as inside:
             inside.text(headline(self.compared), BODY_BOLD)
             for said in drift_sentences(self.compared):
@@ -229,3 +242,9 @@ class CompareScene(Scene):
     def _next(self) -> Scene | None:
         self.place, self.answered = (self.place + 1) % len(self._racks), False
         return None
+
+
+def _compare(old: Sheet, new: Sheet) -> tuple[Comparison, tuple[Temptation, ...]]:
+    """The comparison, its slow parts worked out, and racks to practise on."""
+    compared = compare(old, new)
+    return compared, racks(compared, DEALT, seed=1)

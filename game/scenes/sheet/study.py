@@ -83,7 +83,8 @@ class StudyScene(Scene):
         self.title = ""
         self.hands: tuple[Hand, ...] = ()
         """The hands behind it."""
-        self._said = sentences(self.study)
+        self._said: tuple[str, ...] = ()
+        self._said_of_made = False
         self.made = Made(sheet, routes.desk.worker)
         self._weights: tuple[int, Study] | None = None
         """The study by how often hands come off, and on how many deals that was counted."""
@@ -122,7 +123,7 @@ class StudyScene(Scene):
         page.add(lambda at, width: page.ui.choice(at, width, "picture", options, self.picture, self.show))
         if self.picture == SAID:
             with page.panel() as inside:
-                for place, said in enumerate(self._said):
+                for place, said in enumerate(self._sentences):
                     inside.gap(12 if place else 0)
                     inside.text(said, LARGE, most=1100)
             page.buttons([Press("See it tile by tile", partial(self.show, TILES), "return", main=True)])
@@ -222,6 +223,14 @@ class StudyScene(Scene):
         sort = [self._figure(one) for one in range(FLOWER + 1) if (rank_of(one) is None) == (rank_of(kind) is None)]
         least, most = min(sort), max(sort)
         return (self._figure(kind) - least) / (most - least) if most > least else 0.0
+
+    @property
+    def _sentences(self) -> tuple[str, ...]:
+        """What a teacher says; with what the deals add, once all of them are played."""
+        if not self._said or (self.made.done and not self._said_of_made):
+            self._said_of_made = self.made.done
+            self._said = sentences(self._weighed or self.study)
+        return self._said
 
     def _heat(self, ui: Ui, at: tuple[int, int], width: int) -> int:
         gap = ui.u(6)

@@ -18,7 +18,7 @@ from engine.sheet.compare.changes import What
 from engine.sheet.compare.comparison import Because, compare
 from engine.sheet.compare.pairing import ONE_CHANGE, best_pairs, ways
 from engine.sheet.compare.racks import TEMPTING, racks
-from engine.sheet.likeness import SAME, Coder, forms_of, neighbours
+from engine.sheet.likeness import MOVES, SAME, Coder, forms_of, moved, neighbours
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import find, shipped
 from engine.tiles import COPIES, JOKER, counts_of
@@ -380,6 +380,29 @@ def test_likeness_is_the_same_from_both_sides_and_whole_with_itself() -> None:
         for other in forms:
             assert one.alike(other) == other.alike(one)
             assert (one.alike(other) == SAME) == (ways(one.hand) == ways(other.hand))
+
+
+def test_the_quick_bound_of_likeness_is_a_bound() -> None:
+    """No pair of hands is more alike than the bound says, and a hand reaches the bound with itself."""
+    forms = forms_of(find("lantern-street").hands[::2], Coder())
+    for one in forms:
+        assert one.alike_at_most(one) == SAME
+        for other in forms:
+            assert one.alike(other) <= one.alike_at_most(other) == other.alike_at_most(one)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_forms_are_what_no_move_makes_from_one_another(seed: int) -> None:
+    """Every variant is a move of exactly one form's first variant, tried out move by move."""
+    for hand in (*random_sheet(seed, 4).hands, *find("lantern-street").hands[6:12]):
+        (form,) = forms_of([hand], Coder())
+        for variant in hand.variants:
+            makes = [
+                first
+                for first in form.first
+                if any(sorted(moved(first.groups, *move)) == sorted(moved(variant.groups, *MOVES[0])) for move in MOVES)
+            ]
+            assert len(makes) == 1, (hand.name, variant)
 
 
 def test_neighbours_against_a_slow_count() -> None:

@@ -232,6 +232,11 @@ def test_no_deal_is_offered_at_a_table(routes, home, sheet):
     assert "Deal me a rack" not in texts(page)
 
 
+def test_no_comparison_at_a_table(routes, home, sheet):
+    """It would take the worker away from the advice."""
+    assert "Compare with another" not in texts(SheetScene(routes, sheet, home, rack=RACK))
+
+
 def test_how_often_a_hand_comes_off_is_counted_in_the_background():
     """Deals are played on the worker's thread; what is said are the counts of the command's first deals."""
     sheet = find("first-steps")
@@ -346,6 +351,19 @@ def test_a_rack_to_practise_on_is_answered_and_followed_by_another(routes, home,
     press(scene, "return")
     assert "Rack 2 of 8" in texts(scene)
     assert not scene.answered
+
+
+def test_sheets_are_compared_in_the_background():
+    """A worker compares; until it has, the screen says so."""
+    worker = Worker()
+    routes = BareRoutes(make_look())
+    routes.desk.worker = worker
+    scene = CompareScene(routes, routes.desk.current_sheet, HomeScene(routes))
+    assert "The two sheets are being compared." in texts(scene)
+    while scene.compared is None:
+        worker.poll()
+    assert "Of 12 hands, 0 are kept" in texts(scene)
+    worker.close()
 
 
 def test_no_other_sheet_to_compare_with(routes, home, sheet):
