@@ -3,29 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import UTC, datetime
 from functools import partial
 
-from engine.store.values import LineSummary, StoreError
+from engine.drills.schedule import Due
+from engine.store.values import LineSummary
 from engine.tiles import parse_tiles
-from engine.words import listed, sentence, when
+from engine.words import count, listed, sentence, when
 from game.draw.theme import BODY, BODY_BOLD, GREAT, SMALL, SOFT, TEAL, TOUCH, WOOD, WOOD_DEEP, WOOD_LIT
 from game.draw.tiles import Face, height_for
 from game.play.matches import LeftOff, MatchPlay, left_off
+from game.play.skill import SoFar, so_far
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
+from game.ui.column import Column, scrolled
 from game.ui.keys import cap
-from game.ui.layout import Rect, columns, inset
+from game.ui.layout import Rect
 from game.ui.popups import Question
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
+from game.words.drills import due_words
 from game.words.house import house_words
 from game.words.match import seat_sentence, standing
+from game.words.skill import so_far_words
 
 TWO_COLUMNS = 820
 WIDEST = 1240
 ROOMY = 700
 """Units of height under which the list stands closer, so that all of it is seen."""
-BANNER = 100
+BANNER, LOW_BANNER, BANNER_WIDE = 100, 78, 400
+MOST_DUE = 2
+"""Things to practise that are named; the practice screen names them all."""
 CODE_LENGTH = 100
 
 
@@ -46,14 +54,26 @@ class HomeScene(Scene):
         self.routes, self.desk = routes, routes.desk
         self._code = ""
         self._fault = ""
+        self._low = False
         self._left = LeftOff()
         self._trouble = ""
         """Why what was left can't be gone on with."""
+        self._so_far = SoFar()
+        self._due: tuple[Due, ...] = ()
         self.enter()
 
     def enter(self) -> None:
-        """A deal or a match may have been left meanwhile."""
+        """A deal or a match may have been left or finished meanwhile."""
         self._left = left_off(self.desk)
+        self._due = self._due_now()
+        self._so_far = so_far(self.desk.store.lines(limit=None), self.desk.current_sheet)
+
+    def _due_now(self) -> tuple[Due, ...]:
+        """What is due in practice; nothing where the store can't say."""
+        try:
+            return self.desk.drilling().session()
+        except ValueError:
+            return ()
 
     def back(self) -> Scene | None:
         """Esc asks whether to leave."""
@@ -63,80 +83,95 @@ class HomeScene(Scene):
     def _leave(self) -> Scene | None:
         return Farewell(self.look)
 
-    # Painting.
+    # What is on it.
 
     def paint(self, ui: Ui) -> None:
         """A banner, what to do now, and a list of what else there is."""
-        page = ui.page()
-        ui.scroll("home", page, lambda area: self._all(ui, area))
+        self._low = ui.window.height < ui.u(ROOMY)
+        scrolled(ui, "home", ui.page(), self._fill, widest=WIDEST, roomy=True)
 
-    def _all(self, ui: Ui, area: Rect) -> int:
-        width = min(area.width, ui.u(WIDEST))
-        place = Rect(area.centerx - width // 2, area.top, width, area.height)
-        spare = area.height - (ui.measure(lambda: self._page(ui, place)) - area.top)
-        return max(self._page(ui, place.move(0, max(spare, 0) // 3)), area.top)
-
-    def _page(self, ui: Ui, place: Rect) -> int:
-        y = self._banner(ui, place)
+    def _fill(self, page: Column) -> None:
+        wide = page.has(TWO_COLUMNS)
+        page.spring(1)
+        self._banner(page, wide)
         for text in self.desk.told:
-            y = ui.notice(text, (place.left, y), place.width) + ui.u(10)
+            page.notice(text)
+            page.gap(10)
         if self.desk.told:
-            presses = [Press("I have read this", self._heard)]
-            y = ui.buttons((place.left, y), place.width, presses) + ui.u(16)
-        if place.width >= ui.u(TWO_COLUMNS):
-            left, right = columns(Rect(place.left, y, place.width, 0), [1.75, 1], ui.u(20))
-            return max(self._deals(ui, left), self._places(ui, right))
-        y = self._deals(ui, Rect(place.left, y, place.width, 0))
-        return self._places(ui, Rect(place.left, y, place.width, 0))
+            page.buttons([Press("I have read this", self._heard)])
+            page.gap(16)
+        with page.beside([1.75, 1], least=TWO_COLUMNS, gap=20 if wide else 16) as (left, right):
+            self._deals(left)
+            self._places(right)
+        page.spring(2)
 
-    def _banner(self, ui: Ui, place: Rect) -> int:
+    def _banner(self, page: Column, wide: bool) -> None:
         """The name, and the winds on a ledge where there is room for them."""
-        words = Rect(place.left, place.top, place.width, 0)
-        high = ui.line(GREAT) + ui.line(BODY)
-        wide = ui.u(400)
-        if place.width >= ui.u(TWO_COLUMNS):
-            words.width -= wide + ui.u(20)
-            band = Rect(place.right - wide, place.top, wide, ui.u(BANNER))
-            _winds(ui, band)
-            words.top += (band.height - high) // 2
-            high = band.height - (band.height - high) // 2
-        y = ui.paragraph("Lone East", words.topleft, words.width, GREAT, TEAL)
-        text = "American-style mahjong, to practise on your own"
-        y = max(ui.paragraph(text, (words.left, y), words.width, BODY, SOFT), words.top + high)
-        return y + ui.u(18)
+        with page.aside(page.ui.u(BANNER_WIDE), right=True, stacked=not wide, down="middle") as (words, band):
+            words.text("Lone East", GREAT, TEAL)
+            words.text("American-style mahjong, to practise on your own", BODY, SOFT)
+            if wide:
+                band.block(LOW_BANNER if self._low else BANNER, partial(_winds, band.ui))
+        page.gap(18)
 
     # Deals.
 
-    def _deals(self, ui: Ui, area: Rect) -> int:
-        y = area.top
+    def _deals(self, page: Column) -> None:
         if not self._left.nothing:
-            y = ui.titled((area.left, y), area.width, "Where you left off", partial(self._go_on, ui))
-        return ui.titled(
-            (area.left, y), area.width, "Your deal" if self._left.nothing else "Another deal", partial(self._new, ui)
-        )
+            with page.panel("Where you left off") as inside:
+                self._go_on(inside)
+            page.gap(16)
+        with page.panel("Your deal" if self._left.nothing else "Another deal") as inside:
+            self._new(inside, main=self._left.nothing)
+        if self._due:
+            page.gap(16)
+            with page.panel("To practise today") as inside:
+                self._list_due(inside)
+                inside.gap(12)
+                inside.buttons([Press("Practise", lambda: self.routes.practice(self))])
+        if self._so_far.games:
+            page.gap(16)
+            with page.panel("How far you have come") as inside:
+                inside.text(so_far_words(self._so_far, self.desk.current_sheet))
 
-    def _go_on(self, ui: Ui, area: Rect) -> int:
+    def _list_due(self, inside: Column) -> None:
+        shown = self._due[: 1 if self._low else MOST_DUE]
+        inside.points([due_words(due, datetime.now(UTC)) for due in shown])
+        more = len(self._due) - len(shown)
+        if more and not self._low:
+            inside.gap(6)
+            inside.text(f"And {count(more, 'more question', 'more')}.", BODY, SOFT)
+
+    def _go_on(self, inside: Column) -> None:
         """What was played to last comes first, and its button is the main one."""
-        y = area.top
-        for one in (
-            (self._left.match, self._left.game) if self._left.match_last else (self._left.game, self._left.match)
-        ):
-            if one is not None:
-                y += ui.u(18) if y > area.top else 0
-                place = Rect(area.left, y, area.width, 0)
-                y = self._match(ui, place, one) if isinstance(one, MatchPlay) else self._game(ui, place, one)
+        left = self._left
+        for one in (left.match, left.game) if left.match_last else (left.game, left.match):
+            if isinstance(one, MatchPlay):
+                self._match(inside, one)
+            elif one is not None:
+                self._game(inside, one)
         if self._trouble:
-            y = ui.notice(self._trouble, (area.left, y + ui.u(10)), area.width)
-        return y
+            inside.gap(10)
+            inside.notice(self._trouble)
 
-    def _match(self, ui: Ui, area: Rect, play: MatchPlay) -> int:
-        standing_now = [standing(play.match)] if play.match.results else []
-        text = " ".join(["A match.", *standing_now, seat_sentence(play.match)])
-        y = ui.paragraph(text, area.topleft, area.width, BODY) + ui.u(12)
-        go = Press(
-            "Go on with the match", self._try_left(lambda: self.routes.match_deal(play)), main=self._left.match_last
-        )
-        return ui.buttons((area.left, y), area.width, [go])
+    def _match(self, inside: Column, play: MatchPlay) -> None:
+        inside.text(" ".join(["A match.", *([standing(play.match)] if play.match.results else []),
+                              seat_sentence(play.match)]))  # fmt: skip
+        inside.gap(12)
+        go = self._try_left(lambda: self.routes.match_deal(play))
+        inside.buttons([Press("Go on with the match", go, main=self._left.match_last)])
+        inside.gap(18)
+
+    def _game(self, inside: Column, line: LineSummary) -> None:
+        words = f"{line.sheet_name} {line.season}, {house_words(line.house)}"
+        if line.chosen is not None:
+            words += f", only {listed(list(line.chosen))}"
+        inside.text(f"{words}.")
+        inside.text(f"{f'Deal {line.deal}, left' if line.deal else 'Left'} {when(line.touched)}.", SMALL, SOFT)
+        inside.gap(12)
+        go = self._try_left(lambda: self.routes.resume(line.id))
+        inside.buttons([Press("Go on with this deal", go, main=not self._left.match_last)])
+        inside.gap(18)
 
     def _try_left(self, go: Callable[[], Scene]) -> Callable[[], Scene]:
         """Go on, or say why that can't be: the deal may be damaged, or another window may have it."""
@@ -144,50 +179,42 @@ class HomeScene(Scene):
         def do() -> Scene:
             try:
                 return go()
-            except (StoreError, ValueError) as error:
+            except ValueError as error:
                 self._trouble = sentence(f"{str(error).rstrip('.')}.")
                 return self
 
         return do
 
-    def _game(self, ui: Ui, area: Rect, line: LineSummary) -> int:
-        words = f"{line.sheet_name} {line.season}, {house_words(line.house)}"
-        if line.chosen is not None:
-            words += f", only {listed(list(line.chosen))}"
-        y = ui.paragraph(f"{words}.", (area.left, area.top), area.width, BODY)
-        text = f"Deal {line.deal}, left {when(line.touched)}."
-        y = ui.paragraph(text, (area.left, y), area.width, SMALL, SOFT) + ui.u(12)
-        main = not self._left.match_last
-        press = Press("Go on with this deal", self._try_left(lambda: self.routes.resume(line.id)), main=main)
-        return ui.buttons((area.left, y), area.width, [press])
-
-    def _new(self, ui: Ui, area: Rect) -> int:
+    def _new(self, inside: Column, main: bool) -> None:
         sheet, chosen = self.desk.current_sheet, self.desk.chosen
         sections = "all sections" if chosen is None else f"{len(chosen)} of {len(sheet.sections)} sections"
-        y = ui.paragraph(f"{sheet.name} {sheet.season}, {sections}", area.topleft, area.width, BODY_BOLD)
-        y = ui.paragraph(f"{sentence(house_words(self.desk.house))}.", (area.left, y), area.width, BODY, SOFT) + ui.u(
-            12
-        )
-        presses = [
-            Press("Deal", self._deal, "d", main=self._left.nothing),
+        inside.text(f"{sheet.name} {sheet.season}, {sections}", BODY_BOLD)
+        inside.text(f"{sentence(house_words(self.desk.house))}.", BODY, SOFT)
+        inside.gap(12)
+        inside.buttons([
+            Press("Deal", self._deal, "d", main=main),
             Press("Sheet and sections", lambda: self.routes.choosing(self), "c"),
             Press("House rules", lambda: self.routes.house_rules(self), "r"),
-        ]
-        y = ui.buttons((area.left, y), area.width, presses) + ui.u(18)
-        y = ui.caption("Or a certain deal, by its code", (area.left, y), area.width)
+        ])  # fmt: skip
+        inside.gap(18)
+        inside.caption("Or a certain deal, by its code")
+        ui = inside.ui
         button = ui.button_size("Deal it")[0]
-        beside = area.width >= ui.u(200) + button + ui.u(10)
-        field = Rect(area.left, y, min(area.width - (button + ui.u(10) if beside else 0), ui.u(360)), ui.u(TOUCH))
+        stacked = inside.width < ui.u(210) + button
+        with inside.aside(button, gap=10, right=True, stacked=stacked, apart=8) as (field, press):
+            field.block(TOUCH, partial(self._code_field, ui))
+            says, able = "Deal it", bool(self._code.strip())
+            size = (button, ui.u(TOUCH))
+            press.block(TOUCH, lambda rect: ui.button(Rect(rect.topleft, size), says, self._deal_code, enabled=able))
+        if self._fault:
+            inside.gap(10)
+            inside.notice(self._fault)
+
+    def _code_field(self, ui: Ui, rect: Rect) -> None:
         ui.field(
-            field, "deal code", self._code, self._write, hint="such as K7Q2-M4X9-3TRB", enter=self._deal_code,
+            rect, "deal code", self._code, self._write, hint="such as K7Q2-M4X9-3TRB", enter=self._deal_code,
             longest=CODE_LENGTH,
         )  # fmt: skip
-        at = (field.right + ui.u(10), y) if beside else (area.left, field.bottom + ui.u(8))
-        ui.button(Rect(at, (button, ui.u(TOUCH))), "Deal it", self._deal_code, enabled=bool(self._code.strip()))
-        y = at[1] + ui.u(TOUCH)
-        if self._fault:
-            y = ui.notice(self._fault, (area.left, y + ui.u(10)), area.width)
-        return y
 
     def _write(self, text: str) -> Scene | None:
         self._code, self._fault = text, ""
@@ -203,8 +230,7 @@ class HomeScene(Scene):
         try:
             return self.routes.new_deal(code)
         except ValueError as error:
-            text = str(error)
-            self._fault = sentence(text) + ("" if text.endswith(".") else ".")
+            self._fault = sentence(f"{str(error).rstrip('.')}.")
             return None
 
     def _heard(self) -> Scene | None:
@@ -213,10 +239,10 @@ class HomeScene(Scene):
 
     # Everything else.
 
-    def _places(self, ui: Ui, area: Rect) -> int:
+    def _places(self, page: Column) -> None:
         sheet = self.desk.current_sheet
         rows = (
-            ("h", "Read the sheet", f"{len(sheet.hands)} hands of {sheet.name}",
+            ("h", "Read the sheet", f"{count(len(sheet.hands), 'hand')} of {sheet.name}",
              lambda: self.routes.sheet(sheet, self, self.desk.chosen)),
             ("g", "Practise the hands", "what is due today, and every drill",
              lambda: self.routes.practice(self)),
@@ -229,24 +255,14 @@ class HomeScene(Scene):
             ("w", "How it plays", "the game and its rules in short", lambda: self.routes.intro(self, first=False)),
             ("q", "Leave", "everything is kept", self._leave),
         )  # fmt: skip
-        y = area.top
-        pad, gap = (12, 7) if ui.window.height >= ui.u(ROOMY) else (5, 5)
+        low = self._low
         for key, name, note, do in rows:
-            room = area.width - ui.u(70)
-            written = ui.tall(name, room, BODY_BOLD) + ui.tall(note, room, SMALL)
-            high = max(written + ui.u(pad), ui.u(TOUCH))
-            rect = Rect(area.left, y, area.width, high)
-            ui.row(name, rect, do, key=key)
-            with ui.within(inset(rect, ui.u(4), ui.u(2))):
-                low = ui.paragraph(
-                    name, (rect.left + ui.u(18), rect.top + (high - written) // 2), room, BODY_BOLD, TEAL
-                )
-                ui.paragraph(note, (rect.left + ui.u(18), low), room, SMALL, SOFT)
-                wide = ui.cap_width(key)
-                ui.cap_at((rect.right - wide - ui.u(14), rect.centery), key)
-            y = rect.bottom + ui.u(gap)
-        text = f"{cap('f1')} shows the keys of any screen."
-        return ui.paragraph(text, (area.left, y + ui.u(2)), area.width, SMALL, SOFT)
+            with page.card(name, do, key=key, pad=1 if low else 6) as card:
+                card.text(name, BODY_BOLD, TEAL)
+                card.text(note, SMALL, SOFT)
+            page.gap(4 if low else 7)
+        page.gap(0 if low else 7)
+        page.text(f"{cap('f1')} shows the keys of any screen.", SMALL, SOFT)
 
 
 def _winds(ui: Ui, band: Rect) -> None:

@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
-from functools import partial
 
-from game.draw.theme import BODY, HEADING, SOFT, TOUCH
+from game.draw.theme import BODY, SOFT
 from game.play.rack_order import AS_DRAWN, BY_HAND, BY_SUIT
-from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES, OTHERS, SCALES, KeyTakenError, KeyUse, Settings
+from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES, OTHERS, SCALES, KeyTakenError, KeyUse
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
-from game.ui.layout import Rect
+from game.ui.column import Column, scrolled
 from game.ui.look import BASE
-from game.ui.popups import pane
+from game.ui.popups import pane_of
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Ui
 
 WIDEST = 1100
+ON_OFF = ((True, "On"), (False, "Off"))
 
 
 class SettingsScene(Scene):
@@ -39,33 +40,33 @@ class SettingsScene(Scene):
     def paint(self, ui: Ui) -> None:
         """One scrolled list of groups."""
         rest = ui.header("Settings", "", self.back)
-        ui.scroll("settings", rest, lambda area: self._all(ui, area))
+        scrolled(ui, "settings", rest, self._fill, widest=WIDEST, gap=16)
 
-    def _all(self, ui: Ui, area: Rect) -> int:
-        width = min(area.width, ui.u(WIDEST))
-        area = Rect(area.centerx - width // 2, area.top, width, area.height)
-        y = ui.paragraph("Whatever you change is kept at once.", area.topleft, width, BODY, SOFT) + ui.u(10)
-        for title, inside in (
-            ("How it looks", self._looks),
-            ("At the table", self._table),
-            ("Keys at the table", self._keys),
-        ):
-            y = ui.titled((area.left, y), area.width, title, partial(inside, ui))
-        return y
+    def _fill(self, page: Column) -> None:
+        page.text("Whatever you change is kept at once.", BODY, SOFT)
+        page.gap(10)
+        with page.panel("How it looks") as inside:
+            self._looks(inside)
+        with page.panel("At the table") as inside:
+            self._table(inside)
+        with page.panel("Keys at the table") as inside:
+            self._keys(inside)
 
-    def _looks(self, ui: Ui, area: Rect) -> int:
-        now = self.desk.settings
+    def _choice(
+        self, inside: Column, name: str, note: str, field: str, options: Sequence[tuple[object, str]], key: str = ""
+    ) -> None:
+        """A row that offers values for one of the settings."""
+        ui, now = inside.ui, getattr(self.desk.settings, field)
+
+        def pick(value: object) -> None:
+            self.change(**{field: value})
+
+        inside.setting(name, note, lambda at, width: ui.choice(at, width, key or name.lower(), options, now, pick))
+
+    def _looks(self, inside: Column) -> None:
         sizes = [(scale, f"{scale:.0%}") for scale in SCALES]
-        y = ui.named(
-            area, area.top, "Size", self._size_note(ui),
-            lambda at, width: ui.choice(at, width, "size", sizes, now.scale, lambda scale: self.change(scale=scale)),
-        )  # fmt: skip
-        return ui.named(
-            area, y, "Motion", "tiles may glide, for less than a fifth of a second",
-            lambda at, width: ui.choice(
-                at, width, "motion", [(True, "On"), (False, "Off")], now.motion, lambda on: self.change(motion=on)
-            ),
-        )  # fmt: skip
+        self._choice(inside, "Size", self._size_note(inside.ui), "scale", sizes)
+        self._choice(inside, "Motion", "tiles may glide, for less than a fifth of a second", "motion", ON_OFF)
 
     def _size_note(self, ui: Ui) -> str:
         wide, high = ui.window.size
@@ -75,77 +76,48 @@ class SettingsScene(Scene):
             return f"this window has room for {held:.0%}; enlarge it for more"
         return "of all letters, tiles and buttons"
 
-    def _table(self, ui: Ui, area: Rect) -> int:
-        now = self.desk.settings
+    def _table(self, inside: Column) -> None:
         advice = [(ALWAYS, "Always shown"), (HINTED, "Only when asked"), (HIDDEN, "Hidden")]
+        self._choice(inside, "Advice", "a deal played with advice hidden is the one that counts", "advice", advice)
         orders = [(BY_SUIT, "By suit"), (AS_DRAWN, "As drawn"), (BY_HAND, "By hand")]
-        y = ui.named(
-            area, area.top, "Advice", "a deal played with advice hidden is the one that counts",
-            lambda at, width: ui.choice(at, width, "advice", advice, now.advice, lambda to: self.change(advice=to)),
-        )  # fmt: skip
-        y = ui.named(
-            area, y, "Order of the rack", "by hand: where you put each tile it stays",
-            lambda at, width: ui.choice(
-                at, width, "order", orders, now.rack_order, lambda to: self.change(rack_order=to)
-            ),
-        )  # fmt: skip
+        note = "by hand: where you put each tile it stays"
+        self._choice(inside, "Order of the rack", note, "rack_order", orders, key="order")
         waits = [(0, "As long as I like"), *((seconds, f"{seconds} seconds") for seconds in (3, 5, 10, 20, 30))]
-        if now.call_seconds not in dict(waits):
-            waits.append((now.call_seconds, f"{now.call_seconds} seconds"))
-        y = ui.named(
-            area, y, "Time to call", "at a full table, how long a discard waits for you",
-            lambda at, width: ui.choice(
-                at, width, "time to call", waits, now.call_seconds, lambda to: self.change(call_seconds=to)
-            ),
-        )  # fmt: skip
+        now = self.desk.settings.call_seconds
+        if now not in dict(waits):
+            waits.append((now, f"{now} seconds"))
+        note = "at a full table, how long a discard waits for you"
+        self._choice(inside, "Time to call", note, "call_seconds", waits)
         strengths = [(one, one.capitalize()) for one in OTHERS]
-        y = ui.named(
-            area, y, "The other players", "how well the simulated seats pass and play, from the next deal on",
-            lambda at, width: ui.choice(
-                at, width, "others", strengths, now.others, lambda to: self.change(others=to)
-            ),
-        )  # fmt: skip
-        return ui.named(
-            area, y, "Sound", self._sound_note(),
-            lambda at, width: ui.choice(
-                at, width, "sound", [(True, "On"), (False, "Off")], now.sound, lambda on: self.change(sound=on)
-            ),
-        )  # fmt: skip
+        note = "how well the simulated seats pass and play, from the next deal on"
+        self._choice(inside, "The other players", note, "others", strengths, key="others")
+        self._choice(inside, "Sound", self._sound_note(), "sound", ON_OFF)
 
     def _sound_note(self) -> str:
         trouble = self.look.sounds.trouble
         return f"a soft tap at every press; {trouble}" if trouble else "a soft tap at every press"
 
-    def _keys(self, ui: Ui, area: Rect) -> int:
+    def _keys(self, inside: Column) -> None:
         now = self.desk.settings
-        y = ui.paragraph(
+        inside.gap(6)
+        inside.text(
             "Press one to give it another key. Arrows, Tab, Enter, Space, Esc, F1 and F11 always mean the same.",
-            (area.left, area.top + ui.u(6)), area.width, BODY, SOFT,
-        ) + ui.u(10)  # fmt: skip
-        across = max(1, min(3, area.width // ui.u(300)))
-        gap = ui.u(10)
-        wide = (area.width - gap * (across - 1)) // across
-        for start in range(0, len(KEY_USES), across):
-            row = KEY_USES[start : start + across]
-            high = max(self._key_high(ui, use, wide, now) for use in row)
-            for index, use in enumerate(row):
-                self._key_button(ui, Rect(area.left + index * (wide + gap), y, wide, high), use, now)
-            y += high + ui.u(8)
+            BODY, SOFT,
+        )  # fmt: skip
+        inside.gap(10)
+        with inside.grid(300, gap=10, most=3) as cell:
+            for use in KEY_USES:
+                self._key(cell(), use, now.key(use.name))
         if now.keys:
-            y = ui.buttons((area.left, y + ui.u(6)), area.width, [Press("All keys as at first", self._first_keys)])
-        return y
+            inside.gap(14)
+            inside.buttons([Press("All keys as at first", self._first_keys)])
 
-    def _key_high(self, ui: Ui, use: KeyUse, wide: int, now: Settings) -> int:
-        room = wide - ui.cap_width(now.key(use.name)) - ui.u(34)
-        return max(ui.tall(use.says, room, BODY) + ui.u(14), ui.u(TOUCH))
-
-    def _key_button(self, ui: Ui, rect: Rect, use: KeyUse, now: Settings) -> None:
-        name = f"key to {use.says}"
-        ui.row(name, rect, lambda: AskKey(self, use))
-        with ui.within(rect):
-            cap = ui.cap_at((rect.left + ui.u(10), rect.centery), now.key(use.name))
-            left = cap.right + ui.u(12)
-            ui.fitted(use.says, Rect(left, rect.top, rect.right - left - ui.u(8), rect.height), BODY)
+    def _key(self, cell: Column, use: KeyUse, key: str) -> None:
+        with cell.card(f"key to {use.says}", lambda: AskKey(self, use), pad=6, edge=10, fills=True) as card:
+            ui = card.ui
+            with card.aside(ui.cap_width(key), gap=12, down="middle") as (cap, words):
+                cap.block(24, lambda rect: ui.cap_at(rect.midleft, key))
+                words.text(use.says)
 
     def _first_keys(self) -> Scene | None:
         self.change(keys={})
@@ -175,11 +147,14 @@ class AskKey(Popup):
         """What the key will do, what is wrong with the last one pressed, and the way back."""
         text = f"Press the key that is to {self.use.says}. Esc leaves it as it is."
 
-        def content(area: Rect) -> int:
-            y = ui.paragraph("Another key", area.topleft, area.width, HEADING) + ui.u(8)
-            y = ui.paragraph(text, (area.left, y), area.width, BODY) + ui.u(14)
+        def fill(column: Column) -> None:
+            column.heading("Another key")
+            column.gap(8)
+            column.text(text)
+            column.gap(14)
             if self.fault:
-                y = ui.notice(self.fault, (area.left, y), area.width) + ui.u(14)
-            return ui.buttons((area.left, y), area.width, [Press("Back", self.back, "escape")])
+                column.notice(self.fault)
+                column.gap(14)
+            column.buttons([Press("Back", self.back, "escape")])
 
-        pane(ui, 520, "another key", content)
+        pane_of(ui, 520, "another key", fill)

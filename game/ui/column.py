@@ -4,7 +4,7 @@ A scene says once what is on it; nobody adds up heights by hand:
 
     def paint(self, ui):
         rest = ui.header("Past deals", "", self.back)
-        scrolled(ui, "deals", rest, self.fill, widest=1100)
+        scrolled(ui, "deals", rest, self.fill, widest=1100)   # with `roomy=True` it is set larger where there is room
 
     def fill(self, page):
         page.text("Whatever you change is kept at once.", BODY, SOFT)
@@ -29,13 +29,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from typing import Literal
 
 from game.draw.theme import BODY, BODY_BOLD, CARD, HEADING, INK, RULE, SMALL, SMALL_BOLD, SOFT, TOUCH, Colour, Style
 from game.draw.tiles import Face, height_for
 from game.ui.buttons import NAMES, TWO_COLUMNS, Press
 from game.ui.layout import Rect, columns, flow
+from game.ui.parts import Stack
 from game.ui.pen import Across
 from game.ui.scrolling import GUTTER
 from game.ui.targets import Do
@@ -44,100 +44,8 @@ from game.ui.widgets import Ui
 Place = Literal["top", "middle", "bottom"]
 
 
-@dataclass(frozen=True)
-class Part:
-    """One thing in a column. Heights are pixels."""
-
-    least: int
-    paint: Callable[[Rect], object]
-    grows: int = 0
-    """How much higher than `least` it may become."""
-    spring: float = 0
-    """Its share of the height that nothing can grow into."""
-    before: int = 0
-    """The gap over it."""
-
-
-class Column:
+class Column(Stack):
     """Parts under one another, all as wide as the column. The module's first lines show how it is used."""
-
-    def __init__(self, ui: Ui, width: int, gap: float = 0) -> None:
-        """`width` in pixels; `gap` units lie between each two parts where `Column.gap` says nothing else."""
-        self.ui = ui
-        self.width = max(width, 1)
-        self._between = ui.u(gap)
-        self._gap: int | None = None
-        self._parts: list[Part] = []
-
-    # Measures.
-
-    @property
-    def height(self) -> int:
-        """The least height of all parts and gaps, in pixels."""
-        return sum(part.before + part.least for part in self._parts)
-
-    @property
-    def grows(self) -> int:
-        """How many pixels higher it can become and still be filled."""
-        return sum(part.grows for part in self._parts)
-
-    @property
-    def springs(self) -> float:
-        """Above 0 when it can fill any height."""
-        return sum(part.spring for part in self._parts)
-
-    def has(self, units: float) -> bool:
-        """Whether the column is at least so many units wide."""
-        return self.width >= self.ui.u(units)
-
-    # Drawing.
-
-    def paint(self, at: tuple[int, int], height: int = 0) -> int:
-        """Draws every part from a point down, in at least its least height; gives the y under the last."""
-        spare = max(height - self.height, 0)
-        growing = min(spare, self.grows)
-        springing, springs = spare - growing, self.springs
-        y = at[1]
-        for part in self._parts:
-            high = part.least
-            high += growing * part.grows // self.grows if part.grows else 0
-            high += round(springing * part.spring / springs) if part.spring else 0
-            y += part.before
-            part.paint(Rect(at[0], y, self.width, high))
-            y += high
-        return y
-
-    # Putting things in.
-
-    def gap(self, units: float) -> None:
-        """The gap before the next part, in place of the usual one."""
-        self._gap = self.ui.u(units)
-
-    def put(self, least: int, paint: Callable[[Rect], object], grows: int = 0, spring: float = 0) -> None:
-        """A part of so many pixels; `paint` gets the rectangle that it is given."""
-        before = self._gap if self._gap is not None else (self._between if self._parts else 0)
-        self._gap = None
-        self._parts.append(Part(least, paint, grows, spring, before))
-
-    def add(self, draw: Callable[[tuple[int, int], int], int]) -> None:
-        """A widget that draws itself from a point within a width, and gives the y under it."""
-        ui, width = self.ui, self.width
-        least = ui.measure(lambda: draw((0, 0), width))
-        self.put(least, lambda rect: draw(rect.topleft, width))
-
-    def space(self, units: float) -> None:
-        """Empty room of so many units, at the end of a column too."""
-        self._gap = self._gap or 0
-        self.put(self.ui.u(units), lambda _: None)
-
-    def spring(self, share: float = 1) -> None:
-        """Empty room that takes its share of the height that is left."""
-        self._gap = self._gap or 0
-        self.put(0, lambda _: None, spring=share)
-
-    def block(self, units: float, paint: Callable[[Rect], object], grows: float = 0) -> None:
-        """Anything of a known height: `paint` draws it into the rectangle. `grows`: units it may be higher."""
-        self.put(self.ui.u(units), paint, self.ui.u(grows))
 
     # Text.
 
@@ -206,7 +114,7 @@ class Column:
 
     def setting(self, name: str, note: str, control: Callable[[tuple[int, int], int], int]) -> None:
         """A setting: its name and a note, with its control beside or under them."""
-        self.gap(12 if self._parts else 6)
+        self.gap(6 if self.empty else 12)
         narrow = not self.has(TWO_COLUMNS)
         with self.aside(self.ui.u(NAMES), gap=24, stacked=narrow, apart=6) as (words, place):
             words.gap(0 if narrow else 4)
@@ -328,10 +236,10 @@ class Column:
 
     def _stack(self, parts: Sequence[Column], gap: float) -> None:
         for part in parts:
-            if part._parts:
+            if not part.empty:
                 self.put(part.height, _painter(part, "top"), part.grows, part.springs)
                 self.gap(gap)
-        self._gap = None
+        self.forget_gap()
 
     def _row(self, parts: Sequence[Column], gap: int, down: Place) -> None:
         if not parts:
@@ -360,13 +268,40 @@ def _painter(column: Column, down: Place) -> Callable[[Rect], object]:
     return paint
 
 
+SIZES = (1.4, 1.3, 1.2, 1.1)
+"""How much larger a page is set that would leave much of its window empty."""
+
+
 def scrolled(
-    ui: Ui, name: str, rect: Rect, fill: Callable[[Column], object], widest: float = 0, gap: float = 0
+    ui: Ui,
+    name: str,
+    rect: Rect,
+    fill: Callable[[Column], object],
+    widest: float = 0,
+    gap: float = 0,
+    roomy: bool = False,
 ) -> None:
-    """A column in a rectangle, scrolled if it is too high; at most `widest` units wide, and then in the middle."""
-    wide = max(rect.width - ui.u(GUTTER), 1)
-    column = Column(ui, min(wide, ui.u(widest)) if widest else wide, gap)
-    fill(column)
+    """A column in a rectangle, scrolled if it is too high; at most `widest` units wide, and then in the middle.
+
+    A `roomy` page is set larger, as far as all of it can then still be seen at once.
+    """
+
+    def filled() -> Column:
+        wide = max(rect.width - ui.u(GUTTER), 1)
+        column = Column(ui, min(wide, ui.u(widest)) if widest else wide, gap)
+        fill(column)
+        return column
+
+    for times in SIZES if roomy else ():
+        with ui.enlarged(times):
+            column = filled()
+            if column.height <= rect.height:
+                _in_area(ui, name, rect, column)
+                return
+    _in_area(ui, name, rect, filled())
+
+
+def _in_area(ui: Ui, name: str, rect: Rect, column: Column) -> None:
     ui.scroll(name, rect, lambda area: column.paint((area.centerx - column.width // 2, area.top), area.height))
 
 

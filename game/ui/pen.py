@@ -71,6 +71,16 @@ class Pen:
         finally:
             self._rooms.pop()
 
+    @contextmanager
+    def enlarged(self, times: float) -> Iterator[None]:
+        """All that is measured and drawn inside is so many times as large."""
+        unit = self.unit
+        self.unit = unit * times
+        try:
+            yield
+        finally:
+            self.unit = unit
+
     def shows(self, rect: Rect) -> bool:
         """Whether anything of a rectangle can be seen: a long list skips what can't."""
         return bool(rect.colliderect(self.surface.get_clip()))

@@ -1,14 +1,16 @@
-"""Routes and a desk for tests: they keep what scenes give them in their own fields, and deal nothing."""
+"""Routes and a desk for tests: the calm screens stand on a real desk, but nothing is dealt."""
 
+import tempfile
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
+from pathlib import Path
 
 from engine.rules.house import House
-from engine.sheet.reader import SheetFaults, read_file
-from engine.sheet.shelf import find, shipped
 from engine.store.endings import GameEnd
+from engine.store.store import Store
 from engine.store.values import LineSummary
-from game.play.settings import Settings
+from game.play.desk import Desk
 from game.scenes.choosing import ChooseScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
@@ -57,54 +59,21 @@ def summary(number=1, finished=False, **changes):
     return replace(one, **changes)
 
 
-class NothingKept:
-    """A store in which nothing was ever set."""
+class BareDesk(Desk):
+    """A real desk over an empty store, but for what was left unfinished and what is to be told: a test sets these."""
 
-    def get(self, name, usual=None):  # noqa: ARG002
-        return usual
+    unfinished = None
+    told: Sequence[str] = ()
 
-
-class BareDesk:
-    """Everything a scene may ask, answered from fields that a test can set and read."""
-
-    def __init__(self, look, unfinished=None, told=()):
-        self.look = look
-        self.worker = None
-        self.store = NothingKept()
-        self.settings = Settings()
-        self.house = House()
-        self.shelf = [find(name) for name in shipped()]
-        self.current_sheet = self.shelf[-1]
-        self.chosen = None
+    def __init__(self, unfinished=None, told=()):
+        self._folder = tempfile.TemporaryDirectory()
+        super().__init__(None, Store(Path(self._folder.name) / "deals.sqlite"))
         self.unfinished = unfinished
         self.told = list(told)
-        self.first_start = True
-
-    def save_settings(self, settings):
-        self.settings = settings
-        self.look.scale = settings.scale
-
-    def save_house(self, house):
-        self.house = house
-
-    def sheets(self):
-        return self.shelf
-
-    def choose_sheet(self, sheet, chosen):
-        self.current_sheet, self.chosen = sheet, chosen
-
-    def load_sheet(self, path):
-        reading = read_file(path)
-        if reading.sheet is None:
-            raise SheetFaults(reading.faults)
-        self.shelf.append(reading.sheet)
-        return reading.sheet
 
     def heard(self):
+        """The player has read what was told."""
         self.told = []
-
-    def explained(self):
-        self.first_start = False
 
 
 class BareRoutes:
@@ -112,7 +81,8 @@ class BareRoutes:
 
     def __init__(self, look, unfinished=None, told=()):
         self.look = look
-        self.desk = BareDesk(look, unfinished, told)
+        self.desk = BareDesk(unfinished, told)
+        self.desk.follow_settings(lambda settings: setattr(look, "scale", settings.scale))
         self.refused = None
         """A sentence with which every deal is refused."""
 
@@ -159,6 +129,9 @@ class BareRoutes:
 
     def rehearsal(self, back):  # noqa: ARG002
         return Elsewhere(self.look, "rehearsal")
+
+    def practice(self, back):  # noqa: ARG002
+        return Elsewhere(self.look, "practice")
 
     def match(self, back):  # noqa: ARG002
         return Elsewhere(self.look, "match")

@@ -1,12 +1,17 @@
 """Start screen, explanation, sheet, choices and settings: what they do, and that they can be read at any size."""
 
+from dataclasses import replace
+
 import pytest
 from bare_desk import BareRoutes, Elsewhere, summary
 from harness import SIZES, check_records, click, drawn, make_look, press, small_targets, write
 
 from engine.rules.house import FULL, House
 from engine.sheet.shelf import find, shipped
+from engine.store.endings import GameEnd
+from engine.store.values import StoreError
 from game.play.settings import KEY_USES
+from game.play.skill import so_far
 from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
@@ -16,6 +21,7 @@ from game.scenes.sheet.scene import SectionList, SheetScene
 from game.ui.popups import Question
 from game.words.house import house_words
 from game.words.sheet import shown_rows
+from game.words.skill import so_far_words
 
 SIZE = (1440, 900)
 LONG_SHEET = """
@@ -74,7 +80,7 @@ def all_scenes(routes, tmp_path):
         "first start": IntroScene(routes, home, first=True),
         "how it plays": IntroScene(routes, home, first=False),
         "sheet": sheet,
-        "awkward sheet": SheetScene(routes, routes.desk.shelf[-1], home),
+        "awkward sheet": SheetScene(routes, routes.desk.sheets()[-1], home),
         "sections": SectionList(sheet),
         "choosing": choosing,
         "faults": Faults(choosing, ["broken.yaml:12:9: a fault that takes a long sentence to say what to write"] * 20),
@@ -144,6 +150,35 @@ def test_home_takes_a_deal_code(home, routes):
     write(home, "-m4x9")
     routes.refused = None
     assert press(home, "return").place == "deal k7q2-m4x9"
+
+
+def test_home_says_why_a_deal_cannot_be_gone_on_with(routes, monkeypatch):
+    """A damaged deal or match ends nothing: the reason is said on the same screen."""
+    home = HomeScene(routes)
+    drawn(home, SIZE, 1.0)
+
+    def damaged(_):
+        raise StoreError("this deal is damaged and can't be opened")
+
+    monkeypatch.setattr(routes, "resume", damaged)
+    assert press(home, "return") is home
+    assert any("This deal is damaged" in one.text for one in drawn(home, SIZE, 1.0))
+
+
+def test_home_says_how_far_the_player_has_come(routes):
+    """Games to the end, wins and hands made are counted: own games only, no forks, no deals from files."""
+    sheet = routes.desk.current_sheet
+    hand = sheet.hands[7]
+    won = summary(1, fingerprint=sheet.fingerprint, ending=GameEnd("mahjong", 12, 0, hand.name))
+    lines = [
+        won, summary(2, True), summary(3), replace(won, id=4, parent=1), replace(won, id=5, imported=True),
+        replace(won, id=6, kind="passes"), replace(won, id=7, fingerprint="another"),
+        replace(won, id=8, house=House(seat=2)),
+    ]  # fmt: skip
+    found = so_far(lines, sheet)
+    assert (found.games, found.won, found.hands) == (4, 2, (hand.name,))
+    said = so_far_words(found, sheet)
+    assert said == "Four games played to the end, two wins. You have made one hand of the 60 on Lantern Street."
 
 
 def test_home_tells_once(routes):
@@ -284,7 +319,7 @@ def test_house_rules_are_kept_as_they_are_changed(routes):
     scene = HouseScene(routes, HomeScene(routes))
     drawn(scene, SIZE, 1.0)
     click(scene, "jokers: less")
-    click(scene, "seat: North")
+    click(scene, "your seat: North")
     click(scene, "rounds: Two rounds")
     assert (routes.desk.house.jokers, routes.desk.house.seat, routes.desk.house.passes) == (7, 3, 6)
 
