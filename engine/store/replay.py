@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from engine.rules.record import Record
@@ -15,16 +15,16 @@ from engine.store.rows import header_of, object_of, whole_sheet
 from engine.store.values import UnsoundRowError
 
 
-def find_ends(db: sqlite3.Connection, fingerprint: str | None = None) -> None:
-    """Write how games ended whose end isn't stored: those of one sheet, or of all that are stored.
+def find_ends(db: sqlite3.Connection, lines: Iterable[int]) -> None:
+    """Write how the games of these lines ended, where it isn't stored.
 
     An imported game has no end while its sheet is missing, and a damaged one may have lost it.
     """
-    query = "SELECT id, sheet FROM lines WHERE ended IS NULL AND (:sheet IS NULL OR sheet = :sheet)"
     sheets: dict[str, Sheet | None] = {}
-    for line, name in db.execute(query, {"sheet": fingerprint}).fetchall():
-        sheet = _sheet(db, name, sheets)
-        end = None if sheet is None else _end(db, line_row(db, line), sheet)
+    for line in lines:
+        row = line_row(db, line)
+        sheet = None if row["ended"] is not None else _sheet(db, row["sheet"], sheets)
+        end = None if sheet is None else _end(db, row, sheet)
         if end is not None:
             db.execute("UPDATE lines SET ended = ? WHERE id = ?", (end_text(end), line))
 

@@ -131,8 +131,9 @@ STEPS: tuple[Step, ...] = (
 )
 
 
-FAULTS = (sqlite3.Error, UnicodeDecodeError)
-"""What a statement raises: the second where a damaged schema stands in the message, and is no text."""
+FAULTS = (sqlite3.Error, UnicodeDecodeError, MemoryError)
+"""What a statement raises: the second where a damaged schema stands in the message, and is no text; the third where a
+damaged row claims to be longer than any can be."""
 
 
 class NewerFileError(Exception):

@@ -27,7 +27,8 @@ class SheetsPart(StorePart):
 
         def work(db: sqlite3.Connection) -> None:
             insert_sheet(db, values)
-            find_ends(db, sheet.fingerprint)
+            lines = db.execute("SELECT id FROM lines WHERE sheet = ? AND imported", (sheet.fingerprint,)).fetchall()
+            find_ends(db, [int(row["id"]) for row in lines])
 
         if not self._connection.read(stored):
             self._connection.write(work)

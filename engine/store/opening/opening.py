@@ -31,7 +31,7 @@ class DamagedError(Exception):
 
 def code_of(error: Exception) -> int | None:
     """SQLite's primary result code of what a statement raised (see `schema.FAULTS`); None for other errors."""
-    if isinstance(error, UnicodeDecodeError):
+    if isinstance(error, UnicodeDecodeError | MemoryError):
         return sqlite3.SQLITE_CORRUPT
     code = getattr(error, "sqlite_errorcode", None)
     return None if code is None else int(code) & 0xFF

@@ -160,6 +160,7 @@ def _write(found: Mapping[str, Found], fresh: sqlite3.Connection) -> Salvaged:
     sequence = {number: place for place, number in enumerate(played, start=1)}
     fresh.execute("BEGIN IMMEDIATE")
     lengths: dict[int, int] = {}
+    torn: list[int] = []
     for number in sorted(lines):
         line = {**lines[number], "sequence": sequence[number]}
         start = line["forked_at"]
@@ -171,7 +172,8 @@ def _write(found: Mapping[str, Found], fresh: sqlite3.Connection) -> Salvaged:
             _insert(fresh, "entries", {**own[length], "id": None})
             length += 1
         if length != line["entries"]:
-            line["ended"] = None  # its end is lost, so it may be played on
+            line["ended"] = None  # its end is lost, so it may be played on, unless the entries have it
+            torn.append(number)
         lengths[number] = length
         _insert(fresh, "lines", {**line, "entries": length})
     for table in ("sheets", "notes", "settings", "results", "reviews"):
@@ -180,7 +182,7 @@ def _write(found: Mapping[str, Found], fresh: sqlite3.Connection) -> Salvaged:
                 if table == "reviews" and row["line"] not in lengths:
                     row = {**row, "line": None}  # its number may come to be another game's
                 _insert(fresh, table, row)
-    find_ends(fresh)
+    find_ends(fresh, torn)
     fresh.execute("COMMIT")
     known = {
         *lines,
