@@ -7,6 +7,8 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 _LONGEST_QUOTE = 30
+JOINERS = "\u200c\u200d\ufe0e\ufe0f"
+"""Not "printable" to Python, yet part of words and of characters."""
 MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
@@ -21,6 +23,11 @@ def quoted(text: str) -> str:
     """What was read, in quotation marks, cut to 30 characters and safe to print: what can't be seen becomes ?."""
     shown = "".join(char if char.isprintable() else "?" for char in text[:_LONGEST_QUOTE])
     return f"“{shown}…”" if len(text) > _LONGEST_QUOTE else f"“{shown}”"
+
+
+def shown(text: str) -> str:
+    """A message as it may be shown. New lines stay. What steers a terminal or turns the way of writing becomes ?."""
+    return "".join(char if char.isprintable() or char == "\n" or char in JOINERS else "?" for char in text)
 
 
 def lowered(text: str) -> str:

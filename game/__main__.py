@@ -10,6 +10,9 @@ import sys
 import tomllib
 from collections.abc import Sequence
 from pathlib import Path
+from typing import NoReturn
+
+from engine import words
 
 COMMANDS = ("play", "watch", "check", "advise", "simulate", "study", "compare", "drill", "today", "ledger")
 
@@ -17,12 +20,22 @@ BAD_INPUT = 1
 BAD_USAGE = 2
 INTERRUPTED = 130
 """128 and the number of the signal, as shells have it."""
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong with arguments without the characters in them that steer a terminal."""
+
+    def error(self, message: str) -> NoReturn:
+        """Print usage and fault, and leave."""
+        super().error(words.shown(message))
+
+
 PROJECT = Path(__file__).parent.parent / "pyproject.toml"
 
 
 def parser(names: Sequence[str] = COMMANDS) -> argparse.ArgumentParser:
     """The command line with these commands, as argparse knows it."""
-    top = argparse.ArgumentParser(
+    top = _Parser(
         prog="lone-east",
         description="A practice game for American-style mahjong, played alone. Without a command it opens the window.",
     )

@@ -23,6 +23,7 @@ from engine.store.opening.presence import Presence
 from engine.store.rescue import rescue
 from engine.store.rescue.salvage import salvage
 from engine.store.values import Row, StoreError, UnsoundRowError
+from engine.words import shown
 
 T = TypeVar("T")
 Work = Callable[[sqlite3.Connection], T]
@@ -48,7 +49,8 @@ class StoreConnection:
     @property
     def trouble(self) -> str | None:
         """One sentence on what is not as it should be, or None."""
-        return self._unsaved or self._notice
+        said = self._unsaved or self._notice
+        return None if said is None else shown(said)
 
     @property
     def also_open(self) -> str | None:

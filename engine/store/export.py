@@ -23,6 +23,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
+from engine.rules.deal import DealCode
 from engine.rules.record import Record, RecordError, from_text, play_back, to_text
 from engine.store.endings import GameEnd, end_text
 from engine.store.files import write_safely
@@ -184,7 +185,9 @@ def _checked_names(record: Record) -> Record:
     if any(len(name) > LONGEST_NAME for name in names):
         raise StoreError(f"a name in the header is over {LONGEST_NAME} characters long; choose the text file of a deal")
     sections = None if header.sections is None else tuple(map(_name, header.sections))
-    values: dict[str, Any] = {key: _name(getattr(header, key)) for key in ("sheet", "season", "fingerprint", "deal")}
+    values: dict[str, Any] = {key: _name(getattr(header, key)) for key in ("sheet", "season", "fingerprint")}
+    if header.deal:
+        values["deal"] = str(DealCode.parse(header.deal))  # as every code is written: names of files are made of it
     return Record(replace(header, sections=sections, **values), record.entries)
 
 

@@ -30,6 +30,7 @@ from engine.store.values import (
     UnsoundRowError,
 )
 from engine.tiles import Kind, counts_of, full_set, parse_tiles, write_tiles
+from engine.words import JOINERS
 
 
 def insert(db: sqlite3.Connection, table: str, row: Mapping[str, Any]) -> int:
@@ -61,11 +62,8 @@ def clean(text: str) -> str:
     """
     lines = text.replace("\r\n", "\n").replace("\r", "\n")
     plain = "".join(" " if char.isspace() and char != "\n" else char for char in lines)
-    plain = "".join(char for char in plain if char == "\n" or char.isprintable() or ord(char) in _JOINERS)
+    plain = "".join(char for char in plain if char == "\n" or char.isprintable() or char in JOINERS)
     return plain.encode("utf-8", "ignore").decode()
-
-
-_JOINERS = (0x200C, 0x200D, 0xFE0E, 0xFE0F)  # not "printable", yet part of words and of characters
 
 
 def to_json(value: object, what: str) -> str:

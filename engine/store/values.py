@@ -9,6 +9,7 @@ from typing import Any, TypeAlias
 
 from engine.rules.house import House
 from engine.store.endings import GameEnd
+from engine.words import shown
 
 Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
 Row: TypeAlias = Mapping[str, Any]
@@ -18,7 +19,10 @@ LONGEST_TEXT = 20_000
 
 
 class StoreError(ValueError):
-    """Something asked of the store that can't be. The message says what to do."""
+    """Something asked of the store that can't be. The message says what to do, and is safe to show."""
+
+    def __init__(self, message: str) -> None:
+        super().__init__(shown(message))
 
 
 class UnsoundRowError(ValueError):

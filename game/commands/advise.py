@@ -83,10 +83,10 @@ def run(args: argparse.Namespace) -> int:
         draws = read_draws(args.draws, sum(unseen))
     except SheetFaultsError as error:
         for fault in error.faults:
-            print(fault, file=sys.stderr)
+            print(words.shown(str(fault)), file=sys.stderr)
         return 1
     except AdviseError as error:
-        print(error, file=sys.stderr)
+        print(words.shown(str(error)), file=sys.stderr)
         return 1
     ask = deepen if args.tried else advise
     advice = ask(Moment.of(SheetTable.of(sheet), counts, unseen, draws, exposures))

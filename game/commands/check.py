@@ -7,6 +7,7 @@ import json
 import sys
 from typing import TYPE_CHECKING, Any
 
+from engine import words
 from engine.sheet import shelf
 from engine.sheet.model import Hand, Sheet
 from engine.sheet.reader import Reading
@@ -45,7 +46,7 @@ def run(args: argparse.Namespace) -> int:
             if reading.sheet is not None:
                 print(("\n" if index else "") + "\n".join(_summary(file, reading.sheet)))
             for fault in reading.faults:
-                print(fault, file=sys.stderr)
+                print(words.shown(str(fault)), file=sys.stderr)
     return 1 if any(reading.faults for _, reading in readings) else 0
 
 

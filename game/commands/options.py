@@ -107,5 +107,5 @@ def _cut(sheet: Sheet, sections: str | None) -> Sheet:
 
 def complain(error: BadInputError) -> int:
     """Print the fault to standard error; the exit status for it."""
-    print(error, file=sys.stderr)
+    print(words.shown(str(error)), file=sys.stderr)
     return 1

@@ -126,3 +126,5 @@ class Worker:
                 self._told.put((job, fn(job), True))
             except Exception as error:  # it is raised again on the window's thread
                 self._told.put((job, _Failure(error), True))
+            except BaseException as error:  # SystemExit: it must end neither this thread nor the window's
+                self._told.put((job, _Failure(RuntimeError(f"a job ended with {error!r}")), True))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.words import counted, in_words, listed, lowered, nearest, picks, picks_figure, quoted
+from engine.words import counted, in_words, listed, lowered, nearest, picks, picks_figure, quoted, shown
 
 
 @given(st.text())
@@ -55,3 +55,10 @@ def test_costs_in_picks():
     said = [picks_figure(cost) for cost in (0.0, 1e-9, 0.049, 0.05, 0.96, 1.0, 3.14, 9.94, 9.96, 23.4)]
     assert said == ["0", "under 0.1", "under 0.1", "0.1", "1", "1", "3.1", "9.9", "10", "23"]
     assert (picks(0.98), picks(0.4), picks(2, turns=True)) == ("1 pick", "0.4 picks", "2 turns")
+
+
+def test_a_message_never_steers_a_terminal() -> None:
+    """Escape, bell, C1 and characters that turn the direction of writing become ?; words of any script stay."""
+    assert shown("a\x1b[31mred\x07\x9b1m\u202eback\u2066") == "a?[31mred??1m?back?"
+    for text in ("two\nlines", "Größe", "👩\u200d👩", "می\u200cخواهم", "🀄\ufe0f"):
+        assert shown(text) == text

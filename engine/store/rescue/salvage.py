@@ -18,7 +18,7 @@ from engine.store.replay import find_ends
 from engine.store.rescue.carve import Value, carve, carve_loose
 from engine.store.rescue.log import Log, read_log
 from engine.store.rescue.ranges import Found, read_table
-from engine.store.rescue.sound import OLD_LINES, is_sound, of_today, row_of
+from engine.store.rescue.sound import OLD_LINES, is_sound, of_today, rows_of
 
 LARGEST = 1 << 30
 """Bytes of the largest file that is read through. A larger one was never a store."""
@@ -127,27 +127,30 @@ def _carved(main: bytes, log: Log) -> Iterator[tuple[int, tuple[Value, ...]]]:
     yield from carve(whole, schema.PAGE)
     for frame in reversed(log.frames):
         yield from carve(bytes(schema.PAGE) + frame.page, schema.PAGE)
-    yield from carve(main, schema.PAGE)
-    yield from carve_loose(whole, schema.PAGE)
     if log.frames:
+        yield from carve(main, schema.PAGE)
         yield from carve_loose(main, schema.PAGE)
+    yield from carve_loose(whole, schema.PAGE)
 
 
 def _add(found: dict[str, Found], number: int, values: tuple[Value, ...]) -> None:
     """Add a row that was carved. It may be of any table with as many columns, if it is sound there."""
     for table in schema.WANTED:
-        row = row_of(table, number, values)
-        if row is not None:
+        for row in rows_of(table, number, values):
             _keep_better(found, table, number, row)
 
 
 def _keep_better(found: dict[str, Found], table: str, number: int, row: dict[str, Any]) -> None:
-    """Of two rows with one number keep the sound one, then the one found first; of lines the one with more entries."""
-    if not is_sound(table, row):
-        return
+    """Of two sound rows with one number keep the one found first, but of lines the one with more entries."""
     there = found[table].get(number)
-    if there is None or (table == "lines" and row["entries"] > there["entries"]):
+    if there is not None and (table != "lines" or not _longer(row["entries"], there["entries"])):
+        return
+    if is_sound(table, row):
         found[table][number] = row
+
+
+def _longer(entries: object, there: int) -> bool:
+    return isinstance(entries, int) and entries > there
 
 
 def _write(found: Mapping[str, Found], fresh: sqlite3.Connection) -> Salvaged:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from engine.store import rows, schema
@@ -14,14 +14,11 @@ OLD_LINES = (*schema.WANTED["lines"][:-2], "outcome", "figures")
 """The columns of a line before its end was data."""
 
 
-def row_of(table: str, number: int, values: Sequence[object]) -> dict[str, Any] | None:
-    """The sound row that bare values make in a table, in today's form. None where they make none."""
+def rows_of(table: str, number: int, values: Sequence[object]) -> Iterator[dict[str, Any]]:
+    """The rows, in today's form, that bare values may make in a table, sound or not."""
     for names in (schema.WANTED[table], OLD_LINES) if table == "lines" else (schema.WANTED[table],):
         if len(values) == len(names) and values[0] is None:
-            row = of_today(table, {**dict(zip(names, values, strict=True)), "id": number})
-            if is_sound(table, row):
-                return row
-    return None
+            yield of_today(table, {**dict(zip(names, values, strict=True)), "id": number})
 
 
 def of_today(table: str, row: Mapping[str, Any]) -> dict[str, Any]:

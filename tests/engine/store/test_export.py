@@ -232,6 +232,29 @@ def test_hostile_names_are_made_harmless(played_store, path):
             import_text(other, text.replace(name, "sheet: " + "x" * 5000))
 
 
+def test_the_code_of_a_deal_is_a_code(played_store):
+    """Files are named by it, so it can't be a path; and it is written as every code is."""
+    text = export_text(played_store, 1)
+    code = played_store.line(1).deal
+    for path in ("..\\..\\start", "../../start", f"{code}/../x"):
+        with pytest.raises(StoreError, match="deal"):
+            import_text(played_store, text.replace(f"deal: {code}", f"deal: {path}"))
+    came = import_text(played_store, text.replace(f"deal: {code}", f"deal: {code.lower().replace('-', ' ')}"))
+    assert played_store.line(came.line).deal == code
+
+
+def test_no_sentence_holds_what_steers_a_terminal(store):
+    """Of whatever a file holds."""
+    for text in (
+        "lone-east record 1\n\x1b[2Jsheet: \u202ex\n",
+        "\x1b]0;title\x07",
+        "lone-east record 1\nhouse: \x9b31m",
+    ):
+        with pytest.raises(StoreError) as caught:
+            import_text(store, text)
+        assert str(caught.value).isprintable()
+
+
 def test_a_deal_of_other_sections_than_the_sheet_has_is_refused(played_store):
     """Its advice could never be given."""
     text = export_text(played_store, 1).replace("\nhouse: ", "\nsection: No such section\nhouse: ")

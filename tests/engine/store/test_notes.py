@@ -122,8 +122,9 @@ def test_results_are_listed_latest_first_and_timed_apart_from_untimed(store, hea
     assert store.results(limit=1)[0].at > store.results()[-1].at
 
 
-@pytest.mark.parametrize("allowance", [0, -5, float("nan"), float("inf")])
+@pytest.mark.parametrize("allowance", [0, -5, 1_000_000_000, float("nan"), float("inf")])
 def test_an_allowance_that_cannot_be_is_refused(store, allowance):
-    """Untimed is None, not nothing."""
+    """Untimed is None, not nothing. All the seconds of 31 years are the most."""
+    store.add_result("passes", {}, allowance=999_999_999)
     with pytest.raises(StoreError, match="allowance"):
         store.add_result("passes", {}, allowance=allowance)

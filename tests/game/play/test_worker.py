@@ -109,6 +109,21 @@ def test_a_failure_is_raised_where_it_can_be_seen(worker):
         poll_until(worker, lambda: False)
 
 
+def test_a_job_that_would_end_the_program_ends_neither_thread(worker):
+    """It is a failure like another, and the next job is done."""
+
+    def leave(_):
+        raise SystemExit(3)
+
+    worker.submit(leave, lambda _: None)
+    with pytest.raises(RuntimeError, match="SystemExit"):
+        poll_until(worker, lambda: False)
+    got = []
+    worker.submit(lambda _: 7, got.append)
+    poll_until(worker, lambda: got)
+    assert got == [7]
+
+
 def test_a_long_job_stands_still_while_a_frame_is_made(worker):
     """`breathe` returns at once, but waits as long as the window holds the worker."""
     steps, go_on = [], threading.Event()

@@ -10,6 +10,7 @@ import pytest
 
 from engine.rules.actions import Discard
 from engine.store.endings import GameEnd
+from engine.store.opening import opening
 from engine.store.store import Store
 from engine.store.values import StoreError
 
@@ -108,6 +109,117 @@ def test_zeros_in_any_one_page_cost_little(opened, good, path):
         assert trouble is not None
         assert share >= 0.7, f"page {page + 1}"
         shutil.rmtree(path.parent)
+
+
+def test_half_of_a_page_of_zeros_costs_what_that_half_held(opened, good, path):
+    """The other half is read, whatever the head of the page says. A page that only leads to others costs nothing."""
+    inner = 0
+    for page in range(len(good) // PAGE):
+        kind = good[page * PAGE + (100 if page == 0 else 0)]
+        if page % 4 and kind not in (2, 5):
+            continue
+        for half in (0, PAGE // 2):
+            content = bytearray(good)
+            content[page * PAGE + half : page * PAGE + half + PAGE // 2] = bytes(PAGE // 2)
+            share, trouble = opened(bytes(content))
+            if kind in (2, 5):
+                inner += 1
+                assert share == 1.0, f"page {page + 1}"
+            assert share >= 0.8, f"page {page + 1}"
+            assert trouble is None or ("could not be read" in trouble) == (share < 0.9 and "24 deals" not in trouble)
+            shutil.rmtree(path.parent)
+    assert inner >= 4
+
+
+HEAD_BYTES = [(18, 3), (19, 3), (18, 0), (21, 0), (16, 0), (68, 0)]
+"""Place and value: the form for writing and for reading, a constant, the size of a page, whose file it is."""
+
+
+@pytest.mark.parametrize(("place", "value"), HEAD_BYTES)
+def test_a_changed_byte_in_the_head_of_the_file_costs_nothing(opened, good, place, value):
+    """SQLite takes the first two for a later form that it may only read, so that every start would fail."""
+    content = bytearray(good)
+    content[place] = value
+    share, trouble = opened(bytes(content))
+    assert share == 1.0
+    assert "24 deals were read from it and are here" in trouble
+
+
+def test_a_row_that_claims_to_be_endless_stops_nothing(opened, good, path):
+    """Python has no memory for it; the row is lost, and no other."""
+    lot = random.Random(2)
+    leaves = [page for page in range(1, len(good) // PAGE) if good[page * PAGE] == 13]
+    for page in lot.sample(leaves, 8):
+        cells = int.from_bytes(good[page * PAGE + 3 : page * PAGE + 5], "big")
+        spot = page * PAGE + 8 + 2 * lot.randrange(cells)
+        place = page * PAGE + int.from_bytes(good[spot : spot + 2], "big")
+        content = bytearray(good)
+        content[place : place + 5] = b"\xff\xff\xff\xff\x7f"
+        share, trouble = opened(bytes(content))
+        assert share >= 0.9
+        assert trouble is not None
+        shutil.rmtree(path.parent)
+
+
+def test_what_could_not_be_read_is_said(path, good):
+    """Entries without their deal tell that there was one."""
+    path.parent.mkdir()
+    path.write_bytes(good)
+    db = sqlite3.connect(path)
+    db.execute("DELETE FROM lines WHERE id IN (3, 4)")
+    db.execute("PRAGMA writable_schema = ON")
+    db.execute("UPDATE sqlite_master SET rootpage = 1 WHERE name = 'notes'")
+    db.commit()
+    db.close()
+    with Store(path) as store:
+        assert "22 deals were read from it and are here, 2 could not be read" in store.trouble
+
+
+DAMAGES = {
+    "wall": "wall = 'x' || substr(wall, 2)",
+    "house": "house = '[' || substr(house, 2)",
+    "chosen": "chosen = '['",
+    "ended": "ended = '['",
+    "started": "started = 'x'",
+    "touched": "touched = 'x'",
+    "both times": "started = 'x', touched = 'y'",
+}
+
+
+@pytest.mark.parametrize("damage", DAMAGES.values(), ids=DAMAGES)
+@pytest.mark.parametrize("rescued", [False, True], ids=["open", "rescued"])
+def test_one_damaged_byte_of_a_deal_leaves_it_to_be_opened(path, good, records, damage, rescued):
+    """Its code deals house and wall again, and what can't be known is left open."""
+    path.parent.mkdir()
+    path.write_bytes(good)
+    db = sqlite3.connect(path)
+    db.execute(f"UPDATE lines SET {damage} WHERE id = 5")
+    if rescued:
+        db.execute("PRAGMA writable_schema = ON")
+        db.execute("UPDATE sqlite_master SET rootpage = 1 WHERE name = 'results'")
+    db.commit()
+    db.close()
+    with Store(path) as store:
+        assert (store.trouble is not None) == rescued
+        assert len(store.lines(limit=None)) == DEALS
+        assert store.record(5) == records[5]
+        assert store.line(5).house == records[5].header.house
+
+
+def test_a_damaged_deal_is_played_on_before_its_damage(path, good):
+    """By a fork, of which the line that takes the next action tells."""
+    path.parent.mkdir()
+    path.write_bytes(good)
+    db = sqlite3.connect(path)
+    db.execute("UPDATE entries SET action = 'discard xx' WHERE line = 5 AND number = 12")
+    db.commit()
+    db.close()
+    with Store(path) as store:
+        assert store.line_to_play(6) == 6
+        store.record(5)
+        line = store.line_to_play(5)
+        assert (store.line(line).parent, store.line(line).forked_at) == (5, 12)
+        assert store.append(line, 0, Discard(1)) == 13
 
 
 def test_a_file_cut_short_keeps_what_is_before_the_cut(opened, good, path):
@@ -250,3 +362,34 @@ def test_damage_met_in_the_middle_of_a_session_is_put_aside_then(path, good, rec
         store.set("after", 1)
     with Store(path) as store:
         assert (store.get("after"), store.trouble) == (1, None)
+
+
+def test_a_line_that_is_its_own_parent_is_left_out(path, good, records):
+    """Its ancestors would never end; the other deals are there."""
+    path.parent.mkdir()
+    path.write_bytes(good)
+    db = sqlite3.connect(path)
+    db.execute("PRAGMA ignore_check_constraints = ON")
+    db.execute("UPDATE lines SET parent = 5 WHERE id = 5")
+    db.execute("PRAGMA writable_schema = ON")
+    db.execute("UPDATE sqlite_master SET rootpage = 1 WHERE name = 'results'")
+    db.commit()
+    db.close()
+    with Store(path) as store:
+        assert sorted(line.id for line in store.lines(limit=None)) == [number for number in records if number != 5]
+        assert "23 deals were read from it and are here, one could not be read" in store.trouble
+
+
+def test_a_file_up_to_the_limit_is_checked_on_opening(path, good, monkeypatch):
+    """A larger one would hold up the start: it is only looked through where damage was met."""
+    path.parent.mkdir()
+    content = bytearray(good)
+    leaf = max(page for page in range(len(good) // PAGE) if good[page * PAGE] == 13)
+    content[leaf * PAGE + 1 : leaf * PAGE + 5] = b"\xff\xff\xff\xff"
+    path.write_bytes(content)
+    monkeypatch.setattr(opening, "CHECKED", len(good) - 1)
+    opening.open_file(path).close()
+    for thorough, limit in ((True, len(good) - 1), (False, len(good))):
+        monkeypatch.setattr(opening, "CHECKED", limit)
+        with pytest.raises(opening.DamagedError):
+            opening.open_file(path, thorough=thorough)
