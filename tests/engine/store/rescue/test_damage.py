@@ -126,7 +126,7 @@ def test_half_of_a_page_of_zeros_costs_what_that_half_held(opened, good, path):
                 inner += 1
                 assert share == 1.0, f"page {page + 1}"
             assert share >= 0.8, f"page {page + 1}"
-            assert trouble is None or ("could not be read" in trouble) == (share < 0.9 and "24 deals" not in trouble)
+            assert trouble is None or ("24 deals were read" in trouble) is not ("could not be read" in trouble)
             shutil.rmtree(path.parent)
     assert inner >= 4
 
@@ -148,9 +148,12 @@ def test_a_changed_byte_in_the_head_of_the_file_costs_nothing(opened, good, plac
 def test_a_row_that_claims_to_be_endless_stops_nothing(opened, good, path):
     """Python has no memory for it; the row is lost, and no other."""
     lot = random.Random(2)
-    leaves = [page for page in range(1, len(good) // PAGE) if good[page * PAGE] == 13]
-    for page in lot.sample(leaves, 8):
-        cells = int.from_bytes(good[page * PAGE + 3 : page * PAGE + 5], "big")
+    cells_of = {
+        page: int.from_bytes(good[page * PAGE + 3 : page * PAGE + 5], "big") for page in range(len(good) // PAGE)
+    }
+    leaves = [page for page, cells in cells_of.items() if page and good[page * PAGE] == 13 and cells]
+    for page in lot.sample(leaves, 6):
+        cells = cells_of[page]
         spot = page * PAGE + 8 + 2 * lot.randrange(cells)
         place = page * PAGE + int.from_bytes(good[spot : spot + 2], "big")
         content = bytearray(good)
