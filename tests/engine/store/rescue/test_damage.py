@@ -42,7 +42,7 @@ def good(tmp_path_factory, sheet, records):
 def opened(path, records):
     """Writes a damaged file, opens it, and checks what holds after any damage; (share of entries left, trouble)."""
 
-    def check(content, log=None):
+    def check(content, log=None, ends=True):
         path.parent.mkdir(exist_ok=True)
         path.write_bytes(content)
         if log is not None:
@@ -54,7 +54,8 @@ def opened(path, records):
                 left += len(record.entries)
                 assert record.entries == records[line.id].entries[: len(record.entries)]
                 assert record.header.wall == records[line.id].header.wall
-                assert line.finished == (len(record.entries) == len(records[line.id].entries))
+                if ends:
+                    assert line.finished == (len(record.entries) == len(records[line.id].entries))
                 assert {note.text for note in store.notes(line.id)} <= {f"note {line.id}"}
             assert store.saving
             trouble = store.trouble
@@ -121,7 +122,7 @@ def test_half_of_a_page_of_zeros_costs_what_that_half_held(opened, good, path):
         for half in (0, PAGE // 2):
             content = bytearray(good)
             content[page * PAGE + half : page * PAGE + half + PAGE // 2] = bytes(PAGE // 2)
-            share, trouble = opened(bytes(content))
+            share, trouble = opened(bytes(content), ends=False)  # these records are not over, so no replay ends them
             if kind in (2, 5):
                 inner += 1
                 assert share == 1.0, f"page {page + 1}"
