@@ -6,7 +6,7 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine.advice.advise.hands import HandReach, best_of_each_hand, reach_of
+from engine.advice.advise.hands import HandReach, best_of_each_hand, reaches_of
 from engine.advice.table import SheetTable
 from engine.drills.grades import Grade
 from engine.drills.racks import pick, rack_near
@@ -66,7 +66,7 @@ def hands_of(table: SheetTable, rack: Sequence[Kind], jokers: int = 8) -> tuple[
     counts = counts_of(rack)
     unseen = tuple(all_of - held for all_of, held in zip(full_set(jokers), counts, strict=True))
     rows, odds = best_of_each_hand(table, counts, unseen, DRAWS)
-    return tuple(reach_of(table, int(row), counts, odds[int(row)]) for row in rows)
+    return reaches_of(table, rows, [odds[int(row)] for row in rows], counts, unseen, DRAWS)
 
 
 def judge_named(task: WhichTask, names: Sequence[str]) -> WhichJudged:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from engine.advice.advise.answers import Advice
-from engine.advice.advise.calls import CallAdvice, ExchangeAdvice, advise_call, advise_exchange
+from engine.advice.advise.calls import CallAdvice, ExchangeAdvice, advise_exchange
 from engine.advice.advise.defence import Defence, advise_defence
 from engine.advice.advise.verdict import Verdict, discard_of, verdict_of
 from engine.rules.actions import Exchange
 from engine.rules.house import QUIET
-from engine.rules.observation import Observation
+from engine.rules.observation import Observation, observe
 from engine.rules.state import Phase
 from engine.tiles import Kind
 from game.play.advisor import Advisor
+from game.play.sitting import Sitting
 
 NOBODY = Defence(())
 """At a quiet table nobody else has use for a tile."""
@@ -44,14 +46,11 @@ class TableAdvice:
         verdict = discard_of(self.rack, self.defence)
         return verdict.kind if verdict is not None else None
 
-    def with_rack(self, rack: Advice) -> TableAdvice:
-        """The same with better advice about the rack."""
-        return replace(self, rack=rack)
 
-
-def advise_table(advisor: Advisor, observation: Observation) -> TableAdvice:
-    """What is advised at a turn or about a discard, at once."""
-    rack = advisor.best(observation)
+def advise_table(advisor: Advisor, observation: Observation, before: Observation | None = None) -> TableAdvice:
+    """What is advised at a turn or about a discard, at once. The plan of the moment `before` stays while it is nearly
+    as good as any."""
+    rack = advisor.best(observation, before)
     if observation.house.table == QUIET:
         return TableAdvice(rack)
     calling = observation.phase is Phase.CALLING
@@ -59,6 +58,27 @@ def advise_table(advisor: Advisor, observation: Observation) -> TableAdvice:
     return TableAdvice(
         rack,
         advise_defence(observation),
-        advise_call(advisor.table, observation) if calling else None,
+        advisor.call(observation, before) if calling else None,
         advise_exchange(advisor.table, observation) if swaps else None,
     )
+
+
+def deepen_table(
+    advisor: Advisor,
+    advice: TableAdvice,
+    observation: Observation,
+    stopped: Callable[[], bool],
+    breathe: Callable[[], None],
+    before: Observation | None = None,
+) -> TableAdvice:
+    """The same with the choices tried out: the answers to a discard, or the tiles to let go. Raises StoppedError once
+    `stopped` says so."""
+    if advice.call is not None:
+        return replace(advice, call=advisor.deepen_call(observation, stopped, breathe, before))
+    return replace(advice, rack=advisor.deepen(observation, stopped, breathe, before))
+
+
+def choice_before(sitting: Sitting) -> Observation | None:
+    """What the player saw at their choice before this one, whose plan goes on; None at the first one."""
+    earlier = [index for index in sitting.decisions if index < sitting.cursor]
+    return observe(sitting.states[earlier[-1]], sitting.player) if earlier else None

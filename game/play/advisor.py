@@ -7,82 +7,121 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from engine.advice.advise.answers import Advice, PassAdvice
+from engine.advice.advise.calls import CallAdvice, advise_call, deepen_call
 from engine.advice.advise.discard import advise, deepen
 from engine.advice.advise.passes import advise_passes, deepen_passes
-from engine.advice.moment import EFFORT, Moment, Work
+from engine.advice.advise.plan import Plan
+from engine.advice.moment import EFFORT, Moment, Work, never, nothing
 from engine.advice.table import SheetTable
 from engine.rules.observation import Observation
+from engine.rules.state import Phase
 from engine.sheet.model import Sheet
 
 REMEMBERED = 200
-"""Moments whose advice is kept: more than one game has."""
+"""Moments whose advice is remembered: more than one game has."""
 
 
 class Advisor:
     """Gives advice against one sheet (cut to the chosen sections, if any) and one number of jokers.
 
     The first answer comes at once; `deepen` tries the close choices out with so much `effort`, or not at all for 0.
+    Where the moment `before` is given, its plan stays while it is nearly as good as any.
     """
 
     def __init__(self, sheet: Sheet, jokers: int, effort: int = EFFORT) -> None:
         self.table = SheetTable.of(sheet, jokers)
         self.effort = effort
-        self._reckoned: OrderedDict[Observation, Advice] = OrderedDict()
+        self._estimated: OrderedDict[Observation, Advice] = OrderedDict()
         self._tried: OrderedDict[Observation, Advice] = OrderedDict()
         self._passes: OrderedDict[Observation, PassAdvice] = OrderedDict()
+        self._calls: OrderedDict[Observation, CallAdvice] = OrderedDict()
+        self._calls_tried: OrderedDict[Observation, CallAdvice] = OrderedDict()
 
     def known(self, observation: Observation) -> Advice | None:
         """The best advice of this moment that has been worked out already."""
-        return self._tried.get(observation) or self._reckoned.get(observation)
+        return self._tried.get(observation) or self._estimated.get(observation)
 
-    def advise(self, observation: Observation) -> Advice:
-        """The advice of this moment, at once: reckoned, whatever was tried out already."""
-        advice = self._reckoned.get(observation)
-        return advice or _kept(self._reckoned, observation, advise(Moment.seen(self.table, observation)))
+    def plan(self, observation: Observation | None) -> Plan | None:
+        """The plan of a moment, if it has been worked out already."""
+        if observation is None:
+            return None
+        passes, rack = self._passes.get(observation), self.known(observation)
+        return rack.plan if rack is not None else passes.plan if passes is not None else None
 
-    def best(self, observation: Observation) -> Advice:
-        """What is known of this moment, or else what is reckoned at once."""
-        return self.known(observation) or self.advise(observation)
+    def advise(self, observation: Observation, before: Observation | None = None) -> Advice:
+        """The advice of this moment, at once: estimated, whatever was tried out already."""
+        found = self._estimated.get(observation)
+        if found is None:
+            found = advise(Moment.seen(self.table, observation), self.plan(before))
+        return _cached(self._estimated, observation, found)
+
+    def best(self, observation: Observation, before: Observation | None = None) -> Advice:
+        """What is known of this moment, or else what is estimated at once."""
+        return self.known(observation) or self.advise(observation, before)
+
+    def call(self, observation: Observation, before: Observation | None = None) -> CallAdvice:
+        """What is known about the discard that the seat is asked about, or else what is estimated at once."""
+        found = self._calls_tried.get(observation) or self._calls.get(observation)
+        if found is None:
+            found = _cached(self._calls, observation, advise_call(self.table, observation, self.plan(before)))
+        return found
 
     def may_deepen(self, observation: Observation) -> bool:
-        """Whether `deepen` may say more about this moment than is known."""
-        return self.effort > 0 and observation not in self._tried
+        """Whether `deepen` or `deepen_call` may say more about this moment than is known."""
+        tried = self._calls_tried if observation.phase is Phase.CALLING else self._tried
+        return self.effort > 0 and observation not in tried
 
     def deepen(
         self,
         observation: Observation,
-        stopped: Callable[[], bool] = lambda: False,
-        breathe: Callable[[], None] = lambda: None,
+        stopped: Callable[[], bool] = never,
+        breathe: Callable[[], None] = nothing,
+        before: Observation | None = None,
     ) -> Advice:
         """The advice of this moment, the close choices tried out. Raises StoppedError once `stopped` says so."""
-        if not self.may_deepen(observation):
-            return self.best(observation)
-        moment = Moment.seen(self.table, observation)
-        advice = deepen(moment, Work(self.effort, stopped, breathe))
-        return _kept(self._tried, observation, advice)
+        if not self.effort or observation in self._tried:
+            return self.best(observation, before)
+        moment, work = Moment.seen(self.table, observation), Work(self.effort, stopped, breathe)
+        return _cached(self._tried, observation, deepen(moment, work, self.plan(before)))
 
-    def passes(self, observation: Observation) -> PassAdvice:
-        """The best advice for a pass that is known, or else what is reckoned at once."""
-        return self._passes.get(observation) or advise_passes(self.table, observation)
+    def deepen_call(
+        self,
+        observation: Observation,
+        stopped: Callable[[], bool] = never,
+        breathe: Callable[[], None] = nothing,
+        before: Observation | None = None,
+    ) -> CallAdvice:
+        """What `call` says, the answers tried out. Raises StoppedError once `stopped` says so."""
+        if not self.effort or observation in self._calls_tried:
+            return self.call(observation, before)
+        work = Work(self.effort, stopped, breathe)
+        found = deepen_call(self.table, observation, work, self.plan(before))
+        return _cached(self._calls_tried, observation, found)
+
+    def passes(self, observation: Observation, before: Observation | None = None) -> PassAdvice:
+        """The best advice for a pass that is known, or else what is estimated at once."""
+        found = self._passes.get(observation)
+        return found if found is not None else advise_passes(self.table, observation, self.plan(before))
 
     def deepen_passes(
         self,
         observation: Observation,
-        stopped: Callable[[], bool] = lambda: False,
-        breathe: Callable[[], None] = lambda: None,
+        stopped: Callable[[], bool] = never,
+        breathe: Callable[[], None] = nothing,
+        before: Observation | None = None,
     ) -> PassAdvice:
         """The advice for a pass, the close choices tried out. Raises StoppedError once `stopped` says so."""
-        advice = self._passes.get(observation)
-        if advice is None:
-            advice = deepen_passes(self.table, observation, Work(self.effort, stopped, breathe))
-            _kept(self._passes, observation, advice)
-        return advice
+        found = self._passes.get(observation)
+        if found is None:
+            work = Work(self.effort, stopped, breathe)
+            found = deepen_passes(self.table, observation, work, self.plan(before))
+        return _cached(self._passes, observation, found)
 
 
 Given = TypeVar("Given")
 
 
-def _kept(among: OrderedDict[Observation, Given], observation: Observation, advice: Given) -> Given:
+def _cached(among: OrderedDict[Observation, Given], observation: Observation, advice: Given) -> Given:
     """Remember advice, and forget the oldest."""
     among[observation] = advice
     while len(among) > REMEMBERED:

@@ -6,14 +6,17 @@ from collections.abc import Callable, Iterable
 
 from engine import words
 from engine.advice.advise.answers import Known
-from engine.advice.advise.calls import advise_call
+from engine.advice.advise.calls import CallAdvice
 from engine.advice.advise.defence import advise_defence
+from engine.advice.advise.why_not import why_not_hand
+from engine.advice.moment import Moment
 from engine.advice.review.review import Review
 from engine.rules.house import QUIET
 from engine.rules.observation import Observation
 from engine.rules.state import Phase
+from engine.sheet.model import Hand
 from engine.tiles import Kind, name
-from game.play.advising import advise_table
+from game.play.advising import advise_table, choice_before
 from game.play.advisor import Advisor
 from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open
 from game.play.reviewing import review_job, tried_job
@@ -31,10 +34,10 @@ COSTLIEST = 3
 def what_to_do(advisor: Advisor, sitting: Sitting) -> list[str]:
     """The choice that is advised in a turn or about a discard, and why."""
     if sitting.state.phase is Phase.CALLING:
-        return _about_the_discard(advisor, sitting.observation)
+        return _about_the_discard(advisor.call(sitting.observation, choice_before(sitting)))
     if sitting.wins:
         return ["Your hand is complete: type “mahjong” to show it."]
-    advice = advise_table(advisor, sitting.observation)
+    advice = advise_table(advisor, sitting.observation, choice_before(sitting))
     verdict = advice.verdict
     if verdict is None:
         return ["There is nothing to let go now."]
@@ -58,7 +61,9 @@ def hands(advisor: Advisor, observation: Observation) -> list[str]:
 
 def odds(advisor: Advisor, sitting: Sitting) -> list[str]:
     """The choices tried out: how likely a hand is, and how the others stand to the best one."""
-    advice = advisor.deepen(sitting.observation)
+    if sitting.state.phase is Phase.CALLING:
+        return _about_the_discard(advisor.deepen_call(sitting.observation, before=choice_before(sitting)))
+    advice = advisor.deepen(sitting.observation, before=choice_before(sitting))
     best = advice.let_go
     if advice.chance.known is Known.ESTIMATED or best is None or advice.finished:
         return ["There is nothing to try out now."]
@@ -74,6 +79,12 @@ def odds(advisor: Advisor, sitting: Sitting) -> list[str]:
 def why(advisor: Advisor, observation: Observation, kind: Kind) -> list[str]:
     """The reason for one tile of the rack."""
     return [keep.because for keep in advisor.best(observation).keeps if keep.kind == kind]
+
+
+def why_hand(advisor: Advisor, sitting: Sitting, hand: Hand) -> list[str]:
+    """Why not go for one hand: what it needs, how often it comes, what stands in its way."""
+    advice = advisor.best(sitting.observation, choice_before(sitting))
+    return [why_not_hand(Moment.seen(advisor.table, sitting.observation), advice, hand)]
 
 
 def seat(observation: Observation, seat: int) -> list[str]:
@@ -107,8 +118,7 @@ def lowered(text: str) -> str:
     return text[:1].lower() + text[1:]
 
 
-def _about_the_discard(advisor: Advisor, observation: Observation) -> list[str]:
-    advice = advise_call(advisor.table, observation)
+def _about_the_discard(advice: CallAdvice) -> list[str]:
     lost = next((choice.rules_out for choice in advice.choices if choice.rules_out), ())
     return [
         f"{call_words(advice.best.action)}. {advice.best.because}",

@@ -47,10 +47,11 @@ def advised_before(advisor: Advisor, observation: Observation) -> str:
         return f"Pass {say_tiles(best.kinds)}. {advice.because}"
     if observation.phase is Phase.AGREEING:
         vote = advise_second_round(table, observation)
-        return vote.because
+        said, _, rest = vote.because.partition(": ")
+        return f"{said}. {words.sentence(rest)}"
     courtesy = advise_courtesy(table, observation)
     if observation.phase is Phase.ASKING:
-        return courtesy.because
+        return f"Ask for {words.count(courtesy.ask, 'tile')}. {courtesy.because}"
     return f"Give {_tiles(courtesy.give)}. {courtesy.because}"
 
 

@@ -334,12 +334,16 @@ class TextTable:
 
     def _why(self, rest: str) -> None:
         if not rest:
-            self.say("Type the tile behind the word, as in “why 5d”.")
+            self.say("Type a tile or a hand behind the word, as in “why 5d”.")
+            return
+        hand = next((one for one in self.sitting.state.sheet.hands if tidy(one.name) == tidy(rest)), None)
+        if hand is not None:
+            self._advise(lambda: advised.why_hand(self.advisor, self.sitting, hand))
             return
         try:
             kind = tile_of(rest)
         except TileError:
-            self.say(f"“{echo(rest)}” is no tile; type one such as 5d or 5 dot.")
+            self.say(f"“{echo(rest)}” is no tile and no hand of this sheet; type one such as 5d or 5 dot.")
             return
         if self._holds(kind):
             self._advise(lambda: advised.why(self.advisor, self.sitting.observation, kind))

@@ -311,7 +311,7 @@ def advise_exchange(table: SheetTable, observation: Observation) -> ExchangeAdvi
             gain = now.needed - after.needed
             finishes = after.hands[0].hand.name if after.finished and not now.finished else ""
             spare = action.kind == now.let_go
-            good = bool(finishes) or (not now.finished and (gain > TRIFLE or (spare and gain > -TRIFLE)))
+            good = bool(finishes) or (not now.finished and (gain > 0 or (spare and gain > -TRIFLE)))
             own = action.seat == observation.seat
             said = why_exchange(action.kind, action.seat, gain, own=own, spare=spare and good, finishes=finishes)
             choices.append(ExchangeChoice(action, gain, good, said))

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from engine.advice.advise.answers import Advice, Chance, Help, Keep, Known
-from engine.advice.advise.hands import HandReach, best_of_each_hand, reach_of
+from engine.advice.advise.hands import HandReach, best_of_each_hand, reaches_of
 from engine.advice.advise.plan import Aim, Plan, plan_of, target_of
 from engine.advice.advise.reasons import NEAREST, TileFacts, say_plan, why_finished, why_keep, why_let_go
 from engine.advice.moment import USUAL, Moment, Work
@@ -45,7 +45,8 @@ def deepen(moment: Moment, work: Work = USUAL, before: Plan | None = None) -> Ad
 def _advice(moment: Moment, before: Plan | None, trial: Trial | None = None) -> Advice:
     table, counts, draws = moment.table, moment.counts, moment.draws
     rows, odds = best_of_each_hand(table, counts, moment.unseen, draws)
-    hands = tuple(reach_of(table, int(row), counts, odds[int(row)], moment.exposures) for row in rows)
+    chances_of = [odds[int(row)] for row in rows]
+    hands = reaches_of(table, rows, chances_of, counts, moment.unseen, draws, moment.exposures)
     best = hands[0].odds if hands else 0.0
     racks, around = np.array([counts]), np.array([moment.unseen])
     if not moment.full:

@@ -10,6 +10,7 @@ import numpy as np
 from engine.advice.odds.exact import exact
 from engine.advice.odds.reach import missing
 from engine.advice.table import SheetTable, Whole
+from engine.advice.worth.finish import picks_alone
 from engine.rules.matching import Laid
 from engine.sheet.groups import Group, Variant
 from engine.sheet.model import Hand
@@ -43,6 +44,9 @@ class HandReach:
     """The exact probability that the draws bring them all when the player goes for that variant alone."""
     slots: tuple[tuple[Slot, ...], ...]
     """The places of each group, groups in the variant's order."""
+    picks: float
+    """How many picks it takes on average when the player goes for that variant alone, estimated; a game that doesn't
+    make it counts as if it came at the pick after the last. 0 once it is made."""
 
 
 def best_of_each_hand(
@@ -64,12 +68,31 @@ def best_of_each_hand(
     return best, {int(row): float(odds[row]) for row in best}
 
 
-def reach_of(table: SheetTable, row: int, counts: Sequence[int], odds: float, laid: Sequence[Laid] = ()) -> HandReach:
-    """The variant of a row as the player sees it. The table is the one after the groups laid."""
+def reaches_of(
+    table: SheetTable,
+    rows: Whole,
+    odds: Sequence[float],
+    counts: Sequence[int],
+    unseen: Sequence[int],
+    draws: int,
+    laid: Sequence[Laid] = (),
+) -> tuple[HandReach, ...]:
+    """The variants of some rows as the player sees them, in their order."""
+    picks = picks_alone(table, rows, np.array(counts), np.array(unseen), draws)
+    return tuple(
+        _reach_of(table, int(row), counts, chance, float(needed), laid)
+        for row, chance, needed in zip(rows, odds, picks, strict=True)
+    )
+
+
+def _reach_of(
+    table: SheetTable, row: int, counts: Sequence[int], odds: float, picks: float, laid: Sequence[Laid]
+) -> HandReach:
+    """The variant of a row. The table is the one after the groups laid."""
     variant = table.variants[row]
     slots = slots_of(variant, counts, laid)
     to_come = sum(not slot.held for group in slots for slot in group)
-    return HandReach(table.sheet.hands[int(table.hand[row])], variant, to_come, odds, slots)
+    return HandReach(table.sheet.hands[int(table.hand[row])], variant, to_come, odds, slots, picks if to_come else 0.0)
 
 
 def slots_of(variant: Variant, counts: Sequence[int], laid: Sequence[Laid] = ()) -> tuple[tuple[Slot, ...], ...]:

@@ -9,7 +9,7 @@ from itertools import combinations
 import numpy as np
 
 from engine.advice.advise.answers import Known, PassChoice
-from engine.advice.advise.hands import HandReach, best_of_each_hand, reach_of
+from engine.advice.advise.hands import HandReach, best_of_each_hand, reaches_of
 from engine.advice.advise.reasons import NEAREST
 from engine.advice.advise.reasons_passes import Hurt, PassFacts, why_pass
 from engine.advice.odds.exact import exact_after_passes
@@ -51,8 +51,8 @@ def in_reach(
     odds = exact_after_passes(table, rows, counts, observation.unseen, coming, draws)
     order = np.lexsort((np.arange(len(rows)), -odds.round(EQUAL)))
     order = order[odds[order] > 0]
-    hands = tuple(reach_of(table, int(rows[place]), counts, float(odds[place])) for place in order)
-    return rows[order], hands
+    rows, chances = rows[order], odds[order].tolist()
+    return rows, reaches_of(table, rows, chances, counts, observation.unseen, coming + draws)
 
 
 def weighed(

@@ -158,7 +158,7 @@ def advise_second_round(table: SheetTable, observation: Observation, before: Pla
     gain = _gain_of_going_on(table, observation)
     _, hands = in_reach(table, observation, (), 0)
     plan, turns = plan_after(table, observation, (), 0, before), _turns(observation)
-    said = f"{say_aim(plan)} {why_round(gain, observation.house.passes - observation.passes_done, turns=turns)}"
+    said = f"{why_round(gain, observation.house.passes - observation.passes_done, turns=turns)} {say_aim(plan)}"
     return RoundAdvice(draws_of_play(observation), hands, gain > 0, gain, plan, said, turns)
 
 

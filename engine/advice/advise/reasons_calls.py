@@ -112,6 +112,9 @@ def why_exchange(kind: Kind, seat: int, gain: float, *, own: bool, spare: bool, 
         return f"Give the {tile}, which you would let go anyway, for the joker in {whose} exposure: {why}."
     if gain > TRIFLE:
         return f"Give the {tile} for the joker in {whose} exposure: a hand comes {_about(gain, True)} sooner."
+    if gain > 0:
+        why = "it costs nothing, and a joker fits any group of three or more"
+        return f"Give the {tile} for the joker in {whose} exposure: {why}."
     if gain < -TRIFLE:
         return f"Keep the {tile}: giving it for the joker in {whose} exposure costs {_about(-gain, True)}."
     return f"The {tile} for the joker in {whose} exposure makes no difference."

@@ -23,6 +23,8 @@ from engine.advice.worth.worth import SURE, made, near, possible, raised, weigh
 from engine.sheet.groups import HAND_TILES
 from engine.tiles import JOKER, KINDS, Kind, full_set
 
+POINTS = 9
+"""Numbers of draws at which the chance of one variant is taken."""
 NOTHING = -1
 """In place of a kind: no tile is to go, the rack is a hand."""
 
@@ -55,6 +57,30 @@ def chances(table: SheetTable, racks: Whole, unseen: Whole, draws: int, near_to:
         chance[missed.plain_of[starts]] *= np.multiply.reduceat(factors, starts)
     powers: Real = np.bincount(games, raised(chance), len(racks)).astype(np.float64)
     return made(powers)
+
+
+def picks_alone(table: SheetTable, rows: Whole, counts: Whole, unseen: Whole, draws: int) -> Real:
+    """[n] how many picks each variant of `rows` takes on average when the player goes for it alone, from a rack of 36
+    `counts`; a game that doesn't make it counts as if it came at the pick after the last.
+
+    That is the sum over t = 0 to `draws` of the chance that it isn't made by draw t. The chances are taken at POINTS
+    numbers of draws, evenly spread, with unseen tiles coming independently of each other.
+    """
+    if not len(rows):
+        return np.zeros(0)
+    total = max(int(unseen.sum()), 1)
+    drawn = (np.arange(POINTS) + 0.5) / POINTS * draws + 0.5 * (draws > 0)
+    shares = np.minimum(drawn / total, SURE)
+    arrivals = Arrivals(shares, 1.0 - shares)
+    missed = needs(table, rows, counts, unseen)
+    held, hidden = np.full(len(rows), counts[JOKER]), np.full(len(rows), unseen[JOKER])
+    chance = arrivals.finished(missed.elements, held, hidden)
+    factors = arrivals.at_least(missed.plain_unseen, missed.plain_short)
+    starts = np.flatnonzero(np.diff(missed.plain_of, prepend=-1))
+    if len(starts):
+        chance[:, missed.plain_of[starts]] *= np.multiply.reduceat(factors, starts, axis=1)
+    result: Real = draws * (1.0 - chance.mean(axis=0)) + 1.0
+    return result
 
 
 def finished(table: SheetTable, racks: Whole) -> Truth:

@@ -83,7 +83,7 @@ def _advised(moment: TurnMoment, ui: Ui, page: Space) -> None:
     _panel(ui, right.rect, "reasons", reasons)
     if page.rect.height >= ui.u(DISCARDS_FROM):
         _discard_row(moment, ui, page.bottom(ui.u(DISCARD_ROW), ui.u(8)))
-    board(ui, page.rect, advice.rack, BoardLook(moment.tile, moment.hand), moment.press_hand)
+    board(ui, page.rect, advice.rack, BoardLook(moment.tile, moment.hand, turns=advice.rack.turns), moment.press_hand)
 
 
 def _one_list(moment: TurnMoment, ui: Ui, rect: Rect, others: Others | None) -> None:
@@ -100,7 +100,7 @@ def _one_list(moment: TurnMoment, ui: Ui, rect: Rect, others: Others | None) -> 
         if advice is not None:
             y = ui.titled((area.left, y), area.width, "", lambda at: moment.reasons(ui, at, moment.tile)) + ui.u(10)
             y = ui.paragraph("Within reach", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(4)
-            look = BoardLook(moment.tile, moment.hand)
+            look = BoardLook(moment.tile, moment.hand, turns=advice.rack.turns)
             y = rows(ui, Rect(area.left, y, area.width, 0), advice.rack, look, moment.press_hand) + ui.u(8)
         if others is not None:
             y = seats_column(ui, Rect(area.left, y, area.width, 0), others)

@@ -24,6 +24,7 @@ from game.draw.theme import (
     RULE,
     SMALL,
     SOFT,
+    TEAL,
     VERMILION_TEXT,
     Colour,
     Style,
@@ -42,6 +43,11 @@ WIDE_ROW = 760
 HEADING_FROM = 190
 """Units of height from which the board has a heading."""
 PAD = 14
+SHOWN = 0.01
+"""Hands less likely than this don't fill the board."""
+ALL_BUT_SURE = 0.995
+FEWEST = 3
+"""So many hands are shown however unlikely they are."""
 MOST_GROUPS = 7
 """Groups that have their usual space between them; more stand closer."""
 GAP, BETWEEN = 0.07, 0.4
@@ -59,6 +65,8 @@ class BoardLook:
     """The tile whose hands are lit."""
     chosen: int | None = None
     """The hand that the player has pressed: it stays lit."""
+    turns: bool = False
+    """Whether picks are turns of a full table."""
     after: Mapping[str, float] | None = None
     """Odds of each hand by its name once the tiles chosen have gone, where a pass is being chosen."""
 
@@ -85,9 +93,9 @@ def board(
 
 def _heading(ui: Ui, rect: Rect, advice: Advice, look: BoardLook) -> None:
     draws = words.count(advice.draws, "draw")
-    note = f"odds within {draws}, going for that hand alone"
+    note = f"chance within {draws}, and picks on average, going for that hand alone"
     if look.after is not None:
-        note = f"odds with {advice.draws} tiles to come; below them, after this pass"
+        note = f"chance with {advice.draws} tiles to come; below it, after this pass"
     title = ui.fitted("Within reach", rect, HEADING, across="left")
     room = Rect(title.right + ui.u(16), rect.top, rect.right - title.right - ui.u(38), rect.height)
     if room.width > ui.u(90):
@@ -127,28 +135,53 @@ def rows(ui: Ui, area: Rect, advice: Advice, look: BoardLook, press: Callable[[i
     """A row for each hand, from a point down; gives the y under them."""
     columns = _columns(ui, area.width)
     y = area.top
-    for place, reach in enumerate(advice.hands):
-        high = _row_height(ui, area, columns, reach)
+    for place, reach in in_order(advice):
+        mark = _mark(advice, reach)
+        high = _row_height(ui, area, columns, reach, mark)
         row = Rect(area.left, y, area.width, high)
         if ui.shows(row.inflate(0, high)):
-            _row(ui, row, columns, place, reach, look, press)
+            _row(ui, row, columns, place, reach, look, press, mark)
         else:
             ui.target(f"{ROW}{place}", row, lambda place=place: press(place), reach.hand.name)  # type: ignore[misc]
         y += high + ui.u(4)
     return y
 
 
-def _row_height(ui: Ui, area: Rect, columns: _Columns, reach: HandReach) -> int:
+def _row_height(ui: Ui, area: Rect, columns: _Columns, reach: HandReach, mark: str) -> int:
     tiles = height_for(columns.tile)
     if columns.label is not None:
-        text = ui.tall(reach.hand.name, columns.label, BODY_BOLD) + ui.tall(_under(reach), columns.label, SMALL)
+        text = ui.tall(reach.hand.name, columns.label, BODY_BOLD) + ui.tall(_under(reach, mark), columns.label, SMALL)
         return max(tiles, text) + ui.u(12)
-    return tiles + ui.line(BODY_BOLD) + ui.tall(_under(reach), area.width - ui.u(20), SMALL) + ui.u(18)
+    return tiles + ui.line(BODY_BOLD) + ui.tall(_under(reach, mark), area.width - ui.u(20), SMALL) + ui.u(18)
 
 
-def _under(reach: HandReach) -> str:
+def in_order(advice: Advice) -> list[tuple[int, HandReach]]:
+    """The hands to show and their places in the advice: those of the plan first, then by chance; where that is all but
+    sure, by picks. Hands under 1% are left out, but for the first few."""
+    named = [*advice.plan.names, *([advice.plan.second.hand.name] if advice.plan.second is not None else [])]
+    rank = {name: place for place, name in enumerate(named)}
+    likely = [
+        (place, one)
+        for place, one in enumerate(advice.hands)
+        if one.odds >= SHOWN or one.hand.name in rank or place < FEWEST
+    ]
+    return sorted(
+        likely,
+        key=lambda each: (rank.get(each[1].hand.name, len(rank)), -min(each[1].odds, ALL_BUT_SURE), each[1].picks),
+    )
+
+
+def _mark(advice: Advice, reach: HandReach) -> str:
+    """What the hand is to the plan."""
+    if reach.hand.name in advice.plan.names:
+        return "Still open" if advice.plan.open else "Go for this"
+    second = advice.plan.second
+    return "Second string" if second is not None and second.hand.name == reach.hand.name else ""
+
+
+def _under(reach: HandReach, mark: str) -> str:
     hold = "concealed; " if reach.hand.concealed else ""
-    return f"{reach.hand.section}: {hold}{reach.hand.wording}"
+    return f"{f'{mark}. ' if mark else ''}{reach.hand.section}: {hold}{reach.hand.wording}"
 
 
 def _row(
@@ -159,6 +192,7 @@ def _row(
     reach: HandReach,
     look: BoardLook,
     press: Callable[[int], Scene | None],
+    mark: str,
 ) -> None:
     name = f"{ROW}{place}"
     uses = look.tile is not None and any(slot.kind == look.tile for group in reach.slots for slot in group)
@@ -166,7 +200,7 @@ def _row(
     if lit:
         ui.panel(row, LIT, None, 8)
     edge = Rect(row.left, row.top + ui.u(4), max(ui.u(5), 2), row.height - ui.u(8))
-    ui.panel(edge, BLUE if lit else RULE, None, 2)
+    ui.panel(edge, BLUE if lit else TEAL if mark else RULE, None, 2)
     ui.target(name, row, lambda: press(place), f"look at {reach.hand.name}", radius=8)
     inner = Space(inset(Rect(edge.right, row.top, row.right - edge.right, row.height), ui.u(8), ui.u(5)))
     colour = BLUE_TEXT if lit else INK
@@ -175,10 +209,10 @@ def _row(
             odds = inner.right(ui.u(ODDS_WIDE))
             missing = inner.right(ui.u(MISSING_WIDE), ui.u(4))
             label = inner.left(columns.label, ui.u(10))
-            high = ui.tall(reach.hand.name, label.width, BODY_BOLD) + ui.tall(_under(reach), label.width, SMALL)
+            high = ui.tall(reach.hand.name, label.width, BODY_BOLD) + ui.tall(_under(reach, mark), label.width, SMALL)
             y = label.top + max((label.height - high) // 2, 0)
             y = ui.paragraph(reach.hand.name, (label.left, y), label.width, BODY_BOLD)
-            ui.paragraph(_under(reach), (label.left, y), label.width, SMALL, SOFT)
+            ui.paragraph(_under(reach, mark), (label.left, y), label.width, SMALL, SOFT)
             _missing(ui, missing, reach)
             _odds(ui, odds, reach, look, colour)
         else:
@@ -201,7 +235,7 @@ def _row(
             )
             room = top.width - odds_wide - figures_wide - ui.u(28)
             ui.fitted(reach.hand.name, Rect(top.left, top.top, room, top.height), BODY_BOLD)
-            y = ui.paragraph(_under(reach), inner.rect.topleft, inner.rect.width, SMALL, SOFT)
+            y = ui.paragraph(_under(reach, mark), inner.rect.topleft, inner.rect.width, SMALL, SOFT)
             inner.top(y - inner.rect.top, ui.u(4))
         slots(ui, inner.rect, reach, columns.tile, look.tile)
 
@@ -209,7 +243,12 @@ def _row(
 def _odds(ui: Ui, rect: Rect, reach: HandReach, look: BoardLook, colour: Colour) -> None:
     """The odds now and, where a pass is being chosen, after it."""
     if look.after is None:
-        ui.fitted(words.odds(reach.odds), rect, ODDS, colour, "right")
+        line, under = ui.line(ODDS), ui.line(SMALL)
+        top = rect.top + max((rect.height - line - under) // 2, 0)
+        ui.fitted(words.odds(reach.odds), Rect(rect.left, top, rect.width, line), ODDS, colour, "right")
+        if reach.missing:
+            said = words.picks(round(reach.picks), turns=look.turns)
+            ui.fitted(said, Rect(rect.left, top + line, rect.width, under), SMALL, SOFT, "right")
         return
     after = look.after.get(reach.hand.name, 0.0)
     step = ui.line(BODY_BOLD)

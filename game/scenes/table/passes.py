@@ -14,6 +14,7 @@ from engine.rules.actions import PASS_TILES, Agree, Ask, Give, Pass, Stop
 from engine.rules.passing import DIRECTIONS
 from engine.rules.state import Phase
 from engine.tiles import JOKER, Kind
+from game.play.advising import choice_before
 from game.play.jobs import AdviceJob
 from game.play.sitting import Sitting
 from game.play.worker import Job
@@ -145,17 +146,18 @@ class PassMoment(SeatMoment):
         """Begin the advice of this choice."""
         self.picked, self.blind, self._after, self._why = [], 0, {}, {}
         observation, advisor, phase = self.sitting.observation, self.advisor, self.phase
-        table = advisor.table
+        table, before = advisor.table, choice_before(self.sitting)
+        plan = advisor.plan(before)
 
         def estimate() -> AnyAdvice:
             if phase is Phase.PASSING:
-                return advisor.passes(observation)
+                return advisor.passes(observation, before)
             if phase is Phase.AGREEING:
-                return advise_second_round(table, observation)
-            return advise_courtesy(table, observation)
+                return advise_second_round(table, observation, plan)
+            return advise_courtesy(table, observation, plan)
 
         def deepen(_: AnyAdvice, job: Job[AnyAdvice]) -> AnyAdvice:
-            return advisor.deepen_passes(observation, lambda: job.stopped, job.breathe)
+            return advisor.deepen_passes(observation, lambda: job.stopped, job.breathe, before)
 
         def open_to_trying(advice: AnyAdvice) -> bool:
             if not self.advised or not advisor.effort or not isinstance(advice, PassAdvice):

@@ -112,7 +112,7 @@ def rack(
             radius=9,
             yields=True,
         )
-    if look.advice is not None and look.advice.keeps:
+    if look.advice is not None and look.advice.keeps and not look.advice.finished:
         _costs(ui, [Rect(left + place * (width + gap), ledge.bottom + ui.u(2), width, ui.line(SMALL))
                     for place in range(len(kinds))], kinds, look, look.advice)  # fmt: skip
 
@@ -123,13 +123,17 @@ def _costs(ui: Ui, rects: Sequence[Rect], kinds: Sequence[Kind], look: RackLook,
     room = rects[0].width
     widest = max(ui.width(_cost(cost, tight=False), SMALL_BOLD) for cost in costs.values())
     let_go = next(text for text in LET_GO if ui.width(text, SMALL_BOLD) <= room or text == LET_GO[-1])
+    unit = " turns" if advice.turns else " picks"
     for rect, kind in zip(rects, kinds, strict=True):
         if kind == look.let_go:
             ui.fitted(let_go, rect, SMALL_BOLD, VERMILION_TEXT, "middle")
             continue
         cost = costs.get(kind, 0.0)
         style = SMALL_BOLD if kind in look.lit else SMALL
-        ui.fitted(_cost(cost, widest > room - ui.u(3)), rect, style, INK if cost else SOFT, "middle")
+        said = _cost(cost, widest > room - ui.u(3))
+        if unit and cost > 0 and ui.width(said + unit, style) <= room + ui.u(6):  # said once, on the first cost
+            said, unit = said + unit, ""
+        ui.fitted(said, rect, style, INK if cost else SOFT, "middle")
 
 
 def _cost(cost: float, tight: bool) -> str:

@@ -26,11 +26,20 @@ MOST_LOST = 4
 
 
 def reasons_text(
-    ui: Ui, area: Rect, advice: TableAdvice, tile: Kind | None, trying: bool = False, alone: bool = True
+    ui: Ui,
+    area: Rect,
+    advice: TableAdvice,
+    tile: Kind | None,
+    hand: tuple[str, str] = ("", ""),
+    trying: bool = False,
+    alone: bool = True,
 ) -> int:
-    """The reasons from a point down; gives the y under them. `tile`: the one asked about, else the verdict's;
-    `trying`: better figures are on their way; `alone`: nobody else plays."""
+    """The reasons from a point down; gives the y under them. `tile`: the one asked about; `hand`: a
+    question about a hand and its answer; `trying`: better figures are on their way; `alone`: nobody else plays."""
     y = area.top
+    if hand[0]:
+        y = ui.paragraph(hand[0], (area.left, y), area.width, HEADING) + ui.u(6)
+        y = ui.paragraph(hand[1], (area.left, y), area.width, BODY) + ui.u(14)
     if advice.call is not None:
         y = call_text(ui, area, y, advice.call)
         return defence_text(ui, area, y + ui.u(10), advice.defence)

@@ -11,10 +11,12 @@ from collections.abc import Callable
 from engine import words
 from engine.advice.advise.answers import Advice
 from engine.advice.advise.defence import OtherSeat
+from engine.advice.advise.why_not import why_not_hand
+from engine.advice.moment import Moment
 from engine.rules.actions import Action, Call, Discard, Exchange, LetGo, Mahjong
 from engine.rules.state import Phase
 from engine.tiles import Kind
-from game.play.advising import TableAdvice, advise_table
+from game.play.advising import TableAdvice, advise_table, choice_before, deepen_table
 from game.play.ended import FinishedGame, later_steps, look_through
 from game.play.jobs import AdviceJob
 from game.play.lines import line_of
@@ -46,6 +48,8 @@ class TurnMoment(SeatMoment):
         super().__init__(routes, sitting, policy)
         self.hand: int | None = None
         """The hand of the board that was pressed: it stays lit."""
+        self._answered: tuple[tuple[int, str], tuple[str, str]] | None = None
+        """The hand that was asked about last and where, with the question and its answer."""
         self.told: tuple[Told, ...] = ()
         self.slips: list[Slip] = []
         self.waited = 0.0
@@ -173,19 +177,20 @@ class TurnMoment(SeatMoment):
             self._look_through()
             return
         observation, advisor = self.sitting.observation, self.advisor
+        before = choice_before(self.sitting)
 
         def deepen(advice: TableAdvice, job: Job[TableAdvice]) -> TableAdvice:
-            return advice.with_rack(advisor.deepen(observation, lambda: job.stopped, job.breathe))
+            return deepen_table(advisor, advice, observation, lambda: job.stopped, job.breathe, before)
 
         self.work = AdviceJob(
             self.desk.worker,
-            lambda: advise_table(advisor, observation),
+            lambda: advise_table(advisor, observation, before),
             [deepen],
             wanted=lambda _: self.advised and advisor.may_deepen(observation),
             changed=self._changed,
         )
         at_once = not self.others and advisor.known(observation) is not None
-        self.work.begin(advise_table(advisor, observation) if at_once else None)
+        self.work.begin(advise_table(advisor, observation, before) if at_once else None)
 
     def _look_through(self) -> None:
         self.policy.ended(self.sitting)
@@ -228,7 +233,19 @@ class TurnMoment(SeatMoment):
         known = self.known
         if known is None:
             return area.top
-        return reasons_text(ui, area, known, tile, self.trying, alone=not self.others)
+        return reasons_text(ui, area, known, tile, self._why_not_hand(known), self.trying, alone=not self.others)
+
+    def _why_not_hand(self, known: TableAdvice) -> tuple[str, str]:
+        """The question about the hand that was pressed, and its answer; both empty where none was."""
+        hands = known.rack.hands
+        if self.hand is None or self.hand >= len(hands):
+            return "", ""
+        hand = hands[self.hand].hand
+        asked = self.sitting.cursor, hand.name
+        if self._answered is None or self._answered[0] != asked:
+            moment = Moment.seen(self.advisor.table, self.sitting.observation)
+            self._answered = asked, (f"Why not {hand.name}?", why_not_hand(moment, known.rack, hand))
+        return self._answered[1]
 
     # Choices.
 

@@ -195,7 +195,7 @@ def test_the_vote_and_the_courtesy_pass_say_what_they_weighed():
             observation = observe(state, state.to_act)
             if state.phase is Phase.AGREEING and state.to_act == 0:
                 vote = advise_second_round(table, observation)
-                aim, said = sentences(vote.because)
+                said, aim = sentences(vote.because)
                 check_aim(aim, Claims(table, observation.counts, observation.unseen, observation.picks_left))
                 match = re.fullmatch(r"Agree: two passes more bring a hand (.+) sooner\.", said)
                 match = match or re.fullmatch(r"Stop: two passes more would cost (.+)\.", said)

@@ -457,5 +457,5 @@ def test_a_choice_about_a_discard_counts_among_the_costs(routes):
             win.let_it_go()
         else:
             let_go(win, win.rack[-1])
-    assert any("“Mahjong” would have kept" in cost_sentence(win.sitting, one) for one in win.ended.costly)
+    assert any("“Mahjong” would have saved" in cost_sentence(win.sitting, one) for one in win.ended.costly)
     assert isinstance(win.sitting.entries[0].action, Discard)
