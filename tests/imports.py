@@ -14,7 +14,9 @@ from pathlib import Path
 MOST_FILES, MOST_LINES = 18, 400
 
 ADVICE = "engine engine/sheet engine/rules engine/advice"
-ENGINE = f"{ADVICE} engine/sheet/* engine/advice/* engine/seats engine/store engine/store/rescue engine/drills"
+ENGINE = (
+    f"{ADVICE} engine/sheet/* engine/advice/* engine/seats engine/store engine/store/rescue engine/drills engine/invent"
+)
 SCREENS = f"{ENGINE} game/play game/play/practice game/words game/draw game/ui"
 
 LAYERS = {
@@ -35,6 +37,7 @@ LAYERS = {
     "engine/advice/simulation": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/endgame "
     "engine/advice/rollout",
     "engine/seats": f"{ADVICE} engine/advice/*",
+    "engine/invent": f"{ADVICE} engine/advice/simulation",
     "engine/store": "engine engine/sheet engine/rules engine/store/*",
     "engine/store/opening": "engine engine/sheet engine/rules engine/store engine/store/rescue",
     "engine/store/rescue": "engine engine/sheet engine/rules engine/store engine/store/opening",

@@ -97,7 +97,7 @@ EXAMPLES = {
     "section": "section: and the section's name",
     "hands": "hands: and below it a list, each item beginning with - hand:",
     "hand": "hand: and the hand's name",
-    "groups": "groups: pair flower, kong a.n, kong b.n, kong c.n",
+    "groups": "groups: quint a.n, kong a.n+1, pung b.n+3, pair flower",
     "either": "either: and below it a list, each item one line of groups",
     "where": "where: n odd, or leave it out",
     "hold": "hold: open, or hold: concealed",

@@ -151,7 +151,7 @@ def _fit(rect: Rect, count: float, gap: int, most: int) -> int:
 def _sheet_picture(ui: Ui, rect: Rect) -> None:
     """A hand as the sheet shows it, in two rows."""
     gap, between, apart = ui.u(2), ui.u(9), ui.u(10)
-    rows = (("2d 2d", "3d 3d 3d", "4d 4d"), ("5d 5d 5d", "fl fl fl fl"))
+    rows = (("2d 2d 2d 2d 2d", "5d 5d"), ("8d 8d 8d", "fl fl fl fl"))
     width = _fit(Rect(rect.left, rect.top, rect.width, (rect.height - apart) // 2), 7.8, gap, ui.u(64))
     y = rect.centery - height_for(width) - apart // 2
     for row in rows:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine.sheet.groups import Group, size_name
+from engine.sheet.groups import Group, Variant, size_name
 from engine.sheet.model import Hand, Line, Sheet
 from engine.sheet.notation import SUIT_LETTERS, DragonOf, Number, Pattern, Season, Zero
 from engine.sheet.study.finding import Finding
 from engine.sheet.variants import expand
-from engine.tiles import Kind, name
+from engine.tiles import DRAGONS, SUITS, Kind, name, rank_of, suit_of
 from engine.words import listed
 
 
@@ -25,14 +26,19 @@ class ShownGroup:
 
 
 def shown_rows(sheet: Sheet, hand: Hand) -> tuple[tuple[ShownGroup, ...], ...]:
-    """One row of groups for every alternative of the hand that the set can supply."""
+    """One row of groups for every alternative of the hand that the set can supply.
+
+    The numbers are the lowest there are; the suits change from hand to hand, so that no suit letter has a colour of its
+    own.
+    """
+    turn = next((place for place, one in enumerate(sheet.hands) if one is hand), 0)
     if len(hand.lines) == 1:
-        return (_row(sheet, hand.lines[0], hand.variants[0].groups),)
-    rows = []
+        return (_row(sheet, hand.lines[0], _sample(hand.variants, turn)),)
+    rows: list[tuple[ShownGroup, ...]] = []
     for line in hand.lines:
         variants = expand((line,), hand.where, sheet.season)
         if variants:
-            rows.append(_row(sheet, line, variants[0].groups))
+            rows.append(_row(sheet, line, _sample(variants, turn + len(rows))))
     return tuple(rows)
 
 
@@ -43,6 +49,28 @@ def shown_variants(sheet: Sheet, hand: Hand) -> tuple[tuple[ShownGroup, ...], ..
         for variant in expand((line,), hand.where, sheet.season):
             found.setdefault(variant.key, _row(sheet, line, variant.groups))
     return tuple(found[variant.key] for variant in hand.variants)
+
+
+def _sample(variants: Sequence[Variant], turn: int) -> tuple[Group, ...]:
+    """The groups of a variant with the numbers of the first one, in suits that change with the turn."""
+    shape = _without_suits(variants[0])
+    alike = [variant.groups for variant in variants if _without_suits(variant) == shape]
+    leading = [groups for groups in alike if _first_suit(groups) == turn % len(SUITS)]
+    chosen = leading or alike
+    return chosen[turn // len(SUITS) % len(chosen)]
+
+
+def _without_suits(variant: Variant) -> list[tuple[int, int]]:
+    """Sizes and numbers, dragons counted as one; other tiles by their kind, below nothing."""
+    return [
+        (group.size, rank_of(group.kind) or (0 if group.kind in DRAGONS else -1 - group.kind))
+        for group in variant.groups
+    ]
+
+
+def _first_suit(groups: Sequence[Group]) -> int | None:
+    """The suit of the first number, as its place among the suits; None without a number."""
+    return next((suit for group in groups if (suit := suit_of(group.kind)) is not None), None)
 
 
 def _row(sheet: Sheet, line: Line, groups: tuple[Group, ...]) -> tuple[ShownGroup, ...]:

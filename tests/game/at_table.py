@@ -59,7 +59,7 @@ def winning_wall(house, jokers=False):
         (hand, variant)
         for hand in beginner().hands
         for variant in hand.variants
-        if not hand.concealed and FLOWER not in tiles_of(variant) and any(group.size >= 4 for group in variant.groups)
+        if not hand.concealed and max(group.size for group in variant.groups) == 4
     )
     tiles = tiles_of(variant)
     if jokers:

@@ -28,7 +28,7 @@ def made(text: str, where: str = "") -> tuple[Variant, ...]:
 
 def test_choices_of_winds() -> None:
     """Winds in groups alike are combinations, in groups of different sizes permutations."""
-    assert len(made("kong wind u, kong wind v, sextet flower", "u != v")) == comb(4, 2)
+    assert len(made("quint wind u, quint wind v, kong flower", "u != v")) == comb(4, 2)
     assert len(made("quint wind u, pung wind v, sextet flower", "u != v")) == perm(4, 2)
     assert len(made("pung wind u, pung wind v, pung wind w, quint flower", "u != v; v != w; u != w")) == comb(4, 3)
 
@@ -39,7 +39,7 @@ def test_choices_of_winds() -> None:
         ("kong a.1, quint b.1, quint c.1", comb(3, 1)),
         ("kong a.1, quint b.2, quint c.3", factorial(3)),
         ("quint a.1, quint a.2, kong b.3", perm(3, 2)),
-        ("pung a.1, pung b.1, kong flower, kong zero", comb(3, 2)),
+        ("pung a.1, pung b.1, pair flower, sextet zero", comb(3, 2)),
     ],
 )
 def test_choices_of_suits(text: str, suits: int) -> None:
@@ -51,7 +51,7 @@ def test_choices_of_suits(text: str, suits: int) -> None:
 def test_choices_of_numbers_in_one_suit(count: int) -> None:
     """So many different numbers of one suit, in pungs or pairs alike, are combinations of nine."""
     letters = "wxyz"[:count]
-    size, rest = {2: ("kong", "sextet flower"), 3: ("pung", "quint flower"), 4: ("pair", "sextet flower")}[count]
+    size, rest = {2: ("quint", "kong flower"), 3: ("pung", "quint flower"), 4: ("pair", "sextet flower")}[count]
     text = ", ".join([*(f"{size} a.{letter}" for letter in letters), rest])
     rising = "; ".join(f"{low} < {high}" for low, high in pairwise(letters))
     assert len(made(text, rising)) == 3 * comb(9, count)
@@ -85,8 +85,8 @@ def standing(text: str, where: str = "") -> Counter[int]:
 
 def test_five_stands_in_most_runs() -> None:
     """5 is the middle of 1 to 9, so no number stands in more runs; in runs of five it stands in every one."""
-    fours = standing("pung a.n, pung a.n+1, kong a.n+2, kong a.n+3")
-    fives = standing("pair a.n, pung a.n+1, kong a.n+2, pung a.n+3, pair a.n+4")
+    fours = standing("pung a.n, pair a.n+1, quint a.n+2, kong a.n+3")
+    fives = standing("pair a.n, quint a.n+1, single a.n+2, kong a.n+3, pair a.n+4")
     assert fours[5] == max(fours.values())
     assert fives[5] == max(fives.values()) == 5 * 3
     assert all(fives[rank] < fives[5] for rank in range(1, 10) if rank != 5)
@@ -94,6 +94,6 @@ def test_five_stands_in_most_runs() -> None:
 
 def test_odd_runs_share_the_five() -> None:
     """1-3-5 and 5-7-9 share the 5, and nothing else."""
-    low = standing("kong a.n, kong a.n+2, sextet a.n+4", "n in 1")
-    high = standing("kong a.n, kong a.n+2, sextet a.n+4", "n in 5")
+    low = standing("quint a.n, pung a.n+2, sextet a.n+4", "n in 1")
+    high = standing("quint a.n, pung a.n+2, sextet a.n+4", "n in 5")
     assert set(low) & set(high) == {5}

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
 
+from engine.invent.points import points
+from engine.invent.shapes import too_like
 from engine.sheet.clauses import Parity, Reckon, Within, variables
 from engine.sheet.model import Hand, Sheet
 from engine.sheet.notation import Dragon, DragonOf, EachDragon, EachWind, Flower, Number, Pattern, Season, Wind, Zero
@@ -111,8 +115,34 @@ def test_invented(each: Sheet) -> None:
 
 
 def test_points(each: Sheet) -> None:
-    """Points lie on our scale of 25 to 75 in steps of five."""
-    assert {hand.points for hand in each.hands} <= set(range(25, 80, 5))
+    """Points lie on our scale of 10 to 58 in steps of three."""
+    assert {hand.points for hand in each.hands} <= set(range(10, 59, 3))
+
+
+def test_points_follow_rarity() -> None:
+    """On the sheets measured in the README beside them, points are those of the ladder, give or take a step, as a
+    measure made anew lies a little beside the last."""
+    text = (files("sheets") / "README.md").read_text(encoding="utf-8")
+    rows = re.findall(r"\| ([^|]+) \| (open|concealed) \| (\d+) \| [\d,]+ \| ([\d.]+)% \|", text)
+    measured = {name: (hold, int(given), round(float(share) * 100)) for name, hold, given, share in rows}
+    for sheet in (find(FULL), find(FIRST)):
+        for hand in sheet.hands:
+            hold, given, share = measured[hand.name]
+            assert (hold, given) == ("concealed" if hand.concealed else "open", hand.points)
+            assert abs(points(share, 10_000, len(sheet.hands), hand.concealed) - hand.points) <= 3, hand.name
+
+
+def test_no_worn_shape(each: Sheet) -> None:
+    """No hand falls into a shape that printed sheets use year after year."""
+    for hand in each.hands:
+        for line in hand.lines:
+            assert too_like(line.patterns, hand.where, each.season) is None, hand.name
+
+
+def test_concealed_hands_stand_anywhere(full: Sheet) -> None:
+    """The concealed hand is not always the last of its section."""
+    last = [section.hands[-1].concealed for section in full.sections]
+    assert sum(last) <= len(last) / 3
 
 
 def test_read_write_read(each: Sheet) -> None:

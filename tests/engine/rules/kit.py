@@ -3,6 +3,7 @@
 import random
 from collections import Counter
 from dataclasses import dataclass
+from itertools import combinations
 
 import pytest
 
@@ -15,7 +16,6 @@ from engine.sheet.groups import Group, Variant
 from engine.sheet.model import Hand, Section, Sheet
 from engine.tiles import (
     DOTS,
-    DRAGONS,
     EAST,
     FLOWER,
     JOKER,
@@ -56,12 +56,12 @@ def practice_sheet():
     suits = range(3)
     others = {0: (1, 2), 1: (2, 0), 2: (0, 1)}
     landing = [
-        [(2, number(a, n)), (3, number(a, n + 1)), (4, number(a, n + 2)), (3, number(a, n + 3)), (2, number(a, n + 4))]
+        [(2, number(a, n)), (4, number(a, n + 2)), (3, number(a, n + 3)), (2, number(a, n + 4)), (3, number(a, n + 5))]
         for a in suits
-        for n in range(1, 6)
+        for n in range(1, 5)
     ]
     sums = [
-        [(2, FLOWER), (4, number(a, x)), (4, number(b, y)), (4, number(3 - a - b, x + y))]
+        [(6, FLOWER), (2, number(a, x)), (2, number(b, y)), (4, number(3 - a - b, x + y))]
         for x, y in ((1, 2), (2, 3), (1, 4))
         for a in suits
         for b in suits
@@ -70,21 +70,34 @@ def practice_sheet():
     fives = [[(5, number(a, n)), (4, EAST), (5, number(a, n + 1))] for a in suits for n in range(1, 9)]
     vane = [
         [(1, EAST), (1, SOUTH), (1, WEST), (1, NORTH), (3, one), (3, two), (4, FLOWER)]
-        for one, two in ((DRAGONS[0], DRAGONS[1]), (DRAGONS[0], DRAGONS[2]), (DRAGONS[1], DRAGONS[2]))
+        for one, two in combinations((number(1, 2), number(2, 1), number(0, 2)), 2)
     ]
-    pairs = [[(2, number(a, n + i)) for i in range(7)] for a in suits for n in range(1, 4)]
-    bouquet = [[(6, FLOWER), (4, number(a, n)), (4, number(others[a][0], n))] for a in suits for n in range(1, 10)]
+    crooked = [
+        [
+            (1, number(a, n)), (2, number(a, n + 1)), (2, number(b, n + 1)), (2, number(b, n + 3)),
+            (2, number(a, n + 3)), (2, number(a, n + 4)), (2, number(b, n + 5)), (1, number(a, n + 6)),
+        ]
+        for a, b in ((0, 1), (1, 2), (2, 0))
+        for n in range(1, 4)
+    ]  # fmt: skip
+    bouquet = [
+        [(6, FLOWER), (4, number(a, n)), (2, number(others[a][0], n)), (2, number(others[a][1], n))]
+        for a in suits
+        for n in range(1, 10)
+    ]
     season = [
-        [(1, number(a, 2)), (1, WHITE), (1, number(a, 2)), (1, number(a, 6)), (4, EAST), (4, WEST), (2, FLOWER)]
+        [(1, number(a, 2)), (1, WHITE), (1, number(a, 2)), (1, number(a, 6)), (5, EAST), (3, WEST), (2, FLOWER)]
         for a in suits
     ]
     doubled = [
-        [(3, number(a, n)), (3, number(a, n)), (4, dragon_of(a)), (4, FLOWER)] for a in suits for n in range(1, 10)
+        [(3, number(a, n)), (3, number(a, n)), (2, dragon_of(a)), (2, dragon_of(others[a][0])), (4, FLOWER)]
+        for a in suits
+        for n in range(3, 10)
     ]
     echo = [
-        [(2, number(a, n)), (4, number(a, n)), (4, number(others[a][0], n)), (4, number(others[a][1], n))]
+        [(2, number(a, n)), (4, number(a, n)), (5, number(others[a][0], n)), (3, number(others[a][1], n))]
         for a in suits
-        for n in range(1, 10)
+        for n in range(3, 10)
     ]
     return sheet_of(
         "Copper Kettle",
@@ -93,7 +106,7 @@ def practice_sheet():
         hand("Small sums", "Sums", sums, 35),
         hand("Two fives", "Long ones", fives, 40),
         hand("Vane", "Honours", vane, 40, concealed=True),
-        hand("Seven in a row", "Honours", pairs, 50, concealed=True),
+        hand("Crooked row", "Honours", crooked, 50, concealed=True),
         hand("Bouquet", "Long ones", bouquet, 35),
         hand("This season", "Honours", season, 45),
         hand("Doubled", "Sums", doubled, 35),
@@ -241,5 +254,8 @@ class Kit:
 @pytest.fixture(scope="session")
 def kit():
     """The helpers above with the practice sheet, and a sheet of another season with one hand of its own."""
-    mixed = [[(4, number(0, 1)), (4, number(1, 1)), (4, number(2, 1)), (2, kind)] for kind in (*DOTS, FLOWER)]
-    return Kit(practice_sheet(), sheet_of("Tin Kettle", "2030", hand("Ones and a pair", "Old ones", mixed, 20)))
+    mixed = [
+        [(4, number(0, 1)), (3, number(1, 2)), (3, number(2, 5)), (2, number(1, 9)), (2, kind)]
+        for kind in (*DOTS, FLOWER)
+    ]
+    return Kit(practice_sheet(), sheet_of("Tin Kettle", "2030", hand("Odd lot", "Old ones", mixed, 20)))

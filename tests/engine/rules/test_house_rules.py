@@ -15,7 +15,7 @@ from engine.rules.sentences import sentence
 from engine.rules.state import CHANCE, Phase
 from engine.tiles import counts_of, parse_tiles
 
-NEARLY = "2x3d 3x4d 4x5d 3x6d 7d"
+NEARLY = "2x3d 3x8d 4x5d 3x6d 7d"
 """Landing, of 30 points, without its last 7 dot."""
 
 
@@ -121,8 +121,8 @@ def test_what_a_hand_is_worth(kit, rules, exposed, jokerless, points):
 
 def test_of_two_hands_the_one_that_collects_most_by_the_house_is_taken(kit):
     """Without a joker the open hand is worth twice its points, unless the house does not double."""
-    tiles = "2x3d 3x4d 4x5d 3x6d 2x7d"
-    dear = kit.sheet.hand("Seven in a row")
+    tiles = "2x3d 3x8d 4x5d 3x6d 2x7d"
+    dear = kit.sheet.hand("Crooked row")
     landing = kit.sheet.hand("Landing")
     variant = match(kit.sheet, counts_of(parse_tiles(tiles)))[1]
     assert worth(landing, variant, True, False) == 60 > dear.points

@@ -256,7 +256,7 @@ def test_picks_left_on_the_full_table_is_the_seats_share_of_the_wall(kit, dead):
 
 def test_a_winners_hand_is_seen_by_all(kit):
     """South shows; East sees those fourteen tiles, not West's."""
-    nearly = "2x3d 3x4d 4x5d 3x6d 7d"
+    nearly = "2x3d 3x8d 4x5d 3x6d 7d"
     state = kit.play(kit.table(table="full", east="7d", south=nearly), "east discard 7d\nsouth mahjong")
     east = observe(state, 0)
     assert east.outcome.winner == 1

@@ -19,7 +19,7 @@ from engine.rules.game import apply, legal_actions
 from engine.rules.state import CHANCE, Discarded, Exposure, Phase
 from engine.tiles import JOKER, kind_of, parse_tiles
 
-NEARLY = "2x3d 3x4d 4x5d 3x6d 7d"
+NEARLY = "2x3d 3x8d 4x5d 3x6d 7d"
 """Landing without its last 7 dot."""
 
 
@@ -181,8 +181,8 @@ def test_mahjong_goes_before_an_exposure(kit):
 
 def test_of_two_mahjongs_the_next_in_turn_order_wins(kit):
     """West before North when East lets the tile go, though both are right."""
-    vane = "we ws ww wn 3xdg 3xdr 3xfl"
-    racks = {"east": "fl", "west": vane, "north": "4xfl jk 4x3c 4x3b"}
+    vane = "we ws ww wn 3x2c 3x1d 3xfl"
+    racks = {"east": "fl", "west": vane, "north": "4xfl jk 4x3c 2x3d 2x3b"}
     state = kit.play(kit.table(table="full", **racks), "east discard fl\nwest mahjong\nnorth mahjong")
     assert (state.outcome.winner, state.outcome.hand.name) == (2, "Vane")
 
@@ -198,8 +198,8 @@ def test_a_single_or_pair_is_called_only_for_mahjong(kit):
 
 def test_a_concealed_hand_may_call_only_its_last_tile(kit):
     """A pung of Vane can't be exposed; its last tile may be called, for mahjong, into any group."""
-    racks = {"south": "we ws ww wn 2xdg 3xdr 4xfl"}
-    state = kit.play(kit.table(table="full", east="dg", **racks), "east discard dg")
+    racks = {"south": "we ws ww wn 2x2c 3x1d 4xfl"}
+    state = kit.play(kit.table(table="full", east="2c", **racks), "east discard 2c")
     assert legal_actions(state) == (LetGo(), Mahjong())
     assert refused(state, Call(3)) == "“Vane” is concealed, so nothing of it may be exposed."
     assert kit.play(state, "south mahjong").outcome.hand.name == "Vane"
@@ -207,7 +207,7 @@ def test_a_concealed_hand_may_call_only_its_last_tile(kit):
 
 def test_a_discarded_joker_may_not_be_called(kit):
     """Not even for mahjong."""
-    state = kit.play(kit.table(table="full", east="jk", south="3d 3d 3x4d 4x5d 2x6d 2x7d"), "east discard jk")
+    state = kit.play(kit.table(table="full", east="jk", south="3d 3d 3x8d 4x5d 2x6d 2x7d"), "east discard jk")
     assert state.phase is Phase.DRAWING
 
 
@@ -300,7 +300,7 @@ def test_an_exchange_names_the_tile_of_the_exposure(kit):
 
 def test_an_exchange_that_completes_the_hand_is_self_drawn(kit):
     """North lacks one tile of a pung, takes a joker for its odd 5 dot, and all pay double."""
-    state = laid(kit, north="2x3b 3x4b 4x5b 6b jk 2x7b")
+    state = laid(kit, north="2x3b 3x8b 4x5b 6b jk 2x7b")
     state = kit.play(state, "wall draw 5d\nnorth exchange 5d seat 2 exposure 0\nnorth mahjong")
     assert (state.outcome.self_drawn, state.outcome.discarder) == (True, None)
     assert state.outcome.payments == (-60, -60, -60, 180)
@@ -308,7 +308,7 @@ def test_an_exchange_that_completes_the_hand_is_self_drawn(kit):
 
 def test_showing_after_an_exposure_that_completed_the_hand_is_won_by_that_discard(kit):
     """Calling for an exposure and then showing pays no better than calling for mahjong."""
-    racks = {"east": "5d", "west": "2x3d 3x4d 2x5d jk 3x6d 2x7d"}
+    racks = {"east": "5d", "west": "2x3d 3x8d 2x5d jk 3x6d 2x7d"}
     state = kit.play(kit.table(table="full", **racks), "east discard 5d\nwest call kong jokers 1\nwest mahjong")
     assert (state.outcome.self_drawn, state.outcome.discarder) == (False, 0)
     assert state.outcome.payments == (-60, -30, 120, -30)
@@ -316,7 +316,7 @@ def test_showing_after_an_exposure_that_completed_the_hand_is_won_by_that_discar
 
 def test_a_call_and_then_an_exchange_that_completes_the_hand_is_self_drawn(kit):
     """The called tile did not finish it, the joker taken afterwards did."""
-    south = "2x3b 3x4b 3x5b 2x6b 7b 5d 7b"
+    south = "2x3b 3x8b 3x5b 2x6b 7b 5d 7b"
     state = laid(kit, north="5b", south=south, draws="8c")
     state = kit.play(state, "wall draw 8c\nnorth discard 5b\nsouth call kong\nsouth exchange 5d seat 2 exposure 0")
     assert state.called_from is None
@@ -326,10 +326,10 @@ def test_a_call_and_then_an_exchange_that_completes_the_hand_is_self_drawn(kit):
 
 def test_swapping_a_joker_in_a_finished_hand_does_not_make_it_self_drawn(kit):
     """The called tile had finished it, so the discarder still pays double and the others single."""
-    south = "2x3d 2x4d 2x5d 2xjk 3x6d 2x7d"
-    state = kit.table(table="full", east="5d", south=south, west="5d 2xjk wn", north="4d", draws="8c")
+    south = "2x3d 2x8d 2x5d 2xjk 3x6d 2x7d"
+    state = kit.table(table="full", east="5d", south=south, west="5d 2xjk wn", north="8d", draws="8c")
     state = kit.play(state, "east discard 5d\nsouth no call\nwest call kong jokers 2\nwest discard wn\nwall draw 8c")
-    state = kit.play(state, "north discard 4d\nsouth call pung\nsouth exchange 5d seat 2 exposure 0\nsouth mahjong")
+    state = kit.play(state, "north discard 8d\nsouth call pung\nsouth exchange 5d seat 2 exposure 0\nsouth mahjong")
     assert (state.outcome.self_drawn, state.outcome.discarder) == (False, 3)
     assert state.outcome.payments == (-30, 120, -30, -60)
 
@@ -337,10 +337,11 @@ def test_swapping_a_joker_in_a_finished_hand_does_not_make_it_self_drawn(kit):
 def test_a_hand_exposed_to_the_last_tile_can_only_be_shown(kit):
     """With all fourteen face up there is nothing to let go; mahjong is the one action left."""
     state = kit.table(table="full", east="4b", west="3x4b", north="1b")
-    exposures = (Exposure(3, 10), Exposure(3, 10), Exposure(4, 32))
-    state = replace(state, exposures=((), (), exposures, ()), racks=(*state.racks[:2], (34, 34, 34), state.racks[3]))
-    state = replace(state, racks=((34, *state.racks[0][1:]), *state.racks[1:]))
-    state = kit.play(state, "east discard fl\nwest call kong")
+    exposures = (Exposure(5, 0, 1), Exposure(5, 1, 1))
+    east = kind_of("we")
+    state = replace(state, exposures=((), (), exposures, ()), racks=(*state.racks[:2], (east,) * 3, state.racks[3]))
+    state = replace(state, racks=((east, *state.racks[0][1:]), *state.racks[1:]))
+    state = kit.play(state, "east discard we\nwest call kong")
     assert legal_actions(state) == (Mahjong(),)
     assert apply(state, Mahjong()).outcome.discarder == 0
 
@@ -425,7 +426,7 @@ def test_a_wrong_mahjong_ends_a_quiet_game(kit):
 
 def test_without_slips_a_wrong_mahjong_names_what_is_wrong(kit):
     """The refusal holds the first fault in words."""
-    state = kit.table(east="2x3d 3x4d 4x5d 3x6d 7d jk")
+    state = kit.table(east="2x3d 3x8d 4x5d 3x6d 7d jk")
     assert refused(state, Mahjong()) == (
         "“Landing” needs 2 of the 7 dot without a joker, since a joker can't stand for a single or in a pair."
     )

@@ -24,7 +24,7 @@ from engine.rules.state import CHANCE, Exposure, Phase, tiles_in
 from engine.tiles import DRAGONS, FLOWER, JOKER, NAMES, WINDS, counts_of, kind_of, parse_tiles
 
 SENTENCES = Path(__file__).parents[2] / "data" / "rules_of_play.txt"
-NEARLY = "2x3d 3x4d 4x5d 3x6d 7d"
+NEARLY = "2x3d 3x8d 4x5d 3x6d 7d"
 FIVE = kind_of("5d")
 
 
@@ -263,9 +263,9 @@ def test_calling_for_mahjong(kit):
     """For mahjong any tile may be called, a single or a pair included."""
     for rack, tile in (
         (NEARLY, "7d"),  # into a pair
-        ("we ws ww 3xdg 3xdr 4xfl", "wn"),  # a single
-        ("2x3d 3x4d 4x5d 2x6d 2x7d", "6d"),  # into a pung
-        ("4xwe 4xww 2xfl 2b 2b dw", "6b"),  # a single of the season
+        ("we ws ww 3x2c 3x1d 4xfl", "wn"),  # a single
+        ("2x3d 3x8d 4x5d 2x6d 2x7d", "6d"),  # into a pung
+        ("4xwe jk 3xww 2xfl 2b 2b dw", "6b"),  # a single of the season
     ):
         state = kit.play(kit.table(table="full", east=tile, west=rack), f"east discard {tile}\nwest mahjong")
         assert state.outcome.winner == 2
@@ -283,14 +283,14 @@ def test_the_order_of_calls(kit):
     pung, none = "call pung jokers 1", "no call"
     for chosen, turn in (((pung, pung, pung), 1), ((none, pung, pung), 2), ((none, none, pung), 3)):
         assert kit.play(state, calls.format(*chosen)).turn == turn
-    vane = "we ws ww wn 3xdg 3xdr 3xfl"
-    state = kit.table(table="full", east="fl", west=vane, north="4xfl jk 4x3c 4x3b")
+    vane = "we ws ww wn 3x2c 3x1d 3xfl"
+    state = kit.table(table="full", east="fl", west=vane, north="4xfl jk 4x3c 2x3d 2x3b")
     assert kit.play(state, "east discard fl\nwest mahjong\nnorth mahjong").outcome.winner == 2
 
 
 def test_a_discarded_joker(kit):
     """A discarded joker may not be called."""
-    state = kit.table(table="full", slips=True, seat=1, east="jk", south="2x3d 3x4d 3x5d 3x6d 2x7d")
+    state = kit.table(table="full", slips=True, seat=1, east="jk", south="2x3d 3x8d 3x5d 3x6d 2x7d")
     assert match(kit.sheet, counts_of((*state.racks[1], JOKER))) is not None
     state = kit.play(state, "east discard jk")
     assert (state.phase, state.asked) == (Phase.DRAWING, ())
@@ -313,15 +313,15 @@ def test_where_jokers_stand(kit):
     of a season or a set of four different winds).
     """
     for tiles, right in (
-        ("2x3d 3x4d 4x5d 3x6d 2x7d", True),
+        ("2x3d 3x8d 4x5d 3x6d 2x7d", True),
         ("2x3d 3xjk 4x5d 3x6d 2x7d", True),
         ("2x3d jk 2xjk 4xjk jk 2x6d 2x7d", True),
-        ("3d jk 3x4d 4x5d 3x6d 2x7d", False),
-        ("2x2b 6b dw 2xjk 2xwe 4xww 2xfl", True),
-        ("2b jk 6b dw 4xwe 4xww 2xfl", False),
-        ("2x2b 6b jk 4xwe 4xww 2xfl", False),
-        ("we ws ww wn 3xjk 3xdr 4xfl", True),
-        ("we ws ww jk 3xdg 3xdr 4xfl", False),
+        ("3d jk 3x8d 4x5d 3x6d 2x7d", False),
+        ("2x2b 6b dw 2xjk 3xwe 3xww 2xfl", True),
+        ("2b jk 6b dw 4xwe jk 3xww 2xfl", False),
+        ("2x2b 6b jk 4xwe jk 3xww 2xfl", False),
+        ("we ws ww wn 3xjk 3x1d 4xfl", True),
+        ("we ws ww jk 3x2c 3x1d 4xfl", False),
     ):
         assert (match(kit.sheet, counts_of(parse_tiles(tiles))) is not None) == right
 
@@ -352,9 +352,9 @@ def test_an_exposure_commits(kit):
     """An exposure commits: it can't be taken back, and each exposure must match a whole group of the hand finally
     shown, in size and tile.
     """
-    rest = counts_of(parse_tiles("2x3d 3x4d 3x6d 2x7d"))
+    rest = counts_of(parse_tiles("2x3d 3x8d 3x6d 2x7d"))
     assert match(kit.sheet, rest, (Exposure(4, FIVE),))[0].name == "Landing"
-    with_fifth = counts_of(parse_tiles("2x3d 3x4d 3x6d 2x7d 5d"))
+    with_fifth = counts_of(parse_tiles("2x3d 3x8d 3x6d 2x7d 5d"))
     assert match(kit.sheet, with_fifth, ()) is None
     assert match(kit.sheet, with_fifth, (Exposure(3, FIVE),)) is None  # the hand wants a kong
     assert match(kit.sheet, rest, (Exposure(4, kind_of("5c")),)) is None
@@ -371,14 +371,14 @@ def test_an_exposure_commits(kit):
 
 def test_concealed_hands(kit):
     """A hand marked concealed may hold no exposure; only its last tile may be called, for mahjong."""
-    state = kit.table(table="full", east="dg", west="we ws ww wn 2xdg 3xdr 4xfl")
-    state = kit.play(state, "east discard dg")
+    state = kit.table(table="full", east="2c", west="we ws ww wn 2x2c 3x1d 4xfl")
+    state = kit.play(state, "east discard 2c")
     assert legal_actions(state) == (LetGo(), Mahjong())
     assert refused(state, Call(3)) == "“Vane” is concealed, so nothing of it may be exposed."
     assert kit.play(state, "west mahjong").outcome.hand.concealed
-    early = kit.play(kit.table(table="full", east="dg", west="we ws ww 2xdg 3xdr 4xfl"), "east discard dg")
+    early = kit.play(kit.table(table="full", east="2c", west="we ws ww 2x2c 3x1d 4xfl"), "east discard 2c")
     assert early.phase is Phase.DRAWING  # two tiles short: not even asked
-    assert match(kit.sheet, counts_of(parse_tiles("we ws ww wn 3xdr 4xfl")), (Exposure(3, kind_of("dg")),)) is None
+    assert match(kit.sheet, counts_of(parse_tiles("we ws ww wn 3x1d 4xfl")), (Exposure(3, kind_of("2c")),)) is None
 
 
 def test_mahjong(kit):
@@ -434,10 +434,10 @@ def test_a_mistaken_mahjong(kit):
     """A mistaken mahjong is called back before the hand is shown, or kills the hand if shown; in practice the game
     names the fault and, by setting, lets the player take it back.
     """
-    mild = kit.table(table="full", east="3d jk 3x4d 4x5d 3x6d 2x7d")
+    mild = kit.table(table="full", east="3d jk 3x8d 4x5d 3x6d 2x7d")
     assert refused(mild, Mahjong()).startswith("“Landing” needs 2 of the 3 dot without a joker")
     assert mild.dead == (False,) * 4
-    strict = kit.table(table="full", slips=True, east="3d jk 3x4d 4x5d 3x6d 2x7d")
+    strict = kit.table(table="full", slips=True, east="3d jk 3x8d 4x5d 3x6d 2x7d")
     assert apply(strict, Mahjong()).dead == (True, False, False, False)
 
 
@@ -445,13 +445,13 @@ def test_who_pays(kit):
     """Won by a discard, the discarder pays double and the others single; self-drawn (a joker exchange that completes
     the hand included), all pay double.
     """
-    jokered = "2x3d 3x4d 3x5d jk 3x6d 7d"
+    jokered = "2x3d 3x8d 3x5d jk 3x6d 7d"
     state = kit.play(kit.table(table="full", east="7d", south=jokered), "east discard 7d\nsouth mahjong")
     assert state.outcome.payments == (-60, 120, -30, -30)
     state = kit.table(table="full", east="wn", south=jokered, draws="7d")
     state = kit.play(state, "east discard wn\nwall draw 7d\nsouth mahjong")
     assert state.outcome.payments == (-60, 180, -60, -60)
-    state = kit.table(table="full", east="5d", west="5d 2xjk wn", north="2x3b 3x4b 4x5b 6b jk 2x7b", draws="5d")
+    state = kit.table(table="full", east="5d", west="5d 2xjk wn", north="2x3b 3x8b 4x5b 6b jk 2x7b", draws="5d")
     state = kit.play(state, "east discard 5d\nwest call kong jokers 2\nwest discard wn\nwall draw 5d")
     assert Mahjong() not in legal_actions(state)
     state = kit.play(state, "north exchange 5d seat 2 exposure 0\nnorth mahjong")
@@ -462,7 +462,7 @@ def test_doubling_without_jokers(kit):
     """A hand made without any joker doubles again, except a hand of singles and pairs only."""
     state = kit.play(kit.table(table="full", east="7d", south=NEARLY), "east discard 7d\nsouth mahjong")
     assert state.outcome.payments == (-120, 240, -60, -60)
-    pairs = "2x1b 2x2b 2x3b 2x4b 2x5b 2x6b 7b"
+    pairs = "1b 2x2b 2x2c 2x4c 2x4b 2x5b 2x6c"
     state = kit.play(kit.table(table="full", east="7b", south=pairs), "east discard 7b\nsouth mahjong")
     assert state.outcome.payments == (-100, 200, -50, -50)
 
@@ -512,11 +512,11 @@ def test_the_faults(kit):
     flags = {
         "WRONG_COUNT": (RIGHT + " 9b", (), {}),
         "NO_HAND": ("4x1b 4x2b 4x9d wn ws", (), {}),
-        "OTHER_SHEET": ("4x1b 4x1c 4x1d 2x9d", (), {"other_sheets": (kit.other,)}),
-        "JOKER_IN_PAIR": ("3d jk 3x4d 4x5d 3x6d 2x7d", (), {}),
-        "EXPOSED_CONCEALED": ("we ws ww wn 3xdg 3xdr", (Exposure(4, FLOWER),), {}),
-        "EXPOSURE_FITS_NOTHING": ("2x3d 3x4d 3x6d 3x7d", (Exposure(3, kind_of("wn")),), {}),
-        "TOO_MANY_ALIKE": ("5x5d 2x3d 3x4d 4x6d", (), {}),
+        "OTHER_SHEET": ("4x1b 3x2c 3x5d 2x9c 2x9d", (), {"other_sheets": (kit.other,)}),
+        "JOKER_IN_PAIR": ("3d jk 3x8d 4x5d 3x6d 2x7d", (), {}),
+        "EXPOSED_CONCEALED": ("we ws ww wn 3x2c 3x1d", (Exposure(4, FLOWER),), {}),
+        "EXPOSURE_FITS_NOTHING": ("2x3d 3x8d 3x6d 3x7d", (Exposure(3, kind_of("wn")),), {}),
+        "TOO_MANY_ALIKE": ("5x5d 2x3d 3x8d 4x6d", (), {}),
         "CALLED_PAIR": (RIGHT, (), {"call": Call(2)}),
         "CALLED_LATE": (RIGHT, (), {"late": True}),
         "PASSED_JOKER": (RIGHT, (), {"passed": (JOKER,)}),
@@ -542,7 +542,7 @@ def test_fourteen_tiles(kit):
 
 def test_the_commonest_slips(kit):
     """The two commonest slips on a new sheet are playing a hand of the last one and exposing on a concealed hand."""
-    last = counts_of(parse_tiles("4x1b 4x1c 4x1d 2x9d"))
+    last = counts_of(parse_tiles("4x1b 3x2c 3x5d 2x9c 2x9d"))
     assert HandFault.OTHER_SHEET in faults_of(kit.sheet, last, other_sheets=(kit.other,))
-    exposed = counts_of(parse_tiles("we ws ww wn 3xdr 4xfl"))
-    assert faults_of(kit.sheet, exposed, (Exposure(3, kind_of("dg")),)) == HandFault.EXPOSED_CONCEALED
+    exposed = counts_of(parse_tiles("we ws ww wn 3x1d 4xfl"))
+    assert faults_of(kit.sheet, exposed, (Exposure(3, kind_of("2c")),)) == HandFault.EXPOSED_CONCEALED

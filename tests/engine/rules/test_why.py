@@ -12,7 +12,7 @@ from engine.rules.sentences import clause, sentence
 from engine.rules.state import CHANCE, Phase
 from engine.tiles import kind_of
 
-CONCEALED = "we ws ww wn 2xdg 3xdr 3xfl"
+CONCEALED = "we ws ww wn 2x2c 3x1d 3xfl"
 
 
 def said(state, seat, action):
@@ -23,12 +23,12 @@ def said(state, seat, action):
 @pytest.mark.parametrize(
     ("tile", "rack", "action", "rule"),
     [
-        ("dg", CONCEALED, Call(3), "“Vane” is concealed, so nothing of it may be exposed."),
+        ("2c", CONCEALED, Call(3), "“Vane” is concealed, so nothing of it may be exposed."),
         ("wn", "2xwn", Call(3), "no open hand on Copper Kettle has a pung of north wind."),
         ("5d", "5d 2c", Call(2), "a single or a pair is called only for mahjong."),
         ("5d", "5d 2c", Call(3), "west does not hold the rest of a pung of 5 dot."),
         ("jk", "2x5d", Call(3), "a discarded joker may not be called."),
-        ("jk", "2x3d 3x4d 3x5d 3x6d 2x7d", Mahjong(), "a discarded joker may not be called."),
+        ("jk", "2x3d 3x8d 3x5d 3x6d 2x7d", Mahjong(), "a discarded joker may not be called."),
         ("5d", "1c", Mahjong(), "no hand on Copper Kettle matches these tiles."),
     ],
 )

@@ -23,17 +23,17 @@ sections:
   - section: Doors
     hands:
       - hand: Shut
-        groups: pung wind east, pung wind south, pung wind west, pung wind north, pair dragon red
+        groups: pung wind east, pung wind south, pung dot.7, pung dot.4, pair crak.9
         hold: concealed
         points: 40
       - hand: Ajar
-        groups: pung wind east, kong bam.2, kong bam.4, pung bam.6
+        groups: pung wind east, kong bam.2, quint bam.4, pair bam.6
         points: 30
       - hand: Wide open
-        groups: pung crak.1, pung crak.3, kong crak.5, kong flower
+        groups: pung crak.1, pung crak.2, pung crak.5, quint flower
         points: 30
       - hand: Barn door
-        groups: pung crak.1, pung crak.3, kong crak.7, kong dot.9
+        groups: pung crak.1, pung crak.2, pung crak.7, quint dot.9
         points: 30
 """
 
@@ -91,10 +91,10 @@ def ask(choose, state):
 @pytest.mark.parametrize("strength", Strength)
 def test_who_aims_at_a_concealed_hand_calls_for_nothing_but_mahjong(doors, players, strength):
     """The call is legal, since an open hand has the same group, and is let go; the last tile is called."""
-    state = table(doors, "3xws 3xww 3xwn 2xwe dr 1b", discards="9d we", phase=Phase.CALLING)
+    state = table(doors, "3xws 3x7d 3x4d 2xwe 9c 1b", discards="9d we", phase=Phase.CALLING)
     assert any(isinstance(action, Call) for action in legal_actions(state))
     assert ask(players[strength], state) == LetGo()
-    state = table(doors, "3xws 3xww 3xwn 2xwe 2xdr", discards="9d we", phase=Phase.CALLING)
+    state = table(doors, "3xws 3x7d 3x4d 2xwe 2x9c", discards="9d we", phase=Phase.CALLING)
     assert ask(players[strength], state) == Mahjong()
 
 
@@ -142,10 +142,11 @@ def test_a_joker_is_let_go_only_when_nothing_else_is_held(doors, players, streng
     """With thirteen useful tiles and a joker, a useful tile goes; with jokers alone, a joker."""
     state = table(doors, "3xwe 4x2b 4x4b 1b 2xjk")
     assert ask(players[strength], state) != Discard(JOKER)
-    laid = tuple(Exposure(size, kind_of(kind)) for size, kind in ((3, "we"), (4, "2b"), (4, "4b")))
-    state = table(doors, "jk jk jk", laid=(laid, (), (), ()))
+    laid = tuple(Exposure(size, kind_of(kind)) for size, kind in ((4, "2b"), (3, "we")))
+    quint = Exposure(5, kind_of("4b"), 1)
+    state = table(doors, "2x6b jk jk jk", laid=((laid[0], quint), (), (), ()))
     assert ask(players[strength], state) == Mahjong()
-    state = table(doors, "3xjk", laid=((*laid[:2], Exposure(4, kind_of("5d"))), (), (), ()))
+    state = table(doors, "3xjk", laid=((*laid, Exposure(4, kind_of("5d"))), (), (), ()))
     assert ask(players[strength], state) == Discard(JOKER)
 
 
@@ -184,8 +185,8 @@ def test_a_joker_is_taken_for_a_tile_of_less_use(doors, players):
 def test_a_sharp_player_does_not_feed_a_seat_that_threatens(doors, players):
     """Of two tiles of no use it lets go the one that no exposed hand can be waiting for; both ways about."""
     for wanted, safe in (("7c", "5c"), ("5c", "7c")):
-        other = FLOWER if wanted == "5c" else kind_of("9d")
-        laid = ((), (), (Exposure(3, kind_of("1c")), Exposure(3, kind_of("3c")), Exposure(4, other)), ())
+        other = Exposure(5, FLOWER) if wanted == "5c" else Exposure(5, kind_of("9d"), 1)
+        laid = ((), (), (Exposure(3, kind_of("1c")), Exposure(3, kind_of("2c")), other), ())
         state = table(doors, f"3xwe 4x2b 3x4b 2x6b {wanted} {safe}", laid=laid, wall=30)
         assert ask(players[Strength.SHARP], state) == Discard(kind_of(safe))
 

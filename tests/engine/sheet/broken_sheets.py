@@ -12,21 +12,21 @@ sections:
   - section: Stairs
     hands:
       - hand: Wide landing
-        groups: pair a.n, pung a.n+1, kong a.n+2, pung a.n+3, pair a.n+4
+        groups: pair a.n, pung a.n+1, pung b.n+3, kong b.n+4, pair a.n+6
         points: 30
       - hand: Two sums
         either:
-          - pair flower, kong a.x, kong b.y, kong c.z
-          - pair flower, kong a.x, kong a.y, kong a.z
+          - pair flower, pung a.x, kong b.y, quint c.z
+          - pair flower, pung a.x, kong a.y, quint b.z
         where: x + y = z; x < y
         hold: concealed
         points: 35
 """
 """A sheet without faults, from which most of the broken ones are made."""
 
-RUN = "pair a.n, pung a.n+1, kong a.n+2, pung a.n+3, pair a.n+4"
-FIRST_SUM = "pair flower, kong a.x, kong b.y, kong c.z"
-SECOND_SUM = "pair flower, kong a.x, kong a.y, kong a.z"
+RUN = "pair a.n, pung a.n+1, pung b.n+3, kong b.n+4, pair a.n+6"
+FIRST_SUM = "pair flower, pung a.x, kong b.y, quint c.z"
+SECOND_SUM = "pair flower, pung a.x, kong a.y, quint b.z"
 
 
 EITHER = f"either:\n          - {FIRST_SUM}\n          - {SECOND_SUM}"
@@ -195,9 +195,9 @@ KEYS = [
 ]
 
 HANDS = [
-    broken("thirteen tiles", swap("pair a.n+4", "single a.n+4"), (8, 17, "come to 13 tiles, and a hand has 14; add 1")),
+    broken("thirteen tiles", swap("pair a.n+6", "single a.n+6"), (8, 17, "come to 13 tiles, and a hand has 14; add 1")),
     broken(
-        "fifteen tiles", swap("pair a.n+4", "pung a.n+4"), (8, 17, "come to 15 tiles, and a hand has 14; take 1 out")
+        "fifteen tiles", swap("pair a.n+6", "pung a.n+6"), (8, 17, "come to 15 tiles, and a hand has 14; take 1 out")
     ),
     broken(
         "thirteen in one alternative",
@@ -229,7 +229,7 @@ HANDS = [
     broken("endless groups", swap(RUN, "pair flower, " * 3000), (8, 17, "write at most 2,000")),
     broken(
         "a letter used two ways",
-        swap("pair a.n+4", "pair wind n"),
+        swap("pair a.n+6", "pair wind n"),
         (8, 63, "stands for a number before and a wind here"),
     ),
     broken(
@@ -247,12 +247,12 @@ HANDS = [
     broken("a clause about no letter of the groups", swap("x < y", "x < q"), (14, 27, "no group uses the letter q")),
     broken(
         "a number against a wind",
-        swap("pair a.n+4", "pair wind u\n        where: n != u"),
+        swap("pair a.n+6", "pair wind u\n        where: n != u"),
         (9, 16, "compares a number (n) with a wind (u)"),
     ),
     broken(
         "an order of winds",
-        swap("pung a.n+3, pair a.n+4", "pung wind v, pair wind u\n        where: u < v"),
+        swap("kong b.n+4, pair a.n+6", "kong wind v, pair wind u\n        where: u < v"),
         (9, 16, "“u < v” is for numbers"),
     ),
 ]

@@ -36,8 +36,8 @@ def test_a_good_sheet_is_read_whole() -> None:
     assert [line.text for line in wide.lines] == [RUN]
     assert len(sums.lines) == 2
     assert (wide.where_text, sums.where_text) == ("", "x + y = z; x < y")
-    assert (len(wide.variants), len(sums.variants)) == (15, 16 * 6 + 16 * 3)
-    assert wide.wording == "any five numbers in a row, one suit"
+    assert (len(wide.variants), len(sums.variants)) == (3 * 6, 16 * 6 + 16 * 6)
+    assert wide.wording == "any five numbers spaced as shown, two suits"
 
 
 @pytest.mark.parametrize("case", ALL, ids=lambda case: case.name)
@@ -71,16 +71,16 @@ def test_messages_are_one_printable_line(case: Broken) -> None:
     "text",
     [
         swap(
-            f"groups: {RUN}", "groups: pair a.n,\n          pong a.n+1,\n          kong a.n+2, pung a.n+3, pair a.n+4"
+            f"groups: {RUN}", "groups: pair a.n,\n          pong a.n+1,\n          pung b.n+3, kong b.n+4, pair a.n+6"
         ),
         swap(
             f"groups: {RUN}",
-            "groups: >-\n          pair a.n,\n          pong a.n+1, kong a.n+2, pung a.n+3, pair a.n+4",
+            "groups: >-\n          pair a.n,\n          pong a.n+1, pung b.n+3, kong b.n+4, pair a.n+6",
         ),
-        swap(f"groups: {RUN}", "groups: |  # a remark\n          pair a.n,\n\n            pong a.n+1, kong a.n+2"),
+        swap(f"groups: {RUN}", "groups: |  # a remark\n          pair a.n,\n\n            pong a.n+1, pung b.n+3"),
         swap(RUN, f"'{RUN.replace('pung a.n+1', 'pong a.n+1')}'"),
         swap(RUN, f'"{RUN.replace("pung a.n+1", "pong a.n+1")}"'),
-        swap(RUN, '"pair a.n,\n            pong a.n+1, kong a.n+2, pung a.n+3, pair a.n+4"'),
+        swap(RUN, '"pair a.n,\n            pong a.n+1, pung b.n+3, kong b.n+4, pair a.n+6"'),
         "\ufeff" + swap("pung a.n+1", "pong a.n+1"),
         swap("pung a.n+1", "pong a.n+1").replace("\n", "\r\n"),
         swap("pung a.n+1", "pong a.n+1").replace("\n", "\r"),
@@ -97,7 +97,7 @@ def test_columns_are_true_however_the_text_is_written(text: str) -> None:
 
 def test_escapes_in_double_quotes_point_at_the_text() -> None:
     """Where escapes stand between file and text, the fault is shown where the text begins."""
-    text = swap(RUN, '"pair a.n,\\x20pong a.n+1, kong a.n+2, pung a.n+3, pair a.n+4"')
+    text = swap(RUN, '"pair a.n,\\x20pong a.n+1, pung b.n+3, kong b.n+4, pair a.n+6"')
     assert [(line, column) for line, column, _ in faults(text)] == [(8, 17)]
 
 

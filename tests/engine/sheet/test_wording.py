@@ -23,56 +23,56 @@ def words(text: str, where: str = "", season: str = "2026") -> str:
 
 
 RUNS = [
-    ("pair a.n, pung a.n+1, kong a.n+2, pung a.n+3, pair a.n+4", "", "any five numbers in a row, one suit"),
-    ("kong a.n, pung a.n+1, kong b.n+2, pung b.n+3", "", "any four numbers in a row, two suits"),
+    ("pair a.n, quint a.n+1, single a.n+2, kong a.n+3, pair a.n+4", "", "any five numbers in a row, one suit"),
+    ("quint a.n, kong a.n+1, pung b.n+2, pair b.n+3", "", "any four numbers in a row, two suits"),
     ("pung a.n, sextet b.n+1, pung c.n+2, pair flower", "", "any three numbers in a row, three suits"),
-    ("kong a.n, kong a.n+2, sextet a.n+4", "", "any three odd or three even numbers in a row, one suit"),
-    ("kong a.n, kong a.n+2, sextet a.n+4", "n odd", "any three odd numbers in a row, one suit"),
-    ("kong a.n, kong a.n+2, sextet a.n+4", "n even", "any three even numbers in a row, one suit"),
-    ("kong a.n, kong a.n+2, sextet flower", "", "any two numbers two apart, one suit"),
-    ("kong a.n, kong b.n+4, sextet flower", "", "any two numbers four apart, two suits"),
+    ("quint a.n, pung a.n+2, sextet a.n+4", "", "any three odd or three even numbers in a row, one suit"),
+    ("quint a.n, pung a.n+2, sextet a.n+4", "n odd", "any three odd numbers in a row, one suit"),
+    ("quint a.n, pung a.n+2, sextet a.n+4", "n even", "any three even numbers in a row, one suit"),
+    ("quint a.n, quint a.n+2, kong flower", "", "any two numbers two apart, one suit"),
+    ("quint a.n, quint b.n+4, kong flower", "", "any two numbers four apart, two suits"),
     ("quint a.n, kong b.n+3, quint a.n+6", "", "any three numbers, each three above the last, two suits"),
     (
         "quint a.n, kong b.n+3, quint a.n+6",
         "n odd",
         "any three numbers, each three above the last, beginning with an odd number, two suits",
     ),
-    ("kong a.n, pung a.n+1, pung a.n+3, kong a.n+4", "", "any four numbers spaced as shown, one suit"),
-    ("kong a.n, kong a.n+1, sextet flower", "n in 4 5", "any two numbers in a row from 4 to 6, one suit"),
-    ("kong a.n, kong a.n+1, sextet flower", "n in 4", "the numbers 4 and 5, one suit"),
-    ("kong a.n, kong a.n+1, sextet flower", "n odd", "any two numbers in a row beginning with an odd number, one suit"),
+    ("quint a.n, pung a.n+1, pung a.n+3, pung a.n+4", "", "any four numbers spaced as shown, one suit"),
+    ("quint a.n, quint a.n+1, kong flower", "n in 4 5", "any two numbers in a row from 4 to 6, one suit"),
+    ("quint a.n, quint a.n+1, kong flower", "n in 4", "the numbers 4 and 5, one suit"),
+    ("quint a.n, quint a.n+1, kong flower", "n odd", "any two numbers in a row beginning with an odd number, one suit"),
     (
-        "kong a.n, kong a.n+1, sextet flower",
+        "quint a.n, quint a.n+1, kong flower",
         "n in 1 4 8",
         "any two numbers in a row beginning with 1, 4 or 8, one suit",
     ),
     (
-        "kong a.n, kong a.n+1, sextet flower",
+        "quint a.n, quint a.n+1, kong flower",
         "n in 1 2 3 6 7 8",
         "any two numbers in a row not beginning with 4 or 5, one suit",
     ),
     (
-        "kong a.n, kong a.n+1, sextet flower",
+        "quint a.n, quint a.n+1, kong flower",
         "n in 1 3 6 7 8",
         "any two numbers in a row beginning with 1, 3, 6, 7 or 8, one suit",
     ),
-    ("kong a.n-1, kong a.n, sextet flower", "n < 4", "any two numbers in a row from 1 to 3, one suit"),
-    ("kong bam.n, kong bam.n+1, sextet flower", "", "any two numbers in a row, in bams"),
-    ("kong bam.n, kong crak.n+1, sextet flower", "", "any two numbers in a row, in bams and craks"),
-    ("kong bam.n, kong a.n+1, sextet flower", "", "any two numbers in a row, bams and any one suit"),
+    ("quint a.n-1, quint a.n, kong flower", "n < 4", "any two numbers in a row from 1 to 3, one suit"),
+    ("quint bam.n, quint bam.n+1, kong flower", "", "any two numbers in a row, in bams"),
+    ("quint bam.n, quint crak.n+1, kong flower", "", "any two numbers in a row, in bams and craks"),
+    ("quint bam.n, quint a.n+1, kong flower", "", "any two numbers in a row, bams and any one suit"),
     (
-        "pung a.n, pung a.n+1, kong b.m, kong flower",
+        "pung a.n, pung a.n+1, quint b.m, pung flower",
         "n < m",
         "any two numbers in a row and any number, the first of the row lower than the single number, two suits",
     ),
     (
-        "pung a.n+1, pung a.n+2, kong b.m, kong flower",
+        "pung a.n+1, pung a.n+2, quint b.m, pung flower",
         "n < m",
         "any two numbers in a row from 2 to 9 and any number, "
         "one below the first of the row lower than the single number, two suits",
     ),
     (
-        "pung a.n, pung a.n+1, kong b.m, kong b.m+1",
+        "pung a.n, quint a.n+1, pung b.m, pung b.m+1",
         "n < m",
         "any two numbers in a row and any two numbers in a row, "
         "the first of the first row lower than the first of the second row, two suits",
@@ -80,38 +80,38 @@ RUNS = [
 ]
 SINGLES = [
     ("sextet a.n, quint wind east, pung flower", "", "any number, one suit"),
-    ("kong a.n, kong b.n, sextet c.n", "", "any one number, three suits"),
-    ("kong a.n, kong b.n, sextet flower", "n odd", "any one odd number, two suits"),
-    ("kong a.n, kong b.n, sextet flower", "n in 2..6", "any one number from 2 to 6, two suits"),
-    ("kong a.n, kong b.n, sextet flower", "n in 2 6", "either 2 or 6, two suits"),
-    ("kong a.n, kong b.n, sextet flower", "n in 3 6 9", "one of 3, 6 or 9, two suits"),
-    ("kong a.n, kong b.n, sextet flower", "n != 5", "any one number but 5, two suits"),
-    ("kong a.n, kong b.n, sextet flower", "n in 3", "the number 3, two suits"),
-    ("kong a.n, kong a.3, sextet zero", "n in 4..9", "3 and any number from 4 to 9, one suit"),
+    ("quint a.n, pung b.n, sextet c.n", "", "any one number, three suits"),
+    ("quint a.n, quint b.n, kong flower", "n odd", "any one odd number, two suits"),
+    ("quint a.n, quint b.n, kong flower", "n in 2..6", "any one number from 2 to 6, two suits"),
+    ("quint a.n, quint b.n, kong flower", "n in 2 6", "either 2 or 6, two suits"),
+    ("quint a.n, quint b.n, kong flower", "n in 3 6 9", "one of 3, 6 or 9, two suits"),
+    ("quint a.n, quint b.n, kong flower", "n != 5", "any one number but 5, two suits"),
+    ("quint a.n, quint b.n, kong flower", "n in 3", "the number 3, two suits"),
+    ("quint a.n, pung a.3, sextet zero", "n in 4..9", "3 and any number from 4 to 9, one suit"),
 ]
 PAIRS_OF_LETTERS = [
-    ("kong a.x, kong b.y, sextet flower", "", "any two numbers, alike or different, two suits"),
-    ("kong a.x, kong b.y, sextet flower", "x != y", "any two different numbers, two suits"),
-    ("kong a.x, kong b.y, sextet flower", "x < y", "any two different numbers, two suits"),
-    ("kong a.x, sextet b.y, kong flower", "x < y", "any two numbers, the first lower than the second, two suits"),
-    ("kong a.x, sextet b.y, kong flower", "x + y = 10", "any two numbers adding up to 10, two suits"),
-    ("kong a.x, kong b.y, sextet flower", "x + y = 10; x < y", "any two different numbers adding up to 10, two suits"),
-    ("kong a.x, sextet b.y, kong flower", "x + x = y", "any two numbers, the second twice the first, two suits"),
-    ("kong a.x, sextet b.y, kong flower", "2 * x = y", "any two numbers, the second twice the first, two suits"),
-    ("kong a.x, sextet b.y, kong flower", "x * 3 = y", "any two numbers, the second three times the first, two suits"),
+    ("quint a.x, quint b.y, kong flower", "", "any two numbers, alike or different, two suits"),
+    ("quint a.x, quint b.y, kong flower", "x != y", "any two different numbers, two suits"),
+    ("quint a.x, quint b.y, kong flower", "x < y", "any two different numbers, two suits"),
+    ("quint a.x, sextet b.y, pung flower", "x < y", "any two numbers, the first lower than the second, two suits"),
+    ("quint a.x, sextet b.y, pung flower", "x + y = 10", "any two numbers adding up to 10, two suits"),
+    ("quint a.x, quint b.y, kong flower", "x + y = 10; x < y", "any two different numbers adding up to 10, two suits"),
+    ("quint a.x, sextet b.y, pung flower", "x + x = y", "any two numbers, the second twice the first, two suits"),
+    ("quint a.x, sextet b.y, pung flower", "2 * x = y", "any two numbers, the second twice the first, two suits"),
+    ("quint a.x, sextet b.y, pung flower", "x * 3 = y", "any two numbers, the second three times the first, two suits"),
     (
-        "kong a.x, sextet b.y, kong flower",
+        "quint a.x, sextet b.y, pung flower",
         "x + 2 = y",
         "any two numbers, the second two more than the first, two suits",
     ),
     (
-        "kong a.x, sextet b.y, kong flower",
+        "quint a.x, sextet b.y, pung flower",
         "x * x = y",
         "any two numbers, the first times itself making the second, two suits",
     ),
-    ("kong a.x, kong b.y, sextet flower", "x odd; y odd; x != y", "any two different odd numbers, two suits"),
+    ("quint a.x, quint b.y, kong flower", "x odd; y odd; x != y", "any two different odd numbers, two suits"),
     (
-        "kong a.x, sextet b.y, kong flower",
+        "quint a.x, sextet b.y, pung flower",
         "x odd; y even",
         "any two numbers, alike or different, the first odd, the second even, two suits",
     ),
@@ -124,7 +124,7 @@ MORE_LETTERS = [
         "any four different numbers, one suit",
     ),
     (
-        "pung a.x, pung b.y, kong c.z, kong flower",
+        "pung a.x, pung b.y, quint c.z, pung flower",
         "x + y = z; x < y",
         "any three numbers, the first two different and adding up to the third, three suits",
     ),
@@ -152,30 +152,30 @@ MORE_LETTERS = [
 ]
 HONOURS = [
     ("quint wind u, quint flower, kong wind east", "", "any wind"),
-    ("kong wind u, kong wind v, sextet flower", "", "any two winds, alike or different"),
-    ("kong wind u, kong wind v, sextet flower", "u != v", "any two different winds"),
-    ("kong wind u, kong wind v, sextet dragon d", "u != v", "any two different winds and any dragon"),
+    ("quint wind u, quint wind v, kong flower", "", "any two winds, alike or different"),
+    ("quint wind u, quint wind v, kong flower", "u != v", "any two different winds"),
+    ("quint wind u, quint wind v, kong dragon d", "u != v", "any two different winds and any dragon"),
     (
-        "kong wind u, kong wind v, pung wind w, pung dragon d",
+        "quint wind u, quint wind v, pair wind w, pair dragon d",
         "u != v",
         "any three winds, the first two different; any dragon",
     ),
-    ("kong dragon u, kong dragon v, sextet flower", "u != v", "any two different dragons"),
+    ("quint dragon u, quint dragon v, kong flower", "u != v", "any two different dragons"),
     ("kong dragon of a, quint flower, quint wind east", "", "any dragon"),
-    ("kong dragon of a, kong dragon of b, sextet flower", "", "any two different dragons"),
-    ("pung dragon of a, pung dragon of b, kong dragon of c, kong flower", "", "the three dragons in any order"),
-    ("sextet a.n, kong dragon of a, kong flower", "", "any number, one suit with its dragon"),
-    ("kong a.n, pung dragon of a, kong b.n, pung dragon of b", "", "any one number, two suits, each with its dragon"),
+    ("quint dragon of a, quint dragon of b, kong flower", "", "any two different dragons"),
+    ("pung dragon of a, pung dragon of b, quint dragon of c, pung flower", "", "the three dragons in any order"),
+    ("sextet a.n, quint dragon of a, pung flower", "", "any number, one suit with its dragon"),
+    ("quint a.n, pair dragon of a, quint b.n, pair dragon of b", "", "any one number, two suits, each with its dragon"),
     (
-        "kong a.n, pung dragon of a, kong b.n+1, pung flower",
+        "quint a.n, pung dragon of a, pung b.n+1, pung flower",
         "",
         "any two numbers in a row, two suits, the first with its dragon",
     ),
-    ("sextet a.n, kong dragon of b, kong flower", "", "any number, one suit and the dragon of another"),
+    ("sextet a.n, quint dragon of b, pung flower", "", "any number, one suit and the dragon of another"),
     ("quint a.n, quint b.n, kong dragon of c", "", "any one number, two suits and the dragon of the third"),
     ("kong a.n, quint dragon of b, quint dragon of c", "", "any number, one suit and the dragons of the other two"),
     (
-        "kong wind u, pung a.n, pung a.n+1, kong wind v",
+        "quint wind u, pung a.n, pung a.n+1, pung wind v",
         "u != v",
         "any two numbers in a row, one suit; any two different winds",
     ),
@@ -186,17 +186,17 @@ FIXED = [
     ("kong a.1, kong b.1, sextet c.1", "", "three suits in any order"),
     ("kong a.1, quint b.2, quint b.3", "", "any two suits"),
     ("sextet a.5, quint flower, pung wind north", "", "any one suit"),
-    ("kong bam.2, kong crak.4, sextet flower", "", "just as shown"),
+    ("quint bam.2, quint crak.4, kong flower", "", "just as shown"),
     ("single season a, quint b.2, quint c.6", "", "the digits of 2026, three suits"),
     ("single season a, kong flower, sextet wind east", "", "the digits of 2026, one suit"),
     ("single season a, quint b.n, quint c.n", "n in 2 6", "the digits of 2026 and either 2 or 6, three suits"),
-    ("pair a.1, pair a.3, pair a.5, pair b.n, pair b.n+1, pair c.7, pair c.8", "", (
+    ("pung a.1, pair a.3, pair a.5, single b.n, pair b.n+1, pair c.7, pair c.8", "", (
         "1, 3, 5, 7, 8 and any two numbers in a row, three suits"
     )),
 ]  # fmt: skip
 ALTERNATIVES = [
     (
-        "pair flower, kong a.x, kong b.y, kong c.z / pair flower, kong a.x, kong a.y, kong a.z",
+        "pair flower, pung a.x, pung b.y, sextet c.z / pair flower, pung a.x, pung a.y, sextet a.z",
         "x + y = z",
         "any three numbers, the first two adding up to the third, three suits or one suit",
     ),
@@ -205,19 +205,19 @@ ALTERNATIVES = [
         "",
         "any two numbers in a row or any two numbers two apart, one suit with its dragon",
     ),
-    ("kong a.n, kong b.n, sextet wind east / kong a.n, kong b.n, sextet wind west", "", "any one number, two suits"),
+    ("quint a.n, quint b.n, kong wind east / quint a.n, quint b.n, kong wind west", "", "any one number, two suits"),
     (
-        "sextet a.n, kong wind u, kong flower / sextet a.n, kong b.n, kong dragon v",
+        "sextet a.n, quint wind u, pung flower / sextet a.n, quint b.n, pung dragon v",
         "",
         "any number, one suit; any wind; or any one number, two suits; any dragon",
     ),
     (
-        "kong a.x, kong a.y, sextet flower / kong a.x, kong b.y, sextet c.z",
+        "quint a.x, quint a.y, kong flower / quint a.x, quint b.y, kong c.z",
         "x + y = z",
         "any two numbers adding up to a number from 1 to 9, one suit; "
         "or any three numbers, the first two adding up to the third, three suits",
     ),
-    ("kong a.n, kong b.n, sextet flower / kong a.n, quint a.n+8, quint a.n+9", "", "any one number, two suits"),
+    ("quint a.n, quint b.n, kong flower / kong a.n, quint a.n+8, quint a.n+9", "", "any one number, two suits"),
 ]  # the last one's second alternative can't be made: there is no number nine above another
 
 
@@ -236,7 +236,7 @@ def test_alternatives(text: str, where: str, said: str) -> None:
 def test_an_alternative_that_cannot_be_made_is_not_told() -> None:
     """Words are about what can be made: numbers that leave 1 to 9 together are no offer."""
     assert (
-        words("kong a.n, kong b.n, sextet flower / kong a.n-4, quint a.n+1, quint a.n+5") == "any one number, two suits"
+        words("quint a.n, quint b.n, kong flower / kong a.n-4, quint a.n+1, quint a.n+5") == "any one number, two suits"
     )
 
 
@@ -253,7 +253,7 @@ def test_order_is_told_where_it_matters_only() -> None:
 
 def test_words_without_trying() -> None:
     """With no work left, clauses are told as they are written, and nothing is raised."""
-    parsed = parse_groups("kong a.x, kong b.y, sextet flower").patterns
+    parsed = parse_groups("quint a.x, quint b.y, kong flower").patterns
     said = wording([Line(parsed, "")], parse_where("x < y").clauses, "2026", StepsLeft(0))
     assert said == "any two numbers, the first lower than the second, two suits"
 

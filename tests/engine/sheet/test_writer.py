@@ -23,15 +23,15 @@ sections:
   - section: Stairs
     hands:
       - hand: Wide landing
-        groups: pair a.n, pung a.n+1, kong a.n+2, pung a.n+3, pair a.n+4
+        groups: pair a.n, pung a.n+1, pung b.n+3, kong b.n+4, pair a.n+6
         where: n in 2..3
         points: 30
   - section: 'Down: a cellar'
     hands:
       - hand: '- two'
         either:
-          - kong a.n, kong b.n, sextet flower
-          - kong a.n, kong a.n+1, sextet flower
+          - quint a.n, pung b.n, sextet flower
+          - quint a.n, pung a.n+1, sextet flower
         hold: concealed
         points: 35
 """

@@ -71,8 +71,8 @@ def test_sections_are_counted(folder: Path, capsys: pytest.CaptureFixture[str]) 
     assert out == (
         f"{folder / 'good.yaml'}: Lamp Post, season 2026\n"
         "  Section  Hands  Variants\n"
-        "  Stairs       2       159\n"
-        "  Total        2       159\n"
+        "  Stairs       2       210\n"
+        "  Total        2       210\n"
     )
 
 
@@ -109,10 +109,10 @@ def test_json(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
             "file": str(folder / "good.yaml"),
             "sheet": "Lamp Post",
             "season": "2026",
-            "variants": 159,
+            "variants": 210,
             "hands": [
-                {"section": "Stairs", "hand": "Wide landing", "variants": 15},
-                {"section": "Stairs", "hand": "Two sums", "variants": 144},
+                {"section": "Stairs", "hand": "Wide landing", "variants": 18},
+                {"section": "Stairs", "hand": "Two sums", "variants": 192},
             ],
             "faults": [],
         },

@@ -48,9 +48,9 @@ def test_study_json(name: str, capsys: pytest.CaptureFixture[str]) -> None:
 def test_study_in_sentences(capsys: pytest.CaptureFixture[str]) -> None:
     """The terminal gets the sentences of the JSON, and the counts in words."""
     shown = printed(capsys, "study", "first-steps")
-    assert shown.startswith("First Steps, season 2026: 12 hands, which can be made in 288 ways.")
+    assert shown.startswith("First Steps, season 2026: 12 hands, which can be made in 360 ways.")
     assert all(sentence in shown for sentence in data(capsys, "study", "first-steps")["sentences"])
-    assert "Flowers, by the hands that want them: as a pair in 4, as a pung in 1, as a kong in 1" in shown
+    assert "Flowers, by the hands that want them: as a pair in 4, as a pung in 2 and as a sextet in 1" in shown
     assert all(line == "" or line.endswith(".") for line in shown.splitlines())
 
 
@@ -67,10 +67,12 @@ def test_compare_a_sheet_with_itself(name: str, capsys: pytest.CaptureFixture[st
 def test_compare_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A sheet with one hand changed in its points and its name, one gone and one new."""
     text = files("sheets").joinpath("first-steps.yaml").read_text(encoding="utf-8")
-    changed = text.replace("hand: Doormat", "hand: Bath mat").replace("points: 45", "points: 40")
+    changed = text.replace("hand: Doormat", "hand: Bath mat")
     changed = changed.replace(
         "quint a.n, pung b.n+1, pung c.n+2, pung flower", "sextet flower, quint wind u, pung zero"
     )
+    before, doormat, after = changed.partition("pair c.n\n        points: 16")
+    changed = before + doormat.replace("16", "40") + after
     changed = changed.replace("hand: Big pot", "hand: Kettle")
     file = tmp_path / "changed.yaml"
     file.write_text(changed, encoding="utf-8")
@@ -78,7 +80,7 @@ def test_compare_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
     assert list(found) == ["kept", "changed", "new", "gone", "unlearn"]
     assert len(found["kept"]) == 10
     assert found["changed"] == [
-        {"old": "Doormat", "new": "Bath mat", "changes": ["points: 45, now 40", "name: Doormat, now Bath mat"]}
+        {"old": "Doormat", "new": "Bath mat", "changes": ["points: 16, now 40", "name: Doormat, now Bath mat"]}
     ]
     assert (found["new"], found["gone"]) == (["Kettle"], ["Big pot"])
     assert [(one["hand"], one["because"]) for one in found["unlearn"]] == [
@@ -86,7 +88,7 @@ def test_compare_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
     ]
     assert found["unlearn"][0]["nearest"] in [hand.name for hand in find(str(file)).hands]
     shown = printed(capsys, "compare", "first-steps", file)
-    assert "Bath mat: it has 40 points instead of 45; it was called Doormat." in shown
+    assert "Bath mat: it has 40 points instead of 16; it was called Doormat." in shown
     assert "Big pot: It is gone, and none of the ways to make it is a hand now. The nearest hand now is " in shown
     assert shown.count("looks like the old Big pot; turn to ") == 3
 

@@ -1,6 +1,7 @@
 """Start screen, explanation, sheet, choices and settings: what they do, and that they can be read at any size."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from bare_desk import BareRoutes, Elsewhere, summary
@@ -10,6 +11,7 @@ from engine.rules.house import FULL, House
 from engine.sheet.shelf import find, shipped
 from engine.store.endings import GameEnd
 from engine.store.values import StoreError
+from engine.tiles import rank_of
 from game.play.settings import KEY_USES
 from game.play.skill import so_far
 from game.scenes.choosing import ChooseScene, Faults
@@ -31,7 +33,7 @@ sections:
   - section: "A section of a name so long that it is wrapped nearly anywhe"
     hands:
       - hand: "Ahandwithalongnamethathasnospacesatallsothatithastobebroken"
-        groups: pair a.n, pung a.n+1, kong a.n+2, pung a.n+3, pair a.n+4
+        groups: pair a.n, pung a.n+1, pung b.n+3, kong b.n+4, pair a.n+6
         points: 1000
       - hand: Fourteen singles
         groups: >-
@@ -250,7 +252,7 @@ def test_sheet_goes_to_a_section_by_key_and_by_click(routes):
 
 
 @pytest.mark.parametrize("stem", shipped())
-def test_shown_rows_are_the_first_variant_with_a_tab_for_each_varying_suit(stem):
+def test_shown_rows_are_variants_with_a_tab_for_each_varying_suit(stem):
     """Every row has 14 tiles; a hand in suit letters has tabs, equal letters over equal suits."""
     sheet = find(stem)
     for hand in sheet.hands:
@@ -261,7 +263,28 @@ def test_shown_rows_are_the_first_variant_with_a_tab_for_each_varying_suit(stem)
                 if group.tab in ("a", "b", "c") and group.kind < 27:
                     assert suits.setdefault(group.tab, group.kind // 9) == group.kind // 9
             assert len(set(suits.values())) == len(suits)
-        assert shown_rows(sheet, hand)[0][0].kind == hand.variants[0].groups[0].kind
+        first = hand.variants[0].groups
+        shown = shown_rows(sheet, hand)[0]
+        assert [(group.size, rank_of(group.kind)) for group in shown] == [
+            (one.size, rank_of(one.kind)) for one in first
+        ]
+        assert tuple((group.size, group.kind) for group in shown) in {
+            tuple((one.size, one.kind) for one in variant.groups) for variant in hand.variants
+        }
+
+
+@pytest.mark.parametrize("stem", shipped())
+def test_no_suit_letter_has_a_colour_of_its_own(stem):
+    """From one hand to the next the suits change, and every letter meets all three of them."""
+    sheet = find(stem)
+    met = {"a": [], "b": []}
+    for hand in sheet.hands:
+        for letter in met:
+            suits = [group.kind // 9 for group in shown_rows(sheet, hand)[0] if group.tab == letter and group.kind < 27]
+            met[letter] += suits[:1]
+    assert all(set(suits) == {0, 1, 2} for suits in met.values())
+    changes = sum(before != after for before, after in pairwise(met["a"]))
+    assert changes > 0.9 * (len(met["a"]) - 1)
 
 
 def test_sections_are_unticked_but_never_all(routes):

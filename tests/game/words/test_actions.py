@@ -66,7 +66,7 @@ def test_every_end_is_said(kit):
     assert say_outcome(Outcome("wall")) == "The wall is used up: a wall game, nobody scores."
     assert say_outcome(Outcome("picks")) == "The last pick allowed is played: nobody scores."
     assert say_outcome(Outcome("dead")) == "The hand is dead, and no live hand is left."
-    nearly = "2x3d 3x4d 4x5d 3x6d 7d"
+    nearly = "2x3d 3x8d 4x5d 3x6d 7d"
     state = kit.play(kit.table(table="full", east="7d", south=nearly), "east discard 7d\nsouth mahjong")
     assert say_outcome(state.outcome) == (
         "South makes mahjong with “Landing”, on East's discard, without a joker. "

@@ -25,9 +25,9 @@ from engine.rules.game import apply, start
 from engine.rules.house import FULL, House
 from engine.rules.observation import observe
 from engine.rules.state import Phase
-from engine.sheet.groups import Group
+from engine.sheet.groups import HAND_TILES, Group
 from engine.sheet.shelf import find
-from engine.tiles import JOKER, KINDS, kinds_of
+from engine.tiles import COPIES, JOKER, KINDS, kinds_of
 
 HOUSE = House(picks=40, passes=6, courtesy=True)
 BEFORE_PLAY = (Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING)
@@ -61,10 +61,11 @@ def holding(table, kinds, done=0, **changes):
     return replace(observation, rack=tuple(kinds), passes_done=done, **changes)
 
 
-def nearly(table, wanted, junk):
+def nearly(table, wanted, junk, place=0):
     """A rack with so many tiles of a variant of groups that take jokers and the rest tiles it has no use for."""
-    variant = next(one for one in table.variants if all(group.takes_jokers for group in one.groups))
-    own = kinds_of(variant.total)[:wanted]
+    variant = [one for one in table.variants if all(group.takes_jokers for group in one.groups)][place]
+    real = [min(count, copies) for count, copies in zip(variant.total, COPIES, strict=True)]
+    own = (kinds_of(real) + (JOKER,) * (HAND_TILES - sum(real)))[:wanted]
     others = [kind for kind in range(JOKER) if not variant.total[kind]]
     return own, tuple(others[:junk])
 
@@ -173,8 +174,9 @@ def test_gain_of_passing_on_unseen(table):
         if state.phase is Phase.PASSING and state.passes_done in (2, 5)
     ]
     for wanted in (10, 11, 12, 13):
-        own, junk = nearly(table, wanted, 14 - wanted)
-        seen.append(holding(table, own + junk, 2))
+        for place in (0, 20):
+            own, junk = nearly(table, wanted, 14 - wanted, place)
+            seen.append(holding(table, own + junk, 2))
     found = set()
     for observation in seen:
         advice = advise_passes(table, observation)

@@ -196,7 +196,7 @@ def test_luck_averages_nothing_over_many_deals(table):
 
 def test_costs_are_those_of_the_advice(table):
     """Each discard costs what `advise` says of it at that moment, and the best one is the one it names."""
-    states, actions = played(start(table.sheet, House(picks=25), shuffle(3)), careless(table, 3))
+    states, actions = played(start(table.sheet, House(picks=45), shuffle(3)), careless(table, 3))
     found = review(table, states, actions)
     assert [decision.index for decision in found.decisions] == [
         index for index, action in enumerate(actions) if isinstance(action, Discard)
