@@ -33,7 +33,7 @@ from game.scenes.sheet.compare import CHANGED, PRACTISE, UNLEARN, CompareScene
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.hand_page import HandScene
 from game.scenes.sheet.scene import SheetScene
-from game.scenes.sheet.study import SAID, SECTIONS, SHAPES, TILES, StudyScene
+from game.scenes.sheet.study import COUNTS, SAID, SECTIONS, SHAPES, TILES, StudyScene
 from game.ui.look import Look
 from game.ui.popups import KeyHelp
 from game.ui.scene import Scene
@@ -143,6 +143,7 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         "study-tiles": lambda: study(TILES),
         "study-sections": lambda: study(SECTIONS),
         "study-shapes": lambda: study(SHAPES),
+        "study-counts": lambda: study(COUNTS),
         "compare": lambda: compare(UNLEARN),
         "compare-changed": lambda: compare(CHANGED),
         "compare-practise": lambda: compare(PRACTISE),

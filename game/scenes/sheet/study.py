@@ -9,7 +9,7 @@ from engine.sheet.groups import size_name
 from engine.sheet.model import Hand, Sheet
 from engine.sheet.study.counts import Study
 from engine.sheet.variants import RANKS
-from engine.tiles import DRAGONS, FLOWER, NAMES, WINDS, Kind, rank_of
+from engine.tiles import DRAGONS, FLOWER, WINDS, Kind
 from engine.words import counted, sentence
 from game.draw.theme import (
     BLUE,
@@ -28,22 +28,20 @@ from game.draw.theme import (
     Style,
     mix,
 )
-from game.draw.tiles import Face, height_for
 from game.scenes.routes import Routes
 from game.scenes.sheet.hand_page import HandScene
+from game.scenes.sheet.heat import HeatMap
 from game.scenes.sheet.made import Made
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
-from game.ui.layout import Rect, columns
-from game.ui.scene import Scene
+from game.ui.layout import Rect, Space, columns
+from game.ui.popups import pane_of
+from game.ui.scene import Popup, Scene
 from game.ui.widgets import Ui
 from game.words.study import sentences, shape_words
 
 SAID, TILES, SECTIONS, SHAPES, COUNTS = "In words", "Tiles", "Sections", "Order of groups", "Flowers, suits, jokers"
 PICTURES = (SAID, TILES, SECTIONS, SHAPES, COUNTS)
-HANDS, WAYS, GROUPS, MADE = "hands", "ways to make them", "groups in those", "hands that come off"
-MEASURES = (HANDS, WAYS, GROUPS, MADE)
-"""What the heat map of tiles counts."""
 BESIDE = 980
 """Units of width from which the hands behind a cell stand beside the picture."""
 WIDEST = 1600
@@ -51,16 +49,10 @@ WARMEST = 0.75
 """How much of the blue is mixed into the fullest cell; ink stays easy to read on it."""
 LARGE = Style(20)
 """Sentences are set large: this is what a first look is for."""
-LEAST_CELL = 46
-"""Units of width of a cell of the heat map; where nine don't fit, five stand in a row."""
 SUITS_NEEDED = ("No suit: no numbers", "One suit", "Two suits", "Three suits")
 NAMES_BESIDE = 620
 """Units of width from which a section's name stands beside its cells."""
 NAME = 170
-ROWS: tuple[tuple[Kind, ...], ...] = (
-    tuple(range(9)), tuple(range(9, 18)), tuple(range(18, 27)), (*WINDS, *DRAGONS, FLOWER),
-)  # fmt: skip
-"""The kinds of the heat map, row by row."""
 HEADS: tuple[tuple[str, tuple[Kind, ...]], ...] = (
     *((str(rank), tuple(kind for kind in range(27) if kind % 9 == rank - 1)) for rank in RANKS),
     ("W", tuple(WINDS)), ("D", tuple(DRAGONS)), ("F", (FLOWER,)),
@@ -77,7 +69,6 @@ class StudyScene(Scene):
         self.routes, self.sheet = routes, sheet
         self.study = Study.of(sheet)
         self.picture = SAID
-        self.measure = HANDS
         self.asked = ""
         """The name of the cell that was pressed, empty at first."""
         self.title = ""
@@ -86,8 +77,9 @@ class StudyScene(Scene):
         self._said: tuple[str, ...] = ()
         self._said_of_made = False
         self.made = Made(sheet, routes.desk.worker)
-        self._weights: tuple[int, Study] | None = None
-        """The study by how often hands come off, and on how many deals that was counted."""
+        self.heat = HeatMap(self.study, self.made, self._cell)
+        self._beside = True
+        """Whether there is room for the hands beside the picture, as last drawn; else they come in a popup."""
         self._back = back
 
     def back(self) -> Scene | None:
@@ -108,38 +100,56 @@ class StudyScene(Scene):
     def ask(self, name: str, title: str, hands: Sequence[Hand]) -> Scene | None:
         """A cell was pressed: its hands are named."""
         self.asked, self.title, self.hands = name, title, tuple(hands)
-        return None
+        return None if self._beside else BehindPopup(self)
 
     # Painting.
 
     def paint(self, ui: Ui) -> None:
-        """What to turn to, then the sentences or the picture, and the hands behind the pressed cell."""
+        """What to turn to, then the sentences, or the picture and the hands behind the pressed cell."""
         note = f"{self.sheet.name} {self.sheet.season} · {counted(self.study.hands, 'hand')}"
         note += f" · {counted(self.study.variants, 'way')} to make them"
-        scrolled(ui, "study", ui.header("What the sheet leans on", note, self.back), self._fill, WIDEST, gap=14)
-
-    def _fill(self, page: Column) -> None:
-        options = [(picture, picture) for picture in PICTURES]
-        page.add(lambda at, width: page.ui.choice(at, width, "picture", options, self.picture, self.show))
-        if self.picture == SAID:
-            with page.panel() as inside:
-                for place, said in enumerate(self._sentences):
-                    inside.gap(12 if place else 0)
-                    inside.text(said, LARGE, most=1100)
-            page.buttons([Press("See it tile by tile", partial(self.show, TILES), "return", main=True)])
+        rest = Space(ui.header("What the sheet leans on", note, self.back))
+        self._beside = rest.rect.width >= ui.u(BESIDE) and self.picture != SAID
+        if not self._beside:
+            scrolled(ui, "study", rest.rect, self._page, WIDEST, gap=14)
             return
-        with page.beside([1.9, 1], least=BESIDE) as (left, right):
-            with left.panel() as inside:
-                {
-                    TILES: self._tiles, SECTIONS: self._sections, SHAPES: self._shapes, COUNTS: self._counts,
-                }[self.picture](inside)  # fmt: skip
-            with right.panel(self.title if self.asked else "Hands behind it") as inside:
-                self._behind(inside)
+        high = ui.measure(lambda: self._choice(ui, rest.rect.topleft, rest.rect.width)) - rest.rect.top
+        self._choice(ui, rest.top(high, ui.u(14)).topleft, rest.rect.width)
+        left, right = columns(rest.rect, [1.9, 1], ui.u(14))
+        scrolled(ui, f"study {self.picture}", left, self._picture_panel)
+        scrolled(ui, f"hands of {self.asked}", right, self._hands_panel)
 
-    def _behind(self, column: Column) -> None:
-        if not self.asked:
-            column.text("Press a cell of the picture: the hands that it counts are named here.", BODY, SOFT)
+    def _choice(self, ui: Ui, at: tuple[int, int], width: int) -> int:
+        return ui.choice(at, width, "picture", [(one, one) for one in PICTURES], self.picture, self.show)
+
+    def _page(self, page: Column) -> None:
+        page.add(lambda at, width: self._choice(page.ui, at, width))
+        if self.picture != SAID:
+            self._picture_panel(page)
             return
+        with page.panel() as inside:
+            for place, said in enumerate(self._sentences):
+                inside.gap(12 if place else 0)
+                inside.text(said, LARGE, most=1100)
+        page.buttons([Press("See it tile by tile", partial(self.show, TILES), "return", main=True)])
+
+    def _picture_panel(self, column: Column) -> None:
+        with column.panel() as inside:
+            {
+                TILES: self.heat.fill, SECTIONS: self._sections, SHAPES: self._shapes, COUNTS: self._counts,
+            }[self.picture](inside)  # fmt: skip
+
+    def _hands_panel(self, column: Column) -> None:
+        with column.panel() as inside:
+            inside.heading(self.title if self.asked else "Hands behind it")
+            inside.gap(4)
+            if self.asked:
+                self.behind(inside)
+            else:
+                inside.text("Press a cell of the picture: the hands that it counts are named here.", BODY, SOFT)
+
+    def behind(self, column: Column) -> None:
+        """The hands behind the pressed cell, each a way to its page."""
         column.text(counted(len(self.hands), "hand") if self.hands else "No hand.", SMALL_BOLD, SOFT)
         for hand in self.hands:
             column.gap(6)
@@ -150,6 +160,14 @@ class StudyScene(Scene):
     def _open(self, hand: Hand) -> Scene | None:
         return HandScene(self.routes, self.sheet, hand, self, self.made)
 
+    @property
+    def _sentences(self) -> tuple[str, ...]:
+        """What a teacher says; with what the deals add, once all of them are played."""
+        if not self._said or (self.made.done and not self._said_of_made):
+            self._said_of_made = self.made.done
+            self._said = sentences(self.heat.weighed or self.study)
+        return self._said
+
     # Cells.
 
     def _cell(self, ui: Ui, rect: Rect, name: str, title: str, hands: Sequence[Hand], share: float) -> None:
@@ -158,102 +176,6 @@ class StudyScene(Scene):
         here = self.asked == name
         ui.panel(rect, fill, BLUE if here else EDGE, 6, 3 if here else 1)
         ui.target(name, rect, partial(self.ask, name, title, hands), f"{title}: {counted(len(hands), 'hand')}")
-
-    # The heat map of tiles.
-
-    def _tiles(self, column: Column) -> None:
-        ui = column.ui
-        options = [(one, one) for one in MEASURES]
-        column.caption("Count for each tile the")
-        column.add(lambda at, width: ui.choice(at, width, "measure", options, self.measure, self._count_by))
-        column.gap(8)
-        column.text(
-            f"{self._explained} The fuller the ground, the more: numbers beside numbers, the rest beside the rest.",
-            SMALL, SOFT,
-        )  # fmt: skip
-        if self.measure == MADE and not self.made.done:
-            column.gap(8)
-            if not self.made.running:
-                column.buttons([Press("Play deals to see", self._play, "o")])
-            else:
-                column.text("More deals are being played.", SMALL, SOFT)
-        column.gap(10)
-        column.add(lambda at, width: self._heat(ui, at, width))
-
-    @property
-    def _explained(self) -> str:
-        """What the figures of the heat map are."""
-        if self.measure == MADE:
-            tally = self.made.tally
-            played = f" Counted on {tally.whole.deals} practice deals." if tally is not None else ""
-            return f"Of 100 hands that come off, so many need the tile.{played}"
-        return {
-            HANDS: "So many hands want the tile, in one way or another.",
-            WAYS: "Of all the ways to make the hands, so many need the tile.",
-            GROUPS: "So many groups of the tile stand in those ways.",
-        }[self.measure]
-
-    def _count_by(self, measure: str) -> Scene | None:
-        self.measure = measure
-        return None
-
-    def _play(self) -> Scene | None:
-        self.made.start()
-        return None
-
-    def _figure(self, kind: Kind) -> float:
-        wanted = self.study.tiles[kind]
-        if self.measure == MADE:
-            return 100 * (self._weighed.tiles[kind].weighed or 0.0) if self._weighed is not None else 0.0
-        return {HANDS: wanted.hands, WAYS: wanted.variants, GROUPS: wanted.groups}[self.measure]
-
-    @property
-    def _weighed(self) -> Study | None:
-        """The study by how often hands come off; None before any has."""
-        tally = self.made.tally
-        if tally is None or not tally.whole.made:
-            return None
-        if self._weights is None or self._weights[0] != tally.whole.deals:
-            weights = {count.name: float(count.made) for count in tally.hands}
-            self._weights = tally.whole.deals, Study(self.sheet, self.study.counts, weights)
-        return self._weights[1]
-
-    def _share(self, kind: Kind) -> float:
-        """How far a tile stands between those of its sort (numbers, or all else) that have least and most."""
-        sort = [self._figure(one) for one in range(FLOWER + 1) if (rank_of(one) is None) == (rank_of(kind) is None)]
-        least, most = min(sort), max(sort)
-        return (self._figure(kind) - least) / (most - least) if most > least else 0.0
-
-    @property
-    def _sentences(self) -> tuple[str, ...]:
-        """What a teacher says; with what the deals add, once all of them are played."""
-        if not self._said or (self.made.done and not self._said_of_made):
-            self._said_of_made = self.made.done
-            self._said = sentences(self._weighed or self.study)
-        return self._said
-
-    def _heat(self, ui: Ui, at: tuple[int, int], width: int) -> int:
-        gap = ui.u(6)
-        across = 9 if width >= ui.u(9 * LEAST_CELL) + 8 * gap else 5
-        wide = min((width - gap * (across - 1)) // across, ui.u(96))
-        tile = min(wide - ui.u(12), ui.u(56))
-        high = height_for(tile) + ui.line(BODY_BOLD) + ui.u(12)
-        y = at[1]
-        for kinds in ROWS:
-            for start in range(0, len(kinds), across):
-                for index, kind in enumerate(kinds[start : start + across]):
-                    rect = Rect(at[0] + index * (wide + gap), y, wide, high)
-                    self._tile_cell(ui, rect, kind, tile, self._share(kind))
-                y += high + gap
-        return y - gap
-
-    def _tile_cell(self, ui: Ui, rect: Rect, kind: Kind, tile: int, share: float) -> None:
-        title = f"Hands that want the {NAMES[kind]}"
-        self._cell(ui, rect, f"tile {NAMES[kind]}", title, self.study.wanting(kind), share)
-        ui.tile(Face(kind), Rect(rect.centerx - tile // 2, rect.top + ui.u(6), tile, height_for(tile)))
-        with ui.within(rect):
-            line = Rect(rect.left, rect.bottom - ui.line(BODY_BOLD) - ui.u(3), rect.width, ui.line(BODY_BOLD))
-            ui.fitted(f"{self._figure(kind):,.0f}", line, BODY_BOLD, INK, "middle")
 
     # Sections by tiles.
 
@@ -365,3 +287,23 @@ class StudyScene(Scene):
             label = (bar.right + pad, bar.centery - ui.line(SMALL_BOLD) // 2)
             ui.text(counted(len(hands), "hand"), label, SMALL_BOLD, SOFT)
         return rect.bottom
+
+
+class BehindPopup(Popup):
+    """The hands behind a pressed cell, where there is no room for them beside the picture."""
+
+    def __init__(self, parent: StudyScene) -> None:
+        super().__init__(parent)
+        self._study = parent
+
+    def paint(self, ui: Ui) -> None:
+        """Their names, each a way to its page."""
+
+        def fill(column: Column) -> None:
+            column.heading(self._study.title)
+            column.gap(4)
+            self._study.behind(column)
+            column.gap(16)
+            column.buttons([Press("Back", self.back, "escape", main=True)])
+
+        pane_of(ui, 620, "behind", fill)

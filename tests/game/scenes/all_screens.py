@@ -26,8 +26,9 @@ from game.scenes.navigation import Navigation
 from game.scenes.settings import AskKey, SettingsScene
 from game.scenes.sheet.compare import PARTS, PRACTISE, CompareScene
 from game.scenes.sheet.find import FindPopup
+from game.scenes.sheet.heat import MADE
 from game.scenes.sheet.scene import SectionList, SheetScene
-from game.scenes.sheet.study import MADE, PICTURES, TILES, StudyScene
+from game.scenes.sheet.study import PICTURES, TILES, BehindPopup, StudyScene
 from game.ui.popups import KeyHelp, TroublePopup
 from game.window.shots import season
 
@@ -180,8 +181,9 @@ def sheet_screens(routes, sheet, home):
     asked = StudyScene(routes, sheet, home)
     asked.show(TILES)
     asked.ask("tile 5 dot", "Hands that want the 5 dot", asked.study.wanting(rack[0])[:7])
-    asked.measure = MADE
+    asked.heat.measure = MADE
     screens["study, a tile asked for"] = asked
+    screens["hands behind a cell"] = BehindPopup(asked)
     for part in PARTS:
         compared = CompareScene(routes, sheet, home)
         compared.show(part)

@@ -17,9 +17,10 @@ from game.scenes.home import HomeScene
 from game.scenes.sheet.compare import CHANGED, GONE, KEPT, NEW, PRACTISE, CompareScene
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.hand_page import HandScene
+from game.scenes.sheet.heat import MADE
 from game.scenes.sheet.made import Made
 from game.scenes.sheet.scene import SheetScene
-from game.scenes.sheet.study import COUNTS, MADE, SECTIONS, SHAPES, TILES, StudyScene
+from game.scenes.sheet.study import COUNTS, SECTIONS, SHAPES, TILES, BehindPopup, StudyScene
 from game.words.sheet import finding_words, fixed_words, shown_variants
 
 SIZE = (1440, 900)
@@ -290,6 +291,19 @@ def test_pressed_cells_of_the_other_pictures(routes, home, sheet):
     assert len(study.hands) == 15
 
 
+def test_hands_behind_a_cell_come_in_a_popup_where_there_is_no_room(routes, home, sheet):
+    """In a small window the answer isn't put out of sight under the picture; a hand there opens its page."""
+    study = StudyScene(routes, sheet, home)
+    study.show(SECTIONS)
+    drawn(study, (1024, 640), 2.0)
+    popup = next(target for target in study.ui.targets if target.name == "Weather W").do()
+    assert isinstance(popup, BehindPopup)
+    said = " ".join(one.text for one in drawn(popup, (1024, 640), 2.0))
+    assert "Weather: winds" in said
+    assert "6 hands" in said
+    assert press(popup, "escape") is study
+
+
 def test_a_picture_that_is_turned_to_forgets_what_was_asked(routes, home, sheet):
     """No hands stand beside a picture that they don't belong to."""
     study = StudyScene(routes, sheet, home)
@@ -308,7 +322,7 @@ def test_tiles_are_weighed_by_what_comes_off():
     routes.desk.worker = worker
     study = StudyScene(routes, sheet, HomeScene(routes))
     study.show(TILES)
-    study.measure = MADE
+    study.heat.measure = MADE
     drawn(study, SIZE, 1.0)
     press(study, "o")
     while study.made.tally is None:
@@ -318,7 +332,7 @@ def test_tiles_are_weighed_by_what_comes_off():
         made[hand.name] * sum(FLOWER in [g.kind for g in v.groups] for v in hand.variants) / len(hand.variants)
         for hand in sheet.hands
     )
-    assert study._figure(FLOWER) == pytest.approx(100 * flowers / sum(made.values()))
+    assert study.heat.figure(FLOWER) == pytest.approx(100 * flowers / sum(made.values()))
     worker.close()
 
 
