@@ -18,6 +18,8 @@ _NUMBERS = (
     "thirteen", "fourteen",
 )  # fmt: skip
 
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+
 
 def quoted(text: str) -> str:
     """What was read, in quotation marks, cut to 30 characters and safe to print: what can't be seen becomes ?."""
@@ -53,6 +55,14 @@ def listed(items: Sequence[str], last: str = "and") -> str:
 def in_words(number: int) -> str:
     """`five` for 5; figures from 15 on."""
     return _NUMBERS[number] if 0 <= number < len(_NUMBERS) else str(number)
+
+
+def ordinal(place: int) -> str:
+    """`first` for 1; `11th` and so on from 11."""
+    if 1 <= place <= len(_ORDINALS):
+        return _ORDINALS[place - 1]
+    end = "th" if place % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(place % 10, "th")
+    return f"{place}{end}"
 
 
 def counted(number: int, noun: str) -> str:

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from engine import words
+from engine.store.values import StoreError
 
 COMMANDS = ("play", "watch", "check", "advise", "simulate", "study", "compare", "drill", "today", "ledger")
 
@@ -75,7 +76,14 @@ def _run(given: Sequence[str]) -> int:
         chosen = parser(_needed(given[0])).parse_args(given)
     except SystemExit as end:  # argparse has printed its message
         return end.code if isinstance(end.code, int) else BAD_USAGE
-    status: int = chosen.run(chosen)
+    for name, value in vars(chosen).items():
+        if value == []:  # argparse takes “--” for the end of the options behind an equals sign, too
+            setattr(chosen, name, "--")
+    try:
+        status: int = chosen.run(chosen)
+    except StoreError as error:
+        print(f"{words.sentence(str(error).rstrip('.'))}.", file=sys.stderr)
+        return BAD_INPUT
     sys.stdout.flush()
     return status
 

@@ -1,7 +1,4 @@
-"""What a simulated player chooses: before play, in its own turn, and when a discard may be called.
-
-In its turn it shows mahjong when the hand is made, takes jokers out of exposures when they help, then lets a tile go.
-"""
+"""A seat's own turn: mahjong when the hand is made, jokers out of exposures when they help, then what to let go."""
 
 from __future__ import annotations
 
@@ -9,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.advice.table import Real, SheetTable
+from engine.advice.table import Real, Truth
 from engine.rules.actions import (
     PASS_TILES,
     Action,
@@ -28,7 +25,7 @@ from engine.rules.matching import match
 from engine.rules.observation import Observation
 from engine.rules.state import Exposure, Phase
 from engine.seats.character import Character, whim
-from engine.seats.judging import Hold, Judge, lacking
+from engine.seats.judging import Hold, Judge
 from engine.seats.threat import Threats
 from engine.tiles import JOKER, KINDS, Kind
 
@@ -44,9 +41,7 @@ def choose_turn(observation: Observation, judge: Judge, character: Character, th
         return swap
     if character.wary:
         left = np.where(left >= 0, np.maximum(left - character.wary * threats.of(observation), 0.0), left)
-    goes = _let_go(observation, left, character.slips)
-    redeemed = next((one for one in observation.legal if isinstance(one, Exchange) and one.kind == goes), None)
-    return redeemed if redeemed is not None and character.redeems else Discard(goes)
+    return Discard(_let_go(observation, left, character.slips))
 
 
 def _makes_mahjong(observation: Observation) -> bool:
@@ -87,9 +82,9 @@ def _let_go(observation: Observation, left: Real, slips: float) -> Kind:
     return int(tied[int(whim(observation, "discard") * len(tied))])
 
 
-def choose_call(observation: Observation, judge: Judge, character: Character, table: SheetTable) -> Action:
-    """The choice of a seat that is asked. Who aims at a concealed hand calls for nothing but mahjong; who is not hasty
-    calls for nothing that brings no variant nearer."""
+def choose_call(observation: Observation, judge: Judge, character: Character, concealed: Truth) -> Action:
+    """The choice of a seat that is asked. `concealed` [V] tells which variants are concealed: who aims at one calls for
+    nothing but mahjong."""
     kind = observation.discards[-1].kind
     if _makes_mahjong(observation):
         return Mahjong()
@@ -98,11 +93,7 @@ def choose_call(observation: Observation, judge: Judge, character: Character, ta
         return LetGo()
     hold = Hold.seen_by(observation)
     aim = judge.aim(hold)
-    if aim is None or table.concealed[aim]:
-        return LetGo()
-    before = lacking(table, hold)
-    hasty = whim(observation, "haste") < character.hasty
-    if not hasty and not hold.laid and before >= TOO_FAR:
+    if aim is None or concealed[aim]:
         return LetGo()
     best = judge.worth(hold) * character.eager
     chosen: Action = LetGo()
@@ -111,17 +102,12 @@ def choose_call(observation: Observation, judge: Judge, character: Character, ta
         change = np.zeros(KINDS, np.int64)
         change[kind] -= laid.real - 1
         change[JOKER] -= laid.jokers
-        after = hold.changed(change, laid)
-        if not hasty and lacking(table, after) >= before:
-            continue
-        worth = float(judge.keeps(after).max())
+        worth = float(judge.keeps(hold.changed(change, laid)).max())
         if worth > best:
             best, chosen = worth, call
     return chosen
 
 
-TOO_FAR = 6
-"""With so many tiles lacking nothing is exposed yet: it would say too much and rule out too much."""
 SAME = 1e-9
 """Worths that differ by a smaller share are taken as equal."""
 

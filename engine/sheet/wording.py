@@ -15,11 +15,10 @@ from engine.sheet.model import Line
 from engine.sheet.notation import DRAGON, RANK, SUIT_LETTERS, WIND, DragonOf, Number, Pattern, Season
 from engine.sheet.variants import StepsLeft, TooManyWaysError, expand, letter_uses
 from engine.sheet.wording_numbers import collection_text, hidden_letter, names_by_place, numbers_text, steps_of
-from engine.words import in_words, listed
+from engine.words import in_words, listed, ordinal
 
 AS_SHOWN = "just as shown"
 _STEPS = 20_000  # beyond so much trying, clauses are told as they are written
-_ORDINALS = ("first", "second", "third")
 
 
 @dataclass(frozen=True)
@@ -168,7 +167,7 @@ def _with_dragons(own: list[str], dragons: list[str]) -> str:
         return " with its dragon"
     if len(places) == len(own):
         return ", each with its dragon"
-    which = listed([_ORDINALS[place] for place in sorted(places)])
+    which = listed([ordinal(place + 1) for place in sorted(places)])
     return f", the {which} with {'its dragon' if len(places) == 1 else 'their dragons'}"
 
 

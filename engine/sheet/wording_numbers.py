@@ -9,9 +9,8 @@ from itertools import pairwise
 from engine.sheet.clauses import Clause, Compare, Operand, Reckon, variables
 from engine.sheet.notation import Number, Pattern
 from engine.sheet.variants import RANKS, ranks_allowed
-from engine.words import in_words, listed
+from engine.words import in_words, listed, ordinal
 
-_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 Name = Callable[[Operand], str]
 
 
@@ -147,11 +146,11 @@ def _names_by_run(all_steps: Sequence[Steps], hidden: Mapping[str, Hidden]) -> N
         steps = by_letter[operand]
         offset = min(steps.offsets, key=abs)
         if operand in lone:
-            which = "" if len(lone) == 1 else f"{_ORDINALS[lone.index(operand)]} "
+            which = "" if len(lone) == 1 else f"{ordinal(lone.index(operand) + 1)} "
             text = f"the {which}single number"
         else:
-            which = "" if len(runs) == 1 else f"{_ORDINALS[runs.index(operand)]} "
-            text = f"the {_ORDINALS[steps.offsets.index(offset)]} of the {which}row"
+            which = "" if len(runs) == 1 else f"{ordinal(runs.index(operand) + 1)} "
+            text = f"the {ordinal(steps.offsets.index(offset) + 1)} of the {which}row"
         if offset == 0:
             return text
         return f"{in_words(abs(offset))} {'below' if offset > 0 else 'above'} {text}"
@@ -210,7 +209,7 @@ def _both(left: Operand, right: Operand, shown: Sequence[str], name: Name) -> st
 
 
 def _ordinal(index: int, count: int) -> str:
-    return "the last" if index == count - 1 and count > 3 else f"the {_ORDINALS[index]}"
+    return "the last" if index == count - 1 and count > 3 else f"the {ordinal(index + 1)}"
 
 
 def _places(spots: Sequence[int], count: int) -> str:

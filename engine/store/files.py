@@ -12,6 +12,8 @@ from pathlib import Path
 
 import platformdirs
 
+from engine.store.values import StoreError
+
 FOLDER_VARIABLE = "LONE_EAST_DATA"
 """The environment variable that names another data folder, for a portable copy and for tests."""
 
@@ -19,11 +21,17 @@ STORE_NAME = "lone-east.sqlite"
 
 
 def data_folder(environ: Mapping[str, str] | None = None) -> Path:
-    """The folder for all that is kept: `LONE_EAST_DATA` where it is set, else the system's place for user data."""
+    """The folder for all that is kept: `LONE_EAST_DATA` where it is set, else the system's place for user data.
+
+    Raises StoreError where there is no home folder.
+    """
     named = (os.environ if environ is None else environ).get(FOLDER_VARIABLE, "").strip()
     if named:
         return Path(named)
-    return platformdirs.user_data_path("lone-east", appauthor=False)
+    try:
+        return platformdirs.user_data_path("lone-east", appauthor=False)
+    except RuntimeError as error:
+        raise StoreError(f"there is no home folder to keep games in; name a folder in {FOLDER_VARIABLE}") from error
 
 
 def default_path(environ: Mapping[str, str] | None = None) -> Path:

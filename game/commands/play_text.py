@@ -20,20 +20,23 @@ from game.play.sitting import Sitting
 from game.play.skill import play_over_time
 from game.play.worker import Worker
 from game.text.table import TextTable
+from game.words.settings import lost_setting
 from game.words.skill import said_of
 
 
 def play_in_text(args: argparse.Namespace) -> int:
     """Play the deal asked for, the one left unfinished, or a new one. Raises BadInputError."""
-    with Store(default_path()) as store:
+    store = Store(default_path())
+    with store:
         desk = Desk(Worker(), store)
-        for sentence in desk.told:
+        for sentence in (*desk.told, *map(lost_setting, desk.lost_settings)):
             _say(sentence)
         desk.heard()
         over = _table(desk, _sitting(args, desk)).play()
-    if not over:  # the store is closed now, and has tried once more what it could not save before
-        kept = not store.unsaved
-        _say("The game is kept; it goes on from here next time." if kept else "The game could not be kept.")
+    if store.unsaved:  # the store is closed now, and has tried once more what it could not save before
+        _say("Not all of the game could be kept." if over else "The game could not be kept.")
+    elif not over:
+        _say("The game is kept; it goes on from here next time.")
     return 0
 
 

@@ -9,8 +9,6 @@ from engine import words
 from engine.advice.advise.answers import Advice, Known
 from engine.advice.table import SheetTable
 from engine.rules.actions import Action, Discard, LetGo, Mahjong
-from engine.rules.house import seat_name
-from engine.rules.observation import Observation
 from engine.rules.state import CHANCE, Phase
 from engine.seats.character import Strength
 from engine.seats.players import player
@@ -21,7 +19,7 @@ from game.play.defaults import USUAL_GAME
 from game.play.lines import others_of
 from game.play.settings import Settings
 from game.play.sitting import Entry, SeatPlayer, Sitting
-from game.words.actions import say_action
+from game.words.actions import say_action, say_seat
 from game.words.odds import chance_words, draws_to_come
 from game.words.situation import outcome_sentences, situation
 
@@ -51,7 +49,7 @@ def run(args: argparse.Namespace) -> int:
     sharp = player(Strength.SHARP, advisor.table)
     print(f"{sheet.name}, season {sheet.season}. Deal {code}, {code.house.table} table.")
     seat, dealt = sitting.player, sitting.states[0].racks[sitting.player]
-    print(f"{seat_name(seat).capitalize()}, the seat that is watched, is dealt {say_tiles(sorted(dealt))}.")
+    print(f"{say_seat(seat)}, the seat that is watched, is dealt {say_tiles(sorted(dealt))}.")
     happened: Sequence[Entry] = sitting.entries
     while True:
         for entry in happened:
@@ -59,10 +57,9 @@ def run(args: argparse.Namespace) -> int:
                 print(say_action(entry.action, entry.seat, hidden=True))
         if sitting.over:
             break
-        observation = sitting.observation
-        if observation.phase is Phase.TURN:
+        if sitting.state.phase is Phase.TURN:
             print(situation(sitting))
-        action, reasons = advised(advisor, sharp, observation, tried=getattr(args, "tried", False))
+        action, reasons = advised(advisor, sharp, sitting, tried=getattr(args, "tried", False))
         for reason in reasons:
             print(f"  {reason}")
         happened = sitting.act(action)
@@ -71,12 +68,11 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def advised(
-    advisor: Advisor, sharp: SeatPlayer, observation: Observation, *, tried: bool = False
-) -> tuple[Action, list[str]]:
+def advised(advisor: Advisor, sharp: SeatPlayer, sitting: Sitting, *, tried: bool = False) -> tuple[Action, list[str]]:
     """What the advisor does at this moment, and why; in passes and calls a sharp player decides."""
-    if Mahjong() in observation.legal:
+    if sitting.wins:
         return Mahjong(), ["The hand is complete: mahjong."]
+    observation = sitting.observation
     if observation.phase is not Phase.TURN:
         action = sharp(observation)
         return action, [] if action == LetGo() else [say_action(action, observation.seat)]

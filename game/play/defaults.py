@@ -29,7 +29,7 @@ def kept_sheet(store: Store) -> Sheet:
             return sheet
     try:
         return store.sheet(wanted)
-    except StoreError:
+    except (StoreError, ValueError):  # the last for what is no text at all
         return first
 
 

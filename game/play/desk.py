@@ -20,7 +20,7 @@ from engine.store.store import GAME, Store
 from engine.store.values import DeletedDeal, LineSummary, PastDeal, StoreError
 from game.play.advisor import Advisor
 from game.play.defaults import FIRST_SHEET, kept_house, kept_sections
-from game.play.lines import begin, line_of, others_of, resume
+from game.play.lines import begin, damaged, line_of, others_of, resume
 from game.play.practice.drilling import Drilling, season_before
 from game.play.practice.ledgers import Ledgers
 from game.play.rehearsing import rehearsal_house
@@ -51,8 +51,8 @@ class Desk:
         self.store = store
         self.chance: random.Random = random.SystemRandom()
         """Where the seeds of new deals come from."""
-        self._settings, notes = Settings.from_json(store.get("settings"))
-        self._told = [*filter(None, (store.trouble, store.also_open)), *notes]
+        self._settings, self._lost = Settings.from_json(store.get("settings"))
+        self._told = [*filter(None, (store.trouble, store.also_open))]
         self.effort = EFFORT
         """How much is played on to deepen advice; 0 for none."""
         self._advisors: dict[tuple[str, tuple[str, ...] | None, int], Advisor] = {}
@@ -180,7 +180,10 @@ class Desk:
     def sitting_of(self, line: int) -> Sitting:
         """That deal as it was left."""
         sheet, house = self.store.sheet_of(line), self.store.line(line).house
-        return resume(self.store, line, others=self.others(sheet, house))
+        sitting = resume(self.store, line, others=self.others(sheet, house))
+        if damaged(sitting):
+            self.tell(f"a part of deal {self.code_of(sitting) or line} is damaged; it goes on from before that part")
+        return sitting
 
     def new_deal(self, code: str | None = None) -> Sitting:
         """A new deal as the player has set it, or the one that a code names.
@@ -322,9 +325,15 @@ class Desk:
         """One more sentence to be read once."""
         self._told.append(words.sentence(f"{text.rstrip('.')}."))
 
+    @property
+    def lost_settings(self) -> Sequence[str]:
+        """What could not be read of the settings, to be told once; `Settings.from_json` says what stands here."""
+        return self._lost
+
     def heard(self) -> None:
-        """The player has read them."""
+        """The player has read all of it."""
         self._told.clear()
+        self._lost = ()
 
     @property
     def first_start(self) -> bool:

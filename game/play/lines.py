@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from engine.advice.table import SheetTable
-from engine.rules.actions import Action
+from engine.rules.actions import Action, IllegalActionError, MalformedActionError
 from engine.rules.deal import DealCode
 from engine.rules.game import start
 from engine.rules.house import FULL, QUIET, House
-from engine.rules.record import Header
+from engine.rules.record import Header, play_back
 from engine.rules.state import State
 from engine.seats.character import Strength
 from engine.seats.players import table_of
@@ -26,12 +27,16 @@ class KeptLine:
 
     store: Store
     line: int
+    sound: int | None = None
+    """How many entries can be read and may have happened, where the later ones are damaged."""
 
     def append(self, seat: int, action: Action, after: State) -> None:
         """Add one entry, and how the game ended if it did. Both are on disk when this returns.
 
         A line that is damaged further on is played on in a fork from before the damage.
         """
+        if self.sound is not None:
+            self.line, self.sound = self.store.fork(self.line, self.sound), None
         self.line = self.store.line_to_play(self.line)
         self.store.append(self.line, seat, action, None if after.outcome is None else GameEnd.of(after))
 
@@ -57,12 +62,26 @@ def begin(
 
 
 def resume(store: Store, line: int, *, others: SeatPlayer | None = None) -> Sitting:
-    """The line as it was left, at the exact choice that was due."""
+    """The line as it was left, at the exact choice that was due.
+
+    A line whose later entries are damaged, or can't have happened, stands at the player's last choice before that; the
+    next choice starts a fork there. Raises StoreError where nothing of the line can be opened.
+    """
     record = store.record(line)
     sheet = store.sheet_of(line)
     beginning = start(sheet, record.header.house, record.header.wall)
     entries = [Entry(seat, action) for seat, action in record.entries]
-    return Sitting(beginning, entries=entries, keeper=KeptLine(store, line), others=others)
+    if len(entries) == store.line(line).entries:
+        with contextlib.suppress(IllegalActionError, MalformedActionError):
+            return Sitting(beginning, entries=entries, keeper=KeptLine(store, line), others=others)
+    states = play_back(record, sheet).states
+    sound = max((place for place, state in enumerate(states) if state.to_act == beginning.house.seat), default=0)
+    return Sitting(beginning, entries=entries[:sound], keeper=KeptLine(store, line, sound), others=others)
+
+
+def damaged(sitting: Sitting) -> bool:
+    """Whether the line could be opened only in part."""
+    return isinstance(sitting.keeper, KeptLine) and sitting.keeper.sound is not None
 
 
 def line_of(sitting: Sitting) -> int | None:

@@ -1,12 +1,13 @@
 """What the player has set, as one frozen value that goes to JSON and back.
 
-A value that is unknown or broken falls back to its default, and a note says so; nothing else is lost with it.
+A value that is unknown or broken falls back to its default and is named; nothing else is lost with it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from enum import Enum, auto
 from types import MappingProxyType
 from typing import Any
 
@@ -28,33 +29,53 @@ class KeyUse:
     """Something a key does at the table, and the key it has unless the player gives it another."""
 
     name: str
-    says: str
     key: str
 
 
 KEY_USES = (
-    KeyUse("why", "say why", "w"),
-    KeyUse("advice", "show or hide the advice", "a"),
-    KeyUse("back", "step back", "z"),
-    KeyUse("forward", "step forward", "y"),
-    KeyUse("mahjong", "mahjong", "m"),
-    KeyUse("call", "call the discard", "c"),
-    KeyUse("exchange", "exchange a joker", "x"),
-    KeyUse("order", "change the order of the rack", "o"),
-    KeyUse("tile left", "move the tile to the left", ","),
-    KeyUse("tile right", "move the tile to the right", "."),
-    KeyUse("blind", "pass one blind", "b"),
-    KeyUse("stop", "stop the passes", "t"),
-    KeyUse("sheet", "read the sheet", "h"),
-    KeyUse("note", "write a note", "n"),
+    KeyUse("why", "w"),
+    KeyUse("advice", "a"),
+    KeyUse("back", "z"),
+    KeyUse("forward", "y"),
+    KeyUse("mahjong", "m"),
+    KeyUse("call", "c"),
+    KeyUse("exchange", "x"),
+    KeyUse("order", "o"),
+    KeyUse("tile left", ","),
+    KeyUse("tile right", "."),
+    KeyUse("blind", "b"),
+    KeyUse("stop", "t"),
+    KeyUse("sheet", "h"),
+    KeyUse("note", "n"),
 )
 FIXED_KEYS = ("return", "escape", "space", "tab", "left", "right", "up", "down", "home", "end",
               "page up", "page down", "backspace", "delete", "f1", "f11")  # fmt: skip
 """Keys that mean the same everywhere and can't be given to anything else."""
 
 
+class KeyRefusal(Enum):
+    """Why a key can't be given to a use."""
+
+    FIXED = auto()
+    """It means the same everywhere."""
+    NO_SIGN = auto()
+    """It is no letter, digit or sign."""
+    TAKEN = auto()
+    """Another use has it."""
+
+
 class KeyTakenError(ValueError):
-    """A key that can't be given to a use; the message says why and what to do."""
+    """A key that can't be given to a use."""
+
+    def __init__(self, refusal: KeyRefusal, use: str = "") -> None:
+        super().__init__(refusal.name if not use else f"{refusal.name}: {use}")
+        self.refusal = refusal
+        self.use = use
+        """The use that has the key already."""
+
+
+EVERYTHING, KEYS = "everything", "keys"
+"""What may be lost of settings, besides one setting by its name, and one key as `keys: USE`."""
 
 
 @dataclass(frozen=True)
@@ -83,12 +104,12 @@ class Settings:
     def with_key(self, use: str, key: str) -> Settings:
         """The settings with another key for a use. Raises KeyTakenError for a key that is fixed or taken."""
         if key in FIXED_KEYS or key.startswith(("ctrl+", "alt+", "shift")):
-            raise KeyTakenError("that key always means the same; press a letter, a digit or a sign")
-        if len(key) > 1 and not (key[0] == "f" and key[1:].isdigit()):
-            raise KeyTakenError("that key can’t be used here; press a letter, a digit or a sign")
+            raise KeyTakenError(KeyRefusal.FIXED)
+        if not key.strip() or not key.isprintable() or (len(key) > 1 and not (key[0] == "f" and key[1:].isdigit())):
+            raise KeyTakenError(KeyRefusal.NO_SIGN)
         for other in KEY_USES:
             if other.name != use and self.key(other.name) == key:
-                raise KeyTakenError(f"that key is there to {other.says}; give that another key first")
+                raise KeyTakenError(KeyRefusal.TAKEN, other.name)
         changed = {**self.keys, use: key}
         return replace(self, keys=MappingProxyType(changed))
 
@@ -107,12 +128,13 @@ class Settings:
 
     @classmethod
     def from_json(cls, data: object) -> tuple[Settings, tuple[str, ...]]:
-        """The settings that a dict holds, and a note for each value that could not be used."""
+        """The settings that a dict holds, and what of it could not be used: names of settings, EVERYTHING, KEYS, or
+        `keys: USE` for one key."""
         if data is None:
             return cls(), ()
         if not isinstance(data, Mapping):
-            return cls(), ("The settings could not be read; everything is as at the first start.",)
-        notes: list[str] = []
+            return cls(), (EVERYTHING,)
+        lost: list[str] = []
         known = cls()
         given = dict(data)
         keys = given.pop("keys", {})
@@ -122,26 +144,14 @@ class Settings:
                 change: dict[str, Any] = {name: float(value) if name == "scale" else value}
                 known = replace(known, **change)
             else:
-                notes.append(f"The setting “{_WORDS[name]}” could not be read; it is as at the first start.")
-        known, key_notes = _with_keys(known, keys)
-        return known, (*notes, *key_notes)
-
-
-_WORDS = {
-    "scale": "size",
-    "advice": "advice",
-    "rack_order": "order of the rack",
-    "sound": "sound",
-    "motion": "motion",
-    "call_seconds": "time to call",
-    "others": "other players",
-}
+                lost.append(name)
+        known, lost_keys = _with_keys(known, keys)
+        return known, (*lost, *lost_keys)
 
 
 def _good(name: str, value: object) -> bool:
     if name == "scale":
-        number = isinstance(value, int | float) and not isinstance(value, bool)
-        return number and 1.0 <= float(value) <= 3.0  # type: ignore[arg-type]
+        return isinstance(value, int | float) and not isinstance(value, bool) and 1 <= value <= 3
     if name == "advice":
         return value in ADVICE
     if name == "rack_order":
@@ -155,19 +165,15 @@ def _good(name: str, value: object) -> bool:
 
 def _with_keys(settings: Settings, keys: object) -> tuple[Settings, tuple[str, ...]]:
     if not isinstance(keys, Mapping):
-        return settings, ("The keys could not be read; they are as at the first start.",)
+        return settings, (KEYS,)
     uses = {use.name for use in KEY_USES}
     wanted = {use: key for use, key in keys.items() if use in uses and isinstance(key, str)}
     trial = replace(settings, keys=MappingProxyType(wanted))
-    notes: list[str] = []
+    lost: list[str] = []
     for use in wanted:
         try:
             trial.with_key(use, wanted[use])
         except KeyTakenError:
-            notes.append(f"The key to {_says(use)} could not be used; it is as at the first start.")
+            lost.append(f"{KEYS}: {use}")
             trial = replace(trial, keys=MappingProxyType({u: k for u, k in trial.keys.items() if u != use}))
-    return trial, tuple(notes)
-
-
-def _says(name: str) -> str:
-    return next(use.says for use in KEY_USES if use.name == name)
+    return trial, tuple(lost)

@@ -17,7 +17,7 @@ from game.ui.popups import Question, pane_of
 from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
-from game.words.deals import about_deal, how_it_ended
+from game.words.situation import about_deal, how_it_ended
 
 
 class DealList(Protocol):

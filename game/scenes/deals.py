@@ -16,7 +16,7 @@ from game.ui.column import Column, scrolled
 from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
-from game.words.deals import about_deal, how_it_ended
+from game.words.situation import about_deal, how_it_ended
 
 WIDEST = 1240
 AT_ONCE = 60

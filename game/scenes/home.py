@@ -25,6 +25,7 @@ from game.ui.widgets import Ui
 from game.words.drills import due_words
 from game.words.house import house_words
 from game.words.match import seat_sentence, standing
+from game.words.settings import lost_setting
 from game.words.skill import so_far_words
 
 TWO_COLUMNS = 820
@@ -94,10 +95,11 @@ class HomeScene(Scene):
         wide = page.has(TWO_COLUMNS)
         page.spring(1)
         self._banner(page, wide)
-        for text in self.desk.told:
+        told = (*self.desk.told, *map(lost_setting, self.desk.lost_settings))
+        for text in told:
             page.notice(text)
             page.gap(10)
-        if self.desk.told:
+        if told:
             page.buttons([Press("I have read this", self._heard)])
             page.gap(16)
         with page.beside([1.75, 1], least=TWO_COLUMNS, gap=20 if wide else 16) as (left, right):

@@ -15,6 +15,7 @@ from game.ui.look import BASE
 from game.ui.popups import pane_of
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Ui
+from game.words.settings import KEY_SAYS, key_refused
 
 WIDEST = 1100
 ON_OFF = ((True, "On"), (False, "Off"))
@@ -113,11 +114,11 @@ class SettingsScene(Scene):
             inside.buttons([Press("All keys as at first", self._first_keys)])
 
     def _key(self, cell: Column, use: KeyUse, key: str) -> None:
-        with cell.card(f"key to {use.says}", lambda: AskKey(self, use), pad=6, edge=10, fills=True) as card:
+        with cell.card(f"key to {KEY_SAYS[use.name]}", lambda: AskKey(self, use), pad=6, edge=10, fills=True) as card:
             ui = card.ui
             with card.aside(ui.cap_width(key), gap=12, down="middle") as (cap, words):
                 cap.block(24, lambda rect: ui.cap_at(rect.midleft, key))
-                words.text(use.says)
+                words.text(KEY_SAYS[use.name])
 
     def _first_keys(self) -> Scene | None:
         self.change(keys={})
@@ -138,14 +139,14 @@ class AskKey(Popup):
         try:
             self._settings.desk.save_settings(self._settings.desk.settings.with_key(self.use.name, name))
         except KeyTakenError as error:
-            self.fault = f"{str(error)[:1].upper()}{str(error)[1:]}."
+            self.fault = key_refused(error)
             self.dirty = True
             return self
         return self._settings
 
     def paint(self, ui: Ui) -> None:
         """What the key will do, what is wrong with the last one pressed, and the way back."""
-        text = f"Press the key that is to {self.use.says}. Esc leaves it as it is."
+        text = f"Press the key that is to {KEY_SAYS[self.use.name]}. Esc leaves it as it is."
 
         def fill(column: Column) -> None:
             column.heading("Another key")

@@ -11,6 +11,7 @@ from engine.advice.advise.defence import advise_defence
 from engine.advice.advise.why_not import why_not_hand
 from engine.advice.moment import Moment
 from engine.advice.review.review import Review
+from engine.rules.actions import Call
 from engine.rules.house import QUIET
 from engine.rules.observation import Observation
 from engine.rules.state import Phase
@@ -111,6 +112,12 @@ def costs(advisor: Advisor, sitting: Sitting, reviewed: Callable[[Review], Itera
         found = costs_tried(sitting, advisor, found)
     said = [*_costs(sitting, found), *luck_lines(review)]
     return [*said, *reviewed(review)] if review is not None and reviewed is not None else said
+
+
+def ways_to_call(calls: Iterable[Call]) -> str:
+    """What to type for each of the calls that are open."""
+    said = [f"“{lowered(call_words(call))}”" for call in calls]
+    return f"Type {words.listed(said, 'or')}."
 
 
 def lowered(text: str) -> str:

@@ -6,14 +6,14 @@ from collections.abc import Iterable
 
 from engine import words
 from engine.advice.advise.hands import HandReach
-from engine.rules.house import QUIET, SEATS, seat_name
+from engine.rules.house import QUIET, SEATS
 from engine.rules.state import Exposure
 from engine.sheet.groups import size_name
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import name, say_tiles
 from game.play.rack_order import BY_SUIT, arranged
 from game.play.sitting import Sitting
-from game.words.actions import say_exposure
+from game.words.actions import say_exposure, say_seat
 from game.words.happened import happened
 from game.words.sheet import ShownGroup, hold_words, shown_rows
 from game.words.situation import place_words
@@ -50,7 +50,7 @@ def table(sitting: Sitting) -> list[str]:
         laid = state.exposures[seat]
         dead = " Its hand is dead." if state.dead[seat] else ""
         said.append(
-            f"{seat_name(seat).capitalize()}, {place_words(seat, player)}, holds "
+            f"{say_seat(seat)}, {place_words(seat, player)}, holds "
             f"{words.count(len(state.racks[seat]), 'tile')} and shows {_shown(laid)}.{dead}"
         )
     return [*said, *own_exposures(sitting), *discards(sitting)]
@@ -59,7 +59,7 @@ def table(sitting: Sitting) -> list[str]:
 def gone_from(sitting: Sitting, seat: int) -> str:
     """What one of the others has let go."""
     gone = [one.kind for one in sitting.state.discards if one.seat == seat and not one.called]
-    who = seat_name(seat).capitalize()
+    who = say_seat(seat)
     return f"{who} has let go {say_tiles(gone)}." if gone else f"{who} let go none."
 
 

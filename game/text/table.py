@@ -27,7 +27,7 @@ from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
 from engine.sheet.model import Sheet
 from engine.store.values import StoreError
-from engine.tiles import Kind, TileError, name
+from engine.tiles import Kind, TileError, code, name
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
 from game.text import advised, heard
@@ -45,7 +45,7 @@ from game.text.typed import (
 )
 from game.words.happened import told
 from game.words.refusals import say_refused
-from game.words.situation import call_words, exchange_words, outcome_sentences, payments, prompt, situation
+from game.words.situation import exchange_words, outcome_sentences, payments, prompt, situation
 from game.words.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
 
 WARNED = "Type the same again to do it all the same."
@@ -129,8 +129,12 @@ class TextTable:
     def _play(self, word: str, rest: str, warned: Call | None) -> bool:
         """A choice in play that is no discard; whether it was one."""
         match word:
-            case "mahjong":
+            case "mahjong" | "show":
                 self._mahjong()
+            case "call" if tidy(rest).endswith("mahjong"):
+                self._mahjong()
+            case "give" if self.four and tidy(rest).endswith("joker"):
+                self._give_for_joker(rest)
             case "call" if self.four:
                 self._call(rest, warned)
             case "no" | "all" | "pass" if self.four:
@@ -164,7 +168,7 @@ class TextTable:
 
     def _let_go(self, typed: str, tile: str) -> None:
         try:
-            kind = tile_of(tidy(tile).removeprefix("go "))
+            kind = tile_of(tidy(tile).removeprefix("go ").removesuffix(" go"))
         except TileError:
             self.say(f"“{echo(typed)}” is no tile and no command; type a tile such as 5d, or “help”.")
             return
@@ -218,9 +222,9 @@ class TextTable:
         elif not calls:
             self._slip(why_no_call(self.sitting))
         elif not fit:
-            self.say(f"It can’t be called so. {_ways(calls)}")
+            self.say(f"It can’t be called so. {advised.ways_to_call(calls)}")
         elif len(fit) > 1 and not names_a_size(rest):
-            self.say(_ways(fit))
+            self.say(advised.ways_to_call(fit))
         else:
             self._call_for(min(fit, key=lambda call: call.jokers), warned)
 
@@ -253,6 +257,16 @@ class TextTable:
             for number, action in enumerate(open_now, 1):
                 what = advised.lowered(exchange_words(action, self.sitting.player))
                 self.say(f"Type “exchange {number}” to {what}.")
+
+    def _give_for_joker(self, rest: str) -> None:
+        """`give the 5 dot for a joker`."""
+        tile = tidy(rest).partition(" for ")[0]
+        open_now = [action for action in self.sitting.legal() if isinstance(action, Exchange)]
+        fit = [one for one in open_now if tile.removeprefix("the ") in (name(one.kind), code(one.kind))]
+        if fit:
+            self._act(fit[0])
+        else:
+            self._exchange("")
 
     # What is said.
 
@@ -384,8 +398,3 @@ class TextTable:
     def _say_all(self, sentences: Iterable[str]) -> None:
         for line in sentences:
             self.say(line)
-
-
-def _ways(calls: Iterable[Call]) -> str:
-    said = [f"“{advised.lowered(call_words(call))}”" for call in calls]
-    return f"Type {words.listed(said, 'or')}."

@@ -74,7 +74,7 @@ def choice_before_play(text: str) -> Action | None:
             case "give":
                 return Give(tuple(sorted(() if rest in ("no tile", "nothing", "none") else tiles_of(rest))))
             case "ask":
-                return Ask(_number(rest))
+                return Ask(_number(rest.partition(" and give")[0]))
             case "agree":
                 return Agree()
             case "stop":

@@ -74,7 +74,7 @@ def first_scene(routes: Routes, asked: AskedDeal | None = None) -> Scene:
     desk = routes.desk
     if desk.first_start:
         return routes.intro(routes.home(), first=True)
-    if not desk.told:
+    if not desk.told and not desk.lost_settings:
         try:
             return routes.left_off() or routes.home()
         except (StoreError, ValueError) as error:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from engine import words
 from engine.rules.actions import Action, Call, Discard, LetGo, Pass
-from engine.rules.house import FULL, seat_name
+from engine.rules.house import FULL
 from engine.rules.passing import DIRECTIONS
 from engine.rules.state import State
 from engine.sheet.groups import size_name
 from engine.tiles import name, say_tiles
 from game.play.costs import Cost
 from game.play.sitting import Sitting
+from game.words.actions import say_seat
 from game.words.situation import call_words
 
 
@@ -50,7 +51,7 @@ def _two_choices(state: State, cost: Cost) -> tuple[str, str]:
     if isinstance(chosen, Discard) and isinstance(best, Discard):
         return f"{_moment(state)} you let the {name(chosen.kind)} go", f"letting the {name(best.kind)} go"
     last = state.discards[-1]
-    did = f"When {seat_name(last.seat).capitalize()} let the {name(last.kind)} go, you {_answered(chosen)}"
+    did = f"When {say_seat(last.seat)} let the {name(last.kind)} go, you {_answered(chosen)}"
     return did, f"“{call_words(best)}”"
 
 

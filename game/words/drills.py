@@ -33,7 +33,6 @@ ABOUT = {
     Skill.RECALL: "Only a hand's name: lay it all the same.",
 }
 PRAISE = {Grade.RIGHT: "Right.", Grade.NEAR: "Nearly.", Grade.WRONG: "Not this time."}
-PLACES = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
 
 def group_words(group: Group) -> str:
@@ -128,7 +127,7 @@ def off_words(one: OffGroup) -> str:
     meant = "" if one.meant is None else group_words(one.meant)
     if one.place is None:
         return f"There is {meant} missing."
-    place = PLACES[one.place] if one.place < len(PLACES) else f"number {one.place + 1}"
+    place = words.ordinal(one.place + 1)
     said = {
         Off.SIZE: f"The {place} group has the right tile, but it should be {meant}.",
         Off.TILE: f"The {place} group has the right size, but it should be {meant}.",

@@ -10,12 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.rules.actions import Call, Discard, Draw, Exchange, Mahjong
-from engine.rules.house import seat_name
 from engine.rules.sentences import fault_clause
 from engine.rules.state import CHANCE, Exposure, Phase, State
 from engine.tiles import Kind, name
 from game.play.sitting import Entry, Sitting
-from game.words.actions import say_action
+from game.words.actions import say_action, say_seat
 
 
 @dataclass(frozen=True)
@@ -71,11 +70,11 @@ def _one(entry: Entry, before: State, player: int) -> Told | None:
 
 
 def _exchanged(seat: int, owner: int, kind: Kind, player: int) -> str:
-    who = "You take" if seat == player else f"{seat_name(seat).capitalize()} takes"
+    who = "You take" if seat == player else f"{say_seat(seat)} takes"
     if owner == player:
         whose = "your own" if seat == player else "your"
     else:
-        whose = "its own" if owner == seat else f"{seat_name(owner).capitalize()}'s"
+        whose = "its own" if owner == seat else f"{say_seat(owner)}'s"
     return f"{who} the joker out of {whose} exposure for the {name(kind)}."
 
 
@@ -114,6 +113,6 @@ def _died(before: State, after: State) -> list[Told]:
     found = []
     for seat, died in enumerate(after.died):
         if before.died[seat] is None and died is not None:
-            whose = "Your" if seat == before.house.seat else f"{seat_name(seat).capitalize()}'s"
+            whose = "Your" if seat == before.house.seat else f"{say_seat(seat)}'s"
             found.append(Told(seat, f"{whose} hand is dead: {fault_clause(died.fault)}."))
     return found

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from engine.rules.house import FULL, House, seat_name
+from engine.rules.house import FULL, House
 from engine.words import count, listed
+from game.words.actions import say_seat
 
 SIDES = ("to the right", "across", "to the left")
 """Where the three others sit, in the order of `House.strengths`."""
@@ -24,7 +25,7 @@ def house_words(house: House) -> str:
     """The rules of a table in one line: `quiet table, you are East, 8 jokers, all of the wall, no passes`."""
     parts = [
         "full table" if house.table == FULL else "quiet table",
-        f"you are {seat_name(house.seat).capitalize()}",
+        f"you are {say_seat(house.seat)}",
         "no jokers" if house.jokers == 0 else f"{house.jokers} joker{'s' if house.jokers > 1 else ''}",
     ]
     if house.table != FULL:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from engine import words
 from engine.drills.match import DealResult, Match
-from engine.rules.house import seat_name
+from game.words.actions import say_seat
 
 PLACES = ("You", "Right", "Across", "Left")
 """Who the four are in a match, since their seats change."""
@@ -22,11 +22,11 @@ def standing(match: Match) -> str:
     totals = match.totals
     played = words.count(len(match.results), "deal")
     tied = sum(points == totals[0] for points in totals) > 1
-    place = ("first", "second", "third", "fourth")[match.rank - 1]
+    place = words.ordinal(match.rank)
     points = f"{totals[0]} points" if totals[0] >= 0 else f"{-totals[0]} points below nothing"
     return f"After {played} you are {'joint ' if tied else ''}{place} of four, with {points}."
 
 
 def seat_sentence(match: Match) -> str:
     """Which deal is next and where the player sits in it."""
-    return f"Deal {match.number} of {match.rules.deals}: you are {seat_name(match.seat).capitalize()}."
+    return f"Deal {match.number} of {match.rules.deals}: you are {say_seat(match.seat)}."

@@ -6,12 +6,14 @@ from dataclasses import dataclass
 
 from engine import words
 from engine.rules.actions import Action, Call, Discard, Exchange, Mahjong
-from engine.rules.house import QUIET, House, seat_name
+from engine.rules.house import QUIET, House
 from engine.rules.state import Exposure, Outcome, Phase, State
 from engine.sheet.groups import size_name
 from engine.store.endings import GameEnd
+from engine.store.values import LineSummary
 from engine.tiles import Kind, name
 from game.play.sitting import Sitting
+from game.words.actions import say_seat
 
 
 def situation(sitting: Sitting) -> str:
@@ -23,7 +25,7 @@ def situation(sitting: Sitting) -> str:
         if state.drawn is None:
             return "You start: let one tile go."
         return f"Pick {state.picks}: you drew the {name(state.drawn)}. {_left(state)} Let one tile go."
-    return f"It is {seat_name(max(state.to_act, 0)).capitalize()}'s turn."
+    return f"It is {say_seat(max(state.to_act, 0))}'s turn."
 
 
 def prompt(sitting: Sitting) -> str:
@@ -35,12 +37,12 @@ def prompt(sitting: Sitting) -> str:
     if state.phase is Phase.OVER:
         return "The game is over."
     if state.to_act != sitting.player:
-        return f"It is {seat_name(max(state.turn, 0)).capitalize()}'s turn."
+        return f"It is {say_seat(max(state.turn, 0))}'s turn."
     if not sitting.at_end:
         return _chose(sitting.entries[sitting.cursor].action, state)
     if state.phase is Phase.CALLING:
         last = state.discards[-1]
-        went = f"{seat_name(last.seat).capitalize()} let the {name(last.kind)} go"
+        went = f"{say_seat(last.seat)} let the {name(last.kind)} go"
         return f"{went}: it finishes your hand." if sitting.wins else f"{went}. Call it, or let it go?"
     first = not state.discards and state.drawn is None
     if sitting.wins:
@@ -55,7 +57,7 @@ def _left(state: State) -> str:
 def headline(outcome: Outcome, player: int) -> str:
     """How the game ended, in a few words."""
     if outcome.kind == "mahjong":
-        return "Mahjong!" if outcome.winner == player else f"{seat_name(outcome.winner or 0).capitalize()} made mahjong"
+        return "Mahjong!" if outcome.winner == player else f"{say_seat(outcome.winner or 0)} made mahjong"
     return {"wall": "Wall game", "picks": "Out of picks", "dead": "Dead hand"}[outcome.kind]
 
 
@@ -78,7 +80,7 @@ def ending_sentences(end: GameEnd, house: House) -> list[str]:
         }
         return [reason.get(end.kind, "Finished.")]
     mine = end.winner == house.seat
-    who = "You" if mine else seat_name(end.winner).capitalize()
+    who = "You" if mine else say_seat(end.winner)
     how = "drawing the last tile" if end.self_drawn else "calling the last tile"
     said = [f"{who} made {end.hand}, in {end.section}, by {how}" + (f", at pick {end.picks}." if mine else ".")]
     bare = ", made without a joker" if end.jokerless else ""
@@ -105,7 +107,7 @@ def place_words(seat: int, player: int) -> str:
 
 def seat_words(seat: int, player: int) -> str:
     """`You`, or the seat's name."""
-    return "You" if seat == player else seat_name(seat).capitalize()
+    return "You" if seat == player else say_seat(seat)
 
 
 def _arrived(state: State) -> str:
@@ -124,7 +126,7 @@ def _arrived(state: State) -> str:
 def _chose(action: Action, state: State) -> str:
     if state.phase is Phase.CALLING:
         last = state.discards[-1]
-        start = f"{seat_name(last.seat).capitalize()} let the {name(last.kind)} go, and you "
+        start = f"{say_seat(last.seat)} let the {name(last.kind)} go, and you "
         match action:
             case Call(size, _):
                 return f"{start}called it for a {size_name(size)}."
@@ -153,7 +155,7 @@ def call_words(action: Action) -> str:
 
 def exchange_words(action: Exchange, player: int) -> str:
     """`Take South's joker for the 5 dot`."""
-    whose = "your own" if action.seat == player else f"{seat_name(action.seat).capitalize()}'s"
+    whose = "your own" if action.seat == player else f"{say_seat(action.seat)}'s"
     return f"Take {whose} joker for the {name(action.kind)}"
 
 
@@ -212,3 +214,13 @@ def _mistakes(state: State, seat: int) -> list[str]:
 def kinds_shown(exposure: Exposure) -> tuple[tuple[Kind, bool], ...]:
     """The tiles of an exposure in order, and whether each is a joker: real ones first."""
     return tuple((exposure.kind, place >= exposure.real) for place in range(exposure.size))
+
+
+def about_deal(line: LineSummary) -> str:
+    """`deal K7Q2-M4X9-3TRB`; by its number where it has no code."""
+    return f"deal {line.deal or line.id}"
+
+
+def how_it_ended(line: LineSummary) -> str:
+    """How the line ended, or that it has not."""
+    return "Not finished." if line.ending is None else " ".join(ending_sentences(line.ending, line.house))

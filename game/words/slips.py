@@ -11,7 +11,6 @@ from engine.advice.advise.calls import CallAdvice
 from engine.rules.actions import Call
 from engine.rules.faults import faults_to_show
 from engine.rules.game import why_not
-from engine.rules.house import seat_name
 from engine.rules.refusals import Refusal, Rule
 from engine.rules.sentences import clause, fault_sentence, sentence
 from engine.rules.state import State
@@ -19,6 +18,7 @@ from engine.sheet.groups import size_name
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import JOKER, name
 from game.play.sitting import Sitting
+from game.words.actions import say_seat
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ def why_no_call(sitting: Sitting) -> Slip:
         return Slip("Nothing has been let go yet, so there is nothing to call.")
     last = state.discards[-1]
     if last.called:
-        who = "You have" if state.turn == player else f"{seat_name(state.turn).capitalize()} has"
+        who = "You have" if state.turn == player else f"{say_seat(state.turn)} has"
         return Slip(f"{who} called the {name(last.kind)} already.")
     if last.seat == player:
         return Slip("Nobody calls a discard of their own.")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from engine import words
-from engine.rules.house import seat_name
 from engine.tiles import name
 from engine.words import points_text
 from game.draw.theme import BODY, BODY_BOLD, GREAT, HEADING, INK, LIT, RULE, SMALL, SOFT, TEAL, VERMILION_TEXT
@@ -16,6 +15,7 @@ from game.ui.buttons import Press
 from game.ui.layout import Rect, grid
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
+from game.words.actions import say_seat
 from game.words.costs import cost_sentence
 from game.words.situation import headline, outcome_sentences, payments, seat_words
 from game.words.skill import luck_lines
@@ -76,7 +76,7 @@ def _payments(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
     for one, cell in zip(paid, grid(4, Rect(area.left, y, area.width, high), ui.u(SEAT_WIDE), ui.u(10)), strict=True):
         mine = one.seat == moment.sitting.player
         ui.panel(cell, None, TEAL if mine else RULE, 10, 2 if mine else 1)
-        who = f"You, {seat_name(one.seat).capitalize()}" if mine else seat_words(one.seat, moment.sitting.player)
+        who = f"You, {say_seat(one.seat)}" if mine else seat_words(one.seat, moment.sitting.player)
         with ui.within(cell):
             left, room = cell.left + ui.u(12), cell.width - ui.u(24)
             ui.fitted(who, Rect(left, cell.top + ui.u(5), room, ui.line(BODY_BOLD)), BODY_BOLD)

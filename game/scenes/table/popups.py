@@ -27,6 +27,7 @@ from game.ui.popups import pane
 from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
+from game.words.actions import say_seat
 from game.words.sheet import hold_words, shown_rows
 from game.words.situation import place_words
 from game.words.slips import Slip
@@ -293,7 +294,7 @@ class SeatPopup(Popup):
         state, seat, shown = self.state, self.seat, self.tells()
 
         def content(area: Rect) -> int:
-            title = f"{seat_name(seat).capitalize()}, {place_words(seat, self.player)}"
+            title = f"{say_seat(seat)}, {place_words(seat, self.player)}"
             y = ui.paragraph(title, area.topleft, area.width, HEADING)
             said = f"{words.sentence(words.count(len(state.racks[seat]), 'tile'))} in the rack"
             said += "; the hand is dead." if state.dead[seat] else "."

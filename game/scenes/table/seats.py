@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from engine.rules.house import seat_name
 from engine.rules.state import Exposure, Phase, State
 from engine.tiles import name
 from game.draw.theme import BLUE, BODY_BOLD, CARD, EDGE, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, VERMILION_TEXT
@@ -14,6 +13,7 @@ from game.scenes.table.frame import pill
 from game.ui.layout import Rect, Space, columns, inset
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
+from game.words.actions import say_seat
 from game.words.situation import kinds_shown, place_words
 
 SEAT = "seat "
@@ -105,7 +105,7 @@ def seat_panel(ui: Ui, rect: Rect, others: Others, seat: int) -> None:
     target = f"{SEAT}{seat}"
     turn = state.turn == seat and state.phase is not Phase.OVER
     ui.panel(rect, LIT if ui.lit(target) else CARD, TEAL if turn else EDGE, 10, 2 if turn else 1)
-    ui.target(target, rect, lambda: others.look_at(seat), f"look at {seat_name(seat).capitalize()}")
+    ui.target(target, rect, lambda: others.look_at(seat), f"look at {say_seat(seat)}")
     inner = Space(inset(rect, ui.u(12), ui.u(8)))
     with ui.within(rect):
         if last_discard(state) == seat and _room_for_latest(ui, inner, others, seat):
@@ -134,7 +134,7 @@ def _latest(ui: Ui, inner: Space, others: Others) -> None:
 
 def _title(ui: Ui, row: Rect, others: Others, seat: int, turn: bool) -> None:
     state = others.state
-    who = seat_name(seat).capitalize()
+    who = say_seat(seat)
     wide = ui.width(who, BODY_BOLD) + ui.u(2)
     ui.fitted(who, Rect(row.left, row.top, wide, row.height), BODY_BOLD)
     left = row.left + wide + ui.u(8)

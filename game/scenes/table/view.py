@@ -10,7 +10,6 @@ from collections.abc import Sequence
 
 from engine import words
 from engine.rules.actions import LetGo
-from engine.rules.house import seat_name
 from engine.tiles import name
 from game.draw.theme import BLUE, BODY, BODY_BOLD, GREAT, ON_TEAL, PAPER, RULE, SMALL, SOFT, TEAL
 from game.draw.tiles import Face, height_for, width_for
@@ -24,6 +23,7 @@ from game.scenes.table.turn import TurnMoment
 from game.ui.buttons import Press
 from game.ui.layout import Rect
 from game.ui.widgets import Ui
+from game.words.actions import say_seat
 from game.words.situation import call_words, prompt
 
 RACK = 14
@@ -81,7 +81,7 @@ def _place(moment: SeatMoment) -> str:
     if moment.before_play:
         return ""
     if moment.others:
-        return f"you are {seat_name(moment.sitting.player).capitalize()}"
+        return f"you are {say_seat(moment.sitting.player)}"
     return f"pick {state.picks} of {state.house.picks}" if state.house.picks else f"pick {state.picks}"
 
 

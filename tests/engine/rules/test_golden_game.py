@@ -11,7 +11,8 @@ from engine.rules.house import FULL, SEATS, House
 from engine.rules.record import from_text, play_back, to_text
 from engine.rules.state import CHANCE, Phase, tiles_in
 from engine.tiles import full_set, write_tiles
-from game.words.actions import say_action, say_outcome, say_seat
+from game.words.actions import say_action, say_seat
+from game.words.situation import outcome_sentences
 
 DATA = Path(__file__).parents[2] / "data"
 HOUSE = House(table=FULL, passes=6, courtesy=True)
@@ -31,7 +32,7 @@ def narrated(steps, last):
         held = f"{write_tiles(sorted(state.racks[seat]))}{f' | {laid}' if laid else ''}"
         lines.append(f"{SEATS[seat]:5} holds {held} ({number} choice{'s' * (number != 1)})")
         lines.append(say_action(action, seat, tile))
-    lines += ["", say_outcome(last.outcome)]
+    lines += ["", " ".join(outcome_sentences(last))]
     lines += [f"{say_seat(seat)}: {points:+d} points." for seat, points in enumerate(last.outcome.payments)]
     return "\n".join(lines) + "\n"
 

@@ -3,6 +3,7 @@
 import os
 import re
 import select
+import shutil
 import signal
 import sqlite3
 import subprocess
@@ -423,9 +424,74 @@ def test_the_others_play_as_well_as_the_settings_have_it(others, lone_east, envi
     advisor = Advisor(find("first-steps"), 8)
     sharp = player(Strength.SHARP, advisor.table)
     while not sitting.over:
-        sitting.act(watch.advised(advisor, sharp, sitting.observation)[0])
+        sitting.act(watch.advised(advisor, sharp, sitting)[0])
     for entry in sitting.entries:
         if entry.seat > 0 and isinstance(entry.action, Discard):
             line = say_action(entry.action, entry.seat)
             assert line in said
             said = said[said.index(line) + len(line) :]
+
+
+def test_two_hyphens_as_a_value_are_bad_input(capsys, monkeypatch, tmp_path):
+    """One sentence, for each option that takes a value."""
+    monkeypatch.setenv("LONE_EAST_DATA", str(tmp_path))
+    rack = "1b 3b 3b 4b 5b 6b 7b 8b 9b 1c 2c 3c 4c"
+    for arguments in (
+        ("advise", "first-steps", rack, "--shown=--"),
+        ("advise", "first-steps", rack, "--exposed=--"),
+        ("advise", "first-steps", rack, "--draws=--"),
+        ("watch", "--deal=--"),
+        ("watch", "--sheet=--"),
+        ("watch", "--sections=--"),
+        ("play", "--text", "--deal=--"),
+    ):
+        assert main(list(arguments)) == 1, arguments
+        said = capsys.readouterr()
+        assert said.out == ""
+        assert "--" in said.err
+        assert len(said.err.splitlines()) == 1
+
+
+def test_without_a_home_folder_it_is_said_where_games_can_be_kept(capsys, monkeypatch):
+    """One sentence and exit 1; a data folder that is named needs no home."""
+
+    def no_home(*_, **__):
+        raise RuntimeError("could not determine the home directory")
+
+    monkeypatch.delenv("LONE_EAST_DATA", raising=False)
+    monkeypatch.setattr("platformdirs.user_data_path", no_home)
+    assert main(["play", "--text"]) == 1
+    assert capsys.readouterr().err == ("There is no home folder to keep games in; name a folder in LONE_EAST_DATA.\n")
+
+
+def test_the_advisor_shows_no_wrong_hand_where_slips_may_happen(lone_east):
+    """Mahjong may be said with any rack there; the advisor says it only with a hand."""
+    result = lone_east("watch", *SHEET, "--deal", code(House(picks=6, slips=True)))
+    assert result.returncode == 0
+    assert "mahjong: " not in result.stdout
+    assert "All 6 picks are used" in result.stdout or " made " in result.stdout
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="an open file can't be deleted there")
+def test_a_data_folder_that_is_deleted_while_playing_is_no_kept_game(capsys, monkeypatch, tmp_path):
+    """Whatever the program says last is true: the game is in the file, or it is said that it is not."""
+    folder = tmp_path / "data"
+    monkeypatch.setenv("LONE_EAST_DATA", str(folder))
+
+    def typed():
+        yield "1b\n"
+        shutil.rmtree(folder)
+        yield from (f"{name}\n" for name in every_tile()[:6])
+
+    monkeypatch.setattr("sys.stdin", typed())
+    assert main(["play", "--text", *SHEET, "--deal", code(House(picks=40))]) == 0
+    last = capsys.readouterr().out.splitlines()[-1]
+    if last == "The game is kept; it goes on from here next time.":
+        with Store(folder / "lone-east.sqlite") as store:
+            assert store.trouble is None
+            line = store.last_line()
+            assert line is not None
+            played = [action for _, action in store.record(line).entries]
+            assert sum(isinstance(action, Discard) for action in played) >= 1
+    else:
+        assert last == "The game could not be kept."

@@ -45,7 +45,7 @@ def test_a_sheet_is_found_by_its_fingerprint_wherever_it_is_kept(store):
     assert kept_sheet(store).name == "Lantern Street"
     store.set("sheet", find("first-steps").fingerprint)
     assert kept_sheet(store).name == "First Steps"
-    for unknown in ("0" * 16, 5, None, ["x"]):
+    for unknown in ("0" * 16, 5, None, ["x"], "no sheet at all", "\ud800"):
         store.set("sheet", unknown)
         assert kept_sheet(store).name == "Lantern Street"
 

@@ -1,5 +1,7 @@
 """A line of play in the store: each action at once, the end with the last one, forks as lines of their own."""
 
+import sqlite3
+
 import pytest
 from at_table import beginner, winning_wall
 
@@ -12,7 +14,7 @@ from engine.seats.character import Strength
 from engine.store.endings import GameEnd
 from engine.store.store import Store
 from engine.store.values import StoreError
-from game.play.lines import KeptLine, begin, line_of, others_of, resume
+from game.play.lines import KeptLine, begin, damaged, line_of, others_of, resume
 from game.play.sitting import Sitting
 from game.words.situation import ending_sentences, outcome_sentences
 
@@ -195,3 +197,29 @@ def test_the_others_may_each_have_a_strength_of_their_own(monkeypatch):
     assert asked == [["beginner", "steady", "sharp", "steady"], ["sharp"] * 4]
     assert others_of(beginner(), beginner(), House(courtesy=True), lambda sheet: sheet) is None
     assert tuple(strength.value for strength in Strength) == STRENGTHS
+
+
+@pytest.mark.parametrize("damage", ["x", "discard 9d", "draw 1b", "pass 1b 2b 3b"])
+def test_a_deal_with_a_damaged_entry_goes_on_before_it(store, path, damage):
+    """Unreadable, or what can't have happened: the line stands at the last choice before, and is left as it is."""
+    sitting = begin(store, beginner(), code())
+    line = line_of(sitting)
+    for _ in range(4):
+        let_go(sitting)
+    before = kept(path, line)[0]
+    with sqlite3.connect(path) as db:
+        db.execute("UPDATE entries SET action = ? WHERE line = ? AND number = 4", (damage, line))
+    db.close()
+    again = resume(store, line)
+    assert damaged(again)
+    assert [(entry.seat, entry.action) for entry in again.entries] == before[: len(again.entries)]
+    assert len(again.entries) == 4
+    assert again.legal()
+    assert store.branches(line)[-1].id == line, "looking at it writes nothing"
+    let_go(again)
+    assert not damaged(again)
+    fork = line_of(again)
+    assert fork != line
+    assert store.line(fork).parent == line
+    assert list(store.record(fork).entries)[:4] == before[:4]
+    assert resume(store, fork).states == again.states

@@ -1,6 +1,7 @@
 """Luck and choices in words: lines whose figures add up, which games get them, in the window and the text table."""
 
 import re
+from dataclasses import replace
 from random import Random
 
 import pytest
@@ -119,18 +120,17 @@ def test_the_window_shows_them_at_the_end(tmp_path):
         table.chosen = 0
         table.let_go()
     lines = lines_of(table.sitting, table.advisor)
-    assert table.luck == lines
+    assert luck_lines(table.ended.review) == lines
     shown = " ".join(one.text for one in drawn(table, (1440, 1200), 1.0))
     assert "Luck and choices" in shown
     assert all(line[:30] in shown for line in lines)
-    table.luck = None
+    table.end_work.answer = replace(table.ended, review=None, reviewed=False)
     assert "Weighing luck and choices…" in [one.text for one in drawn(table, (1440, 1200), 1.0)]
-    table.luck = ["Lines of the first way."]
     table.step(False)
     table.chosen = 5
     table.let_go()
     assert table.finished
-    assert table.luck == lines_of(table.sitting, table.advisor)
+    assert luck_lines(table.ended.review) == lines_of(table.sitting, table.advisor)
     routes.desk.store.close()
 
 

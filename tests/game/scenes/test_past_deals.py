@@ -4,7 +4,7 @@ import sqlite3
 
 import pytest
 from at_table import beginner, deal, let_go_first, routes_over
-from harness import check_records, click, drawn, make_look, press
+from harness import check_records, click, drawn, make_look, press, write
 
 from engine.drills.match import Match, MatchRules
 from engine.rules.deal import DealCode
@@ -251,6 +251,26 @@ def test_the_deal_of_a_match_is_gone_on_with_in_the_match(routes):
     assert on.sitting.states == sitting.states
     assert not on.may_advise
     assert not on.may_step_back
+
+
+def test_a_deal_code_that_is_typed_finds_its_sheet(routes, tmp_path):
+    """Among all that ship and all that were loaded, whichever is chosen for the next deal; that choice stays."""
+    path = tmp_path / "window-box.yaml"
+    path.write_text(
+        "sheet: Window Box\nseason: 2031\nsections:\n  - section: Earth\n    hands:\n      - hand: Five and four\n"
+        "        groups: quint a.n, kong a.n+2, pung b.n, pair flower\n        points: 20\n",
+        encoding="utf-8",
+    )
+    loaded = routes.desk.load_sheet(path)
+    chosen = routes.desk.current_sheet
+    for sheet in (beginner(), loaded, chosen):
+        home = shown(HomeScene(routes))
+        click(home, "deal code")
+        write(home, str(DealCode.of(sheet, House(picks=2), 5)))
+        table = press(home, "return")
+        assert table.sitting.state.sheet.fingerprint == sheet.fingerprint
+        assert table.sitting.state.house == House(picks=2)
+    assert routes.desk.current_sheet == chosen
 
 
 def test_between_two_deals_of_a_match_it_is_the_match_that_goes_on(routes):

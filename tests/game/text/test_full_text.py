@@ -15,8 +15,10 @@ from engine.seats.players import table_of
 from engine.sheet.groups import size_name
 from engine.sheet.shelf import find
 from engine.tiles import code, name
+from game.play.advising import advise_table
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
+from game.text.advised import what_to_do
 from game.text.table import TextTable
 
 DRAWING = set("│─┌┐└┘├┤┬┴┼═║█▓▒░■□●○◆★→←↑↓")
@@ -211,3 +213,20 @@ def test_a_hand_of_another_sheet_is_named_with_its_season(advisor):
     table_.play()
     season = f"That is on the sheet of season {other.season}: “{hand.name}” of {other.name}."
     assert season in said
+
+
+def test_what_the_advice_says_can_be_typed(advisor):
+    """The first sentence of the advice, typed as it stands, is the choice that it advises, at every moment."""
+    sheet = find("lantern-street")
+    advisor = Advisor(sheet, 8, effort=0)
+    players = table_of((Strength.STEADY,), advisor.table)
+    sitting = Sitting(deal_with_an_exchange(sheet, players), others=players)
+    seen = set()
+    while not sitting.over and len(sitting.decisions) < 40:
+        advised = advise_table(advisor, sitting.observation).verdict.action
+        said = what_to_do(advisor, sitting)[0]
+        before = sitting.cursor
+        typed(sitting, advisor, [said.partition(". ")[0] + "."] * (2 if isinstance(advised, Call) else 1))
+        assert sitting.entries[before].action == advised, said
+        seen.add(type(advised))
+    assert {Discard, LetGo} <= seen

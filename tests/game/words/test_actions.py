@@ -3,8 +3,8 @@
 import pytest
 
 from engine.rules.actions import Agree, Ask, Call, Discard, Draw, Exchange, Give, LetGo, Mahjong, Pass, Stop
-from engine.rules.state import CHANCE, Exposure, Outcome
-from game.words.actions import say_action, say_exposure, say_outcome, say_seat
+from engine.rules.state import CHANCE, Exposure
+from game.words.actions import say_action, say_exposure, say_seat
 
 FIVE = 22
 
@@ -59,20 +59,3 @@ def test_seats_and_exposures_have_names():
     assert say_exposure(Exposure(3, FIVE, 2)) == "a pung of 5 dot, two jokers in it"
     assert str(Exposure(3, FIVE, 2)) == "pung 5d jokers 2"
     assert str(Exposure(5, FIVE)) == "quint 5d"
-
-
-def test_every_end_is_said(kit):
-    """Wall, limit, dead hand, and mahjong with how it was won and what it brings."""
-    assert say_outcome(Outcome("wall")) == "The wall is used up: a wall game, nobody scores."
-    assert say_outcome(Outcome("picks")) == "The last pick allowed is played: nobody scores."
-    assert say_outcome(Outcome("dead")) == "The hand is dead, and no live hand is left."
-    nearly = "2x3d 3x8d 4x5d 3x6d 7d"
-    state = kit.play(kit.table(table="full", east="7d", south=nearly), "east discard 7d\nsouth mahjong")
-    assert say_outcome(state.outcome) == (
-        "South makes mahjong with “Landing”, on East's discard, without a joker. "
-        "The hand is worth 30 points, and 240 are collected."
-    )
-    state = kit.play(kit.table(east=nearly.replace("4x5d", "3x5d jk") + " 7d"), "east mahjong")
-    assert say_outcome(state.outcome) == (
-        "East makes mahjong with “Landing”, self-drawn. The hand is worth 30 points, and 180 are collected."
-    )
