@@ -1,0 +1,69 @@
+"""A store of the version before game ends were data, under the desk: the player goes on where they left off."""
+
+import lzma
+from pathlib import Path
+
+import pytest
+
+from engine.rules.game import legal_actions
+from engine.store.store import Store
+from game.play.desk import Desk
+from game.play.lines import line_of
+from game.play.matches import kept_match
+from game.play.worker import Worker
+from game.words.situation import ending_sentences
+
+OLD = Path(__file__).parents[2] / "data" / "old_store" / "store.sqlite.xz"
+
+
+@pytest.fixture
+def desk(tmp_path):
+    """A desk over the old store."""
+    path = tmp_path / "lone-east.sqlite"
+    path.write_bytes(lzma.decompress(OLD.read_bytes()))
+    with Store(path) as store:
+        yield Desk(Worker(), store)
+
+
+def test_the_game_left_off_goes_on(desk):
+    """On the sheet that the store has of it, with the other seats playing; each choice is on the disk."""
+    assert desk.told == ()
+    assert desk.unfinished.id == 11
+    sitting = desk.sitting_of(11)
+    assert sitting.state.sheet.name == "Boatyard"
+    before = len(sitting.entries)
+    for _ in range(2):
+        sitting.act(legal_actions(sitting.state)[0])
+    assert line_of(sitting) == 11
+    assert len(desk.store.record(11).entries) == len(sitting.entries) > before
+
+
+def test_the_match_under_way_goes_on(desk):
+    """With its points, its clock and the deal that was being played."""
+    play = kept_match(desk)
+    assert (play.line, play.spent, play.match.number, play.match.totals) == (15, 45.5, 2, (-50, 150, -50, -50))
+    sitting = play.sitting()
+    sitting.act(legal_actions(sitting.state)[0])
+    assert len(desk.store.record(15).entries) == len(sitting.entries)
+
+
+def test_what_is_read_of_past_games_is_what_was_said(desk):
+    """The sentences that the old version had kept are made again from what happened."""
+    said = {line.id: " ".join(ending_sentences(line.ending, line.house)) for line in desk.store.lines(finished=True)}
+    assert said[1].startswith("You made Tea chest, in Boxes, by drawing the last tile, at pick 40.")
+    assert said[2] == "All 9 picks are used and no hand was made."
+    assert said[3] == "The wall is used up and nobody has made a hand: a wall game, and nobody scores."
+    assert said[9].startswith("West made Two oars, in Locker, by calling the last tile.")
+    assert "West collects 160" in said[9]
+
+
+def test_stepping_back_in_an_old_game_forks_it(desk):
+    """And the fork is the one to go on with."""
+    sitting = desk.sitting_of(11)
+    sitting.back()
+    other = next(action for action in sitting.legal() if action != sitting.entries[sitting.cursor].action)
+    sitting.act(other)
+    fork = line_of(sitting)
+    assert desk.store.line(fork).parent == 11
+    assert desk.unfinished.id == fork
+    assert desk.store.line(11).set_aside
