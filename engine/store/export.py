@@ -23,13 +23,13 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from engine.rules.deal import DealCode
+from engine.rules.deal import DealCode, DealCodeError
 from engine.rules.record import Record, RecordError, from_text, play_back, to_text
 from engine.store.endings import GameEnd, end_text
 from engine.store.files import write_safely
 from engine.store.rows import clean
 from engine.store.store import GAME, Store
-from engine.store.values import LONGEST_TEXT, StoreError
+from engine.store.values import LONGEST_TEXT, LineSummary, StoreError
 
 LONGEST_FILE = 1 << 20
 """Bytes of the longest text that is read."""
@@ -67,6 +67,14 @@ def export_file(store: Store, line: int, path: Path) -> None:
         write_safely(path, text)
     except OSError as error:
         raise StoreError(f"{path} can't be written ({_reason(error)}); choose another folder or name") from error
+
+
+def file_name(line: LineSummary) -> str:
+    """What to call the file of a line: by its deal code, or by its number where it has no sound one."""
+    try:
+        return f"deal-{str(DealCode.parse(line.deal)).lower()}.txt"
+    except DealCodeError:
+        return f"deal-{line.id}.txt"
 
 
 def import_file(store: Store, path: Path) -> Imported:

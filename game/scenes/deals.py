@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from engine import words
-from engine.store.export import export_file, import_file
+from engine.store.export import export_file, file_name, import_file
 from engine.store.values import LineSummary, PastDeal, StoreError
 from game.draw.theme import BODY_BOLD, CARD, INK, LIT, SMALL, SOFT, TEAL, TOUCH
 from game.scenes.deal_popups import DealPopup, FilePopup
@@ -97,7 +97,7 @@ class PastDeals(Scene):
 
     def _write(self, line: LineSummary, path: Path) -> str:
         if path.is_dir():
-            path = path / f"deal-{line.deal.lower() or line.id}.txt"
+            path = path / file_name(line)
         export_file(self.desk.store, line.id, path)
         self.said = f"{words.sentence(about_deal(line))} is written to {path}."
         return ""

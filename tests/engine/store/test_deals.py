@@ -89,6 +89,7 @@ def test_a_deleted_deal_is_gone_with_its_forks_and_comes_back_whole(store, playe
     """From any of its lines; what others deals have stays, and so do the figures of how it was played."""
     other = keep(store, played(seed=2, entries=6))
     before = everything(store)
+    assert not store.line(family[0]).set_aside, "what has an end was not taken back"
     deleted = store.delete_deal(family[member])
     assert [line.id for line in store.lines()] == [other]
     assert len(store.record(other).entries) == 6

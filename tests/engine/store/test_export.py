@@ -2,6 +2,7 @@
 
 import json
 import random
+from dataclasses import replace
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 from engine.rules.house import FULL, House
 from engine.rules.record import Record
 from engine.store.endings import GameEnd
-from engine.store.export import LONGEST_FILE, export_file, export_text, import_file, import_text
+from engine.store.export import LONGEST_FILE, export_file, export_text, file_name, import_file, import_text
 from engine.store.store import Store
 from engine.store.values import StoreError
 
@@ -241,6 +242,14 @@ def test_the_code_of_a_deal_is_a_code(played_store):
             import_text(played_store, text.replace(f"deal: {code}", f"deal: {path}"))
     came = import_text(played_store, text.replace(f"deal: {code}", f"deal: {code.lower().replace('-', ' ')}"))
     assert played_store.line(came.line).deal == code
+
+
+def test_a_file_is_named_by_the_code_or_by_the_number(played_store):
+    """Never by what an older version may have taken in for a code."""
+    line = played_store.line(1)
+    assert file_name(line) == f"deal-{line.deal.lower()}.txt"
+    for odd in ("", "../../start", "..\\start", "deal 6"):
+        assert file_name(replace(line, deal=odd)) == "deal-1.txt"
 
 
 def test_no_sentence_holds_what_steers_a_terminal(store):

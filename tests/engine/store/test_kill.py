@@ -222,7 +222,7 @@ try_all(run, prepare, check, (lambda n=n: library.kill_at(n, n % 2) for n in ran
         path,
         environment={**killer, "TMPDIR": str(path.parent.parent)},
     )
-    left = told(process)
+    left = told(process, seconds=1200)
     assert len(left) > 30
     assert len(set(left)) == 1
     assert left[0] >= 6

@@ -52,6 +52,8 @@ def test_a_row_of_every_length_is_found(tmp_path):
     db.close()
     found = {number: values[1] for number, values in carve(path.read_bytes(), 512) if len(values) == 2}
     assert found == {length: "x" * length for length in range(1, 1300)}
+    headless = b"\xff" * 512 + path.read_bytes()[512:]
+    assert {number: values[1] for number, values in carve(headless, 512) if len(values) == 2} == found
 
 
 def with_bytes_left_free(length, here):

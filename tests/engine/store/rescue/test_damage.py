@@ -112,6 +112,7 @@ def test_zeros_in_any_one_page_cost_little(opened, good, path):
         shutil.rmtree(path.parent)
 
 
+@pytest.mark.slow
 def test_half_of_a_page_of_zeros_costs_what_that_half_held(opened, good, path):
     """The other half is read, whatever the head of the page says. A page that only leads to others costs nothing."""
     inner = 0
@@ -146,6 +147,7 @@ def test_a_changed_byte_in_the_head_of_the_file_costs_nothing(opened, good, plac
     assert "24 deals were read from it and are here" in trouble
 
 
+@pytest.mark.slow
 def test_a_row_that_claims_to_be_endless_stops_nothing(opened, good, path):
     """Python has no memory for it; the row is lost, and no other."""
     lot = random.Random(2)

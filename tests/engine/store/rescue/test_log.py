@@ -72,6 +72,13 @@ def test_a_changed_byte_anywhere_in_the_log_is_found_out(crashed):
         assert log.damaged, place
         assert len(log.frames) >= frames - 1
     assert not read_log(content[: len(content) - 7], PAGE).damaged
+    torn = bytearray(content)
+    torn[-9] ^= 1
+    assert not read_log(bytes(torn), PAGE).damaged, "a crash in the middle of writing the last frame"
+    size = len(content) - FRAME + 4
+    torn[size : size + 4] = bytes(4)
+    torn[size - FRAME + 100] ^= 1
+    assert not read_log(bytes(torn), PAGE).damaged, "a crash in the middle of the last transaction"
     assert not read_log(b"", PAGE).damaged
 
 
