@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from engine.advice.advise.answers import HandReach
+from engine.advice.advise.hands import reach_of
+from engine.advice.odds.reach import missing
 from engine.advice.review.review import Review
+from engine.rules.house import FULL
+from engine.rules.state import State
+from engine.tiles import counts_of
 from game.play.advisor import Advisor
 from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open
 from game.play.jobs import Step
@@ -14,11 +20,21 @@ from game.play.worker import Job
 
 
 @dataclass(frozen=True)
+class NearMiss:
+    """The hand that a seat was nearest to at the end."""
+
+    seat: int
+    reach: HandReach
+
+
+@dataclass(frozen=True)
 class FinishedGame:
     """What is known so far about a finished game."""
 
     costs: tuple[Cost, ...]
     """Every choice that can be weighed, in the order played."""
+    near: tuple[NearMiss, ...] = ()
+    """For each seat that did not win and is not dead, what it was nearest to."""
     review: Review | None = None
     """What luck and choices did; None until it is known, and for a game that is not reviewed."""
     reviewed: bool = False
@@ -39,7 +55,25 @@ class FinishedGame:
 
 def look_through(sitting: Sitting, advisor: Advisor) -> FinishedGame:
     """The choices of a finished game as they are estimated, at once."""
-    return FinishedGame(costs_of(sitting, advisor))
+    return FinishedGame(costs_of(sitting, advisor), near_misses(sitting.states[-1], advisor))
+
+
+def near_misses(state: State, advisor: Advisor) -> tuple[NearMiss, ...]:
+    """What each seat that did not win and is not dead was nearest to: fewest tiles to come, then most points, then the
+    first on the sheet. At the quiet table only the player has played."""
+    found = []
+    won = state.outcome.winner if state.outcome is not None else None
+    seats = range(4) if state.house.table == FULL else (state.house.seat,)
+    for seat in seats:
+        counts, laid = counts_of(state.racks[seat]), state.exposures[seat]
+        table = advisor.table.after(laid)
+        if seat == won or state.dead[seat] or not len(table):
+            continue
+        short = missing(table, counts).tolist()
+        points = [hand.points for hand in table.sheet.hands]
+        row = min(range(len(table)), key=lambda row: (short[row], -points[int(table.hand[row])], row))
+        found.append(NearMiss(seat, reach_of(table, row, counts, 0.0, laid)))
+    return tuple(found)
 
 
 def later_steps(sitting: Sitting, advisor: Advisor) -> list[Step[FinishedGame]]:

@@ -102,6 +102,11 @@ class Sitting:
             index for index, entry in enumerate(self.entries) if entry.seat == self.player and entry.seat != CHANCE
         )
 
+    @property
+    def first_choice(self) -> int:
+        """The state of the player's first choice; the latest one while the others still choose before it."""
+        return next(iter(self.decisions), len(self.entries))
+
     def legal(self) -> tuple[Action, ...]:
         """What the player may do at the cursor; nothing when the choice is not theirs."""
         return legal_actions(self.state) if self.state.to_act == self.player else ()

@@ -146,8 +146,7 @@ class Navigation:
     def look_back(self, line: int) -> Scene:
         """A kept deal at its first choice."""
         sitting = self.desk.sitting_of(line)
-        decisions = sitting.decisions
-        sitting.go_to(decisions[0] if decisions else 0)
+        sitting.go_to(sitting.first_choice)
         return self.at_table(sitting)
 
     def another_way(self, sitting: Sitting, at: int, sections: tuple[str, ...] | None) -> Scene:

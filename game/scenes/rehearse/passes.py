@@ -9,6 +9,8 @@ from game.scenes.routes import Routes
 from game.scenes.table.policy import TablePolicy
 from game.ui.scene import Scene
 
+TIME_IS_UP = "The time is up. Finish the passes all the same; this rehearsal counts as over time."
+
 
 class RehearsalPolicy(TablePolicy):
     """What a rehearsal does otherwise than a game: a clock in the header, and an end once the passes are done."""
@@ -22,6 +24,7 @@ class RehearsalPolicy(TablePolicy):
         """Seconds for all the passes; None without a clock."""
         self.spent = 0.0
         """Seconds so far."""
+        self._said = False
 
     def title(self, state: State) -> str:  # noqa: ARG002 (it is nothing but passes)
         """What is played."""
@@ -36,6 +39,13 @@ class RehearsalPolicy(TablePolicy):
         before = int(self.spent)
         self.spent += seconds
         return self.allowance is not None and int(self.spent) != before
+
+    def warning(self) -> str:
+        """That the time is up, once."""
+        if self._said or self.allowance is None or self.spent < self.allowance:
+            return ""
+        self._said = True
+        return TIME_IS_UP
 
     def back(self) -> Scene:
         """Back to the setup; the deal is kept, but not counted."""

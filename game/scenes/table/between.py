@@ -11,7 +11,7 @@ from collections.abc import Callable
 from game.draw.theme import BLUE, BODY, BODY_BOLD, CARD, HEADING, INK, SMALL, SMALL_BOLD, SOFT, TOUCH
 from game.draw.tiles import Face, height_for
 from game.scenes.table.board import BoardLook, board, rows
-from game.scenes.table.seats import Others, last_discard, seats_column, seats_height, seats_row
+from game.scenes.table.seats import STRIP, Others, last_discard, seats_height, seats_row, seats_strip
 from game.scenes.table.turn import TurnMoment
 from game.ui.buttons import Press
 from game.ui.layout import Rect, Space, flow, inset
@@ -93,17 +93,22 @@ def _one_list(moment: TurnMoment, ui: Ui, rect: Rect, others: Others | None) -> 
         _calm(moment, ui, rect)
         return
 
+    space = Space(rect)
+    if others is not None and rect.height >= ui.u(STRIP + LEAST):
+        label = f"Discards ({len(_gone(moment))})"
+        seats_strip(ui, space.top(ui.u(STRIP), ui.u(6)), others, Press(label, moment.discards, "d"))
+    rect = space.rect
+
     def content(area: Rect) -> int:
         y = area.top
+        if advice is not None:
+            y = ui.titled((area.left, y), area.width, "", lambda at: moment.reasons(ui, at, moment.tile)) + ui.u(10)
         if moment.others:
             y = _happened(ui, area, y, moment) + ui.u(10)
         if advice is not None:
-            y = ui.titled((area.left, y), area.width, "", lambda at: moment.reasons(ui, at, moment.tile)) + ui.u(10)
             y = ui.paragraph("Within reach", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(4)
             look = BoardLook(moment.tile, moment.hand, turns=advice.rack.turns)
             y = rows(ui, Rect(area.left, y, area.width, 0), advice.rack, look, moment.press_hand) + ui.u(8)
-        if others is not None:
-            y = seats_column(ui, Rect(area.left, y, area.width, 0), others)
         y = _discards(ui, area, y + ui.u(4), moment, 34)
         return _ask(ui, area, y, moment) if advice is None else y
 

@@ -9,7 +9,9 @@ from game.draw.theme import BODY, BODY_BOLD, GREAT, HEADING, INK, LIT, RULE, SMA
 from game.draw.tiles import Face, height_for
 from game.play.costs import Cost, tiles_of
 from game.play.ended import FinishedGame
+from game.scenes.table.board import slots
 from game.scenes.table.popups import slip_text
+from game.scenes.table.seats import lay, other_seats
 from game.scenes.table.turn import TurnMoment
 from game.ui.buttons import Press
 from game.ui.layout import Rect, grid
@@ -17,7 +19,8 @@ from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.actions import say_seat
 from game.words.costs import cost_sentence
-from game.words.situation import headline, outcome_sentences, payments, seat_words
+from game.words.near import near_sentence
+from game.words.situation import headline, outcome_sentences, payments, place_words, seat_words
 from game.words.skill import luck_lines
 
 COSTLIEST = 3
@@ -39,10 +42,16 @@ def ending(ui: Ui, rect: Rect, moment: TurnMoment) -> None:
             y = made_hand(ui, area, y, moment)
         if moment.others:
             y = _payments(ui, area, y, moment)
+        y = _near(ui, area, y, moment)
         said = moment.policy.ending_words()
         y = ui.paragraph(said, (area.left, y), area.width, BODY_BOLD) + ui.u(10) if said else y
         presses = moment.policy.ending_presses(moment.sitting) or usual_presses(moment)
+        if moment.others:
+            turn = "Turn the racks back" if moment.turned else "Turn the other racks over"
+            presses = [*presses, Press(turn, moment.turn_racks, "o")]
         y = ui.buttons((area.left, y), area.width, presses) + ui.u(18)
+        if moment.turned:
+            y = _racks(ui, area, y, moment) + ui.u(10)
         if moment.slips:
             y = ui.paragraph("What went wrong", (area.left, y), area.width, HEADING, VERMILION_TEXT) + ui.u(4)
             for slip in moment.slips:
@@ -53,6 +62,36 @@ def ending(ui: Ui, rect: Rect, moment: TurnMoment) -> None:
 
     with ui.within(rect):
         ui.scroll("ending", inner, content)
+
+
+def _near(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
+    """What the player was nearest to, where somebody else won or nobody did."""
+    ended, player = moment.ended, moment.sitting.player
+    mine = next((one for one in ended.near if one.seat == player), None) if ended is not None else None
+    if mine is None:
+        return y
+    y = ui.paragraph(near_sentence(mine, player), (area.left, y), area.width, BODY_BOLD) + ui.u(6)
+    tile = max(min(ui.u(34), int(area.width / (14 * 1.07 + 7 * 0.4))), 8)
+    slots(ui, Rect(area.left, y, area.width, height_for(tile)), mine.reach, tile, None)
+    return y + height_for(tile) + ui.u(14)
+
+
+def _racks(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
+    """What the others held, what they showed, and what they were nearest to."""
+    state, player, ended = moment.state, moment.sitting.player, moment.ended
+    near = {one.seat: one for one in ended.near} if ended is not None else {}
+    for seat in other_seats(player):
+        who = f"{seat_name(seat).capitalize()}, {place_words(seat, player)}"
+        y = ui.paragraph(who, (area.left, y), area.width, HEADING)
+        if seat in near:
+            y = ui.paragraph(near_sentence(near[seat], player), (area.left, y), area.width, BODY)
+        tile = max(min(ui.u(34), int(area.width / 17)), 8)
+        x = lay(ui, state.exposures[seat], (area.left, y + ui.u(4)), tile)
+        x += tile // 2 if state.exposures[seat] else 0
+        held = [Face(kind) for kind in sorted(state.racks[seat])]
+        ui.tiles(held, (x, y + ui.u(4)), tile, max(round(tile * 0.05), 1))
+        y += height_for(tile) + ui.u(16)
+    return y
 
 
 def usual_presses(moment: TurnMoment) -> list[Press]:
@@ -128,6 +167,8 @@ def costliest(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
         return ui.paragraph("Looking through your choices…", (area.left, y), area.width, BODY, SOFT)
     if not ended.costly:
         said = "No choice of yours cost anything that the odds can tell."
+        if moment.slips:
+            said = "Apart from that, no choice of yours cost anything that the odds can tell."
         y = ui.paragraph(said, (area.left, y), area.width, BODY)
         unsure = _unsure(ended, moment.trying)
         return ui.paragraph(unsure, (area.left, y), area.width, SMALL, SOFT) if ended.unsure else y

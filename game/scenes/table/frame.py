@@ -34,7 +34,7 @@ NARROW = 560
 """Units of width of the strip under which buttons have short names."""
 ALWAYS_THERE = 3
 """Buttons that stand in the strip however little room it leaves for words, which then stand under it. In a low window
-there is no room under it to spare: one button fewer."""
+there is no room under it to spare: one button fewer, but where a discard is asked about."""
 
 
 @dataclass(frozen=True)
@@ -147,7 +147,7 @@ def strip(
     style = BODY_BOLD if trouble or lead is not None else BODY
     left = rect.left if lead is None else lead(ui, rect) + ui.u(12)
     words_need = min(max(ui.width(says, style) * 0.6, ui.u(140)), ui.u(330))
-    right, always = rect.right, ALWAYS_THERE - low
+    right, always = rect.right, ALWAYS_THERE - (low and lead is None)
     for place, one in enumerate(reversed(presses)):
         wide = ui.button_size(one.says, "" if low else one.key)[0]
         if right - wide - (words_need if place >= always else 0) < left:

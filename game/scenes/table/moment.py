@@ -6,6 +6,7 @@ gives the scene for that.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pygame
@@ -34,6 +35,7 @@ DRAG_AFTER = 8
 """Units that a tile is pulled before it counts as dragged."""
 FIRST_CHOICE = "This is the first choice of the deal."
 LATEST = "This is the latest moment of the deal."
+NO_LONGER_COUNTS = "Advice was seen, so this game no longer counts as one without advice."
 CHOOSE_FIRST = "Choose a tile first: press it, or use the arrow keys."
 
 
@@ -84,6 +86,11 @@ class SeatMoment(Scene):
         return True
 
     @property
+    def fresh(self) -> frozenset[int]:
+        """Places of the tiles that have just come."""
+        return frozenset()
+
+    @property
     def advised(self) -> bool:
         """Whether advice is on the screen."""
         raise NotImplementedError
@@ -120,23 +127,26 @@ class SeatMoment(Scene):
 
     @property
     def may_advise(self) -> bool:
-        """Whether advice may be shown here: by the player's setting, and always when looking back."""
-        return self.policy.advises and (self.looking_back or self.desk.settings.advice != HIDDEN)
+        """Whether advice may be shown here: by the player's setting, and once the game is over when looking back."""
+        over = self.looking_back and self.sitting.over
+        return self.policy.advises and (over or self.desk.settings.advice != HIDDEN)
 
     def toggle_advice(self) -> Scene | None:
         """Show or hide the advice of this moment."""
         self.shown = not self.shown
         self.advice_toggled()
+        self.note_advice_seen()
         return None
 
     # Choices.
 
     def act(self, action: Action) -> Scene | None:
         """Make a choice; what follows by itself follows. What the rules refuse is said."""
+        seen, line = self.advised, line_of(self.sitting)
         try:
-            if self.advised and not self.looking_back:
-                self._note_advice_seen()
             self.sitting.act(action)
+            if seen and line_of(self.sitting) != line:  # a fork: its first choice was made with advice in sight
+                self._no_longer_hidden()
         except (IllegalActionError, MalformedActionError, StoreError) as error:
             self.trouble = say_refused(error, self.sitting.player)
             return None
@@ -154,10 +164,19 @@ class SeatMoment(Scene):
         told, self._told = self._told, now
         return sentence(f"{now}.") if now != told and now else ""
 
-    def _note_advice_seen(self) -> None:
+    def note_advice_seen(self) -> None:
+        """A game counts as played without advice only while none is seen before its end. Where that ends, it is
+        said."""
+        if self.advised and not self.sitting.over and self._no_longer_hidden():
+            self.trouble = NO_LONGER_COUNTS
+
+    def _no_longer_hidden(self) -> bool:
+        """Let the line no longer count as one without advice; whether it did so far."""
         line = line_of(self.sitting)
-        if line is not None:
-            self.desk.store.advice_seen(line)
+        if line is None or not self.desk.store.line(line).advice_hidden:
+            return False
+        self.desk.store.advice_seen(line)
+        return True
 
     # Moments.
 
@@ -189,8 +208,7 @@ class SeatMoment(Scene):
 
     def again(self) -> Scene | None:
         """The same deal from the player's first choice."""
-        decisions = self.sitting.decisions
-        return self.go_to(decisions[0] if decisions else len(self.sitting.entries))
+        return self.go_to(self.sitting.first_choice)
 
     def latest(self) -> Scene | None:
         """The latest moment of the deal."""
@@ -296,7 +314,7 @@ class SeatMoment(Scene):
     # Keys and dragging.
 
     def key(self, name: str) -> Scene | None:
-        """The arrow keys start at the tile chosen, or at an end of the rack."""
+        """The arrow keys start at the tile chosen, else at the one just drawn, else at an end of the rack."""
         count = len(self.rack)
         if not self.picking or not count or name not in ("left", "right"):
             return None
@@ -305,7 +323,10 @@ class SeatMoment(Scene):
         if self.ui.by_keyboard and self.ui.focus is not None and focused is None:
             return None
         now = self.chosen if focused is None else focused
-        if now is None and self._place is not None:
+        fresh = self.fresh
+        if now is None and fresh:
+            place = max(fresh)
+        elif now is None and self._place is not None:
             place = min(self._place, count - 1)
         else:
             place = (now + step) % count if now is not None else (0 if step > 0 else count - 1)
@@ -351,3 +372,13 @@ def place_of(target: str | None, start: str) -> int | None:
     if target is None or not target.startswith(start):
         return None
     return int(target.removeprefix(start))
+
+
+def places_of(rack: Sequence[Kind], kinds: Sequence[Kind]) -> frozenset[int]:
+    """Where on the rack these tiles stand, the ones furthest to the right of each kind."""
+    left, places = list(kinds), set()
+    for place in range(len(rack) - 1, -1, -1):
+        if rack[place] in left:
+            left.remove(rack[place])
+            places.add(place)
+    return frozenset(places)

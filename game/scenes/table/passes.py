@@ -10,16 +10,16 @@ from typing import TypeAlias
 from engine import words
 from engine.advice.advise.answers import CourtesyAdvice, Known, PassAdvice, RoundAdvice
 from engine.advice.advise.passes import advise_courtesy, advise_second_round, hands_after
-from engine.rules.actions import PASS_TILES, Agree, Ask, Give, Pass, Stop
+from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.passing import DIRECTIONS
 from engine.rules.state import Phase
-from engine.tiles import JOKER, Kind
+from engine.tiles import JOKER, Kind, say_tiles
 from game.play.advising import choice_before
 from game.play.jobs import AdviceJob
 from game.play.sitting import Sitting
 from game.play.worker import Job
 from game.scenes.routes import Routes
-from game.scenes.table.moment import SeatMoment
+from game.scenes.table.moment import SeatMoment, places_of
 from game.scenes.table.policy import TablePolicy
 from game.ui.scene import Scene
 
@@ -111,6 +111,22 @@ class PassMoment(SeatMoment):
         return self.sitting.observation.received
 
     @property
+    def fresh(self) -> frozenset[int]:
+        """What came in with the last pass."""
+        return places_of(self.rack, self.came)
+
+    @property
+    def made(self) -> Action | None:
+        """Looking back: what was chosen here."""
+        return self.sitting.entries[self.sitting.cursor].action if self.looking_back else None
+
+    @property
+    def gone(self) -> frozenset[int]:
+        """Looking back: places of the tiles that went from here."""
+        made = self.made
+        return places_of(self.rack, made.kinds) if isinstance(made, Pass | Give) else frozenset()
+
+    @property
     def came_from(self) -> str:
         """From which neighbour it came."""
         done = self.sitting.state.passes_done
@@ -129,7 +145,9 @@ class PassMoment(SeatMoment):
         return f"Give {words.count(self.needed, 'tile')} across"
 
     def prompt(self) -> str:
-        """One sentence for what to do now."""
+        """One sentence for what to do now; looking back, for what was chosen."""
+        if self.made is not None and not self.picked:
+            return f"{_chosen(self.made, self.direction)} Choose otherwise to try another way."
         if self.picking:
             left = self.needed - len(self.picked)
             if left > 0:
@@ -170,6 +188,7 @@ class PassMoment(SeatMoment):
     def _changed(self, _: object) -> None:
         self._why = {}
         self.dirty = True
+        self.note_advice_seen()
 
     def advice_toggled(self) -> None:
         """The close choices are tried out while their advice is looked at."""
@@ -258,6 +277,19 @@ class PassMoment(SeatMoment):
         order = list(range(len(self.rack)))
         order.insert(to, order.pop(start))
         self.picked = [order.index(place) for place in self.picked]
+
+
+def _chosen(made: Action, direction: str) -> str:
+    """What was chosen at a moment of the passes."""
+    match made:
+        case Pass(kinds, blind):
+            unseen = f", and {words.count(blind, 'tile')} unseen" if blind else ""
+            return f"You passed {say_tiles(kinds) if kinds else 'none of your own'} {_to(direction)}{unseen}."
+        case Give(kinds):
+            return f"You gave {say_tiles(kinds)} across."
+        case Ask(number):
+            return f"You asked for {words.count(number, 'tile') if number else 'none'}."
+    return "You played the second round." if isinstance(made, Agree) else "You stopped the passes."
 
 
 def _to(direction: str) -> str:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from engine import words
 from engine.advice.advise.answers import Advice, Chance, CourtesyAdvice, Known, PassAdvice, PassChoice, RoundAdvice
+from engine.rules.actions import Give, Pass
 from engine.rules.passing import DIRECTIONS, FIRST_ROUND
 from engine.rules.state import Phase
 from engine.tiles import Kind, say_tiles
@@ -49,7 +52,7 @@ def paint_passes(moment: PassMoment, ui: Ui) -> None:
     asks = moment.prompt()
     if not strip(ui, cut.bar, asks, moment.trouble, _presses(moment), cut.low):
         under_strip(ui, cut.page, asks, moment.trouble)
-    rack(ui, cut.rack, here, _rack_look(moment, here), moment.press_tile)
+    rack(ui, cut.rack, here, _rack_look(moment), moment.press_tile)
     _middle(moment, ui, cut.page.rect)
     quiet_keys(ui, more_presses(moment))
 
@@ -78,15 +81,9 @@ def _steps(moment: PassMoment, ui: Ui, rect: Rect) -> int:
     return x
 
 
-def _rack_look(moment: PassMoment, here: tuple[Kind, ...]) -> RackLook:
-    came = list(moment.came)
-    new = set()
-    for place in range(len(here) - 1, -1, -1):
-        if here[place] in came:
-            came.remove(here[place])
-            new.add(place)
+def _rack_look(moment: PassMoment) -> RackLook:
     chosen = None if moment.chosen is None or moment.chosen in moment.picked else moment.chosen
-    return RackLook(chosen=chosen, new=frozenset(new), picked=frozenset(moment.picked))
+    return RackLook(chosen=chosen, new=moment.fresh, picked=frozenset(moment.picked), gone=moment.gone)
 
 
 def _presses(moment: PassMoment) -> list[Press]:
@@ -95,13 +92,17 @@ def _presses(moment: PassMoment) -> list[Press]:
     presses = []
     if moment.may_advise:
         presses.append(Press("Hide advice" if moment.shown else "Advice", moment.toggle_advice, key("advice")))
-    if moment.looking_back:
-        presses.append(Press("Forward", lambda: moment.step(True), key("forward")))
+    onward = moment.looking_back and not moment.picked
+    forward = Press("Forward", lambda: moment.step(True), key("forward"), main=onward)
+    if moment.looking_back and not onward:
+        presses.append(forward)
     presses.append(Press("Step back", lambda: moment.step(False), key("back"), enabled=moment.may_step_back))
     if moment.may_be_blind:
         says = "None blind" if moment.blind == 3 else f"{words.in_words(moment.blind + 1).capitalize()} blind"
         presses.append(Press(says, moment.more_blind, key("blind")))
     presses.append(Press("More", moment.more, "e"))
+    if onward:
+        return [*presses, forward]
     if moment.picking:
         ready = len(moment.picked) == moment.needed
         says = "Give them" if moment.phase is Phase.GIVING else f"Pass {moment.direction}"
@@ -144,25 +145,28 @@ def _choice_panel(moment: PassMoment, ui: Ui, rect: Rect) -> None:
 
 def _choice(moment: PassMoment, ui: Ui, area: Rect) -> int:
     y = ui.paragraph(moment.question(), area.topleft, area.width, HEADING) + ui.u(8)
+    asking = not moment.looking_back  # else Enter goes forward
+    if isinstance(moment.made, Pass | Give) and not moment.picked:
+        y = _tile_line(ui, area, y, "Went from here:", moment.made.kinds)
     if moment.picking:
         y = _slots(moment, ui, area, y)
     elif moment.phase is Phase.AGREEING:
         stop = isinstance(moment.advice_shown, RoundAdvice) and not moment.advice_shown.agree
         presses = [
-            Press("Play it", moment.agree, "p", main=not stop),
-            Press("Stop here", moment.stop, moment.desk.settings.key("stop"), main=stop),
+            Press("Play it", moment.agree, "p", main=asking and not stop),
+            Press("Stop here", moment.stop, moment.desk.settings.key("stop"), main=asking and stop),
         ]
         y = ui.buttons((area.left, y), area.width, presses) + ui.u(14)
     else:
         best = moment.advice_shown.ask if isinstance(moment.advice_shown, CourtesyAdvice) else 3
         presses = [
             Press("None" if number == 0 else str(number), lambda number=number: moment.ask(number), str(number),  # type: ignore[misc]
-                  main=number == best)
+                  main=asking and number == best)
             for number in range(4)
         ]  # fmt: skip
         y = ui.buttons((area.left, y), area.width, presses) + ui.u(14)
     if moment.came and moment.sitting.state.passes_done:
-        y = _came(moment, ui, area, y)
+        y = _tile_line(ui, area, y, f"Came in from {moment.came_from}:", moment.came)
     return _why(moment, ui, area, y)
 
 
@@ -198,14 +202,14 @@ def _slots(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:
     return y + height_for(width) + ui.u(14)
 
 
-def _came(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:
+def _tile_line(ui: Ui, area: Rect, y: int, label: str, kinds: Sequence[Kind]) -> int:
+    """A few tiles behind a label; gives the y under them."""
     width = ui.u(34)
     high = height_for(width)
-    label = f"Came in from {moment.came_from}:"
     wide = ui.width(label, BODY) + ui.u(10)
     ui.fitted(label, Rect(area.left, y, min(wide, area.width // 2), high), BODY, SOFT)
     x = area.left + min(wide, area.width // 2) + ui.u(6)
-    for kind in moment.came:
+    for kind in kinds:
         ui.tile(Face(kind), Rect(x, y, width, high))
         x += width + ui.u(5)
     return y + high + ui.u(14)
@@ -217,6 +221,8 @@ def _why(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:
         if moment.shown and moment.may_advise:
             return ui.paragraph("Weighing every choice of three…", (area.left, y), area.width, BODY, SOFT)
         return y
+    if isinstance(advice, CourtesyAdvice) and moment.phase is Phase.GIVING:
+        return _give(moment, ui, area, y, advice)
     if isinstance(advice, RoundAdvice | CourtesyAdvice):
         return ui.paragraph(advice.because, (area.left, y), area.width, BODY)
     best = advice.choices[0]
@@ -243,6 +249,16 @@ def _why(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:
     if ui.page().width < ui.u(SIDE_FROM):
         y = _near(moment, ui, area, y + ui.u(12), advice)
     return y
+
+
+def _give(moment: PassMoment, ui: Ui, area: Rect, y: int, advice: CourtesyAdvice) -> int:
+    """The tiles to give in the courtesy pass, taken with one press."""
+    y = ui.paragraph(f"Advised: {say_tiles(advice.give)}", (area.left, y), area.width, BODY_BOLD)
+    because = next((choice.because for choice in advice.choices if choice.kinds == tuple(sorted(advice.give))), "")
+    y = ui.paragraph(because, (area.left, y), area.width, BODY) if because else y
+    return ui.buttons(
+        (area.left, y + ui.u(8)), area.width, [Press("Choose these", lambda: moment.take_advised(advice.give), "c")]
+    )
 
 
 def _near(moment: PassMoment, ui: Ui, area: Rect, y: int, advice: PassAdvice) -> int:

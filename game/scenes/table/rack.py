@@ -37,6 +37,8 @@ class RackLook:
     """Shown as costs under the tiles, if given."""
     let_go: Kind | None = None
     """The tile that is best let go, marked where costs are shown."""
+    gone: frozenset[int] = field(default_factory=frozenset)
+    """Looking back: places of tiles that went from here."""
     picked: frozenset[int] = field(default_factory=frozenset)
     """Places of tiles that are chosen to go in a pass."""
 
@@ -97,9 +99,10 @@ def rack(
         ui.tile(Face(kind), spot)
         if picked:
             ui.panel(spot.inflate(ui.u(6), ui.u(6)), None, VERMILION_TEXT, 9, 4)
-            ui.mark("up", (spot.centerx, ledge.centery), 14, VERMILION_TEXT)
         elif kind in look.lit or look.chosen == place:
             ui.panel(spot.inflate(ui.u(5), ui.u(5)), None, BLUE, 9, 3)
+        if picked or place in look.gone:
+            ui.mark("up", (spot.centerx, ledge.centery), 14, VERMILION_TEXT)
         if place in look.new:
             mark = Rect(0, 0, width // 3, max(ui.u(5), 3))
             mark.midbottom = (spot.centerx, spot.top - ui.u(4))

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 
 from engine.rules.state import Exposure, Phase, State
 from engine.tiles import name
+from engine.words import in_words
 from game.draw.theme import BLUE, BODY_BOLD, CARD, EDGE, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, VERMILION_TEXT
 from game.draw.tiles import TURNED, Face, height_for, width_for
 from game.scenes.table.frame import pill
+from game.ui.buttons import Press
 from game.ui.layout import Rect, Space, columns, inset
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
@@ -24,6 +26,10 @@ LARGEST = 46
 """Units of an exposed tile of another seat at most."""
 LEAST = 26
 """Units under which the marks on a tile are hard to read."""
+SMALLEST = 14
+"""Units under which a row of tiles tells nothing."""
+STRIP = 48
+"""Units of height of a low strip of all three."""
 HIGH = 112
 """Units of a seat's panel."""
 TWO_ROWS = 126
@@ -90,13 +96,38 @@ def seats_row(ui: Ui, rect: Rect, others: Others) -> None:
         seat_panel(ui, cell, others, seat)
 
 
-def seats_column(ui: Ui, area: Rect, others: Others) -> int:
-    """The three panels under one another, for a narrow place; gives the y under them."""
-    y = area.top
-    for seat in other_seats(others.player):
-        seat_panel(ui, Rect(area.left, y, area.width, ui.u(HIGH)), others, seat)
-        y += ui.u(HIGH + 8)
-    return y
+def seats_strip(ui: Ui, rect: Rect, others: Others, discards: Press) -> None:
+    """The three seats and the discards in a low strip, each a press away from all there is to see of it."""
+    cells = columns(rect, [1, 1, 1, 1], ui.u(6))
+    for cell, seat in zip(cells, other_seats(others.player), strict=False):
+        _small_panel(ui, cell, others, seat)
+    ui.panel(cells[3], CARD, EDGE, 10)
+    ui.target(discards.says, cells[3], discards.do, discards.says, keys=discards.key)
+    with ui.within(cells[3]):
+        ui.fitted(discards.says, inset(cells[3], ui.u(6), ui.u(2)), BODY_BOLD, INK, "middle")
+
+
+def _small_panel(ui: Ui, rect: Rect, others: Others, seat: int) -> None:
+    """One other seat in a low strip: its name, and what it shows or has let go last, as tiles or in a word."""
+    state = others.state
+    target = f"{SEAT}{seat}"
+    turn = state.turn == seat and state.phase is not Phase.OVER
+    ui.panel(rect, LIT if ui.lit(target) else CARD, TEAL if turn else EDGE, 10, 3 if turn else 1)
+    ui.target(target, rect, lambda: others.look_at(seat), f"look at {seat_name(seat).capitalize()}")
+    inner = Space(inset(rect, ui.u(8), ui.u(3)))
+    with ui.within(rect):
+        if last_discard(state) == seat:
+            high = inner.rect.height
+            spot = Rect(inner.right(width_for(high), ui.u(6)).topleft, (width_for(high), height_for(width_for(high))))
+            ui.tile(Face(state.discards[-1].kind), spot)
+        ui.fitted(seat_name(seat).capitalize(), inner.top(ui.line(SMALL_BOLD)), SMALL_BOLD)
+        laid = state.exposures[seat]
+        wide = min(int(inner.rect.width / laid_tiles(laid)), width_for(inner.rect.height)) if laid else 0
+        if wide >= ui.u(SMALLEST):
+            lay(ui, laid, inner.rect.topleft, wide)
+            return
+        says = "dead hand" if state.dead[seat] else f"shows {in_words(len(laid))}" if laid else "shows none"
+        ui.fitted(says, Rect(inner.rect.topleft, (inner.rect.width, ui.line(SMALL))), SMALL, SOFT)
 
 
 def seat_panel(ui: Ui, rect: Rect, others: Others, seat: int) -> None:

@@ -25,7 +25,7 @@ from game.play.sitting import Sitting
 from game.play.worker import Job
 from game.scenes.routes import Routes
 from game.scenes.table.board import ROW, kinds_of
-from game.scenes.table.moment import CHOOSE_FIRST, SeatMoment, place_of
+from game.scenes.table.moment import CHOOSE_FIRST, SeatMoment, place_of, places_of
 from game.scenes.table.policy import TablePolicy
 from game.scenes.table.popups import CallPopup, ExchangePopup, SeatPopup, SlipPopup, WhyPopup
 from game.scenes.table.rack import TILE
@@ -52,6 +52,8 @@ class TurnMoment(SeatMoment):
         """The hand that was asked about last and where, with the question and its answer."""
         self.told: tuple[Told, ...] = ()
         self.slips: list[Slip] = []
+        self.turned = False
+        """Whether the other racks lie face up, at the end."""
         self.waited = 0.0
         """Seconds that a discard has waited for an answer."""
         self.work: AdviceJob[TableAdvice] | None = None
@@ -119,12 +121,15 @@ class TurnMoment(SeatMoment):
         return here[place] if place is not None and place < len(here) else None
 
     @property
-    def drawn_place(self) -> int | None:
-        """Where on the rack the tile just drawn stands."""
-        here, drawn = self.rack, self.state.drawn
-        if drawn is None or self.finished or self.calling or drawn not in here:
-            return None
-        return len(here) - 1 - here[::-1].index(drawn)
+    def fresh(self) -> frozenset[int]:
+        """The tile just drawn; in the first turn also what came in with the last pass."""
+        if self.finished or self.calling:
+            return frozenset()
+        mine = any(one.seat == self.sitting.player for one in self.state.discards)
+        came = [] if mine else list(self.sitting.observation.received)
+        if self.state.drawn is not None:
+            came = [self.state.drawn]
+        return places_of(self.rack, came)
 
     @property
     def lit(self) -> frozenset[Kind]:
@@ -170,7 +175,7 @@ class TurnMoment(SeatMoment):
     def arrive(self) -> None:
         """Begin the advice of this moment, or what is to be known about the game at its end."""
         self.desk.worker.cancel()
-        self.work, self.hand, self.waited = None, None, 0.0
+        self.work, self.hand, self.waited, self.turned = None, None, 0.0, False
         self.told = happened(self.sitting) if self.others else ()
         self.slips = slips_of(self.sitting) if self.finished else []
         if self.finished:
@@ -211,6 +216,7 @@ class TurnMoment(SeatMoment):
 
     def _changed(self, _: object) -> None:
         self.dirty = True
+        self.note_advice_seen()
 
     def advice_toggled(self) -> None:
         """The close choices are tried out while their advice is looked at."""
@@ -223,6 +229,7 @@ class TurnMoment(SeatMoment):
             return None
         self.shown = True
         self.advice_toggled()
+        self.note_advice_seen()
         best = self.known.let_go if self.known is not None else None
         if self.tile is None and best in self.rack:
             self.chosen = self.rack.index(best)
@@ -369,6 +376,11 @@ class TurnMoment(SeatMoment):
         if self.known is None or not self.may_advise:
             return None
         return next(one for one in self.known.defence.seats if one.seat == seat)
+
+    def turn_racks(self) -> Scene | None:
+        """At the end, turn the other racks over, or back."""
+        self.turned = self.finished and not self.turned
+        return None
 
     # Time.
 

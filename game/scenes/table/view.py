@@ -260,7 +260,7 @@ def _rack_look(moment: TurnMoment) -> RackLook:
     return RackLook(
         chosen=None if moment.finished else moment.chosen,
         lit=moment.lit,
-        new=frozenset() if moment.drawn_place is None else frozenset({moment.drawn_place}),
+        new=moment.fresh,
         advice=costs.rack if costs is not None else None,
         let_go=costs.let_go if costs is not None else None,
     )

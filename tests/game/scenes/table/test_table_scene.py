@@ -83,14 +83,14 @@ def test_arrows_choose_and_enter_lets_go(table):
     assert len(table.sitting.decisions) == 1
 
 
-def test_arrows_go_around_and_go_on_where_the_last_tile_went(table):
-    """Left of the first tile is the last one; after a tile has gone the arrows start at its place."""
+def test_arrows_go_around_and_go_on_at_the_tile_just_drawn(table):
+    """Left of the first tile is the last one; after a tile has gone the arrows start at the one that came for it."""
     press(table, "left")
     assert table.chosen == len(table.rack) - 1
     press(table, "right")
     assert table.chosen == 0
     press(table, "right", "right", "right", "return", "right")
-    assert table.chosen == 3
+    assert table.rack[table.chosen] == table.sitting.state.drawn
 
 
 def test_a_first_press_chooses_and_a_second_one_lets_go(table):
@@ -314,10 +314,10 @@ def test_advice_always_on_is_there_at_every_moment(routes):
         press(table, "right", "return")
 
 
-def test_hidden_advice_shows_nothing_until_looking_back(routes):
-    """No hands, no costs, no way to ask for them; looking back shows all."""
+def test_hidden_advice_shows_nothing_until_the_game_is_over(routes):
+    """No hands, no costs, no way to ask for them; once the game is over, looking back shows all."""
     set_advice(routes, HIDDEN)
-    table = shown(deal(routes, advice_hidden=True))
+    table = shown(deal(routes, House(picks=2), advice_hidden=True))
     press(table, "a")
     press(table, "w")
     assert costs(table) == []
@@ -328,6 +328,11 @@ def test_hidden_advice_shows_nothing_until_looking_back(routes):
     assert press(table, "w") is table
     press(table, "right", "return")
     assert routes.desk.store.line(line_of(table.sitting)).advice_hidden
+    press(table, "z")
+    assert costs(table) == []
+    press(table, "y")
+    assert costs(table) == []
+    play_to_the_end(table)
     press(table, "z")
     assert len(costs(table)) == 14
     press(table, "y")

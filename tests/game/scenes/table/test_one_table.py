@@ -1,0 +1,421 @@
+"""What is true at every table: a hand is called complete only when it is, slips are explained, advice has one verdict,
+hidden advice stays hidden until the game is over, and small windows keep what matters in sight."""
+
+from dataclasses import replace
+
+import pytest
+from at_full_table import asked_about_pung, full_table, let_go, open_hand
+from at_table import almost_there, beginner, deal, place_of, routes_over
+from harness import click, drawn, make_look, press
+
+from engine.rules.actions import Discard, Mahjong
+from engine.rules.deal import DealCode
+from engine.rules.house import FULL, House
+from engine.rules.state import Phase
+from engine.tiles import name, say_tiles
+from game.play.lines import begin, line_of
+from game.play.settings import ALWAYS, HIDDEN, HINTED
+from game.scenes.rehearse.passes import TIME_IS_UP
+from game.scenes.table.moment import NO_LONGER_COUNTS
+from game.scenes.table.popups import SlipPopup, WhyPopup
+
+SIZE = (1440, 900)
+MIXED = [0, 0, 1, 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21]
+ELSEWHERE = (
+    House(seat=2),
+    House(table=FULL, seat=1),
+    House(seat=1, passes=3),
+    House(table=FULL, seat=2, passes=6),
+)
+SMALL = (((1024, 640), 1.0), ((1024, 640), 1.5), ((1440, 900), 1.5), ((1024, 640), 2.0), ((1440, 900), 2.0))
+PASSES = House(picks=40, passes=6, courtesy=True)
+
+
+@pytest.fixture(scope="module")
+def look():
+    """Fonts and pictures, shared by all tests here."""
+    return make_look()
+
+
+@pytest.fixture
+def routes(look, tmp_path):
+    """Routes over a desk with a store of its own."""
+    routes = routes_over(look, tmp_path / "lone-east.sqlite")
+    yield routes
+    routes.desk.store.close()
+
+
+def advised(routes, how):
+    """Set how advice is shown."""
+    routes.desk.save_settings(replace(routes.desk.settings, advice=how))
+
+
+def text(scene, size=SIZE, scale=1.0):
+    """Everything that can be read on the scene."""
+    return " ".join(one.text for one in drawn(scene, size, scale))
+
+
+def names(scene):
+    """What can be pressed and seen."""
+    return [target.name for target in scene.ui.targets if target.rect.height]
+
+
+def main(scene):
+    """The one obvious next step."""
+    return [target.name for target in scene.ui.targets if target.main]
+
+
+def to_the_end(table):
+    """Let the first tile go, and every discard, until the game is over."""
+    while not table.finished:
+        if table.calling:
+            table.let_it_go()
+        else:
+            table.chosen = 0
+            table.let_go()
+    return table
+
+
+# Complete, and what went wrong.
+
+
+@pytest.mark.parametrize("kind", ["quiet", FULL])
+def test_a_rack_is_called_complete_only_when_it_is(routes, kind):
+    """Where slips are allowed mahjong may always be shown, but it is neither announced nor the main step."""
+    house = House(slips=True) if kind == "quiet" else House(table=FULL, slips=True)
+    table = deal(routes, house) if kind == "quiet" else full_table(routes, MIXED, house=house)
+    assert Mahjong() in table.sitting.legal()
+    said = text(table)
+    assert "complete" not in said
+    assert main(table) == ["Let a tile go"]
+
+
+@pytest.mark.parametrize("kind", ["quiet", FULL])
+def test_a_mistaken_mahjong_is_explained_at_the_end(routes, kind):
+    """The cause is named, and costs beside it are not said to be nothing as if it had been none."""
+    house = House(slips=True) if kind == "quiet" else House(table=FULL, slips=True)
+    table = deal(routes, house) if kind == "quiet" else full_table(routes, MIXED, house=house)
+    text(table)
+    press(table, "m")
+    assert table.finished
+    said = text(table)
+    assert "What went wrong" in said
+    assert "You showed mahjong by mistake, and your hand was dead." in said
+    assert "No choice of yours cost anything" not in said
+    assert "Apart from that, no choice of yours cost anything that the odds can tell." in said
+
+
+def test_at_the_quiet_table_too_a_wrong_mahjong_is_refused_with_its_faults(routes):
+    """The key says what is wrong; nothing is shown by mistake."""
+    table = deal(routes)
+    text(table)
+    popup = press(table, "m")
+    assert isinstance(popup, SlipPopup)
+    assert "No hand on First Steps matches these tiles." in text(popup)
+    assert table.sitting.entries == []
+
+
+# One verdict.
+
+
+def complete_at_full(routes):
+    """The player draws the tile that finishes the hand."""
+    hand, tiles, kind = open_hand()
+    rack = list(tiles)
+    rack.remove(kind)
+    spare = next(tile for tile in range(26, -1, -1) if tile not in tiles)
+    table = full_table(routes, [*rack, spare], [30, 30, 30, kind])
+    let_go(table, spare)
+    while table.calling:
+        table.let_it_go()
+    return table, hand
+
+
+@pytest.mark.parametrize("kind", ["quiet", FULL])
+def test_with_a_complete_hand_nothing_says_let_go(routes, kind):
+    """Neither the headline nor the rack nor a button: mahjong is the only advice."""
+    advised(routes, ALWAYS)
+    if kind == "quiet":
+        table, spare, hand = almost_there(routes)
+        table.chosen = place_of(table, spare)
+        table.let_go()
+    else:
+        table, hand = complete_at_full(routes)
+    assert table.wins
+    lines = [one.text for one in drawn(table, SIZE, 1.0)]
+    assert not [line for line in lines if line in ("let go", "go") or line.startswith(("Let go", "Let a", "Why keep"))]
+    said = " ".join(lines)
+    assert "Show mahjong" in said
+    assert f"{hand.name} is finished" in said
+    assert main(table) == ["Mahjong"]
+    why = press(table, "w")
+    assert isinstance(why, WhyPopup)
+    assert "let go" not in text(why).lower()
+
+
+def test_the_headline_and_the_rack_name_the_same_tile(routes):
+    """A tile that is as fast and far safer is the verdict everywhere; nothing beside it calls another one safer."""
+    advised(routes, ALWAYS)
+    table = full_table(routes, MIXED)
+    known = table.known
+    fast = known.rack.let_go
+    equal = next(keep for keep in known.rack.keeps if keep.kind != fast)
+    keeps = tuple(replace(keep, cost=0.0) if keep is equal else keep for keep in known.rack.keeps)
+    rack = replace(known.rack, keeps=keeps)
+    table.work.answer = replace(known, rack=rack, defence=warned_of(fast))
+    said = text(table)
+    assert table.known.let_go == equal.kind
+    assert f"Let go the {name(equal.kind)}" in said
+    assert f"Letting the {name(fast)} go is as fast, but less safe. It would serve South." in said
+    assert "safer and costs no more" not in said
+
+
+def warned_of(kind):
+    """The others as they are when one of them would be served by this tile only."""
+    from engine.advice.advise.defence import Defence, OtherSeat, Risk
+
+    risk = Risk(kind, 0.5, 0.5, 1, "It would serve South.")
+    return Defence((OtherSeat(1, (), False, (), (risk,), "South may make anything."),))
+
+
+def passing(routes, seed=11):
+    """The first pass of a deal."""
+    sheet = beginner()
+    others = routes.desk.others(sheet, PASSES)
+    return routes.at_table(begin(routes.desk.store, sheet, DealCode.of(sheet, PASSES, seed), others=others))
+
+
+def passed_to(routes, phase, seed, ask=2):
+    """The passes of a deal up to a phase, the best tiles going each time; None where the phase doesn't come."""
+    scene = passing(routes, seed)
+    while scene.sitting.state.phase is not phase:
+        now = scene.sitting.state.phase
+        if now is Phase.PASSING:
+            scene.take_advised(scene.advice.choices[0].kinds)
+            scene = scene.pass_them() or scene
+        elif now is Phase.AGREEING:
+            scene = scene.stop() or scene
+        elif now is Phase.ASKING:
+            scene = scene.ask(ask) or scene
+        else:
+            return None
+    return scene
+
+
+def giving(routes):
+    """The first deal in which tiles are given in the courtesy pass."""
+    return next(found for found in (passed_to(routes, Phase.GIVING, seed) for seed in range(20)) if found is not None)
+
+
+def test_the_courtesy_tiles_are_named_and_taken_with_one_press(routes):
+    """And what comes in for them is marked in the first turn, where the arrow keys start too."""
+    advised(routes, ALWAYS)
+    scene = giving(routes)
+    give = scene.advice.give
+    said = text(scene)
+    assert f"Advised: {say_tiles(give)}" in said
+    click(scene, "Choose these")
+    assert sorted(scene.out) == sorted(give)
+    table = scene.pass_them()
+    came = table.sitting.observation.received
+    assert len(came) == len(give)
+    assert sorted(table.rack[place] for place in table.fresh) == sorted(came)
+    text(table)
+    press(table, "right")
+    assert table.chosen in table.fresh
+
+
+# Hidden advice.
+
+
+def test_hidden_advice_stays_hidden_when_stepping_back(routes):
+    """Until the game is over; then every choice can be looked at with its odds."""
+    advised(routes, HIDDEN)
+    table = deal(routes, House(picks=3), advice_hidden=True)
+    table.chosen = 0
+    table.let_go()
+    table.step(False)
+    assert table.looking_back
+    assert table.advice_shown is None
+    assert "Within reach" not in text(table)
+    assert not any(target.enabled and "advice" in target.says.lower() for target in table.ui.targets)
+    to_the_end(table)
+    assert routes.desk.store.line(line_of(table.sitting)).advice_hidden
+    table.step(False)
+    assert "Within reach" in text(table)
+    assert routes.desk.store.line(line_of(table.sitting)).advice_hidden
+
+
+def test_a_game_whose_advice_was_seen_says_that_it_no_longer_counts(routes):
+    """The setting is changed in the middle and advice shown: said once, and kept."""
+    advised(routes, HIDDEN)
+    table = deal(routes, advice_hidden=True)
+    table.chosen = 0
+    table.let_go()
+    advised(routes, HINTED)
+    table.step(False)
+    assert table.advice_shown is not None
+    assert not routes.desk.store.line(line_of(table.sitting)).advice_hidden
+    assert NO_LONGER_COUNTS in text(table)
+    table.step(True)
+    assert table.trouble == ""
+
+
+def test_a_fork_chosen_with_advice_in_sight_does_not_count(routes):
+    """The finished game still does."""
+    advised(routes, HIDDEN)
+    table = to_the_end(deal(routes, House(picks=2), advice_hidden=True))
+    first = line_of(table.sitting)
+    table.again()
+    assert table.advice_shown is not None
+    other = next(kind for kind in table.rack if Discard(kind) != table.sitting.entries[0].action)
+    table.chosen = table.rack.index(other)
+    table.let_go()
+    assert line_of(table.sitting) != first
+    assert routes.desk.store.line(first).advice_hidden
+    assert not routes.desk.store.line(line_of(table.sitting)).advice_hidden
+
+
+# Stepping, keys and clocks.
+
+
+@pytest.mark.parametrize(
+    "house", [House(seat=2), House(table=FULL, seat=1), House(seat=1, passes=3), House(table=FULL, seat=2, passes=6)]
+)
+def test_the_first_choice_can_be_gone_to_before_it_is_made(routes, house):
+    """From a seat that is not East, where others choose before the player does."""
+    sheet = beginner()
+    sitting = begin(routes.desk.store, sheet, DealCode.of(sheet, house, 3), others=routes.desk.others(sheet, house))
+    scene = routes.at_table(sitting)
+    before = sitting.cursor
+    assert before > 0
+    text(scene)
+    assert press(scene, "home") is scene
+    assert sitting.cursor == before
+    assert routes.look_back(line_of(sitting)).sitting.state.to_act == house.seat
+
+
+def test_there_is_no_step_back_from_the_first_choice(routes):
+    """In play and in the passes, in a new deal and in one that is looked at again."""
+    for scene in (deal(routes), passing(routes)):
+        text(scene)
+        assert [target.enabled for target in scene.ui.targets if target.name == "Step back"] == [False]
+    scene.take_advised(scene.advice.choices[0].kinds)
+    scene.pass_them()
+    text(scene)
+    assert [target.enabled for target in scene.ui.targets if target.name == "Step back"] == [True]
+    scene.step(False)
+    text(scene)
+    assert [target.enabled for target in scene.ui.targets if target.name == "Step back"] == [False]
+
+
+def test_the_arrow_keys_start_at_the_tile_just_drawn(routes):
+    """Either way round; from there they go on as ever."""
+    for arrow in ("left", "right"):
+        table = deal(routes)
+        text(table)
+        press(table, "right", "return")
+        drawn_at = len(table.rack) - 1 - table.rack[::-1].index(table.sitting.state.drawn)
+        press(table, arrow)
+        assert table.chosen == drawn_at
+
+
+def test_the_rehearsal_says_when_its_clock_has_run_out(routes):
+    """Once, beside the clock; and its way back is named after where it leads."""
+    routes.desk.save_rehearsal_allowance(60.0)
+    setup = routes.rehearsal(routes.home())
+    scene = routes.rehearse(setup)
+    scene.update(59.0)
+    assert TIME_IS_UP not in text(scene)
+    scene.update(2.0)
+    assert TIME_IS_UP in text(scene)
+    assert "Home" not in names(scene)
+    assert "Rehearsal" in text(scene)
+    scene.trouble = ""
+    scene.update(2.0)
+    assert scene.trouble == ""
+    assert press(scene, "escape") is setup
+
+
+def test_looking_back_shows_what_was_passed(routes):
+    """In words and as tiles with a mark on the rack; Enter goes forward and forks nothing."""
+    scene = passing(routes)
+    gone = scene.advice.choices[0].kinds
+    scene.take_advised(gone)
+    scene.pass_them()
+    line, entries = line_of(scene.sitting), list(scene.sitting.entries)
+    scene.step(False)
+    said = text(scene)
+    assert f"You passed {say_tiles(gone)} to the right." in said
+    assert "Went from here:" in said
+    assert sorted(scene.rack[place] for place in scene.gone) == sorted(gone)
+    assert main(scene) == ["Forward"]
+    press(scene, "return")
+    assert not scene.looking_back
+    assert (line_of(scene.sitting), scene.sitting.entries) == (line, entries)
+
+
+# The end.
+
+
+def test_the_other_racks_can_be_turned_over_at_the_end(routes):
+    """What each held and what it was nearest to; hidden at first, and again after a second press."""
+    table = full_table(routes, MIXED)
+    to_the_end(table)
+    said = text(table)
+    assert "South was" not in said
+    press(table, "o")
+    said = text(table)
+    for seat in ("South", "West", "North"):
+        assert f"{seat} was " in said
+    press(table, "o")
+    assert "South was" not in text(table)
+
+
+def test_a_near_miss_is_named(routes):
+    """The hand that lacked one tile, and the tile."""
+    table, spare, hand = almost_there(routes, House(picks=1))
+    lacking = table.sitting.state.wall[0]
+    table.chosen = place_of(table, spare)
+    table.let_go()
+    assert table.wins
+    table.chosen = place_of(table, lacking)
+    table.let_go()
+    assert table.finished
+    (near,) = table.ended.near
+    assert (near.reach.missing, near.reach.hand.name) == (1, hand.name)
+    assert f"You were one tile from {hand.name}: the {name(lacking)}." in text(table)
+
+
+# Small windows.
+
+
+@pytest.mark.parametrize(
+    ("size", "scale"), [((1024, 640), 1.0), ((1024, 640), 1.5), ((1024, 640), 2.0), ((1440, 900), 2.0)]
+)
+@pytest.mark.parametrize("kind", ["quiet", FULL])
+def test_the_verdict_is_in_sight_in_every_window(routes, size, scale, kind):
+    """Without scrolling and without a button to ask for it."""
+    advised(routes, ALWAYS)
+    table = deal(routes) if kind == "quiet" else full_table(routes, MIXED)
+    best = table.known.let_go
+    assert f"Let go the {name(best)}" in text(table, size, scale)
+
+
+@pytest.mark.parametrize(
+    ("size", "scale"), [((1440, 900), 1.5), ((1024, 640), 1.5), ((1440, 900), 2.0), ((1024, 640), 2.0)]
+)
+def test_the_others_and_the_discards_stay_in_sight(routes, size, scale):
+    """At a full table, asked about a discard: each seat can be pressed, the discards too, nothing scrolled away."""
+    advised(routes, ALWAYS)
+    table, spare, kind, _ = asked_about_pung(routes)
+    let_go(table, spare)
+    said = text(table, size, scale)
+    for seat in ("South", "West", "North"):
+        assert seat in said
+    window = table.ui.window
+    for wanted in ("seat 1", "seat 2", "seat 3"):
+        rect = next(target.whole for target in table.ui.targets if target.name == wanted)
+        assert window.contains(rect)
+    assert "Discards (2)" in said
+    assert name(kind) in said
