@@ -24,6 +24,8 @@ from game.words.situation import headline, outcome_sentences, payments, place_wo
 from game.words.skill import luck_lines
 
 COSTLIEST = 3
+NEAR = 3
+"""So many missing tiles or fewer are a near miss."""
 SEAT_WIDE = 190
 """Units of a seat's payment at least."""
 
@@ -68,7 +70,7 @@ def _near(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
     """What the player was nearest to, where somebody else won or nobody did."""
     ended, player = moment.ended, moment.sitting.player
     mine = next((one for one in ended.near if one.seat == player), None) if ended is not None else None
-    if mine is None:
+    if mine is None or mine.reach.missing > NEAR:
         return y
     y = ui.paragraph(near_sentence(mine, player), (area.left, y), area.width, BODY_BOLD) + ui.u(6)
     tile = max(min(ui.u(34), int(area.width / (14 * 1.07 + 7 * 0.4))), 8)

@@ -26,7 +26,7 @@ from game.draw.theme import (
 )
 from game.draw.tiles import SLOT, TURNED, Face, height_for
 from game.scenes.table.board import BoardLook, board
-from game.scenes.table.frame import frame, strip, under_strip
+from game.scenes.table.frame import LOW_UNDER, frame, strip, under_strip
 from game.scenes.table.passes import PassMoment
 from game.scenes.table.rack import RackLook, rack
 from game.scenes.table.reasons import TRYING, chance_text
@@ -144,7 +144,10 @@ def _choice_panel(moment: PassMoment, ui: Ui, rect: Rect) -> None:
 
 
 def _choice(moment: PassMoment, ui: Ui, area: Rect) -> int:
+    """The question, what goes out and came in, and the advice; in a low window the advice comes first."""
     y = ui.paragraph(moment.question(), area.topleft, area.width, HEADING) + ui.u(8)
+    low = ui.window.height < ui.u(LOW_UNDER) and moment.advice_shown is not None and not moment.picked
+    y = _why(moment, ui, area, y) + ui.u(10) if low else y
     asking = not moment.looking_back  # else Enter goes forward
     if isinstance(moment.made, Pass | Give) and not moment.picked:
         y = _tile_line(ui, area, y, "Went from here:", moment.made.kinds)
@@ -167,7 +170,7 @@ def _choice(moment: PassMoment, ui: Ui, area: Rect) -> int:
         y = ui.buttons((area.left, y), area.width, presses) + ui.u(14)
     if moment.came and moment.sitting.state.passes_done:
         y = _tile_line(ui, area, y, f"Came in from {moment.came_from}:", moment.came)
-    return _why(moment, ui, area, y)
+    return y if low else _why(moment, ui, area, y)
 
 
 def _slots(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:

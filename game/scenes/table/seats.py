@@ -127,7 +127,8 @@ def _small_panel(ui: Ui, rect: Rect, others: Others, seat: int) -> None:
             lay(ui, laid, inner.rect.topleft, wide)
             return
         says = "dead hand" if state.dead[seat] else f"shows {in_words(len(laid))}" if laid else "shows none"
-        ui.fitted(says, Rect(inner.rect.topleft, (inner.rect.width, ui.line(SMALL))), SMALL, SOFT)
+        if ui.width(says, SMALL) <= inner.rect.width:  # else a press on the seat tells it
+            ui.text(says, inner.rect.topleft, SMALL, SOFT)
 
 
 def seat_panel(ui: Ui, rect: Rect, others: Others, seat: int) -> None:
