@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from engine.advice.advise.answers import HandReach
-from engine.advice.advise.hands import reach_of
+from engine.advice.advise.hands import HandReach, reach_of
 from engine.advice.odds.reach import missing
 from engine.advice.review.review import Review
 from engine.rules.house import FULL

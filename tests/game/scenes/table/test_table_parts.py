@@ -8,7 +8,6 @@ from at_full_table import full_table
 from at_table import beginner, deal, routes_over
 from harness import drawn, make_look
 
-from engine.advice.advise.answers import Advice
 from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.rules.state import Discarded, Exposure, Phase
@@ -74,10 +73,10 @@ def test_a_held_tile_is_drawn_solid_and_a_lacking_one_as_a_slot(routes, ui, look
     assert [(face.kind, face.look) for face in faces] == [(slot.kind, SOLID if slot.held else SLOT) for slot in places]
 
 
-def test_a_rack_of_thirteen_has_no_costs_under_it(ui):
+def test_a_rack_of_thirteen_has_no_costs_under_it(routes, ui):
     """Advice for it names no tile to let go; nothing is written under the tiles."""
     kinds = MIXED[:13]
-    bare = Advice(5, 0.1, (), (), (), 0.1)
+    bare = replace(deal(routes).advice, keeps=())
     rack(ui, Rect(0, 500, 1440, 200), kinds, RackLook(advice=bare), lambda _: None)
     rack(ui, Rect(0, 500, 1440, 200), kinds, RackLook(), lambda _: None)
 
@@ -201,4 +200,5 @@ def test_a_table_of_one_has_nobody_to_mind(routes):
     """The verdict is the fastest tile, without a warning."""
     known = deal(routes).known
     assert isinstance(known, TableAdvice)
-    assert (known.let_go, known.warning) == (known.rack.let_go, None)
+    assert known.let_go == known.rack.let_go
+    assert known.defence.seats == ()
