@@ -11,9 +11,13 @@ from engine.rules.state import Exposure, Outcome, Phase, State
 from engine.sheet.groups import size_name
 from engine.store.endings import GameEnd
 from engine.store.values import LineSummary
-from engine.tiles import Kind, name
+from engine.tiles import Kind, name, say_tiles
+from game.play.ended import NearMiss
 from game.play.sitting import Sitting
 from game.words.actions import say_seat
+
+NAMED = 3
+"""So many missing tiles or fewer are named."""
 
 
 def situation(sitting: Sitting) -> str:
@@ -224,3 +228,14 @@ def about_deal(line: LineSummary) -> str:
 def how_it_ended(line: LineSummary) -> str:
     """How the line ended, or that it has not."""
     return "Not finished." if line.ending is None else " ".join(ending_sentences(line.ending, line.house))
+
+
+def near_sentence(miss: NearMiss, player: int) -> str:
+    """`You were one tile from Moth: the 5 dot.`"""
+    who = "You were" if miss.seat == player else f"{seat_name(miss.seat).capitalize()} was"
+    reach = miss.reach
+    said = f"{who} {words.count(reach.missing, 'tile')} from {reach.hand.name}"
+    if reach.missing > NAMED:
+        return f"{said}."
+    lacking = [slot.kind for group in reach.slots for slot in group if not slot.held]
+    return f"{said}: {f'the {name(lacking[0])}' if len(lacking) == 1 else say_tiles(lacking)}."

@@ -19,8 +19,7 @@ from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.actions import say_seat
 from game.words.costs import cost_sentence
-from game.words.near import near_sentence
-from game.words.situation import headline, outcome_sentences, payments, place_words, seat_words
+from game.words.situation import headline, near_sentence, outcome_sentences, payments, place_words, seat_words
 from game.words.skill import luck_lines
 
 COSTLIEST = 3

@@ -217,7 +217,7 @@ def test_costs_at_a_full_table_are_tried_out(routes):
     """The same at a table of four: discards with intervals, calls as estimated."""
     routes.desk.effort = 100
     house = House(table=FULL)
-    code = DealCode.of(beginner(), house, 2)
+    code = DealCode.of(beginner(), house, 3)
     scene = routes.at_table(begin(routes.desk.store, beginner(), code, others=obliging))
     careless(scene, 1)
     assert not scene.trying
