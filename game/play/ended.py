@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from engine.advice.advise.hands import HandReach, reach_of
+from engine.advice.advise.hands import Slot, slots_of
 from engine.advice.odds.reach import missing
 from engine.advice.review.review import Review
 from engine.rules.house import FULL
 from engine.rules.state import State
+from engine.sheet.model import Hand
 from engine.tiles import counts_of
 from game.play.advisor import Advisor
 from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open
@@ -23,7 +24,11 @@ class NearMiss:
     """The hand that a seat was nearest to at the end."""
 
     seat: int
-    reach: HandReach
+    hand: Hand
+    missing: int
+    """Tiles that it lacked."""
+    slots: tuple[tuple[Slot, ...], ...]
+    """Its fourteen places in their groups, and which of them were filled."""
 
 
 @dataclass(frozen=True)
@@ -71,7 +76,8 @@ def near_misses(state: State, advisor: Advisor) -> tuple[NearMiss, ...]:
         short = missing(table, counts).tolist()
         points = [hand.points for hand in table.sheet.hands]
         row = min(range(len(table)), key=lambda row: (short[row], -points[int(table.hand[row])], row))
-        found.append(NearMiss(seat, reach_of(table, row, counts, 0.0, laid)))
+        hand = table.sheet.hands[int(table.hand[row])]
+        found.append(NearMiss(seat, hand, short[row], slots_of(table.variants[row], counts, laid)))
     return tuple(found)
 
 

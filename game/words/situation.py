@@ -233,9 +233,8 @@ def how_it_ended(line: LineSummary) -> str:
 def near_sentence(miss: NearMiss, player: int) -> str:
     """`You were one tile from Moth: the 5 dot.`"""
     who = "You were" if miss.seat == player else f"{seat_name(miss.seat).capitalize()} was"
-    reach = miss.reach
-    said = f"{who} {words.count(reach.missing, 'tile')} from {reach.hand.name}"
-    if reach.missing > NAMED:
+    said = f"{who} {words.count(miss.missing, 'tile')} from {miss.hand.name}"
+    if miss.missing > NAMED:
         return f"{said}."
-    lacking = [slot.kind for group in reach.slots for slot in group if not slot.held]
+    lacking = [slot.kind for group in miss.slots for slot in group if not slot.held]
     return f"{said}: {f'the {name(lacking[0])}' if len(lacking) == 1 else say_tiles(lacking)}."

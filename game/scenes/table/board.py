@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from engine import words
 from engine.advice.advise.answers import Advice
-from engine.advice.advise.hands import HandReach
+from engine.advice.advise.hands import HandReach, Slot
 from engine.tiles import Kind
 from game.draw.theme import (
     BLUE,
@@ -237,7 +237,7 @@ def _row(
             ui.fitted(reach.hand.name, Rect(top.left, top.top, room, top.height), BODY_BOLD)
             y = ui.paragraph(_under(reach, mark), inner.rect.topleft, inner.rect.width, SMALL, SOFT)
             inner.top(y - inner.rect.top, ui.u(4))
-        slots(ui, inner.rect, reach, columns.tile, look.tile)
+        slots(ui, inner.rect, reach.slots, columns.tile, look.tile)
 
 
 def _odds(ui: Ui, rect: Rect, reach: HandReach, look: BoardLook, colour: Colour) -> None:
@@ -266,12 +266,12 @@ def _missing(ui: Ui, rect: Rect, reach: HandReach) -> None:
     ui.fitted("to come", Rect(rect.left, top + number, rect.width, ui.line(SMALL)), SMALL, SOFT, "middle")
 
 
-def slots(ui: Ui, rect: Rect, reach: HandReach, width: int, tile: Kind | None) -> None:
+def slots(ui: Ui, rect: Rect, groups: Sequence[Sequence[Slot]], width: int, tile: Kind | None) -> None:
     """The fourteen slots of a hand in its groups, in the vertical middle of the rectangle."""
     gap = max(round(width * GAP), 1)
-    between = round(width * BETWEEN * min(1.0, (MOST_GROUPS - 1) / max(len(reach.slots) - 1, 1)))
+    between = round(width * BETWEEN * min(1.0, (MOST_GROUPS - 1) / max(len(groups) - 1, 1)))
     x, y = rect.left, rect.top + max((rect.height - height_for(width)) // 2, 0)
-    for group in reach.slots:
+    for group in groups:
         for slot in group:
             place = Rect(x, y, width, height_for(width))
             ui.tile(Face(slot.kind, SOLID if slot.held else SLOT, joker=slot.held and slot.joker), place)
@@ -302,6 +302,6 @@ def held_rows(ui: Ui, area: Rect, what: Held, most: int = 2) -> int:
         said = f"{reach.hand.name}: {words.count(reach.missing, 'tile')} to come, {words.odds(reach.odds)}"
         y = ui.paragraph(said, (area.left, y), area.width, BODY) + ui.u(2)
         slot = max(min(int(area.width / (14 * 1.07 + 7 * 0.4)), ui.u(30)), 8)
-        slots(ui, Rect(area.left, y, area.width, height_for(slot)), reach, slot, None)
+        slots(ui, Rect(area.left, y, area.width, height_for(slot)), reach.slots, slot, None)
         y += height_for(slot) + ui.u(8)
     return y

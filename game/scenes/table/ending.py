@@ -69,11 +69,11 @@ def _near(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
     """What the player was nearest to, where somebody else won or nobody did."""
     ended, player = moment.ended, moment.sitting.player
     mine = next((one for one in ended.near if one.seat == player), None) if ended is not None else None
-    if mine is None or mine.reach.missing > NEAR:
+    if mine is None or mine.missing > NEAR:
         return y
     y = ui.paragraph(near_sentence(mine, player), (area.left, y), area.width, BODY_BOLD) + ui.u(6)
     tile = max(min(ui.u(34), int(area.width / (14 * 1.07 + 7 * 0.4))), 8)
-    slots(ui, Rect(area.left, y, area.width, height_for(tile)), mine.reach, tile, None)
+    slots(ui, Rect(area.left, y, area.width, height_for(tile)), mine.slots, tile, None)
     return y + height_for(tile) + ui.u(14)
 
 

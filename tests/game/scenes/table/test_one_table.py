@@ -380,7 +380,7 @@ def test_a_near_miss_is_named(routes):
     table.let_go()
     assert table.finished
     (near,) = table.ended.near
-    assert (near.reach.missing, near.reach.hand.name) == (1, hand.name)
+    assert (near.missing, near.hand.name) == (1, hand.name)
     assert f"You were one tile from {hand.name}: the {name(lacking)}." in text(table)
 
 

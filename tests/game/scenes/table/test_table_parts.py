@@ -69,7 +69,7 @@ def test_a_held_tile_is_drawn_solid_and_a_lacking_one_as_a_slot(routes, ui, look
     reach = deal(routes).advice.hands[0]
     places = [slot for group in reach.slots for slot in group]
     assert 0 < sum(slot.held for slot in places) < 14
-    faces = faces_of(look, lambda: slots(ui, Rect(0, 0, 900, 60), reach, 30, None))
+    faces = faces_of(look, lambda: slots(ui, Rect(0, 0, 900, 60), reach.slots, 30, None))
     assert [(face.kind, face.look) for face in faces] == [(slot.kind, SOLID if slot.held else SLOT) for slot in places]
 
 
