@@ -232,7 +232,7 @@ def how_it_ended(line: LineSummary) -> str:
 
 def near_sentence(miss: NearMiss, player: int) -> str:
     """`You were one tile from Moth: the 5 dot.`"""
-    who = "You were" if miss.seat == player else f"{seat_name(miss.seat).capitalize()} was"
+    who = "You were" if miss.seat == player else f"{say_seat(miss.seat)} was"
     said = f"{who} {words.count(miss.missing, 'tile')} from {miss.hand.name}"
     if miss.missing > NAMED:
         return f"{said}."

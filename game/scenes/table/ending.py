@@ -82,7 +82,7 @@ def _racks(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
     state, player, ended = moment.state, moment.sitting.player, moment.ended
     near = {one.seat: one for one in ended.near} if ended is not None else {}
     for seat in other_seats(player):
-        who = f"{seat_name(seat).capitalize()}, {place_words(seat, player)}"
+        who = f"{say_seat(seat)}, {place_words(seat, player)}"
         y = ui.paragraph(who, (area.left, y), area.width, HEADING)
         if seat in near:
             y = ui.paragraph(near_sentence(near[seat], player), (area.left, y), area.width, BODY)

@@ -113,14 +113,14 @@ def _small_panel(ui: Ui, rect: Rect, others: Others, seat: int) -> None:
     target = f"{SEAT}{seat}"
     turn = state.turn == seat and state.phase is not Phase.OVER
     ui.panel(rect, LIT if ui.lit(target) else CARD, TEAL if turn else EDGE, 10, 3 if turn else 1)
-    ui.target(target, rect, lambda: others.look_at(seat), f"look at {seat_name(seat).capitalize()}")
+    ui.target(target, rect, lambda: others.look_at(seat), f"look at {say_seat(seat)}")
     inner = Space(inset(rect, ui.u(8), ui.u(3)))
     with ui.within(rect):
         if last_discard(state) == seat:
             high = inner.rect.height
             spot = Rect(inner.right(width_for(high), ui.u(6)).topleft, (width_for(high), height_for(width_for(high))))
             ui.tile(Face(state.discards[-1].kind), spot)
-        ui.fitted(seat_name(seat).capitalize(), inner.top(ui.line(SMALL_BOLD)), SMALL_BOLD)
+        ui.fitted(say_seat(seat), inner.top(ui.line(SMALL_BOLD)), SMALL_BOLD)
         laid = state.exposures[seat]
         wide = min(int(inner.rect.width / laid_tiles(laid)), width_for(inner.rect.height)) if laid else 0
         if wide >= ui.u(SMALLEST):
