@@ -55,7 +55,7 @@ class LinesPart(SheetsPart):
     def append(self, line: int, seat: int, action: Action, end: GameEnd | None = None) -> int:
         """Store one action, and with it the end of the game if it ended it. Gives the number of entries there are now.
 
-        It is on the disk when this returns. Refused for a finished line, for a damaged one (see `line_to_play`), and
+        It is on the disk when this returns. Refused for a finished line, for one that `record` found damaged, and
         where another program has carried the line on.
         """
         if line in self._broken:
@@ -176,10 +176,6 @@ class LinesPart(SheetsPart):
                 f"deal {line} is damaged after entry {len(entries)}; what comes before can be played on from a fork"
             )
         return Record(header, entries)
-
-    def line_to_play(self, line: int) -> int:
-        """The line that takes the next action: this one, or a fork before its damage where `record` met damage."""
-        return self.fork(line, self._known[line]) if line in self._broken else line
 
     def sheet_of(self, line: int) -> Sheet:
         """The sheet that a line is played on, cut to its chosen sections."""

@@ -37,7 +37,6 @@ class KeptLine:
         """
         if self.sound is not None:
             self.line, self.sound = self.store.fork(self.line, self.sound), None
-        self.line = self.store.line_to_play(self.line)
         self.store.append(self.line, seat, action, None if after.outcome is None else GameEnd.of(after))
 
     def fork(self, at: int) -> KeptLine:

@@ -90,28 +90,6 @@ def test_a_draw_that_was_due_is_made_when_resuming(store, path):
     assert kept(path, cut)[0] == list(record.entries)
 
 
-def test_a_damaged_game_goes_on_before_its_damage(path):
-    """In a fork, made with the next choice; the damaged line stays as it is."""
-    with Store(path) as store:
-        sitting = begin(store, beginner(), code())
-        for place in range(4):
-            let_go(sitting, place)
-        whole = list(store.record(line_of(sitting)).entries)
-    db = sqlite3.connect(path)
-    db.execute("UPDATE entries SET action = 'draw xx' WHERE number = 5")
-    db.commit()
-    db.close()
-    with Store(path) as store:
-        line = store.last_line("game")
-        again = resume(store, line)
-        assert "damaged after entry 5" in store.trouble
-        let_go(again)
-        fork = line_of(again)
-        assert (store.line(fork).parent, store.line(fork).forked_at) == (line, 5)
-        assert list(store.record(fork).entries)[:6] == whole[:6], "the draw that was lost is made again"
-        assert store.last_line("game") == fork
-
-
 def test_a_fork_is_a_line_of_its_own_and_the_first_one_stands(store, path):
     """Both are in the store; the fork shares what came before it."""
     sitting = begin(store, beginner(), code())

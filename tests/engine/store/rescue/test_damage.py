@@ -212,22 +212,6 @@ def test_one_damaged_byte_of_a_deal_leaves_it_to_be_opened(path, good, records, 
         assert store.line(5).house == records[5].header.house
 
 
-def test_a_damaged_deal_is_played_on_before_its_damage(path, good):
-    """By a fork, of which the line that takes the next action tells."""
-    path.parent.mkdir()
-    path.write_bytes(good)
-    db = sqlite3.connect(path)
-    db.execute("UPDATE entries SET action = 'discard xx' WHERE line = 5 AND number = 12")
-    db.commit()
-    db.close()
-    with Store(path) as store:
-        assert store.line_to_play(6) == 6
-        store.record(5)
-        line = store.line_to_play(5)
-        assert (store.line(line).parent, store.line(line).forked_at) == (5, 12)
-        assert store.append(line, 0, Discard(1)) == 13
-
-
 def test_a_file_cut_short_keeps_what_is_before_the_cut(opened, good, path):
     """At any length, inside of a page too; the longer, the more is left."""
     shares = [0.0]
