@@ -8,16 +8,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from engine.advice.advise.calls import advise_call
-from engine.advice.advise.passes import advise_passes, compare_passes
+from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round, compare_passes
 from engine.advice.moment import Moment, Work
 from engine.advice.review.costs import EFFORT, interval_of
 from engine.advice.review.review import Review
 from engine.advice.rollout.discards import compare
 from engine.advice.rollout.race import Tried
 from engine.advice.stats import Interval
-from engine.rules.actions import Action, Discard, Pass
-from engine.rules.observation import observe
+from engine.rules.actions import Action, Agree, Ask, Discard, Give, Pass, Stop
+from engine.rules.observation import Observation, observe
 from engine.rules.state import Phase, State
 from engine.tiles import Kind
 from engine.words import TRIFLE
@@ -57,23 +56,24 @@ class Cost:
 def costs_of(sitting: Sitting, advisor: Advisor) -> tuple[Cost, ...]:
     """Every choice that can be weighed, in the order played, as estimated; those that cost nothing are among them.
 
-    That is: passes of three tiles from the rack, answers to a discard, and discards. Blind passes, votes and the
-    courtesy pass are not weighed.
+    That is: passes of three tiles from the rack, the vote on a second round, the courtesy pass, answers to a discard,
+    and discards. Blind passes are not weighed.
     """
     found = (_cost(sitting, advisor, index) for index in sitting.decisions)
     return tuple(one for one in found if one is not None)
 
 
-def costs_reviewed(sitting: Sitting, found: Review) -> tuple[Cost, ...]:
-    """The same choices with the costs that a review of the game gives them: tried out, if the review was."""
-    costs = []
+def costs_reviewed(sitting: Sitting, found: Review, estimated: Iterable[Cost] = ()) -> tuple[Cost, ...]:
+    """The same choices with the costs that a review of the game gives them: tried out, if the review was. Votes and the
+    courtesy pass, which it doesn't weigh, stay as `estimated`."""
+    costs = [one for one in estimated if isinstance(one.chosen, Agree | Stop | Ask | Give)]
     for decision in found.decisions:
-        if not decision.chosen or not decision.best:
-            continue
         chosen = sitting.entries[decision.index].action
+        if not decision.chosen or not decision.best or isinstance(chosen, Give):
+            continue
         best: Action = Pass(decision.best) if decision.passing else Discard(decision.best[0])
         costs.append(Cost(decision.index, chosen, best, decision.cost, decision.within))
-    return tuple(costs)
+    return tuple(sorted(costs, key=lambda one: one.index))
 
 
 def costs_tried(
@@ -85,11 +85,14 @@ def costs_tried(
 ) -> tuple[Cost, ...]:
     """The same choices, with those that are estimated to cost something tried out against the best ones.
 
-    At a table of four only the player's own draws are played on. Answers to a discard stay estimated. A long job:
-    it calls `breathe` every few milliseconds, and raises StoppedError once `stopped` says so.
+    At a table of four only the player's own draws are played on. Votes and the courtesy pass stay estimated. A long
+    job: it calls `breathe` every few milliseconds, and raises StoppedError once `stopped` says so.
     """
     work, tried = Work(EFFORT, stopped, breathe), []
     for one in costs:
+        if one.lost > 0 and sitting.states[one.index].phase is Phase.CALLING:
+            tried.append(_answer_tried(sitting, one, advisor, work))
+            continue
         result = _compared(sitting.states[one.index], one, advisor, work) if one.lost > 0 else None
         if result is None:
             tried.append(one)
@@ -109,12 +112,15 @@ def left_open(costs: Iterable[Cost]) -> int:
     return sum(one.open for one in costs)
 
 
-def tiles_of(sitting: Sitting, cost: Cost) -> tuple[Kind, Kind | None]:
-    """The tiles to show beside a cost: one that went, and one that should have gone instead; None for a call."""
+def tiles_of(sitting: Sitting, cost: Cost) -> tuple[Kind | None, Kind | None]:
+    """The tiles to show beside a cost: one that went, and one that should have gone instead; None where there is no
+    such tile, as for a vote."""
     if isinstance(cost.chosen, Discard) and isinstance(cost.best, Discard):
         return cost.chosen.kind, cost.best.kind
-    if isinstance(cost.chosen, Pass) and isinstance(cost.best, Pass):
+    if isinstance(cost.chosen, Pass | Give) and isinstance(cost.best, Pass | Give):
         return _only_in(cost.chosen.kinds, cost.best.kinds), _only_in(cost.best.kinds, cost.chosen.kinds)
+    if isinstance(cost.chosen, Agree | Stop | Ask):
+        return None, None
     return sitting.states[cost.index].discards[-1].kind, None
 
 
@@ -130,15 +136,41 @@ def _cost(sitting: Sitting, advisor: Advisor, index: int) -> Cost | None:
         choices = advise_passes(advisor.table, seen).choices
         mine = next((choice for choice in choices if choice.kinds == action.kinds), choices[0])
         return Cost(index, action, Pass(choices[0].kinds), mine.picks)
+    if isinstance(action, Agree | Stop | Ask | Give):
+        return _before_play(advisor, index, seen, action)
     if isinstance(action, Discard) and state.phase is Phase.TURN:
         keeps = advisor.advise(seen).keeps
         cost = next((keep.picks for keep in keeps if keep.kind == action.kind), 0.0)
         return Cost(index, action, Discard(keeps[-1].kind), cost) if keeps else None
     if state.phase is Phase.CALLING:
-        advice = advise_call(advisor.table, seen)
+        advice = advisor.call(seen)
         answer = advice.of(action)
         return None if answer is None else Cost(index, action, advice.best.action, answer.picks)
     return None
+
+
+def _before_play(advisor: Advisor, index: int, seen: Observation, action: Agree | Stop | Ask | Give) -> Cost | None:
+    """What a vote, or a choice in the courtesy pass, costs as estimated."""
+    if isinstance(action, Agree | Stop):
+        vote = advise_second_round(advisor.table, seen)
+        same = isinstance(action, Agree) == vote.agree
+        return Cost(index, action, Agree() if vote.agree else Stop(), 0.0 if same else abs(vote.picks))
+    courtesy = advise_courtesy(advisor.table, seen)
+    if isinstance(action, Ask):
+        cost = courtesy.picks[action.number] if action.number < len(courtesy.picks) else 0.0
+        return Cost(index, action, Ask(courtesy.ask), cost)
+    mine = next((choice for choice in courtesy.choices if choice.kinds == action.kinds), None)
+    return None if mine is None else Cost(index, action, Give(courtesy.give), mine.picks)
+
+
+def _answer_tried(sitting: Sitting, cost: Cost, advisor: Advisor, work: Work) -> Cost:
+    """The cost of an answer to a discard, all answers tried out."""
+    advice = advisor.deepen_call(observe(sitting.states[cost.index], sitting.player), work.stopped, work.breathe)
+    answer = advice.of(cost.chosen)
+    if answer is None or not answer.games:
+        return cost
+    within = (answer.picks - answer.half, answer.picks + answer.half)
+    return replace(cost, best=advice.best.action, cost=answer.picks, within=within)
 
 
 def _compared(state: State, cost: Cost, advisor: Advisor, work: Work) -> Tried | None:

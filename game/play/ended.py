@@ -94,6 +94,6 @@ def later_steps(sitting: Sitting, advisor: Advisor) -> list[Step[FinishedGame]]:
             costs = costs_tried(sitting, advisor, ended.costs, lambda: job.stopped, job.breathe)
             return replace(ended, costs=costs, tried=True)
         review = tried_job(sitting, advisor, ended.review)(lambda: job.stopped, job.breathe)
-        return replace(ended, costs=costs_reviewed(sitting, review), review=review, tried=True)
+        return replace(ended, costs=costs_reviewed(sitting, review, ended.costs), review=review, tried=True)
 
     return [luck, tried]

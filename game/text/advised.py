@@ -107,7 +107,7 @@ def costs(advisor: Advisor, sitting: Sitting, reviewed: Callable[[Review], Itera
     review = review_job(sitting, advisor)(lambda: False)
     if advisor.effort and review is not None:
         review = tried_job(sitting, advisor, review)(lambda: False, lambda: None)
-        found = costs_reviewed(sitting, review)
+        found = costs_reviewed(sitting, review, found)
     elif advisor.effort:
         found = costs_tried(sitting, advisor, found)
     said = [*_costs(sitting, found), *luck_lines(review)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from engine import words
-from engine.rules.actions import Action, Call, Discard, LetGo, Pass
+from engine.rules.actions import Action, Agree, Ask, Call, Discard, Give, LetGo, Pass, Stop
 from engine.rules.house import FULL
 from engine.rules.passing import DIRECTIONS
 from engine.rules.state import State
@@ -25,7 +25,8 @@ def cost_sentence(sitting: Sitting, cost: Cost) -> str:
 def pass_sentence(sitting: Sitting, cost: Cost) -> str:
     """One pass of a rehearsal, and what it cost, if anything."""
     state, best = sitting.states[cost.index], cost.best
-    assert isinstance(cost.chosen, Pass)
+    if not isinstance(cost.chosen, Pass):
+        return cost_sentence(sitting, cost) if cost.lost > 0 else f"{_two_choices(state, cost)[0]}: well chosen."
     assert isinstance(best, Pass)
     said = f"{words.sentence(which_pass(state))}: {say_tiles(cost.chosen.kinds)}. "
     better = words.sentence(say_tiles(best.kinds))
@@ -50,6 +51,14 @@ def _two_choices(state: State, cost: Cost) -> tuple[str, str]:
         return f"In pass {state.passes_done + 1} you gave away {say_tiles(chosen.kinds)}", say_tiles(best.kinds)
     if isinstance(chosen, Discard) and isinstance(best, Discard):
         return f"{_moment(state)} you let the {name(chosen.kind)} go", f"letting the {name(best.kind)} go"
+    if isinstance(chosen, Give) and isinstance(best, Give):
+        return f"In the courtesy pass you gave away {say_tiles(chosen.kinds)}", say_tiles(best.kinds)
+    if isinstance(chosen, Ask) and isinstance(best, Ask):
+        return f"You asked for {words.in_words(chosen.number)} across", f"asking for {words.in_words(best.number)}"
+    if isinstance(chosen, Agree):
+        return "You agreed to a second round of passes", "stopping"
+    if isinstance(chosen, Stop):
+        return "You stopped the passes", "a second round"
     last = state.discards[-1]
     did = f"When {say_seat(last.seat)} let the {name(last.kind)} go, you {_answered(chosen)}"
     return did, f"“{call_words(best)}”"

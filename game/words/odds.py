@@ -5,7 +5,14 @@ from __future__ import annotations
 from engine import words
 from engine.advice.advise.answers import Chance, Keep, Known, PassChoice
 
-ROUGH = ((0.03, "hardly any"), (0.15, "slim"), (0.4, "fair"), (0.65, "about even"), (0.85, "good"), (1.1, "very good"))
+ROUGH = (
+    (0.03, "hardly a chance"),
+    (0.15, "a slim chance"),
+    (0.4, "a fair chance"),
+    (0.65, "about an even chance"),
+    (0.85, "a good chance"),
+    (1.1, "a very good chance"),
+)
 """What an estimate is called below each share. Its number is said once it was played out."""
 
 
@@ -24,9 +31,8 @@ def chance_words(chance: Chance, within: str, *, alone: bool = True) -> str:
 
 
 def rough(share: float) -> str:
-    """An estimate in words: `the chances are about even`."""
-    said = next(word for limit, word in ROUGH if share < limit)
-    return f"{said} chances"
+    """An estimate in words: `about an even chance`."""
+    return next(said for limit, said in ROUGH if share < limit)
 
 
 def draws_to_come(draws: int) -> str:

@@ -107,6 +107,8 @@ class Plan:
     """Whether the aim is that of the plan before."""
     shift: Shift | None
     """Why it is not; None if it is, or if there was no plan before."""
+    calls: bool = False
+    """Whether others' discards may be called."""
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -144,7 +146,7 @@ def plan_of(moment: Moment, before: Plan | None = None) -> Plan:
     )
     shift = None if before is None or stays or not before.aim else _shift(before, aim, targets, moment)
     shared = _shared(moment.counts, aim if second is None or len(aim) > 1 else (*aim, second))
-    return Plan(tuple(aim), second, shared, _decides(aim), stays, shift)
+    return Plan(tuple(aim), second, shared, _decides(aim), stays, shift, moment.calls)
 
 
 def _aim(targets: Sequence[Aim], strength: dict[str, float], before: Plan | None) -> tuple[list[Aim], bool]:

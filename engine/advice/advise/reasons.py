@@ -56,6 +56,8 @@ def say_plan(plan: Plan, goes: Kind | None = None, held: int = 0, cost: float | 
         said.append(why_let_go(plan, goes, held, cost))
     if plan.aim[0].missing > 1:
         said.append(say_watch(plan))
+    elif plan.calls and plan.aim[0].outs:
+        said.append("If anyone lets it go, call it for mahjong.")
     return " ".join(part for part in said if part)
 
 

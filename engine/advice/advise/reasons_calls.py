@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from engine.advice.advise.hands import HandReach
 from engine.advice.advise.plan import Aim, Plan
-from engine.advice.advise.reasons import say_aim
+from engine.advice.advise.reasons import a, say_aim, say_one_away
 from engine.rules.house import seat_name
 from engine.rules.state import Exposure
 from engine.sheet.groups import size_name
@@ -49,17 +49,20 @@ def why_call(facts: CallFacts) -> str:
     said = [_nearer(facts, facts.lead, group), _spends(facts)]
     if facts.cost > 0:
         said.append(f"It costs {_about(facts.cost, facts.rough)}.")
-    elif facts.margin:
+    elif facts.margin is not None and facts.margin >= TRIFLE:
         said.append(f"Any other answer costs {_about(facts.margin, facts.rough)} or more.")
+    elif facts.margin is not None:
+        said.append("Another answer is almost as good.")
     return " ".join(part for part in said if part)
 
 
 def _nearer(facts: CallFacts, lead: Aim, group: str) -> str:
     hand = lead.hand.name
     callable_ = ", all of which may be called" if lead.missing > 1 and not any(gap.strict for gap in lead.gaps) else ""
+    if lead.missing == 1:
+        return say_one_away(lead).replace("You are", f"The {group} brings you to", 1)
     if lead.missing < facts.before:
-        tiles = "one" if lead.missing == 1 else in_words(lead.missing)
-        return f"The {group} brings {hand} from {_tiles(facts.before)} to {tiles}{callable_}."
+        return f"The {group} brings {hand} from {_tiles(facts.before)} to {in_words(lead.missing)}{callable_}."
     return f"The {group} leaves {hand} at {_tiles(lead.missing)}{callable_}."
 
 
@@ -97,6 +100,8 @@ def why_out(reach: HandReach, laid: Exposure, *, beside: bool) -> str:
     """Why a call rules a hand out."""
     if reach.hand.concealed:
         return f"{reach.hand.name} is concealed, so nothing of it may be exposed."
+    if not reach.variant.total[laid.kind]:
+        return f"{reach.hand.name} has no use for {a(laid.kind)}, so it would be given up."
     shown = " beside what you have exposed" if beside else ""
     return f"{reach.hand.name} has no {size_name(laid.size)} of {name(laid.kind)}s{shown}."
 

@@ -9,7 +9,7 @@ from engine.advice.advise.plan import Plan
 from engine.advice.advise.reasons import named_in_aim, say_aim
 from engine.advice.worth.after_pass import NEVER
 from engine.tiles import Kind, name, say_tiles
-from engine.words import in_words, listed, picks, sentence
+from engine.words import TRIFLE, in_words, listed, picks, sentence
 
 
 @dataclass(frozen=True)
@@ -53,9 +53,9 @@ def why_pass(facts: PassFacts) -> str:
     if facts.picks > 0:
         return f"{said}. It costs {_rough(facts.picks, facts)} against the best choice."
     if facts.hurt and facts.margin is not None:
-        if facts.margin > 0:
+        if facts.margin >= TRIFLE:
             return f"{said}. Any other choice costs {_rough(facts.margin, facts)} or more."
-        return f"{said}. Another choice is just as good."
+        return f"{said}. Another choice is {'just' if facts.margin <= 0 else 'almost'} as good."
     return f"{said}."
 
 

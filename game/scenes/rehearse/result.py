@@ -91,7 +91,7 @@ class RehearsedScene(Scene):
                 {
                     "seconds": round(self.spent, 1),
                     "passes": len(passes),
-                    "best": sum(not cost.lost for cost in review.costs),
+                    "best": sum(not cost.lost for cost in review.costs if isinstance(cost.chosen, Pass)),
                     "picks": sum(cost.lost for cost in review.costs),
                     "chance": review.mine.advice.chance.share,
                     "best_chance": review.best.advice.chance.share,

@@ -222,9 +222,11 @@ def _choice(ui: Ui, rect: Rect, costly: Cost, moment: TurnMoment) -> int:
         return moment.go_to(costly.index)
 
     ui.panel(row, LIT if ui.lit(target) else None, radius=10)
-    ui.target(target, row, visit, f"go back to where the {name(gone)} went")
+    where = "this choice" if gone is None else f"where the {name(gone)} went"
+    ui.target(target, row, visit, f"go back to {where}")
     top = row.top + (high - height_for(tile)) // 2
-    ui.tile(Face(gone), Rect(row.left + ui.u(10), top, tile, height_for(tile)))
+    if gone is not None:
+        ui.tile(Face(gone), Rect(row.left + ui.u(10), top, tile, height_for(tile)))
     if instead is not None:
         ui.mark("right", (row.left + ui.u(24) + tile, row.centery), 12)
         ui.tile(Face(instead), Rect(row.left + ui.u(38) + tile, top, tile, height_for(tile)))

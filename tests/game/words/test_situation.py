@@ -6,14 +6,18 @@ import pytest
 from at_table import beginner, wall_of, winning_wall
 
 from engine.advice.advise.discard import advise
+from engine.advice.advise.passes import advise_courtesy, advise_second_round, choose_before_play
 from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
-from engine.rules.actions import Discard, Mahjong
+from engine.rules.actions import Agree, Ask, Discard, Give, Mahjong, Stop
 from engine.rules.deal import DealCode
 from engine.rules.game import start
 from engine.rules.house import FULL, House
 from engine.rules.observation import observe
+from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Outcome
+from engine.seats.character import Strength
+from engine.seats.players import player
 from engine.tiles import NAMES, name
 from engine.words import TRIFLE, picks
 from game.play.advisor import Advisor
@@ -184,3 +188,43 @@ def test_the_advisors_own_game_costs_nothing():
     while not sitting.over:
         sitting.act(Discard(advisor.advise(sitting.observation).let_go))
     assert dearest(costs_of(sitting, advisor)) == []
+
+
+def test_votes_and_the_courtesy_pass_cost_what_their_advice_says():
+    """A vote against the advice, another number and other tiles across are named with what they cost."""
+    sheet = beginner()
+    advisor = Advisor(sheet, 8, effort=0)
+    house = House(passes=6, courtesy=True, picks=40)
+    met = set()
+    for seed in range(3):
+        others = player(Strength.STEADY, advisor.table)
+        sitting = Sitting(DealCode.of(sheet, house, seed).deal(sheet), others=others)
+        expected = {}
+        while sitting.state.phase in BEFORE_PLAY:
+            seen, index = sitting.observation, sitting.cursor
+            action = choose_before_play(advisor.table, seen)
+            if isinstance(action, Agree | Stop):
+                vote = advise_second_round(advisor.table, seen)
+                action = Stop() if vote.agree else Agree()
+                expected[index] = abs(vote.picks)
+            elif isinstance(action, Ask):
+                courtesy = advise_courtesy(advisor.table, seen)
+                action = Ask(courtesy.ask - 1 if courtesy.ask > 1 else courtesy.ask + 1)
+                expected[index] = courtesy.picks[action.number]
+            elif isinstance(action, Give):
+                courtesy = advise_courtesy(advisor.table, seen)
+                action = Give(courtesy.choices[-1].kinds)
+                expected[index] = courtesy.choices[-1].picks
+            sitting.act(action)
+        found = {one.index: one for one in costs_of(sitting, advisor) if one.index in expected}
+        assert {index: one.cost for index, one in found.items()} == expected
+        for one in found.values():
+            met.add(type(one.chosen))
+            if one.lost:
+                said = cost_sentence(sitting, one)
+                assert said.endswith(f"would have saved roughly {picks(one.lost)}.")
+                assert said.startswith(
+                    ("You agreed to", "You stopped the", "You asked for", "In the courtesy pass you")
+                )
+    assert {Ask, Give} <= met
+    assert met & {Agree, Stop}

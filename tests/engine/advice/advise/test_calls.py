@@ -140,6 +140,10 @@ def check_answer(choice, advice, table, observation):
     if said.startswith("After the"):
         assert not choice.rules_out or len(choice.rules_out) <= len(advice.hands)
         return {"nothing left"}
+    if said.startswith(f"{group} brings you to one tile from"):
+        hand = re.match(rf"{group} brings you to one tile from ({counted.names})", said)[1]
+        assert hand not in {one.hand.name for one in choice.rules_out}
+        return {"one away"}
     name_ = counted.names
     match = re.fullmatch(
         rf"{group} (?:brings (?P<hand>{name_}) from (?P<before>{NUMBER}) tiles? to (?P<after>{NUMBER})"
@@ -147,7 +151,8 @@ def check_answer(choice, advice, table, observation):
         rf"(?: It (?:spends (?P<jokers>a joker|{NUMBER} jokers))?(?: and )?"
         rf"(?:gives up (?P<aim>{name_})|rules out (?:all (?P<all>{NUMBER}) hands now in reach"
         rf"|(?P<out>{NUMBER}) of (?P<of>{NUMBER}) hands in reach))?\.)?"
-        r"(?: It costs (?P<cost>.+)| Any other answer costs (?P<margin>.+) or more)?\.?",
+        r"(?: It costs (?P<cost>.+)| Any other answer costs (?P<margin>.+) or more"
+        r"| Another answer is almost as good)?\.?",
         said,
     )
     assert match, said
@@ -182,6 +187,7 @@ def check_answer(choice, advice, table, observation):
         assert match["margin"] == about(min(others))
     else:
         assert choice.picks == 0
+        assert not others or min(others) < TRIFLE
     return {claim for claim, value in match.groupdict().items() if value}
 
 

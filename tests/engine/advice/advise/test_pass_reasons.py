@@ -20,7 +20,7 @@ from engine.rules.observation import observe
 from engine.rules.state import Phase
 from engine.sheet.shelf import find
 from engine.tiles import FLOWER
-from engine.words import in_words, picks
+from engine.words import TRIFLE, in_words, picks
 
 NEAREST = 5
 NUMBERS = {in_words(number): number for number in range(100)}
@@ -45,7 +45,7 @@ def grammar(names):
         rf"(?:; (?P<further>{name}), further off, (?P<further_then>{THEN}))?"
         rf"(?:\. It {COST} against the best choice"
         rf"|\. Any other choice costs (?P<margin>{PICKS}) or more"
-        r"|\. (?P<as_good>Another choice is just as good))?\."
+        r"|\. (?P<as_good>Another choice is (?:just|almost) as good))?\."
     )
 
 
@@ -122,7 +122,8 @@ def check(advice, observation, choice):
     if said["margin"]:
         check_cost(said["margin"], min(others))
     if said["as_good"]:
-        assert min(others) == 0
+        assert min(others) < TRIFLE
+        assert ("just" in said["as_good"]) == (min(others) == 0)
     return {claim for claim, value in said.groupdict().items() if value}
 
 
@@ -236,7 +237,7 @@ def test_each_shape_of_sentence():
          "It costs about 1.2 picks against the best choice."),
         (PassFacts(3, names, (moth, gale), None, 0.0, 0.01),
          "Moth loses tiles but has another way that is as near, and one more of your five nearest hands loses tiles "
-         "too; Gale, the nearest, keeps all it has. Any other choice costs under 0.1 picks or more."),
+         "too; Gale, the nearest, keeps all it has. Another choice is almost as good."),
         (PassFacts(2, names, (), Hurt("Cliff", 0, 1), 0.0, 0.0),
          "None of your five nearest hands uses any of them; Cliff, further off, then needs one tile instead of none."),
     ):  # fmt: skip
