@@ -125,7 +125,7 @@ def _shortage(groups: Sequence[Group], jokers: int) -> str:
         if real > COPIES[kind]:
             return (
                 f"its singles and pairs take {real} tiles {tile_name(kind)} and the set holds {COPIES[kind]}, "
-                "which no joker can eke out"
+                "which no joker can stand in for"
             )
     return f"it needs more than the {jokers} jokers of the set"
 

@@ -17,10 +17,14 @@ def test_odds_never_say_never_of_what_may_happen(probability, said):
     assert words.odds(probability) == said
 
 
-@pytest.mark.parametrize(("cost", "said"), [(0.0, "0"), (1e-6, "under 0.1"), (0.0006, "0.1"), (0.041, "4.1")])
-def test_costs_are_never_rounded_to_nothing(cost, said):
-    """A cost that would round to nothing is under 0.1."""
-    assert words.points_of_odds(cost) == said
+@pytest.mark.parametrize(
+    ("cost", "turns", "said"),
+    [(0.0, False, "0 picks"), (1e-6, False, "under 0.1 picks"), (0.1, True, "0.1 turns"), (1.0, False, "1 pick"),
+     (1.02, True, "1 turn"), (2.44, False, "2.4 picks"), (9.96, False, "10 picks"), (23.4, True, "23 turns")],
+)  # fmt: skip
+def test_costs_are_never_rounded_to_nothing(cost, turns, said):
+    """A cost that would round to nothing is under 0.1; the unit stands with every figure."""
+    assert words.picks(cost, turns=turns) == said
 
 
 @pytest.mark.parametrize(

@@ -74,7 +74,7 @@ class Decision:
 
     @property
     def fault(self) -> bool:
-        """Whether it was worse than the best one as far as can be told: never where the interval holds 0."""
+        """Whether it was clearly worse than the best one. It is not where the interval holds 0."""
         return self.cost > SAME and (self.within is None or self.within[0] > 0)
 
 
