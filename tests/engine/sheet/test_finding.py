@@ -10,7 +10,7 @@ from counted_slowly import slow_sheet
 
 from engine.sheet.shelf import find, shipped
 from engine.sheet.study.finding import Finding, nearest_to
-from engine.tiles import CODES, FLOWER, parse_tiles
+from engine.tiles import CODES, FLOWER, kinds_of
 
 
 @pytest.mark.parametrize("name", shipped())
@@ -49,7 +49,7 @@ def test_nothing_looked_for_finds_all() -> None:
 def test_hands_by_a_rack() -> None:
     """The hand that the rack is laid from comes first with 14 tiles; the others follow by tiles counted one by one."""
     sheet = find("first-steps")
-    rack = parse_tiles("3x3b 3x4b 2xdg 3x5b 3x6b")
+    rack = kinds_of(sheet.hand("Low wall").variants[3].total)
     order = nearest_to(rack, sheet.hands)
     assert (order[0][0].name, order[0][1]) == ("Low wall", 14)
     assert [tiles for _, tiles in order] == sorted((tiles for _, tiles in order), reverse=True)

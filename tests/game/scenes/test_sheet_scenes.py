@@ -7,9 +7,11 @@ from bare_desk import BareRoutes
 from harness import click, drawn, key, make_look, press
 
 from engine.drills.rehearsal import KIND
+from engine.sheet.reader import read
 from engine.sheet.shelf import find
 from engine.sheet.study.finding import Finding
 from engine.tiles import DRAGONS, FLOWER, NAMES, parse_tiles
+from engine.words import sentence
 from game.play.desk import NEAR
 from game.play.lines import line_of
 from game.play.worker import Worker
@@ -22,6 +24,7 @@ from game.scenes.sheet.made import Made
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.sheet.study import COUNTS, SECTIONS, SHAPES, TILES, BehindPopup, StudyScene
 from game.words.sheet import finding_words, fixed_words, shown_variants
+from game.words.study import shape_words
 
 SIZE = (1440, 900)
 RACK = parse_tiles("5d 5d 5d 6d 6d 7d 7d 2b 3b 3b fl fl jk we")
@@ -40,6 +43,14 @@ def home(routes):
 @pytest.fixture
 def sheet(routes):
     return routes.desk.current_sheet
+
+
+SIZES = range(1, 7)
+
+
+def groups_of(hand):
+    """Every (size, kind) of a group in any variant."""
+    return {(group.size, group.kind) for variant in hand.variants for group in variant.groups}
 
 
 def texts(scene):
@@ -191,13 +202,21 @@ def test_shown_variants_are_the_hands_variants(stem):
         ]
 
 
-def test_what_stays_is_in_every_variant(sheet):
+def test_what_stays_is_in_every_variant():
     """The groups said to stay are in all variants, and groups that are in all are said."""
-    assert fixed_words(sheet.hand("Two at a time")) == (
+
+    def said(groups):
+        rows = ["sheet: Made", "season: 2026", "sections:", "- section: One", "  hands:", "  - hand: Alone"]
+        return fixed_words(read("\n".join([*rows, f"    groups: {groups}", "    points: 25"])).sheet.hands[0])
+
+    assert said("quint a.n, kong b.n+2, pung a.n+4, pair flower") == (
         "In all 30 ways the pair of flowers stays as shown; the rest moves."
     )
-    assert fixed_words(sheet.hand("Becalmed")).startswith("In all ")
-    assert fixed_words(sheet.hand("Handrail")) == "Nothing of it is fixed: all its groups move over 18 ways."
+    assert said("quint flower, single dragon red, kong a.n, kong wind u") == (
+        "In all 108 ways the quint of flowers and the single red dragon stay as shown; the rest moves."
+    )
+    assert said("quint a.n, quint b.n, kong c.n") == "Nothing of it is fixed: all its groups move over 27 ways."
+    assert said("sextet flower, quint zero, pung wind east") == "There is one way to make it."
 
 
 def test_neighbours_lead_on_and_back(routes, home, sheet):
@@ -279,16 +298,37 @@ def test_pressed_cells_of_the_other_pictures(routes, home, sheet):
     study.show(SECTIONS)
     drawn(study, SIZE, 1.0)
     click(study, "Weather W")
-    assert [hand.section for hand in study.hands] == ["Weather"] * 6
+    winds = [
+        hand for hand in sheet.sections[4].hands if any(27 <= g.kind < 31 for v in hand.variants for g in v.groups)
+    ]
+    assert list(study.hands) == winds
     study.show(SHAPES)
     drawn(study, SIZE, 1.0)
-    click(study, " A kong, two pungs and a kong")
-    assert len(study.hands) == 5
-    assert all((4, 3, 3, 4) in [tuple(g.size for g in v.groups) for v in hand.variants] for hand in study.hands)
+    shape, number = study.study.shapes[0]
+    click(study, f" {sentence(shape_words(shape))}")
+    assert len(study.hands) == number
+    assert all(shape in [tuple(g.size for g in v.groups) for v in hand.variants] for hand in study.hands)
     study.show(COUNTS)
     drawn(study, SIZE, 1.0)
     click(study, "Flowers, by the size of their group A pair")
-    assert len(study.hands) == 15
+    assert [hand.name for hand in study.hands] == [
+        hand.name
+        for hand in sheet.hands
+        if any((g.size, g.kind) == (2, FLOWER) for v in hand.variants for g in v.groups)
+    ]
+
+
+def test_hands_behind_a_cell_come_in_a_popup_where_there_is_no_room(routes, home, sheet):
+    """In a small window the answer isn't put out of sight under the picture; a hand there opens its page."""
+    study = StudyScene(routes, sheet, home)
+    study.show(SECTIONS)
+    drawn(study, (1024, 640), 2.0)
+    popup = next(target for target in study.ui.targets if target.name == "Weather W").do()
+    assert isinstance(popup, BehindPopup)
+    said = " ".join(one.text for one in drawn(popup, (1024, 640), 2.0))
+    assert "Weather: winds" in said
+    assert f"{len(study.hands)} hands" in said
+    assert press(popup, "escape") is study
 
 
 def test_hands_behind_a_cell_come_in_a_popup_where_there_is_no_room(routes, home, sheet):
@@ -382,7 +422,7 @@ def test_sheets_are_compared_in_the_background():
 
 def test_no_other_sheet_to_compare_with(routes, home, sheet):
     """One sentence and the way to load one."""
-    routes.desk.shelf = [sheet]
+    routes.desk.sheets = lambda: [sheet]
     scene = CompareScene(routes, sheet, home)
     assert "There is no other sheet to compare with." in texts(scene)
     assert scene.compared is None
