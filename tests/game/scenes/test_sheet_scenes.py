@@ -331,19 +331,6 @@ def test_hands_behind_a_cell_come_in_a_popup_where_there_is_no_room(routes, home
     assert press(popup, "escape") is study
 
 
-def test_hands_behind_a_cell_come_in_a_popup_where_there_is_no_room(routes, home, sheet):
-    """In a small window the answer isn't put out of sight under the picture; a hand there opens its page."""
-    study = StudyScene(routes, sheet, home)
-    study.show(SECTIONS)
-    drawn(study, (1024, 640), 2.0)
-    popup = next(target for target in study.ui.targets if target.name == "Weather W").do()
-    assert isinstance(popup, BehindPopup)
-    said = " ".join(one.text for one in drawn(popup, (1024, 640), 2.0))
-    assert "Weather: winds" in said
-    assert "6 hands" in said
-    assert press(popup, "escape") is study
-
-
 def test_a_picture_that_is_turned_to_forgets_what_was_asked(routes, home, sheet):
     """No hands stand beside a picture that they don't belong to."""
     study = StudyScene(routes, sheet, home)
