@@ -1,4 +1,4 @@
-"""A deal as a small text file: the record that the rules write, and below it what the player kept with it.
+"""A deal as a small text file: the record that the rules write, and below it the player's notes and more.
 
     lone-east record 1
     ...
@@ -52,12 +52,12 @@ class Imported:
 def export_text(store: Store, line: int) -> str:
     """A line of play as text, the part that it shares with others included. Raises StoreError."""
     summary, record = store.line(line), store.record(line)
-    kept = [f"kind: {_one_line(summary.kind)}"]
+    below = [f"kind: {_one_line(summary.kind)}"]
     if summary.ending is not None:
-        kept.append(f"ended: {end_text(summary.ending)}")
+        below.append(f"ended: {end_text(summary.ending)}")
     for note in store.notes(line):
-        kept.append(f"note{'' if note.moment is None else f' {note.moment}'}: {_one_line(note.text)}")
-    return to_text(record) + "\n" + "\n".join(kept) + "\n"
+        below.append(f"note{'' if note.moment is None else f' {note.moment}'}: {_one_line(note.text)}")
+    return to_text(record) + "\n" + "\n".join(below) + "\n"
 
 
 def export_file(store: Store, line: int, path: Path) -> None:
@@ -98,16 +98,16 @@ def import_text(store: Store, text: str) -> Imported:
     """
     if len(text) > LONGEST_FILE:
         raise StoreError("this text is over a million characters long, and no deal is; choose the text file of a deal")
-    bare, kept, faults = _split(text)
+    bare, below, faults = _split(text)
     reading = from_text(bare)
     if reading.record is None:
         raise StoreError(f"this is no deal that can be opened: {reading.error}")
     checked = _legal_part(store, _checked_names(reading.record))
     record, cut = checked.record, checked.error or reading.error
-    notes = [(moment, words) for moment, words in kept.notes if moment is None or moment <= len(record.entries)]
+    notes = [(moment, words) for moment, words in below.notes if moment is None or moment <= len(record.entries)]
     line = store.add_record(
         record,
-        kind=kept.kind,
+        kind=below.kind,
         end=checked.end if cut is None else None,
         notes=notes,
     )
@@ -116,7 +116,7 @@ def import_text(store: Store, text: str) -> Imported:
     if checked.unchecked:
         return Imported(line, f"this deal was taken in unchecked: {checked.unchecked}")
     if faults:
-        return Imported(line, f"this deal was taken in, but not all that was kept with it: {faults[0]}")
+        return Imported(line, f"this deal was taken in, but not all that was written with it: {faults[0]}")
     return Imported(line)
 
 
@@ -131,7 +131,7 @@ class _Below:
 def _split(text: str) -> tuple[str, _Below, list[str]]:
     """The text with our own lines left empty, so that lines keep their numbers; what those held; and faults."""
     lines = text.split("\n")
-    kept, faults = _Below(), []
+    below, faults = _Below(), []
     below_header = False
     for number, line in enumerate(lines):
         below_header = below_header or not line.strip()
@@ -139,13 +139,13 @@ def _split(text: str) -> tuple[str, _Below, list[str]]:
         if ours:
             lines[number] = ""
             try:
-                _take(kept, ours)
+                _take(below, ours)
             except ValueError as error:
                 faults.append(f"line {number + 1}: {error}")
-    return "\n".join(lines), kept, faults
+    return "\n".join(lines), below, faults
 
 
-def _take(kept: _Below, ours: re.Match[str]) -> None:
+def _take(below: _Below, ours: re.Match[str]) -> None:
     key, moment, rest = ours[1], ours[2], ours[3].strip()
     if key in _FOUND_BY_REPLAY:
         return
@@ -153,9 +153,9 @@ def _take(kept: _Below, ours: re.Match[str]) -> None:
     if not 0 < len(words) <= (LONGEST_NAME if key == "kind" else LONGEST_TEXT):
         raise ValueError(f"{key} is empty or too long")
     if key == "kind":
-        kept.kind = words
-    elif len(kept.notes) < MOST_NOTES:
-        kept.notes.append((None if moment is None else int(moment), words))
+        below.kind = words
+    elif len(below.notes) < MOST_NOTES:
+        below.notes.append((None if moment is None else int(moment), words))
     else:
         raise ValueError(f"there are more than {MOST_NOTES} notes")
 
@@ -176,7 +176,7 @@ def _legal_part(store: Store, record: Record) -> _Checked:
     except StoreError:
         header = record.header
         named = f"“{header.sheet}” ({header.season}), fingerprint {header.fingerprint},"
-        return _Checked(record, unchecked=f"its sheet {named} isn't kept here; load its file to open this deal")
+        return _Checked(record, unchecked=f"its sheet {named} isn't stored here; load its file to open this deal")
     try:
         played = play_back(record, sheet)
     except RecordError as error:
@@ -187,7 +187,7 @@ def _legal_part(store: Store, record: Record) -> _Checked:
 
 
 def _checked_names(record: Record) -> Record:
-    """The record with names that can be shown and kept. Raises StoreError."""
+    """The record with names that can be shown and stored. Raises StoreError."""
     header = record.header
     names = (header.sheet, header.season, header.fingerprint, header.deal, *(header.sections or ()))
     if any(len(name) > LONGEST_NAME for name in names):

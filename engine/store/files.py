@@ -66,7 +66,8 @@ def make_private(path: Path) -> None:
 
     Where the file's owner is somebody else, it stays as it is.
     """
-    os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
+    if not path.exists():  # opening one that is there would, on closing it, end the locks that this program has on it
+        os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
     if path.stat().st_mode & 0o077:
         with contextlib.suppress(OSError):
             path.chmod(0o600)

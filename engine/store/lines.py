@@ -45,7 +45,7 @@ class LinesPart(SheetsPart):
 
         def work(db: sqlite3.Connection) -> int:
             if db.execute("SELECT 1 FROM sheets WHERE fingerprint = ?", (row["sheet"],)).fetchone() is None:
-                raise StoreError(f"the sheet of this deal ({row['sheet']}) isn't kept here; load its file first")
+                raise StoreError(f"the sheet of this deal ({row['sheet']}) isn't stored here; load its file first")
             return insert(db, "lines", {**row, "sequence": next_sequence(db)})
 
         line = self._connection.write(work)

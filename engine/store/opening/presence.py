@@ -9,6 +9,8 @@ import contextlib
 import sqlite3
 from pathlib import Path
 
+from engine.store.files import make_private
+
 
 class Presence:
     """This program's mark beside a store's file. Close it with the store."""
@@ -17,8 +19,11 @@ class Presence:
         self.alone = True
         """Whether no other program had the store open when this one came. True where that can't be told."""
         self._db: sqlite3.Connection | None = None
-        with contextlib.suppress(sqlite3.Error):
-            self._db = sqlite3.connect(path.with_name(f"{path.name}.open"), timeout=0, isolation_level=None)
+        with contextlib.suppress(sqlite3.Error, OSError):
+            mark = path.with_name(f"{path.name}.open")
+            make_private(mark)
+            self._db = sqlite3.connect(mark, timeout=0, isolation_level=None)
+            self._db.execute("PRAGMA journal_mode = OFF")  # nothing is ever written to it
             try:
                 self._db.execute("BEGIN EXCLUSIVE")
             except sqlite3.OperationalError as error:

@@ -103,8 +103,8 @@ def _bytes_here(length: int, usable: int) -> int:
     most, least = usable - 35, (usable - 12) * 32 // 255 - 23
     if length <= most:
         return length
-    kept = least + (length - least) % (usable - 4)
-    return kept if kept <= most else least
+    here = least + (length - least) % (usable - 4)
+    return here if here <= most else least
 
 
 def _overflow(content: bytes, number: int, length: int, page_size: int, usable: int) -> bytes:

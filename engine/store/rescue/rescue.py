@@ -53,8 +53,8 @@ def rescue(path: Path, stamp: str) -> Rescued:
     filling.replace(path.with_name(f"{path.name}.rescued-{stamp}"))
     sync_folder(path.parent)
     finish_swap(path)
-    kept = [_aside(path, stamp, suffix) for suffix in reversed(_PARTS)]
-    return Rescued(next((part for part in kept if os.path.lexists(part)), kept[0]), read.lines, read.lost)
+    asides = [_aside(path, stamp, suffix) for suffix in reversed(_PARTS)]
+    return Rescued(next((part for part in asides if os.path.lexists(part)), asides[0]), read.lines, read.lost)
 
 
 def write_whole(path: Path, source: sqlite3.Connection) -> None:

@@ -1,7 +1,7 @@
 """Reading what can still be read of a damaged store into a fresh one.
 
 A damaged file is read in several ways, for each finds what the others miss: as SQLite reads it; with the pages of a
-damaged log laid over it; and straight from the pages, led to or not. Whatever any way finds is kept if it is sound.
+damaged log laid over it; and straight from the pages, led to or not. Whatever any way finds counts if it is sound.
 """
 
 from __future__ import annotations
@@ -97,7 +97,7 @@ def _read_all(copy: Path, found: dict[str, Found]) -> bool:
             rows_read, whole = read_table(db, table, present, highest)
             complete = complete and whole
             for number, row in rows_read.items():
-                _keep_better(found, table, number, of_today(table, row))
+                _take_better(found, table, number, of_today(table, row))
         return complete
     finally:
         db.close()
@@ -137,11 +137,11 @@ def _add(found: dict[str, Found], number: int, values: tuple[Value, ...]) -> Non
     """Add a row that was carved. It may be of any table with as many columns, if it is sound there."""
     for table in schema.WANTED:
         for row in rows_of(table, number, values):
-            _keep_better(found, table, number, row)
+            _take_better(found, table, number, row)
 
 
-def _keep_better(found: dict[str, Found], table: str, number: int, row: dict[str, Any]) -> None:
-    """Of two sound rows with one number keep the one found first, but of lines the one with more entries."""
+def _take_better(found: dict[str, Found], table: str, number: int, row: dict[str, Any]) -> None:
+    """Of two sound rows with one number take the one found first, but of lines the one with more entries."""
     there = found[table].get(number)
     if there is not None and (table != "lines" or not _longer(row["entries"], there["entries"])):
         return

@@ -202,7 +202,7 @@ def test_bad_lines_of_our_own_leave_the_deal_whole(played_store):
     """A torn note costs that note, and its line is named."""
     text = export_text(played_store, 1) + 'note 4: "torn\nfigures: {"points": NaN}\noutcome: \nended: no matter\n'
     came = import_text(played_store, text)
-    assert "not all that was kept with it" in came.trouble
+    assert "not all that was written with it" in came.trouble
     assert f"line {text.count(chr(10)) - 3}:" in came.trouble
     assert contents(played_store, came.line) == contents(played_store, 1)
 
