@@ -75,7 +75,7 @@ TEXTS: dict[str, Colour] = {
 }
 
 # The suits on the tiles' faces.
-BAM = _rgb("#0B6B3A")
+BAM = _rgb("#0A6536")
 CRAK = _rgb("#A61E1E")
 DOT = _rgb("#1C4A9E")
 
