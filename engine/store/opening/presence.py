@@ -23,8 +23,8 @@ class Presence:
             mark = path.with_name(f"{path.name}.open")
             make_private(mark)
             self._db = sqlite3.connect(mark, timeout=0, isolation_level=None)
-            self._db.execute("PRAGMA journal_mode = OFF")  # nothing is ever written to it
             try:
+                self._db.execute("PRAGMA journal_mode = OFF")  # nothing is ever written to it
                 self._db.execute("BEGIN EXCLUSIVE")
             except sqlite3.OperationalError as error:
                 self.alone = error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY
