@@ -15,7 +15,7 @@ from typing import NoReturn
 from engine import words
 from engine.store.values import StoreError
 
-COMMANDS = ("play", "watch", "check", "advise", "simulate", "study", "compare", "drill", "today", "ledger")
+COMMANDS = ("play", "watch", "check", "advise", "simulate", "study", "compare", "invent", "drill", "today", "ledger")
 
 BAD_INPUT = 1
 BAD_USAGE = 2

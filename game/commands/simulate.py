@@ -3,15 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import contextlib
-import os
-import signal
 import sys
-import threading
-from collections.abc import Iterator
 from concurrent.futures import BrokenExecutor
 from pathlib import Path
-from types import FrameType
 
 from engine.advice.simulation.simulate import LAST_SEED, PICKS, simulate
 from engine.advice.simulation.tally import SheetTally, tally
@@ -20,6 +14,7 @@ from engine.sheet.model import Sheet
 from engine.sheet.shelf import shipped
 from engine.store.files import write_safely
 from engine.words import quoted
+from game.commands.long_jobs import INTERRUPTED, ctrl_c, file_to_write, unwritable, whole_number
 from game.commands.options import BadInputError, chosen_sheet, complain
 from game.commands.progress import Progress
 from game.play.defaults import USUAL_GAME
@@ -27,7 +22,6 @@ from game.words.simulation import as_csv, as_lines, explained, heading
 
 DEALS = 2000
 MOST_DEALS = 10_000_000
-INTERRUPTED = 130
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -60,14 +54,14 @@ def run(args: argparse.Namespace) -> int:
     """Play and print; 0, 1 for input that can't be used, 130 when it was ended early."""
     try:
         sheet = chosen_sheet(args.sheet, args.sections)
-        deals = _number("--deals", args.deals, 1, MOST_DEALS)
-        picks = _number("--picks", args.picks, 1, PICKS)
-        seed = _number("--seed", args.seed, 0, LAST_SEED)
-        table_file = _file("--csv", args.csv)
-        chart_file = _file("--chart", args.chart)
+        deals = whole_number("--deals", args.deals, 1, MOST_DEALS)
+        picks = whole_number("--picks", args.picks, 1, PICKS)
+        seed = whole_number("--seed", args.seed, 0, LAST_SEED)
+        table_file = file_to_write("--csv", args.csv)
+        chart_file = file_to_write("--chart", args.chart)
         if chart_file is not None and chart_file.suffix.lower() != ".png":
             raise BadInputError(f"--chart is {quoted(args.chart)}; give a name that ends in .png.")
-        with _ctrl_c() as stopped, Progress(sys.stderr, deals) as progress:
+        with ctrl_c() as stopped, Progress(sys.stderr, deals) as progress:
             ended = simulate(SheetTable.of(sheet), deals, picks, seed, told=progress.show, stopped=stopped.is_set)
         if stopped.is_set():
             print(f"Stopped after {len(ended):,} of {deals:,} deals.", file=sys.stderr)
@@ -90,7 +84,7 @@ def _write(
         try:
             write_safely(table_file, as_csv(counted))
         except OSError as error:
-            raise BadInputError(_unwritable("--csv", table_file, error)) from error
+            raise BadInputError(unwritable("--csv", table_file, error)) from error
     if chart_file is not None:
         from game.commands.chart import Chart  # late: it draws with pygame, and the table needs none of it
 
@@ -98,54 +92,4 @@ def _write(
         try:
             chart.save(chart_file)
         except OSError as error:
-            raise BadInputError(_unwritable("--chart", chart_file, error)) from error
-
-
-def _number(option: str, text: str, low: int, high: int) -> int:
-    plain = text.strip().replace(",", "")
-    if not (plain.isascii() and plain.isdecimal()) or len(plain) > 12 or not low <= int(plain) <= high:
-        raise BadInputError(f"{option} is {quoted(text)}; write a whole number from {low} to {high:,}.")
-    return int(plain)
-
-
-def _file(option: str, text: str | None) -> Path | None:
-    """Where to write, checked before hours of play rather than after. Raises BadInputError."""
-    if text is None:
-        return None
-    path = Path(text)
-    try:
-        if not text or path.is_dir():
-            raise BadInputError(f"{option} is {quoted(text)}, which is no file to write; give a file's name.")
-        if not path.parent.is_dir():
-            raise BadInputError(f"{option} is {quoted(text)}, in a folder that isn't there; make the folder first.")
-        if not os.access(path.parent, os.W_OK):
-            raise BadInputError(f"{option} is {quoted(text)}, in a folder that can't be written to; give another one.")
-        with contextlib.suppress(FileNotFoundError):
-            path.lstat()
-    except (OSError, ValueError) as error:  # such as a name that is too long, or holds what no name may
-        raise BadInputError(_unwritable(option, path, error)) from error
-    return path
-
-
-def _unwritable(option: str, path: Path, error: Exception) -> str:
-    why = getattr(error, "strerror", None) or str(error)
-    return f"{option}: {quoted(str(path))} can't be written ({why}); give another file's name."
-
-
-@contextlib.contextmanager
-def _ctrl_c() -> Iterator[threading.Event]:
-    """An event that the first Ctrl-C sets; the second one ends the program as usual."""
-    asked = threading.Event()
-
-    def ask(_: int, __: FrameType | None) -> None:
-        asked.set()
-        signal.signal(signal.SIGINT, before)
-
-    if threading.current_thread() is not threading.main_thread():
-        yield asked
-        return
-    before = signal.signal(signal.SIGINT, ask)
-    try:
-        yield asked
-    finally:
-        signal.signal(signal.SIGINT, before)
+            raise BadInputError(unwritable("--chart", chart_file, error)) from error

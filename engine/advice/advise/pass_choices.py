@@ -132,10 +132,13 @@ def _as_tried(choice: PassChoice, one: Tried | None, draws: int) -> PassChoice:
 
 
 def costs_of(worths: Real, draws: int) -> Real:
-    """What choices cost in picks against the best of them: the difference in worth, times the draws of play."""
+    """What choices cost in picks against the best of them: the difference in worth, times the draws of play.
+
+    With no draw it counts once, as the tiles that the passes bring still tell choices apart.
+    """
     lost: Real = float(worths.max()) - worths
     lost[lost <= SAME] = 0.0
-    return lost * draws
+    return lost * max(draws, 1)
 
 
 def _facts(
