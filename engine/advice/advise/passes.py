@@ -146,7 +146,7 @@ def _try(
 
 def hands_after(table: SheetTable, observation: Observation, kinds: Sequence[Kind]) -> tuple[HandReach, ...]:
     """The hands in reach once these tiles have gone, best odds first, with as many tiles to come as `advise_passes`
-    reckons with, or `advise_courtesy` once a number is settled."""
+    counts on, or `advise_courtesy` once a number is settled."""
     coming = observation.settled if observation.phase is Phase.GIVING else _coming(observation)
     return in_reach(table, observation, kinds, coming)[1]
 

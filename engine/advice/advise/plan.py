@@ -23,7 +23,7 @@ SECOND = 0.35
 """A hand at least so strong may be the second string."""
 MOST_OPEN = 3
 """Hands that a plan stays open between at most."""
-STAYS = 0.7
+STAYS = 0.85
 """The aim of the plan before stays as long as its best hand is at least so strong."""
 _EQUAL = 9
 """Strengths that agree in so many decimals rank alike."""
