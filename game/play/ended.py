@@ -97,3 +97,11 @@ def later_steps(sitting: Sitting, advisor: Advisor) -> list[Step[FinishedGame]]:
         return replace(ended, costs=costs_reviewed(sitting, review, ended.costs), review=review, tried=True)
 
     return [luck, tried]
+
+
+def looked_through(sitting: Sitting, advisor: Advisor) -> FinishedGame:
+    """All that can be known about a finished game, worked out at once: some seconds."""
+    found, job = look_through(sitting, advisor), Job[FinishedGame].alone()
+    for step in later_steps(sitting, advisor):
+        found = step(found, job)
+    return found

@@ -24,6 +24,13 @@ class Job(Generic[Result]):
         self._free = free
         self._stop = threading.Event()
 
+    @classmethod
+    def alone(cls) -> Job[Result]:
+        """For work that is done at once, with nobody waiting for a frame or able to stop it."""
+        free = threading.Event()
+        free.set()
+        return cls(lambda _: None, queue.SimpleQueue(), free)
+
     @property
     def stopped(self) -> bool:
         """A newer job was handed in, or the program ends: give up soon."""

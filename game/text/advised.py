@@ -19,8 +19,8 @@ from engine.sheet.model import Hand
 from engine.tiles import Kind, name
 from game.play.advising import advise_table, choice_before
 from game.play.advisor import Advisor
-from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open
-from game.play.reviewing import review_job, tried_job
+from game.play.costs import Cost, costs_of, dearest, left_open
+from game.play.ended import looked_through
 from game.play.sitting import Sitting
 from game.text.heard import still_to_come
 from game.words.costs import cost_sentence
@@ -101,17 +101,11 @@ def seat(observation: Observation, seat: int) -> list[str]:
 def costs(advisor: Advisor, sitting: Sitting, reviewed: Callable[[Review], Iterable[str]] | None = None) -> list[str]:
     """What the choices so far have cost. After the game they are tried out, and it is said what luck did; `reviewed`
     is given the review of a game that has one, and what it says is said too."""
-    found = costs_of(sitting, advisor)
     if sitting.state.phase is not Phase.OVER:
-        return _costs(sitting, found)
-    review = review_job(sitting, advisor)(lambda: False)
-    if advisor.effort and review is not None:
-        review = tried_job(sitting, advisor, review)(lambda: False, lambda: None)
-        found = costs_reviewed(sitting, review, found)
-    elif advisor.effort:
-        found = costs_tried(sitting, advisor, found)
-    said = [*_costs(sitting, found), *luck_lines(review)]
-    return [*said, *reviewed(review)] if review is not None and reviewed is not None else said
+        return _costs(sitting, costs_of(sitting, advisor))
+    found = looked_through(sitting, advisor)
+    said = [*_costs(sitting, found.costs), *luck_lines(found.review)]
+    return [*said, *reviewed(found.review)] if found.review is not None and reviewed is not None else said
 
 
 def ways_to_call(calls: Iterable[Call]) -> str:
