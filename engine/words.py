@@ -83,6 +83,13 @@ def odds(probability: float) -> str:
     return f"{probability:.0%}"
 
 
+def exact_odds(probability: float) -> str:
+    """The same with one decimal: `12.3%`, `under 0.1%`, `over 99.9%`."""
+    if 0.0 < probability < 0.0005:
+        return "under 0.1%"
+    return "over 99.9%" if 0.9995 < probability < 1.0 else f"{probability:.1%}"
+
+
 TRIFLE = 0.05
 """A cost in picks below this is said as `under 0.1`: it makes no difference to a player."""
 

@@ -237,7 +237,7 @@ def _said(sheet: Sheet, advice: Advice, unseen: int) -> list[str]:
     rows = [("Hand", "To come", "Chance", "Groups")]
     for reach in advice.hands[:SHOWN_HANDS]:
         groups = ", ".join(f"{size_name(group.size)} {code(group.kind)}" for group in reach.variant.groups)
-        rows.append((reach.hand.name, str(reach.missing), _percent(reach.odds), groups))
+        rows.append((reach.hand.name, str(reach.missing), words.exact_odds(reach.odds), groups))
     widths = [max(len(row[column]) for row in rows) for column in range(3)]
     lines += [f"  {a:<{widths[0]}}  {b:>{widths[1]}}  {c:>{widths[2]}}  {d}" for a, b, c, d in rows]
     more = len(advice.hands) - SHOWN_HANDS
@@ -267,10 +267,3 @@ def _interval(keep: Keep) -> str:
     if keep.known is not Known.PLAYED or not keep.picks:
         return ""
     return f" Tried out: it {cost_words(keep)}, over {keep.games} games."
-
-
-def _percent(chance: float) -> str:
-    """One decimal, and never 0% or 100% of what is merely unlikely or likely."""
-    if 0 < chance < 0.0005:
-        return "under 0.1%"
-    return "over 99.9%" if 0.9995 < chance < 1 else f"{chance:.1%}"

@@ -24,8 +24,8 @@ def chance_words(chance: Chance, within: str, *, alone: bool = True) -> str:
         case Known.ESTIMATED:
             return f"{start}: {rough(chance.share)}"
         case Known.EXACT:
-            little = 0 < chance.share < 0.0005
-            return f"{start}: {'under 0.1' if little else f'exactly {100 * chance.share:.1f}'}%"
+            figure = words.exact_odds(chance.share)
+            return f"{start}: {figure if figure[0].isalpha() else f'exactly {figure}'}"
     half = f"{100 * chance.half:.0f}%" if chance.half >= 0.015 else "1%"
     return f"{start}: {words.odds(chance.share)}, give or take {half}"
 

@@ -5,7 +5,19 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.words import counted, in_words, listed, lowered, nearest, picks, picks_figure, quoted, shown
+from engine.words import (
+    counted,
+    exact_odds,
+    in_words,
+    listed,
+    lowered,
+    nearest,
+    ordinal,
+    picks,
+    picks_figure,
+    quoted,
+    shown,
+)
 
 
 @given(st.text())
@@ -62,3 +74,18 @@ def test_a_message_never_steers_a_terminal() -> None:
     assert shown("a\x1b[31mred\x07\x9b1m\u202eback\u2066") == "a?[31mred??1m?back?"
     for text in ("two\nlines", "Größe", "👩\u200d👩", "می\u200cخواهم", "🀄\ufe0f"):
         assert shown(text) == text
+
+
+def test_ordinal() -> None:
+    """In words up to ten, then figures with their ending."""
+    assert [ordinal(place) for place in (1, 2, 3, 4, 10)] == ["first", "second", "third", "fourth", "tenth"]
+    assert [ordinal(place) for place in (11, 12, 13, 21, 22, 23, 111, 0)] == [
+        "11th", "12th", "13th", "21st", "22nd", "23rd", "111th", "0th",
+    ]  # fmt: skip
+
+
+def test_exact_odds_are_never_rounded_to_nothing_or_to_all() -> None:
+    """One decimal, and words where it would say 0% or 100% of what is only unlikely or likely."""
+    shares = (0.0, 0.0004, 0.0006, 0.12345, 0.9994, 0.9996, 1.0)
+    said = ["0.0%", "under 0.1%", "0.1%", "12.3%", "99.9%", "over 99.9%", "100.0%"]
+    assert [exact_odds(share) for share in shares] == said
