@@ -13,6 +13,8 @@ from game.draw.theme import Colour
 NO_GLYPH = "\ue000"
 """A private-use character: what the font draws for it is what it draws for any character that it lacks."""
 STAND_IN = "?"
+BREAKS = "-/\\_.,:"
+"""Marks after which a word that is too long for a line is broken first."""
 KEPT_BYTES = 16_000_000
 KEPT_WRAPS = 400_000
 """Letters of texts that were wrapped, and of those that were measured."""
@@ -134,7 +136,7 @@ class Fonts:
         return lines
 
     def _cut(self, word: str, size: int, bold: bool, width: int) -> int:
-        """How many letters of a word fit, at least one."""
+        """How many letters of a word fit, at least one; if it can be, up to a mark such as a hyphen or a slash."""
         low, high = 1, len(word) - 1
         while low < high:
             middle = (low + high + 1) // 2
@@ -142,7 +144,12 @@ class Fonts:
                 low = middle
             else:
                 high = middle - 1
-        return low
+        mark = max(word.rfind(mark, 1, low) for mark in BREAKS)
+        return mark + 1 if mark > 0 else low
+
+    def broken(self, text: str, size: int, bold: bool, width: int) -> bool:
+        """Whether a word of the text is too long for a line of that width."""
+        return any(self.width(word, size, bold) > width for word in text.split())
 
     def fit(self, text: str, size: int, bold: bool, width: int, least: int) -> int:
         """The largest size from `size` down to `least` at which the text is at most `width` wide; `least` if none."""

@@ -23,11 +23,21 @@ CLOTH = _rgb("#EAE2D2")
 """The strip of table under the rack."""
 LIT = _rgb("#E3EFF8")
 """A row or panel that is pointed at or selected."""
+SKY_LIT = _rgb("#BFE0F5")
+"""Behind a text that is marked."""
 WARM = _rgb("#FBF0DC")
 """A panel that says something worth noticing."""
 IVORY = _rgb("#FFFDF6")
 """The face of a tile, and of a key cap."""
-GROUNDS: dict[str, Colour] = {"paper": PAPER, "card": CARD, "cloth": CLOTH, "lit": LIT, "warm": WARM, "ivory": IVORY}
+GROUNDS: dict[str, Colour] = {
+    "paper": PAPER,
+    "card": CARD,
+    "cloth": CLOTH,
+    "lit": LIT,
+    "marked": SKY_LIT,
+    "warm": WARM,
+    "ivory": IVORY,
+}
 
 # Text.
 INK = _rgb("#17212E")

@@ -31,6 +31,9 @@ from game.play.worker import Worker
 NEAR = "wanted hand"
 """The kind of a deal that was picked because a hand is within reach, so that it is counted apart."""
 
+AWAY = "sheets put away"
+"""The setting that names them."""
+
 
 @dataclass(frozen=True)
 class AskedDeal:
@@ -83,6 +86,18 @@ class Desk:
         self.save_settings(replace(self._settings, scale=scale))
 
     @property
+    def window(self) -> tuple[int, int] | None:
+        """The size in pixels that the window last had; None where none is kept."""
+        kept = self.store.get("window")
+        if isinstance(kept, list) and len(kept) == 2 and all(type(one) is int and 0 < one < 100_000 for one in kept):
+            return kept[0], kept[1]  # type: ignore[return-value]
+        return None
+
+    def save_window(self, size: tuple[int, int]) -> None:
+        """Keep the window's size for the next start."""
+        self._quietly(lambda: self.store.set("window", list(size)))
+
+    @property
     def house(self) -> House:
         """House rules of the next deal."""
         return kept_house(self.store)
@@ -94,7 +109,24 @@ class Desk:
     # Sheets.
 
     def sheets(self) -> Sequence[Sheet]:
-        """Every whole sheet there is: shipped ones first, then those that were loaded."""
+        """Every whole sheet to choose from: shipped ones first, then those that were loaded and not put away."""
+        away = self._away()
+        return tuple(sheet for sheet in self._every_sheet() if sheet.fingerprint not in away)
+
+    def _away(self) -> list[str]:
+        """Fingerprints of loaded sheets that were put away. Their deals can still be opened."""
+        kept = self.store.get(AWAY)
+        return [one for one in kept if isinstance(one, str)] if isinstance(kept, list) else []
+
+    def is_shipped(self, sheet: Sheet) -> bool:
+        """Whether a sheet comes with the game."""
+        return any(find(stem).fingerprint == sheet.fingerprint for stem in shipped())
+
+    def put_away(self, sheet: Sheet) -> None:
+        """A loaded sheet leaves the list; its deals stay, and loading it again brings it back."""
+        self._quietly(lambda: self.store.set(AWAY, [*self._away(), sheet.fingerprint]))
+
+    def _every_sheet(self) -> Sequence[Sheet]:
         if self._sheets is None:
             found = [find(FIRST_SHEET), *(find(stem) for stem in shipped() if stem != FIRST_SHEET)]
             for kept in self.store.sheets():
@@ -135,9 +167,13 @@ class Desk:
         return sheet
 
     def add_sheet(self, whole: Sheet) -> None:
-        """Keep a whole sheet among the sheets."""
+        """Keep a whole sheet among the sheets. An earlier edition of it, loaded under the same name, is put away."""
         self._quietly(lambda: self.store.add_sheet(whole))
-        self.sheets()
+        for one in self.sheets():
+            same = (one.name, one.season) == (whole.name, whole.season) and one.fingerprint != whole.fingerprint
+            if same and not self.is_shipped(one):
+                self.put_away(one)
+        self._quietly(lambda: self.store.set(AWAY, [one for one in self._away() if one != whole.fingerprint]))
         if self._sheets is not None:
             self._sheets.setdefault(whole.fingerprint, whole)
 
@@ -194,7 +230,7 @@ class Desk:
         if code is None:
             return self.deal(whole, self.chosen, self.house)
         found = DealCode.parse(code)
-        for sheet in (whole, *self.sheets()):
+        for sheet in (whole, *self._every_sheet()):
             if found.is_for(sheet):
                 cut = self.chosen if sheet is whole else None
                 return self.begin_sitting(sheet.cut(cut) if cut else sheet, found)
@@ -254,7 +290,7 @@ class Desk:
         """The whole sheet that a cut one was cut from."""
         if sheet.chosen is None:
             return sheet
-        for whole in self.sheets():
+        for whole in self._every_sheet():
             if whole.fingerprint == sheet.fingerprint:
                 return whole
         return self.store.sheet(sheet.fingerprint)

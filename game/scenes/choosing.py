@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from functools import partial
+from pathlib import Path
 
 import pygame
 
 from engine import words
 from engine.sheet.model import Section, Sheet
 from engine.sheet.reader import SheetFaults
-from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT, TEAL, TOUCH
-from game.scenes.paths import written_path
+from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT, TEAL, TOUCH
+from game.scenes.deal_popups import offer_files
+from game.scenes.paths import offered, remember, written_path
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
-from game.ui.layout import Rect, columns
-from game.ui.popups import pane
+from game.ui.column import Column, scrolled
+from game.ui.layout import Rect
+from game.ui.popups import Question, pane_of
 from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
@@ -32,6 +35,12 @@ class ChooseScene(Scene):
         self.routes, self.desk = routes, routes.desk
         self._back = back
         self._path = ""
+        self._offers: list[Path] = []
+        self.enter()
+
+    def enter(self) -> None:
+        """Look again which files there are."""
+        self._offers = offered(self.desk.store, [".yaml", ".yml"])
 
     def back(self) -> Scene | None:
         """Where the player came from."""
@@ -49,98 +58,108 @@ class ChooseScene(Scene):
         if not path.strip():
             return None
         try:
-            sheet = self.desk.load_sheet(written_path(path))
+            file = written_path(path)
+            sheet = self.desk.load_sheet(file)
+            remember(self.desk.store, file)
         except SheetFaults as error:
             return Faults(self, [str(fault) for fault in error.faults])
         except ValueError as error:
             return Faults(self, [f"{words.sentence(str(error))}."])
         self._path = ""
         self.desk.choose_sheet(sheet, None)
+        self.enter()
         return None
 
-    # Painting.
+    def take(self, path: Path) -> Scene | None:
+        """One of the files offered."""
+        return self.load(str(path))
+
+    # What is on it.
 
     def paint(self, ui: Ui) -> None:
         """Two columns, or one under the other."""
         rest = ui.header("Sheet and sections", "", self.back)
-        ui.scroll("choose", rest, lambda area: self._all(ui, area))
+        scrolled(ui, "choose", rest, self._fill, widest=WIDEST, roomy=True)
 
-    def _all(self, ui: Ui, area: Rect) -> int:
-        width = min(area.width, ui.u(WIDEST))
-        place = Rect(area.centerx - width // 2, area.top, width, 0)
-        if width >= ui.u(TWO_COLUMNS):
-            left, right = columns(place, [1, 1.3], ui.u(20))
-            return max(self._sheets(ui, left), self._sections(ui, right))
-        y = self._sheets(ui, place) + ui.u(16)
-        return self._sections(ui, Rect(place.left, y, place.width, 0))
+    def _fill(self, page: Column) -> None:
+        with page.beside([1, 1.3], least=TWO_COLUMNS) as (left, right):
+            self._sheets(left)
+            with right.panel(self.desk.current_sheet.name) as inside:
+                self._sections(inside)
 
-    def _sheets(self, ui: Ui, area: Rect) -> int:
-        y = area.top
+    def _sheets(self, page: Column) -> None:
         now = self.desk.current_sheet.fingerprint
         for sheet in self.desk.sheets():
-            y = self._sheet(ui, Rect(area.left, y, area.width, 0), sheet, sheet.fingerprint == now) + ui.u(10)
-        return ui.titled((area.left, y + ui.u(6)), area.width, "Load a sheet", partial(self._loading, ui), gap=4)
+            self._sheet(page, sheet, sheet.fingerprint == now)
+            page.gap(10)
+        with page.panel("Load a sheet") as inside:
+            inside.text("Drop a sheet’s file on this window, or write where it is.", BODY, SOFT)
+            inside.gap(8)
+            inside.block(TOUCH, partial(self._field, inside.ui))
+            inside.gap(10)
+            inside.buttons([Press("Load it", lambda: self.load(self._path), enabled=bool(self._path.strip()))])
+            offer_files(inside, self._offers, self.take)
 
-    def _sheet(self, ui: Ui, area: Rect, sheet: Sheet, here: bool) -> int:
-        left, room = area.left + ui.u(20), area.width - ui.u(40)
+    def _sheet(self, page: Column, sheet: Sheet, here: bool) -> None:
         title = f"{sheet.name} {sheet.season}"
-        note = f"{len(sheet.hands)} hands in {len(sheet.sections)} sections"
+        note = f"{words.counted(len(sheet.hands), 'hand')} in {words.counted(len(sheet.sections), 'section')}"
         note += f", {sheet.maker}" if sheet.maker else ""
-        high = ui.tall(title, room, BODY_BOLD) + ui.tall(note, room, SMALL) + ui.u(20)
-        rect = Rect(area.left, area.top, area.width, max(high, ui.u(TOUCH)))
-        ui.row(f"sheet {sheet.fingerprint}", rect, partial(self._choose, sheet), says=f"choose {title}", here=here)
-        with ui.within(rect):
-            y = ui.paragraph(title, (left, rect.top + ui.u(9)), room, BODY_BOLD, TEAL)
-            ui.paragraph(note, (left, y), room, SMALL, SOFT)
-        return rect.bottom
+        choose = partial(self._choose, sheet)
+        with page.card(f"sheet {sheet.fingerprint}", choose, says=f"choose {title}", here=here) as card:
+            card.text(title, BODY_BOLD, TEAL)
+            card.text(note, SMALL, SOFT)
 
     def _choose(self, sheet: Sheet) -> Scene | None:
         if sheet.fingerprint != self.desk.current_sheet.fingerprint:
             self.desk.choose_sheet(sheet, None)
         return None
 
-    def _loading(self, ui: Ui, area: Rect) -> int:
-        text = "Drop a sheet’s file on this window, or write where it is."
-        y = ui.paragraph(text, area.topleft, area.width, BODY, SOFT) + ui.u(8)
+    def _field(self, ui: Ui, rect: Rect) -> None:
         ui.field(
-            Rect(area.left, y, area.width, ui.u(TOUCH)), "file", self._path, self._write,
-            hint="folder and name of the file", enter=lambda: self.load(self._path), longest=LONGEST_PATH,
+            rect, "file", self._path, self._write, hint="folder and name of the file",
+            enter=lambda: self.load(self._path), longest=LONGEST_PATH,
         )  # fmt: skip
-        y += ui.u(TOUCH + 10)
-        press = Press("Load it", lambda: self.load(self._path), enabled=bool(self._path.strip()))
-        return ui.buttons((area.left, y), area.width, [press])
 
     def _write(self, text: str) -> Scene | None:
         self._path = text
         return None
 
+    def ask_to_remove(self) -> Scene | None:
+        """A loaded sheet leaves the list if the player says so."""
+        sheet = self.desk.current_sheet
+        text = "Its deals stay among the past deals. Load its file again to bring it back."
+        remove = Press("Remove it", partial(self._remove, sheet), "m", main=True)
+        return Question(self, f"Remove {sheet.name} from the list?", text, [remove])
+
+    def _remove(self, sheet: Sheet) -> Scene | None:
+        self.desk.put_away(sheet)
+        return self
+
     # Sections.
 
-    def _sections(self, ui: Ui, area: Rect) -> int:
-        return ui.titled(area.topleft, area.width, self.desk.current_sheet.name, partial(self._ticks, ui), gap=4)
-
-    def _ticks(self, ui: Ui, area: Rect) -> int:
+    def _sections(self, inside: Column) -> None:
         sheet, chosen = self.desk.current_sheet, self.desk.chosen
-        text = "Untick a section to practise without it: hands, advice and review then keep to the rest."
-        y = ui.paragraph(text, area.topleft, area.width, BODY, SOFT) + ui.u(10)
-        read = Press("Read this sheet", lambda: self.routes.sheet(sheet, self, self.desk.chosen), "h")
-        every = Press("Tick all", lambda: self._keep(None), "t", enabled=chosen is not None)
-        y = ui.buttons((area.left, y), area.width, [read, every]) + ui.u(10)
-        across = 2 if area.width >= ui.u(480) else 1
-        gap = ui.u(12)
-        width = (area.width - gap * (across - 1)) // across
-        for start in range(0, len(sheet.sections), across):
-            row = sheet.sections[start : start + across]
-            y = max(
-                self._check(ui, (area.left + i * (width + gap), y), width, one) for i, one in enumerate(row)
-            ) + ui.u(2)
-        return y
+        inside.text(
+            "Untick a section to practise without it: hands, advice and review then keep to the rest.", BODY, SOFT
+        )
+        inside.gap(10)
+        presses = [
+            Press("Read this sheet", lambda: self.routes.sheet(sheet, self, self.desk.chosen), "h"),
+            Press("Tick all", lambda: self._keep(None), "t", enabled=chosen is not None),
+        ]
+        if not self.desk.is_shipped(sheet):
+            presses.append(Press("Remove from the list", self.ask_to_remove, "m"))
+        inside.buttons(presses)
+        inside.gap(10)
+        with inside.grid(230, gap=12, most=2) as cell:
+            for section in sheet.sections:
+                cell().add(partial(self._check, inside.ui, section))
 
-    def _check(self, ui: Ui, at: tuple[int, int], width: int, section: Section) -> int:
+    def _check(self, ui: Ui, section: Section, at: tuple[int, int], width: int) -> int:
         chosen = self.desk.chosen
         ticked = chosen is None or section.name in chosen
         last = ticked and chosen is not None and len(chosen) == 1
-        note = f"{len(section.hands)} hands" + ("; one section has to stay" if last else "")
+        note = words.counted(len(section.hands), "hand") + ("; one section has to stay" if last else "")
         return ui.check(at, width, section.name, ticked, partial(self._tick, section.name), note, enabled=not last)
 
     def _tick(self, name: str, ticked: bool) -> Scene | None:
@@ -168,12 +187,15 @@ class Faults(Popup):
         count = len(self._faults)
         title = "This file can’t be used yet" if count == 1 else f"This file can’t be used yet: {count} faults"
 
-        def content(area: Rect) -> int:
-            y = ui.paragraph(title, area.topleft, area.width, HEADING) + ui.u(4)
-            text = "Each line names the file, the line and the column. Mend them and load it again."
-            y = ui.paragraph(text, (area.left, y), area.width, BODY, SOFT) + ui.u(12)
+        def fill(column: Column) -> None:
+            column.heading(title)
+            column.gap(4)
+            column.text("Each line names the file, the line and the column. Mend them and load it again.", BODY, SOFT)
+            column.gap(12)
             for fault in self._faults:
-                y = ui.paragraph(fault, (area.left, y), area.width, BODY) + ui.u(8)
-            return ui.buttons((area.left, y + ui.u(6)), area.width, [Press("Back", self.back, "escape", main=True)])
+                column.text(fault)
+                column.gap(8)
+            column.gap(14)
+            column.buttons([Press("Back", self.back, "escape", main=True)])
 
-        pane(ui, 820, "faults", content)
+        pane_of(ui, 820, "faults", fill)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Protocol
+
+import pygame
 
 from engine import words
 from engine.store.values import LineSummary, PastDeal
@@ -89,10 +91,20 @@ class DealPopup(Popup):
 class FilePopup(Popup):
     """Asks for a file's name and does something with it; what goes wrong is said and the name stays."""
 
-    def __init__(self, parent: Scene, title: str, says: str, does: Callable[[Path], str]) -> None:
+    def __init__(
+        self,
+        parent: Scene,
+        title: str,
+        says: str,
+        does: Callable[[Path], str],
+        text: str = "",
+        offers: Sequence[Path] = (),
+    ) -> None:
+        """`text` is the name that stands there at first; `offers` are files to choose from by one press."""
         super().__init__(parent)
         self.title, self.says, self.does = title, says, does
-        self.text = usual_folder()
+        self.text = text or usual_folder()
+        self.offers = tuple(offers)
         self.trouble = ""
         self.ui.to("file")
 
@@ -109,8 +121,20 @@ class FilePopup(Popup):
             self.trouble = words.sentence(f"{reason.rstrip('.')}.")
         return None if self.trouble else self.parent
 
+    def take(self, path: Path) -> Screen | None:
+        """One of the files offered."""
+        self.text = str(path)
+        return self.go()
+
+    def handle(self, event: pygame.event.Event) -> Screen:
+        """A file dropped on the window is the one that is meant."""
+        if event.type == pygame.DROPFILE:
+            self.dirty = True
+            return self.take(Path(event.file)) or self
+        return super().handle(event)
+
     def paint(self, ui: Ui) -> None:
-        """A line for the name, and a button."""
+        """A line for the name, a button, and files to choose from."""
 
         def field(rect: Rect) -> None:
             ui.field(rect, "file", self.text, self._write, enter=self.go, longest=400)
@@ -125,8 +149,22 @@ class FilePopup(Popup):
                 column.notice(self.trouble)
                 column.gap(10)
             column.buttons([Press(self.says, self.go, main=True), Press("Back", self.back, "escape")])
+            offer_files(column, self.offers, self.take)
 
         pane_of(ui, 680, "file", fill)
+
+
+def offer_files(column: Column, offers: Sequence[Path], take: Callable[[Path], Screen | None]) -> None:
+    """Files to choose from by one press; nothing where there are none."""
+    if not offers:
+        return
+    column.gap(20)
+    column.caption("Or one of these, the latest first:")
+    for path in offers:
+        with column.card(f"offer {path}", lambda path=path: take(path), says=f"take {path.name}", pad=4) as card:  # type: ignore[misc]
+            card.text(path.name, BODY_BOLD)
+            card.text(str(path.parent), SMALL, SOFT)
+        column.gap(6)
 
 
 def _do(open_line: Callable[[LineSummary], Scene | None], line: LineSummary) -> Callable[[], Scene | None]:

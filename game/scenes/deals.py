@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+import pygame
+
 from engine import words
 from engine.store.export import export_file, file_name, import_file
 from engine.store.values import LineSummary, PastDeal, StoreError
 from game.draw.theme import BODY_BOLD, CARD, INK, LIT, SMALL, SOFT, TEAL, TOUCH
 from game.scenes.deal_popups import DealPopup, FilePopup
+from game.scenes.paths import last_folder, offered, remember
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.layout import Rect
 from game.ui.scene import Scene
+from game.ui.screen import Screen
 from game.ui.widgets import Ui
 from game.words.situation import about_deal, how_it_ended
 
@@ -23,6 +27,8 @@ AT_ONCE = 60
 """Deals that are shown before the older ones are asked for."""
 BESIDE = 560
 """Units of width from which the buttons of a deal stand beside its words."""
+BEGINS, ENDING = "deal-", ".txt"
+"""How the names of deals' files begin and end."""
 GAMES, REHEARSALS = "games", "rehearsals"
 
 
@@ -70,11 +76,22 @@ class PastDeals(Scene):
 
     def export(self, line: LineSummary) -> Scene | None:
         """Ask where to write the deal."""
-        return FilePopup(self, f"Write {about_deal(line)} to a file", "Write it", lambda path: self._write(line, path))
+        text = last_folder(self.desk.store) + file_name(line)
+        title = f"Write {about_deal(line)} to a file"
+        return FilePopup(self, title, "Write it", lambda path: self._write(line, path), text)
 
     def bring_in(self) -> Scene | None:
         """Ask for a deal's file."""
-        return FilePopup(self, "Read a deal from a file", "Read it", self._read)
+        offers = offered(self.desk.store, [ENDING], BEGINS)
+        text = last_folder(self.desk.store)
+        return FilePopup(self, "Read a deal from a file", "Read it", self._read, text, offers)
+
+    def handle(self, event: pygame.event.Event) -> Screen:
+        """A deal's file dropped on the window is read in."""
+        if event.type == pygame.DROPFILE:
+            popup = FilePopup(self, "Read a deal from a file", "Read it", self._read)
+            return popup.take(Path(event.file)) or popup
+        return super().handle(event)
 
     def delete(self, deal: PastDeal) -> Scene | None:
         """Delete a deal with all its lines; it can be brought back until the program ends."""
@@ -99,11 +116,13 @@ class PastDeals(Scene):
         if path.is_dir():
             path = path / file_name(line)
         export_file(self.desk.store, line.id, path)
+        remember(self.desk.store, path)
         self.said = f"{words.sentence(about_deal(line))} is written to {path}."
         return ""
 
     def _read(self, path: Path) -> str:
         brought = import_file(self.desk.store, path)
+        remember(self.desk.store, path)
         self.showing = GAMES
         self.said = brought.trouble or "The deal is here now, at the top of the list."
         self.enter()

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
+from engine.sheet.model import Sheet
 from engine.tiles import parse_tiles
-from game.draw.theme import BLUE, BLUE_TEXT, BODY, CLOTH, GREAT, HEADING, RULE, SMALL, SOFT, WOOD, WOOD_DEEP, WOOD_LIT
+from engine.words import in_words
+from game.draw.theme import BLUE, BLUE_TEXT, BODY, CLOTH, GREAT, RULE, SMALL, SOFT, WOOD, WOOD_DEEP, WOOD_LIT
 from game.draw.tiles import SLOT, Face, height_for, width_for
+from game.play.settings import ALWAYS
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
-from game.ui.layout import Rect, columns, inset
+from game.ui.column import Column, scrolled
+from game.ui.layout import Rect, columns
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 
@@ -56,8 +61,8 @@ class IntroScene(Scene):
         self._home = home
         why = f"Press {self.desk.settings.key('why').upper()} to read why."
         self.cards = (
-            Card("A sheet of hands", "Fourteen tiles make one of the hands on the sheet. Sheets of our own are "
-                 "here to learn with; a new season’s sheet is loaded from a file.", _sheet_picture),
+            Card("A sheet of hands", "Fourteen tiles make one of the hands on the sheet. Begin with the few of "
+                 "First Steps; a new season’s sheet is loaded from a file.", _sheet_picture),
             Card("Pass three, then play", "First choose three tiles to pass, some six times over. Then draw one and "
                  "let one go: arrow keys and Enter, or two clicks.", _rack_picture),
             Card("What each tile is worth", "Above the rack stand the hands within reach and their odds, under "
@@ -68,12 +73,25 @@ class IntroScene(Scene):
 
     def back(self) -> Scene | None:
         """On to the start screen."""
+        if self.first and self.desk.first_start:
+            self._show_advice()
         self.desk.explained()
         return self._home
 
-    def _deal(self) -> Scene | None:
+    def _sheets(self) -> tuple[Sheet, Sheet]:
+        """The sheet with the fewest hands, to begin with, and the one that is set."""
+        return min(self.desk.sheets(), key=lambda sheet: len(sheet.hands)), self.desk.current_sheet
+
+    def _deal(self, sheet: Sheet) -> Scene | None:
+        """A deal of that sheet; with advice shown, as the explanation has promised."""
         self.desk.explained()
+        self._show_advice()
+        if sheet is not self.desk.current_sheet:
+            self.desk.choose_sheet(sheet, None)
         return self.routes.new_deal()
+
+    def _show_advice(self) -> None:
+        self.desk.save_settings(replace(self.desk.settings, advice=ALWAYS))
 
     def paint(self, ui: Ui) -> None:
         """At a first start there is no way back but on."""
@@ -82,64 +100,50 @@ class IntroScene(Scene):
             below = Rect(page.left, page.top, page.width, page.height)
         else:
             below = ui.header("How it plays", "", self.back)
-        ui.scroll("how it plays", below, lambda area: self._all(ui, area))
+        scrolled(ui, "how it plays", below, self._fill, widest=1340, roomy=self.first)
 
-    def _all(self, ui: Ui, area: Rect) -> int:
-        """The whole page; pictures grow into spare room, and what is still spare goes above and below."""
-        width = min(area.width, ui.u(1340))
-        place = Rect(area.centerx - width // 2, area.top, width, area.height)
-        low = ui.measure(lambda: self._page(ui, place, PICTURE)) - area.top
-        rows = -(-len(self.cards) // self._across(ui, width))
-        spare = max(area.height - low, 0) / ui.unit
-        picture = min(PICTURE + spare / rows * 0.6, LARGEST_PICTURE)
-        left_over = max(area.height - low - ui.u((picture - PICTURE) * rows), 0) if self.first else 0
-        return max(self._page(ui, place.move(0, left_over * 2 // 5), picture), area.top + low)
-
-    @staticmethod
-    def _across(ui: Ui, width: int) -> int:
-        """How many cards stand side by side: four, two or one."""
-        fit = int((width + ui.u(GAP)) // (ui.u(CARD_LEAST) + ui.u(GAP)))
-        return 4 if fit >= 4 else 2 if fit >= 2 else 1
-
-    def _page(self, ui: Ui, place: Rect, picture: float) -> int:
-        left, y, width = place.left, place.top, place.width
+    def _fill(self, page: Column) -> None:
+        """Pictures grow into spare room, and what is still spare goes above and below."""
+        page.spring(2 if self.first else 0)
         if self.first:
-            y = ui.paragraph("Welcome to Lone East", (left, y), width, GREAT)
+            page.text("Welcome to Lone East", GREAT)
             text = "A quiet table to practise American-style mahjong at, on your own, with this season’s sheet."
-            y = ui.paragraph(text, (left, y), width, BODY, SOFT) + ui.u(GAP)
-        y = self._cards(ui, Rect(left, y, width, 0), picture) + ui.u(GAP)
-        y = ui.notice(ABOVE, (left, y), width) + ui.u(GAP)
+            page.text(text, BODY, SOFT)
+            page.gap(GAP)
+        self._cards(page)
+        page.gap(GAP)
+        page.notice(ABOVE)
+        page.gap(GAP)
         if self.first:
-            presses = [Press("Deal me a rack", self._deal, main=True), Press("Look around first", self.back)]
-            return ui.buttons((left, y), width, presses) + ui.u(4)
-        return ui.titled((left, y), width, "The rules in short", lambda inside: self._rules(ui, inside))
+            page.buttons(self._ways())
+            page.space(4)
+            page.spring(3)
+        else:
+            with page.panel("The rules in short") as inside:
+                inside.points(RULES)
 
-    def _cards(self, ui: Ui, area: Rect, picture: float) -> int:
-        across, gap, pad = self._across(ui, area.width), ui.u(GAP), ui.u(18)
-        room = (area.width - gap * (across - 1)) // across - 2 * pad
-        texts = max(ui.tall(card.title, room, HEADING) + ui.tall(card.text, room, BODY) for card in self.cards)
-        high = pad + ui.u(picture) + ui.u(12) + texts + pad
-        bottom = area.top
-        for index, card in enumerate(self.cards):
-            row, column = divmod(index, across)
-            strip = Rect(area.left, area.top + row * (high + gap), area.width, high)
-            cell = columns(strip, [1] * across, gap)[column]
-            ui.panel(cell)
-            with ui.within(inset(cell, pad // 2, pad // 2)):
-                card.picture(ui, Rect(cell.left + pad, cell.top + pad, room, ui.u(picture)))
-                y = cell.top + pad + ui.u(picture) + ui.u(12)
-                y = ui.paragraph(card.title, (cell.left + pad, y), room, HEADING)
-                ui.paragraph(card.text, (cell.left + pad, y), room, BODY)
-            bottom = cell.bottom
-        return bottom
+    def _ways(self) -> list[Press]:
+        small, whole = self._sheets()
+        ways = [Press("Look around first", self.back)]
+        if small is not whole:
+            ways.insert(0, Press(f"All {len(whole.hands)} hands", partial(self._deal, whole), "a"))
+        return [
+            Press(f"Begin with {in_words(len(small.hands))} hands", partial(self._deal, small), "b", main=True),
+            *ways,
+        ]
 
-    @staticmethod
-    def _rules(ui: Ui, area: Rect) -> int:
-        y = area.top + ui.u(6)
-        for rule in RULES:
-            ui.mark("dot", (area.left + ui.u(7), y + ui.line(BODY) // 2), 10, SOFT)
-            y = ui.paragraph(rule, (area.left + ui.u(24), y), min(area.width - ui.u(24), ui.u(900)), BODY) + ui.u(6)
-        return y
+    def _cards(self, page: Column) -> None:
+        """Four beside one another, or two, or one; all as high as the highest."""
+        across = max(one for one in (1, 2, 4) if one == 1 or page.has(one * CARD_LEAST + (one - 1) * GAP))
+        for start in range(0, len(self.cards), across):
+            with page.beside([1] * across, gap=GAP) as cells:
+                for cell, card in zip(cells, self.cards[start:], strict=False):
+                    with cell.panel(pad=18, fills=True) as inside:
+                        inside.block(PICTURE, partial(card.picture, inside.ui), grows=LARGEST_PICTURE - PICTURE)
+                        inside.gap(12)
+                        inside.heading(card.title)
+                        inside.text(card.text)
+            page.gap(GAP)
 
 
 def _fit(rect: Rect, count: float, gap: int, most: int) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -29,6 +30,8 @@ class Fields:
     def __init__(self) -> None:
         self.shown: dict[str, Shown] = {}
         self._carets: dict[str, int] = {}
+        self.marked: str | None = None
+        """The field whose whole text is marked: what is typed next takes its place."""
 
     def caret(self, name: str, text: str) -> int:
         """Where the caret stands, at the end of the text at first."""
@@ -40,10 +43,16 @@ class Fields:
         if field is None or name is None:
             return None
         clean = "".join(char for char in text if char.isprintable())
-        at = self.caret(name, field.text)
-        clean = clean[: max(0, min(field.longest, LONGEST) - len(field.text))]
-        self._carets[name] = at + len(clean)
-        return field.change(field.text[:at] + clean + field.text[at:])
+        before, after = ("", "") if self.marked == name else self._around(name, field.text)
+        self.marked = None
+        clean = clean[: max(0, min(field.longest, LONGEST) - len(before) - len(after))]
+        self._carets[name] = len(before) + len(clean)
+        return field.change(before + clean + after)
+
+    def _around(self, name: str, text: str) -> tuple[str, str]:
+        """What stands before the caret, and what behind it."""
+        at = self.caret(name, text)
+        return text[:at], text[at:]
 
     def key(self, name: str | None, key: str, event: pygame.event.Event) -> tuple[bool, Screen | None]:
         """Whether a field took the key, and the scene that follows."""
@@ -51,6 +60,17 @@ class Fields:
         if field is None or name is None:
             return False, None
         at, text = self.caret(name, field.text), field.text
+        marked, self.marked = self.marked == name, None
+        if key == "ctrl+a":
+            self.marked = name if text else None
+            self._carets[name] = len(text)
+            return True, None
+        if marked and key in ("ctrl+c", "ctrl+x"):
+            _copy(text)
+            self.marked = name if key == "ctrl+c" else None
+            return True, None if key == "ctrl+c" else field.change("")
+        if marked and key in ("backspace", "delete"):
+            return True, field.change("")
         moves = {"left": max(at - 1, 0), "right": min(at + 1, len(text)), "home": 0, "end": len(text)}
         if key in moves:
             self._carets[name] = moves[key]
@@ -62,12 +82,20 @@ class Fields:
             self._carets[name] = at
             return True, field.change(text[:at] + text[at + 1 :])
         if key == "ctrl+v":
+            self.marked = name if marked else None
             return True, self.type(name, _pasted())
         if key == "return" and field.enter is not None:
             return True, field.enter()
+        self.marked = name if marked else None  # a key that types brings its letter in an event of its own
         typed = getattr(event, "unicode", "")
         plain = not getattr(event, "mod", 0) & (pygame.KMOD_CTRL | pygame.KMOD_META)
         return bool(typed) and typed.isprintable() and plain, None
+
+
+def _copy(text: str) -> None:
+    """The text goes to the clipboard, where there is one."""
+    with contextlib.suppress(pygame.error):
+        pygame.scrap.put_text(text)
 
 
 def _pasted() -> str:

@@ -76,7 +76,7 @@ class Interaction(Scrolling):
         if not self.look.motion:
             self._glides[name] = (value, value, 1.0)
             return value
-        start, end, share = self._glides.get(name, (value, value, 1.0))
+        start, end, share = self._glides.setdefault(name, (value, value, 1.0))
         eased = share * (2 - share)
         now = start + (end - start) * eased
         if end != value:

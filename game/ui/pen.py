@@ -126,7 +126,7 @@ class Pen:
         down: Down = "middle",
         least: float = LEAST_TEXT,
     ) -> Rect:
-        """The text inside a rectangle: whole if it fits, else smaller, else wrapped, else smaller still."""
+        """The text inside a rectangle: whole if it fits, else smaller, else wrapped between words, else both."""
         size, lines = self._fit(text, rect, style, least)
         fonts = self.look.letters.fonts
         high = fonts.height(size, style.bold)
@@ -149,7 +149,9 @@ class Pen:
             return fit, (text,)
         while size > 1:
             lines = fonts.wrap(text, size, style.bold, rect.width)
-            if fonts.height(size, style.bold) * len(lines) <= rect.height:
+            high = fonts.height(size, style.bold) * len(lines)
+            whole = size <= floor or not fonts.broken(text, size, style.bold, rect.width)
+            if high <= rect.height and whole:
                 return size, lines
             size -= 1
         return size, (text,)

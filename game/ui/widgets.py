@@ -23,6 +23,7 @@ from game.draw.theme import (
     ON_TEAL,
     ORANGE,
     RULE,
+    SKY_LIT,
     SMALL,
     SMALL_BOLD,
     SOFT,
@@ -158,6 +159,8 @@ class Ui(Buttons):
         while end > caret and fonts.width(text[start:end], size) > inner.width:
             end -= 1
         y = rect.centery - fonts.height(size) // 2
+        if text and focused and self.fields.marked == name:
+            self.panel(Rect(inner.left, y, fonts.width(text[start:end], size), fonts.height(size)), SKY_LIT, None, 3)
         with self.within(rect):
             if text:
                 self.text(text[start:end], (inner.left, y), BODY)

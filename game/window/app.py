@@ -38,7 +38,7 @@ class App:
     """The program's window.
 
     `scaled(scale)` is told when Ctrl and + or - change the scale. `foresee(look, size)` names the tile pictures that
-    will be needed in a window of that size.
+    will be needed in a window of that size. `sized(size)` is told the window's size in pixels when it is closed.
     """
 
     def __init__(
@@ -47,11 +47,13 @@ class App:
         worker: Worker,
         scaled: Callable[[float], None] | None = None,
         foresee: Callable[[Look, tuple[int, int]], Iterable[tuple[Face, int, float]]] | None = None,
+        sized: Callable[[tuple[int, int]], None] | None = None,
     ) -> None:
         self.look = look
         self.worker = worker
         self._scaled = scaled
         self._foresee = foresee
+        self._sized = sized
         self._foreseen: tuple[tuple[int, int], float] | None = None
         self._full = False
         self._window: pygame.Window | None = None
@@ -63,6 +65,8 @@ class App:
         try:
             self._loop(window, scene)
         finally:
+            if self._sized is not None and not self._full:
+                self._sized(window.size)
             self._window = None
             window.destroy()
 
@@ -145,14 +149,14 @@ class App:
         if self._scaled is not None:
             self._scaled(self.look.scale)
 
-    def open(self) -> pygame.Window:
-        """Opens the window: resizable, no smaller than 1024 by 640, no larger than the desktop."""
+    def open(self, wanted: tuple[int, int] = WANTED) -> pygame.Window:
+        """Opens the window, as large as wanted: resizable, no smaller than 1024 by 640, no larger than the desktop."""
         prepare()
         pygame.display.init()
         pygame.font.init()
         desktops = pygame.display.get_desktop_sizes()
         room = desktops[0] if desktops else WANTED
-        size = (min(WANTED[0], round(room[0] * 0.94)), min(WANTED[1], round(room[1] * 0.88)))
+        size = fitting(wanted, room)
         window = pygame.Window(TITLE, size, resizable=True)
         window.set_icon(icon(self.look))
         with contextlib.suppress(pygame.error):  # the least size is a kindness, not a need
@@ -170,6 +174,12 @@ class App:
                 self._window.set_fullscreen(True)
             else:
                 self._window.set_windowed()
+
+
+def fitting(wanted: tuple[int, int], room: tuple[int, int]) -> tuple[int, int]:
+    """The size of a window, in pixels: as wanted, but at least `LEAST`, and on the desktop with its bars."""
+    most = (round(room[0] * 0.94), round(room[1] * 0.88))
+    return min(max(wanted[0], LEAST[0]), most[0]), min(max(wanted[1], LEAST[1]), most[1])
 
 
 def prepare() -> None:

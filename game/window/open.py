@@ -18,7 +18,7 @@ from game.scenes.navigation import Navigation
 from game.scenes.routes import Routes
 from game.ui.look import Look
 from game.ui.scene import Scene
-from game.window.app import App, prepare
+from game.window.app import WANTED, App, prepare
 
 SWITCH = 0.001
 """Seconds after which work in the background gives way to the window (Python's own choice, 0.005, costs frames)."""
@@ -44,9 +44,9 @@ def open_window(asked: AskedDeal | None = None) -> int:
     try:
         with Store(default_path()) as store:
             routes = Navigation(Desk(worker, store), Look.make())
-            app = App(routes.look, worker, routes.desk.rescaled, _foreseen)
+            app = App(routes.look, worker, routes.desk.rescaled, _foreseen, routes.desk.save_window)
             try:
-                app.open()
+                app.open(routes.desk.window or WANTED)
             except pygame.error as error:
                 raise NoDisplayError(str(error)) from error
             app.run(first_scene(routes, asked))

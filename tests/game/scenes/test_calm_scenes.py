@@ -1,5 +1,6 @@
 """Start screen, explanation, sheet, choices and settings: what they do, and that they can be read at any size."""
 
+import os
 from dataclasses import replace
 from itertools import pairwise
 
@@ -12,15 +13,17 @@ from engine.sheet.shelf import find, shipped
 from engine.store.endings import GameEnd
 from engine.store.values import StoreError
 from engine.tiles import rank_of
-from game.play.settings import KEY_USES
+from game.play.settings import ALWAYS, HINTED, KEY_USES
 from game.play.skill import so_far
 from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import ABOVE, IntroScene
+from game.scenes.paths import last_folder, offered, remember
 from game.scenes.settings import AskKey, SettingsScene
 from game.scenes.sheet.scene import SectionList, SheetScene
 from game.ui.popups import Question
+from game.window.app import fitting
 from game.words.house import house_words
 from game.words.sheet import shown_rows
 from game.words.skill import so_far_words
@@ -133,6 +136,14 @@ def test_home_goes_on_where_the_player_left_off(home):
     assert following.place == "line 1"
 
 
+def test_home_names_the_sections_of_the_deal_that_was_left(routes):
+    """Only where not the whole sheet is played."""
+    for chosen, named in ((None, False), (("Tides", "Kites"), True)):
+        routes.desk.unfinished = summary(chosen=chosen)
+        said = " ".join(one.text for one in drawn(HomeScene(routes), SIZE, 1.0))
+        assert ("only Tides and Kites" in said) == named
+
+
 def test_home_deals_anew_when_nothing_is_left(routes):
     """Without one, Enter deals."""
     routes.desk.unfinished = None
@@ -221,6 +232,30 @@ def test_first_start_explains_itself_on_one_screen(routes):
     assert " ".join(texts).count(ABOVE) == 1
     assert press(scene, "return").place == "deal None"
     assert not routes.desk.first_start
+
+
+def test_a_first_start_begins_with_few_hands_and_shows_what_it_promises(routes):
+    """The main button deals from the twelve hands, with advice shown; the other one from all sixty."""
+    scene = IntroScene(routes, HomeScene(routes), first=True)
+    texts = [one.text for one in drawn(scene, SIZE, 1.0)]
+    assert "Begin with twelve hands" in texts
+    assert "All 60 hands" in texts
+    press(scene, "return")
+    assert (routes.desk.current_sheet.name, routes.desk.settings.advice) == ("First Steps", ALWAYS)
+    other = BareRoutes(make_look())
+    scene = IntroScene(other, HomeScene(other), first=True)
+    drawn(scene, SIZE, 1.0)
+    press(scene, "a")
+    assert (other.desk.current_sheet.name, other.desk.settings.advice) == ("Lantern Street", ALWAYS)
+
+
+def test_how_it_plays_changes_no_setting(routes):
+    """Read again later, the explanation leads back and leaves the advice as it was set."""
+    home = HomeScene(routes)
+    scene = IntroScene(routes, home, first=False)
+    drawn(scene, SIZE, 1.0)
+    assert press(scene, "escape") is home
+    assert routes.desk.settings.advice == HINTED
 
 
 def test_sheet_shows_every_hand_of_every_section(routes):
@@ -318,6 +353,72 @@ def test_a_file_is_loaded_or_its_faults_are_listed(routes, tmp_path):
     assert any("bad.yaml" in one.text for one in drawn(faults, SIZE, 1.0))
     assert isinstance(scene.load(str(tmp_path / "missing.yaml")), Faults)
     assert scene.load("   ") is None
+
+
+def test_a_corrected_sheet_takes_the_place_of_the_one_before(routes, tmp_path):
+    """Loaded again under the same name and season it is listed once, and what was loaded can be removed."""
+    scene = ChooseScene(routes, HomeScene(routes))
+    file = tmp_path / "mine.yaml"
+    file.write_text(LONG_SHEET, encoding="utf-8")
+    scene.load(str(file))
+    first = routes.desk.current_sheet
+    file.write_text(LONG_SHEET.replace("points: 1000", "points: 30"), encoding="utf-8")
+    scene.load(str(file))
+    second = routes.desk.current_sheet
+    assert second.fingerprint != first.fingerprint
+    assert [one.name for one in routes.desk.sheets()].count(first.name) == 1
+    drawn(scene, SIZE, 1.0)
+    question = press(scene, "m")
+    assert isinstance(question, Question)
+    drawn(question, SIZE, 1.0)
+    assert press(question, "return") is scene
+    assert first.name not in [one.name for one in routes.desk.sheets()]
+    assert routes.desk.current_sheet.name == "Lantern Street"
+    assert routes.desk.whole(second.cut((second.sections[0].name,))).fingerprint == second.fingerprint
+    scene.load(str(file))
+    assert routes.desk.current_sheet.fingerprint == second.fingerprint
+
+
+def test_shipped_sheets_cannot_be_removed(routes):
+    """There is no button for it."""
+    scene = ChooseScene(routes, HomeScene(routes))
+    assert "Remove from the list" not in [one.text for one in drawn(scene, SIZE, 1.0)]
+
+
+def test_files_are_offered_so_that_no_path_must_be_typed(routes, tmp_path, monkeypatch):
+    """Sheets in the home folder and in Downloads, recent ones first; one press loads."""
+    monkeypatch.setenv("HOME", str(tmp_path))
+    downloads = tmp_path / "Downloads"
+    downloads.mkdir()
+    (tmp_path / "notes.txt").write_text("no sheet", encoding="utf-8")
+    for number, place in enumerate((tmp_path / "old.yaml", downloads / "new.yml")):
+        place.write_text(LONG_SHEET, encoding="utf-8")
+        os.utime(place, (1000 + number, 1000 + number))
+    assert offered(routes.desk.store, [".yaml", ".yml"]) == [tmp_path / "old.yaml", downloads / "new.yml"]
+    remember(routes.desk.store, downloads / "new.yml")
+    assert offered(routes.desk.store, [".yaml", ".yml"]) == [downloads / "new.yml", tmp_path / "old.yaml"]
+    assert last_folder(routes.desk.store) == f"{downloads}{os.sep}"
+    scene = ChooseScene(routes, HomeScene(routes))
+    drawn(scene, SIZE, 1.0)
+    assert click(scene, f"offer {tmp_path / 'old.yaml'}") is scene
+    assert routes.desk.current_sheet.name.startswith("A sheet with a very long name")
+
+
+def test_the_size_of_the_window_is_kept(routes):
+    """The next start asks for it; what was damaged counts for nothing."""
+    assert routes.desk.window is None
+    routes.desk.save_window((1300, 777))
+    assert routes.desk.window == (1300, 777)
+    for damaged in ("wide", [1300], [1300, -5], [True, 700], [1000.5, 700]):
+        routes.desk.store.set("window", damaged)
+        assert routes.desk.window is None
+
+
+def test_a_window_fits_its_desktop():
+    """Never smaller than 1024 by 640 where the desktop has that room, never larger than the desktop with its bars."""
+    assert fitting((1440, 900), (1920, 1080)) == (1440, 900)
+    assert fitting((300, 200), (1920, 1080)) == (1024, 640)
+    assert fitting((5000, 3000), (1920, 1080)) == (1805, 950)
 
 
 def test_settings_are_kept_as_they_are_changed(routes):

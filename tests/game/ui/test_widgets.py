@@ -9,7 +9,7 @@ from harness import SCALES, SIZES, check_records, click, drawn, make_look, press
 
 import game.ui
 from engine.tiles import NAMES
-from game.draw.theme import BODY, TOUCH
+from game.draw.theme import BODY, TOUCH, Style
 from game.draw.tiles import Face, height_for
 from game.scenes.gallery import Gallery
 from game.ui.buttons import Press
@@ -107,6 +107,107 @@ def test_focus_scrolls_into_sight(counter):
     counter.draw(pygame.Surface((1440, 900)))
     target = next(target for target in counter.ui.targets if target.name == "Row 39")
     assert target.rect == target.whole
+
+
+def wheel(scene, notches):
+    """The wheel turned, `notches` towards the player; SDL calls that negative."""
+    scene.handle(pygame.event.Event(pygame.MOUSEWHEEL, x=0, y=-notches, precise_y=-float(notches)))
+    scene.draw(pygame.Surface((1440, 900)))
+
+
+def test_the_wheel_scrolls_what_lies_under_it(counter, monkeypatch):
+    """64 units a notch, no further than the ends; elsewhere on the screen it moves the first area that can move."""
+    monkeypatch.setattr(pygame.mouse, "get_pos", lambda: (700, 700))
+    wheel(counter, 2)
+    assert counter.ui.offset("list") == 128
+    wheel(counter, -1)
+    assert counter.ui.offset("list") == 64
+    wheel(counter, 500)
+    area = counter.ui.areas[0]
+    assert counter.ui.offset("list") == area.content - area.rect.height
+    monkeypatch.setattr(pygame.mouse, "get_pos", lambda: (5, 5))
+    wheel(counter, -500)
+    assert counter.ui.offset("list") == 0
+
+
+def mouse(scene, what, at):
+    """The mouse button goes down or up at a point, or the mouse moves there."""
+    kind = {"down": pygame.MOUSEBUTTONDOWN, "up": pygame.MOUSEBUTTONUP, "move": pygame.MOUSEMOTION}[what]
+    rest = {"rel": (0, 0), "buttons": (1, 0, 0)} if what == "move" else {"button": 1}
+    scene.handle(pygame.event.Event(kind, pos=at, **rest))
+    scene.draw(pygame.Surface((1440, 900)))
+
+
+def test_the_bar_is_dragged(counter):
+    """From the top to the bottom of its track the list goes from end to end; let go, it stays and presses nothing."""
+    area = counter.ui.areas[0]
+    x, top, bottom = area.rect.right - 8, area.rect.top + 1, area.rect.bottom - 1
+    mouse(counter, "down", (x, top))
+    assert counter.ui.offset("list") == 0
+    mouse(counter, "move", (x, (top + bottom) // 2))
+    assert abs(counter.ui.offset("list") - area.furthest / 2) <= 3
+    mouse(counter, "move", (x, bottom + 300))
+    assert counter.ui.offset("list") == area.furthest
+    mouse(counter, "up", (x, bottom))
+    mouse(counter, "move", (x, top))
+    assert counter.ui.offset("list") == area.furthest
+    assert counter.pressed == []
+
+
+def test_a_field_shows_its_focus_by_its_edge(counter):
+    """Blue and thicker with the focus, brown without."""
+    rect = next(target.rect for target in counter.ui.targets if target.name == "field")
+    surface = pygame.Surface((1440, 900))
+    for focused, colour in ((False, (133, 122, 102)), (True, (0, 114, 178))):
+        if focused:
+            click(counter, "field")
+        counter.draw(surface)
+        assert surface.get_at((rect.centerx, rect.top))[:3] == colour
+
+
+def test_ctrl_a_marks_all_that_stands_in_a_field(counter):
+    """What is typed next takes its place; a deletion empties it; a movement ends the marking."""
+    click(counter, "field")
+    write(counter, "abcd")
+    press(counter, "ctrl+a")
+    write(counter, "xy")
+    assert counter.text == "xy"
+    press(counter, "ctrl+a", "backspace")
+    assert counter.text == ""
+    write(counter, "pq")
+    press(counter, "ctrl+a", "left")
+    write(counter, "r")
+    assert counter.text == "prq"
+    press(counter, "ctrl+a", "ctrl+x")
+    assert counter.text == ""
+
+
+def test_a_full_field_can_be_replaced_by_a_marked_text(counter):
+    """The limit counts what is left, not what goes."""
+    click(counter, "field")
+    write(counter, "x" * 12)
+    press(counter, "ctrl+a")
+    write(counter, "y" * 12)
+    assert counter.text == "y" * 12
+
+
+def test_a_popup_that_moves_asks_for_another_frame():
+    """While something glides in a popup, it is drawn again."""
+
+    class Gliding(Question):
+        def paint(self, ui):
+            super().paint(ui)
+            ui.glide("it", self.wanted)
+
+    look = make_look()
+    look.motion = True
+    popup = Gliding(Counter(look), "Sure?", "It moves.", [])
+    popup.wanted = 0.0
+    popup.draw(pygame.Surface((1440, 900)))
+    assert not popup.dirty
+    popup.wanted = 1.0
+    popup.draw(pygame.Surface((1440, 900)))
+    assert popup.dirty
 
 
 def test_wheel_and_keys_scroll_within_bounds(counter):
@@ -224,6 +325,24 @@ def test_long_text_is_wrapped_or_shrunk_never_cut():
     records = drawn(Tight(make_look()), (1024, 640), 1.0)
     assert " ".join(one.text for one in records) == long
     assert check_records(records, (1024, 640)) == []
+
+
+def test_words_are_not_broken_where_smaller_letters_help():
+    """A label in a narrow button is set smaller before a word of it is cut in two; a path breaks behind a slash."""
+    fonts = make_look().letters.fonts
+    rect = Rect(0, 0, 88, 60)
+
+    class Narrow(Scene):
+        def paint(self, ui):
+            ui.fitted("Concealed exposures", rect, Style(20, bold=True))
+
+    assert fonts.width("Concealed", 20, True) > 88
+    lines = [one.text for one in drawn(Narrow(make_look()), (1024, 640), 1.0)]
+    assert lines == ["Concealed", "exposures"]
+    path = "/home/someone/a-folder-with-a-long-name/deal.txt"
+    pieces = fonts.wrap(path, 17, False, 200)
+    assert "".join(pieces) == path
+    assert all(piece[-1] in "/-_." for piece in pieces[:-1])
 
 
 def test_layout_cuts_add_up():
