@@ -136,7 +136,7 @@ class PastDeals(Scene):
         what = "deal" if self.showing == GAMES else "rehearsal"
         note = words.count(count, what) if count else "none yet"
         rest = ui.header("Past deals", note, self.back, action=Press("Read in a deal", self.bring_in, "r"))
-        scrolled(ui, "deals", rest, self._fill, widest=WIDEST, gap=8)
+        scrolled(ui, "deals", rest, self._fill, widest=WIDEST, gap=8, roomy=not self.deals)
 
     def _fill(self, page: Column) -> None:
         ui = page.ui
