@@ -13,11 +13,12 @@ class Strength(Enum):
     """How well a simulated player plays."""
 
     BEGINNER = "beginner"
-    """Has its mind on the few nearest hands, counts tiles missing only, overlooks calls and jokers, fears nothing."""
+    """Has its mind on the few nearest hands, counts tiles missing only, overlooks calls and jokers, calls too eagerly,
+    fears nothing."""
     STEADY = "steady"
     """Looks at every hand of the sheet, counts tiles missing, knows which hands have become impossible; errs seldom."""
     SHARP = "sharp"
-    """Reckons with the tiles left, with calls and with points, and feeds no seat whose exposures threaten."""
+    """Counts on the tiles left, on calls and on points, and feeds no seat whose exposures threaten."""
 
 
 @dataclass(frozen=True)
@@ -35,14 +36,24 @@ class Character:
     """A tile is to spare when letting it go loses no more than this share of what the rack is worth."""
     eager: float
     """An exposure is called for when the rack is then worth so many times what it was."""
+    hasty: float
+    """The share of calls that it judges without asking whether they bring it nearer, or come too early."""
+    redeems: bool
+    """Whether it exchanges a tile for a joker rather than let the tile go."""
     wary: float
     """How much it fears to feed a seat that threatens; 0 not at all."""
 
 
 CHARACTERS = {
-    Strength.BEGINNER: Character(Strength.BEGINNER, few=4, overlooks=0.4, slips=0.15, spare=0.15, eager=1.0, wary=0.0),
-    Strength.STEADY: Character(Strength.STEADY, few=0, overlooks=0.1, slips=0.05, spare=0.15, eager=1.1, wary=0.0),
-    Strength.SHARP: Character(Strength.SHARP, few=0, overlooks=0.0, slips=0.0, spare=0.15, eager=1.05, wary=0.4),
+    Strength.BEGINNER: Character(
+        Strength.BEGINNER, few=4, overlooks=0.4, slips=0.15, spare=0.15, eager=1.0, hasty=1.0, redeems=False, wary=0.0
+    ),
+    Strength.STEADY: Character(
+        Strength.STEADY, few=0, overlooks=0.1, slips=0.05, spare=0.15, eager=1.1, hasty=0.03, redeems=True, wary=0.0
+    ),
+    Strength.SHARP: Character(
+        Strength.SHARP, few=0, overlooks=0.0, slips=0.0, spare=0.15, eager=1.05, hasty=0.0, redeems=True, wary=0.4
+    ),
 }
 
 

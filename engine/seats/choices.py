@@ -1,4 +1,7 @@
-"""A seat's own turn: mahjong when the hand is made, jokers out of exposures when they help, then what to let go."""
+"""What a simulated player chooses: before play, in its own turn, and when a discard may be called.
+
+In its turn it shows mahjong when the hand is made, takes jokers out of exposures when they help, then lets a tile go.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.advice.table import Real, Truth
+from engine.advice.table import Real, SheetTable
 from engine.rules.actions import (
     PASS_TILES,
     Action,
@@ -25,7 +28,7 @@ from engine.rules.matching import match
 from engine.rules.observation import Observation
 from engine.rules.state import Exposure, Phase
 from engine.seats.character import Character, whim
-from engine.seats.judging import Hold, Judge
+from engine.seats.judging import Hold, Judge, lacking
 from engine.seats.threat import Threats
 from engine.tiles import JOKER, KINDS, Kind
 
@@ -41,7 +44,9 @@ def choose_turn(observation: Observation, judge: Judge, character: Character, th
         return swap
     if character.wary:
         left = np.where(left >= 0, np.maximum(left - character.wary * threats.of(observation), 0.0), left)
-    return Discard(_let_go(observation, left, character.slips))
+    goes = _let_go(observation, left, character.slips)
+    redeemed = next((one for one in observation.legal if isinstance(one, Exchange) and one.kind == goes), None)
+    return redeemed if redeemed is not None and character.redeems else Discard(goes)
 
 
 def _makes_mahjong(observation: Observation) -> bool:
@@ -82,9 +87,9 @@ def _let_go(observation: Observation, left: Real, slips: float) -> Kind:
     return int(tied[int(whim(observation, "discard") * len(tied))])
 
 
-def choose_call(observation: Observation, judge: Judge, character: Character, concealed: Truth) -> Action:
-    """The choice of a seat that is asked. `concealed` [V] tells which variants are concealed: who aims at one calls for
-    nothing but mahjong."""
+def choose_call(observation: Observation, judge: Judge, character: Character, table: SheetTable) -> Action:
+    """The choice of a seat that is asked. Who aims at a concealed hand calls for nothing but mahjong; who is not hasty
+    calls for nothing that brings no variant nearer."""
     kind = observation.discards[-1].kind
     if _makes_mahjong(observation):
         return Mahjong()
@@ -93,7 +98,11 @@ def choose_call(observation: Observation, judge: Judge, character: Character, co
         return LetGo()
     hold = Hold.seen_by(observation)
     aim = judge.aim(hold)
-    if aim is None or concealed[aim]:
+    if aim is None or table.concealed[aim]:
+        return LetGo()
+    before = lacking(table, hold)
+    hasty = whim(observation, "haste") < character.hasty
+    if not hasty and not hold.laid and before >= TOO_FAR:
         return LetGo()
     best = judge.worth(hold) * character.eager
     chosen: Action = LetGo()
@@ -102,12 +111,17 @@ def choose_call(observation: Observation, judge: Judge, character: Character, co
         change = np.zeros(KINDS, np.int64)
         change[kind] -= laid.real - 1
         change[JOKER] -= laid.jokers
-        worth = float(judge.keeps(hold.changed(change, laid)).max())
+        after = hold.changed(change, laid)
+        if not hasty and lacking(table, after) >= before:
+            continue
+        worth = float(judge.keeps(after).max())
         if worth > best:
             best, chosen = worth, call
     return chosen
 
 
+TOO_FAR = 6
+"""With so many tiles lacking nothing is exposed yet: it would say too much and rule out too much."""
 SAME = 1e-9
 """Worths that differ by a smaller share are taken as equal."""
 

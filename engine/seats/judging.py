@@ -9,9 +9,10 @@ from typing import Protocol
 import numpy as np
 
 from engine.advice.odds.reach import shortfall
-from engine.advice.table import MOST_ALIKE, Bytes, Real, SheetTable, Whole
+from engine.advice.table import MOST_ALIKE, Bytes, Real, SheetTable, Truth, Whole
 from engine.rules.observation import Observation
 from engine.rules.state import Exposure
+from engine.sheet.groups import HAND_TILES
 from engine.tiles import JOKER, KINDS, Kind
 
 
@@ -88,6 +89,21 @@ class Judge(Protocol):
         ...
 
 
+def possible(table: SheetTable, hold: Hold) -> Truth:
+    """[V] whether what is laid allows the variant, and the tiles left can still make it."""
+    coming = capped(hold.together + hold.unseen).tolist()
+    jokers = min(int(hold.counts[JOKER] + hold.unseen[JOKER]), len(table.closing) - 1)
+    made: Truth = table.closing[jokers].take(shortfall(table, coming)) == 0
+    return table.allowing(hold.laid) & made
+
+
+def lacking(table: SheetTable, hold: Hold) -> int:
+    """Tiles that the nearest variant still lacks, of those that are possible; HAND_TILES + 1 when none is."""
+    short = shortfall(table, capped(hold.together).tolist())
+    missing = table.closing[hold.counts[JOKER]].take(short)
+    return int(missing.min(where=possible(table, hold), initial=HAND_TILES + 1))
+
+
 def no_keeps() -> Real:
     """[36] filled with -1."""
     return np.full(KINDS, -1.0)
@@ -143,10 +159,7 @@ class Glance:
 
     def _counting(self, hold: Hold, _short: Bytes) -> Real:
         """[V] how much each variant counts, whatever it lacks."""
-        coming = capped(hold.together + hold.unseen).tolist()
-        jokers = min(int(hold.counts[JOKER] + hold.unseen[JOKER]), len(self._table.closing) - 1)
-        possible = self._table.closing[jokers].take(shortfall(self._table, coming)) == 0
-        result: Real = self._factor * (self._table.allowing(hold.laid) & possible)
+        result: Real = self._factor * possible(self._table, hold)
         return result
 
 

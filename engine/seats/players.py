@@ -38,7 +38,7 @@ def player(strength: Strength, table: SheetTable) -> SeatPlayer:
         if observation.phase in _BEFORE_PLAY:
             return choose_before_play(observation, judge, character)
         if observation.phase is Phase.CALLING:
-            return choose_call(observation, judge, character, table.concealed)
+            return choose_call(observation, judge, character, table)
         return choose_turn(observation, judge, character, threats)
 
     return choose

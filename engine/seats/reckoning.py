@@ -14,7 +14,7 @@ import numpy as np
 
 from engine.advice.odds.reach import shortfall
 from engine.advice.table import MOST_ALIKE, Real, SheetTable, Whole
-from engine.seats.judging import Hold, capped, no_keeps
+from engine.seats.judging import Hold, capped, no_keeps, possible
 from engine.seats.rates import HALF, Points, Rates, level
 from engine.tiles import JOKER, KINDS
 
@@ -132,11 +132,8 @@ class Reckoning:
         table = self._table
         held = capped(hold.together)
         short = shortfall(table, held.tolist())
-        jokers = min(int(hold.counts[JOKER] + hold.unseen[JOKER]), len(table.closing) - 1)
-        coming = shortfall(table, capped(hold.together + hold.unseen).tolist())
-        possible = self._table.allowing(hold.laid) & (table.closing[jokers].take(coming) == 0)
         distance = self._distance[hold.counts[JOKER]].take(short)
-        distance = np.where(possible, distance, 999)
+        distance = np.where(possible(table, hold), distance, 999)
         cut = int(np.partition(distance, NEAR - 1)[NEAR - 1]) if len(distance) > NEAR else 998
         rows: Whole = (distance <= min(cut, int(distance.min(initial=998)) + BEHIND, 998)).nonzero()[0]
         return rows

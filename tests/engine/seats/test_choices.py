@@ -214,3 +214,85 @@ def test_wrong_questions_are_refused_with_a_sentence(salon, doors, players):
         choose(observe(table(doors, "3xwe 4x2b 4x4b 2x6b 8d", jokers=6), 0))
     with pytest.raises(ValueError, match="2 strengths were given; give four"):
         table_of([Strength.SHARP, Strength.STEADY], salon.table)
+
+
+@pytest.mark.parametrize("strength", [Strength.STEADY, Strength.SHARP])
+def test_a_call_that_brings_no_hand_nearer_is_not_made(salon, strength):
+    """In whole games each call leaves fewer tiles lacking than before; the steady player errs seldom."""
+    calls, no_nearer, early = 0, 0, 0
+    for seed in range(2):
+        steps, _ = salon.game(table_of([strength], salon.table), 500 + seed, House(FULL, passes=6, courtesy=True))
+        for state, action in steps:
+            if isinstance(action, Call):
+                observation = observe(state, state.to_act)
+                before, after = lacking_by_hand(salon.table, observation, action)
+                calls += 1
+                no_nearer += after >= before
+                early += not observation.exposures[observation.seat] and before >= 6
+    assert calls > 5
+    assert no_nearer + early <= (0 if strength is Strength.SHARP else 1)
+
+
+def lacking_by_hand(table, observation, call):
+    """Tiles that the nearest possible variant lacks before and after a call, by a loop over all variants."""
+    own, kind = observation.exposures[observation.seat], observation.discards[-1].kind
+    laid = Exposure(call.size, kind, call.jokers)
+    rack = list(observation.counts)
+    before = nearest(table, observation, rack, own)
+    rack[kind] -= laid.real - 1
+    rack[JOKER] -= laid.jokers
+    return before, nearest(table, observation, rack, (*own, laid))
+
+
+def nearest(table, observation, rack, laid):
+    """The fewest tiles lacking from a variant that holds what is laid and that the tiles left can still make."""
+    best = 99
+    everything = [held + left for held, left in zip(rack, observation.unseen, strict=True)]
+    for variant, concealed in zip(table.variants, table.concealed, strict=True):
+        groups = list(variant.groups)
+        for one in laid:
+            group = next((group for group in groups if (group.size, group.kind) == (one.size, one.kind)), None)
+            if group is None or concealed:
+                break
+            groups.remove(group)
+        else:
+            if short_of(groups, everything) == 0:
+                best = min(best, short_of(groups, rack))
+    return best
+
+
+def short_of(groups, counts):
+    """Tiles lacking: those of singles and pairs first, then of larger groups, which jokers fill."""
+    left, strict, loose = list(counts), 0, 0
+    for group in sorted(groups, key=lambda group: group.takes_jokers):
+        real = min(group.size, left[group.kind])
+        left[group.kind] -= real
+        if group.takes_jokers:
+            loose += group.size - real
+        else:
+            strict += group.size - real
+    return strict + max(0, loose - counts[JOKER])
+
+
+@pytest.mark.parametrize("strength", [Strength.STEADY, Strength.SHARP])
+def test_a_tile_that_redeems_a_joker_is_exchanged_and_not_thrown(doors, players, strength):
+    """The fifth 9 dot is of no use to a bam hand, and neither is the joker for a pair; it is taken all the same."""
+    laid = ((), (), (Exposure(4, kind_of("9d"), 1),), ())
+    state = table(doors, "3xwe 4x2b 4x4b 2x6b 9d", laid=laid)
+    assert ask(players[strength], state) == Exchange(2, 0, kind_of("9d"))
+
+
+def test_a_beginner_may_throw_a_tile_that_redeems_a_joker(salon):
+    """It overlooks some; the others never do."""
+    thrown = {}
+    for strength, games in ((Strength.BEGINNER, 6), (Strength.STEADY, 2), (Strength.SHARP, 2)):
+        thrown[strength] = 0
+        for seed in range(games):
+            steps, _ = salon.game(table_of([strength], salon.table), 700 + seed)
+            thrown[strength] += sum(
+                isinstance(action, Discard)
+                and any(isinstance(one, Exchange) and one.kind == action.kind for one in legal_actions(state))
+                for state, action in steps
+            )
+    assert thrown[Strength.BEGINNER] > 0
+    assert thrown[Strength.STEADY] == thrown[Strength.SHARP] == 0
