@@ -181,6 +181,11 @@ def parse_clause(text: str) -> Clause:
         raise NotationError(
             tokens[0][0], f"{quoted(text)} holds no letter, so it says nothing about the hand; take it out"
         )
+    if isinstance(clause, Compare) and clause.left == clause.right:
+        raise NotationError(
+            tokens[2][0],
+            f"{quoted(text)} compares {clause.left} with itself; write two different letters, as in u != v",
+        )
     return clause
 
 

@@ -30,6 +30,8 @@ class SheetReading:
     words: int = WORDING_STEPS_A_SHEET
     """How much trying is left for the wording."""
     names: dict[str, int] = field(default_factory=dict)
+    hand: str = ""
+    """The name of the hand that is being read."""
 
     def fields(self, node: Mapping, known: Sequence[str], required: Sequence[str], what: str) -> Fields:
         """The values of a mapping by key; unknown and missing keys are faults."""

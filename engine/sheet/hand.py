@@ -34,6 +34,15 @@ class _Placed:
 
 def read_hand(node: Node, section: str, reading: SheetReading) -> Hand | None:
     """The hand that a node of a `hands` list describes; None when it has a fault, which has been reported then."""
+    items = node.items if isinstance(node, Mapping) else ()
+    named = (value.value for key, value in items if key.value == "hand" and isinstance(value, Scalar))
+    reading.hand = next(named, "").strip()
+    hand = _read_hand(node, section, reading)
+    reading.hand = ""
+    return hand
+
+
+def _read_hand(node: Node, section: str, reading: SheetReading) -> Hand | None:
     if not isinstance(node, Mapping):
         if not isinstance(node, Refused):
             reading.report(

@@ -15,7 +15,8 @@ from engine.sheet.tree import Listing, Mapping, Node, Places, Refused, tree
 from engine.sheet.writer import write_parts
 from engine.words import quoted
 
-MOST_BYTES = 1 << 20
+MOST_BYTES = 1 << 18
+"""A sheet of a hundred hands is a tenth of this. PyYAML takes up to two seconds for a million bytes made for it."""
 
 
 @dataclass(frozen=True, order=True)
@@ -26,9 +27,16 @@ class Fault:
     line: int
     column: int
     message: str
+    hand: str = ""
+    """The name of the hand in which it is, as far as it can be read; empty outside of hands."""
+
+    @property
+    def said(self) -> str:
+        """The message with the hand's name before it."""
+        return f"{quoted(self.hand)}: {self.message}" if self.hand else self.message
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}: {self.message}"
+        return f"{self.file}:{self.line}:{self.column}: {self.said}"
 
 
 @dataclass(frozen=True)
@@ -122,7 +130,8 @@ class _Reader:
 
     def __init__(self, text: str, source: str) -> None:
         self._source = source
-        self._found: list[tuple[int, str]] = []
+        self._found: list[tuple[int, str, str]] = []
+        self._begun: SheetReading | None = None
         self._places = Places(text)
         self._text = text
 
@@ -131,16 +140,16 @@ class _Reader:
         sheet = None
         with suppress(_EnoughError):
             sheet = self._sheet() if self._seen() else None
-        faults = {Fault(self._source, *self._places.of(offset), message) for offset, message in self._found}
+        faults = {Fault(self._source, *self._places.of(offset), said, hand) for offset, said, hand in self._found}
         return Reading(None, tuple(sorted(faults))) if faults else Reading(sheet, ())
 
     def _report(self, offset: int, message: str) -> None:
         if len(self._found) == _MOST_FAULTS:
             self._found.append(
-                (offset, f"there are more than {_MOST_FAULTS:,} faults; mend the others and check again")
+                (offset, f"there are more than {_MOST_FAULTS:,} faults; mend the others and check again", "")
             )
             raise _EnoughError
-        self._found.append((offset, message))
+        self._found.append((offset, message, self._begun.hand if self._begun is not None else ""))
 
     def _seen(self) -> bool:
         """Report characters that YAML has no place for and put spaces in their stead; False for a binary file."""
@@ -165,7 +174,7 @@ class _Reader:
                 what = "a list" if isinstance(root, Listing) else "a single text"
                 self._report(root.start, f"the file is {what} and no sheet; {_FORM}")
             return None
-        reading = SheetReading(self._text, self._report)
+        reading = self._begun = SheetReading(self._text, self._report)
         found = reading.fields(root, _KEYS, ("sheet", "season", "sections"), "a sheet")
         name = reading.name(found["sheet"], "sheet") if "sheet" in found else None
         reading.season = self._season(found, reading)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from importlib.resources import files
 from os import PathLike
+from pathlib import Path
 
 from engine.sheet.model import Sheet
 from engine.sheet.reader import Fault, Reading, read, read_file, sheet_of
@@ -22,12 +23,18 @@ def reading(name_or_path: str | PathLike[str]) -> Reading:
     name = str(name_or_path)
     if name in shipped():
         return read(files("sheets").joinpath(name + _SUFFIX).read_bytes(), name)
-    found = read_file(name_or_path)
-    missing = any("no such file" in fault.message for fault in found.faults)
-    if missing and "/" not in name and "\\" not in name and not name.endswith((_SUFFIX, ".yml")):
+    if not _may_be_there(name) and "/" not in name and "\\" not in name and not name.endswith((_SUFFIX, ".yml")):
         message = f"there is no such file, and no sheet of that name ships; the shipped ones are {', '.join(shipped())}"
         return Reading(None, (Fault(name, 1, 1, message),))
-    return found
+    return read_file(name_or_path)
+
+
+def _may_be_there(name: str) -> bool:
+    """Whether there is such a file, or its name is one that can't be asked for."""
+    try:
+        return Path(name).exists()
+    except (OSError, ValueError):
+        return True
 
 
 def find(name_or_path: str | PathLike[str]) -> Sheet:

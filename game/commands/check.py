@@ -76,5 +76,5 @@ def _as_data(file: str, reading: Reading) -> dict[str, Any]:
         "season": sheet.season if sheet else None,
         "variants": sum(len(hand.variants) for hand in hands),
         "hands": [{"section": hand.section, "hand": hand.name, "variants": len(hand.variants)} for hand in hands],
-        "faults": [{"line": fault.line, "column": fault.column, "message": fault.message} for fault in reading.faults],
+        "faults": [{"line": fault.line, "column": fault.column, "message": fault.said} for fault in reading.faults],
     }

@@ -67,7 +67,7 @@ NOT_A_SHEET = [
     broken("comment only", "# nothing here\n", (1, 1, _NO_SHEET)),
     broken("a list", "- a\n- b\n", (1, 1, "the file is a list")),
     broken("a text", "hello\n", (1, 1, "the file is a single text")),
-    broken("three mebibytes", GOOD + "#" * 3 * 1024 * 1024, (1, 1, "larger than 1,048,576 bytes")),
+    broken("three mebibytes", GOOD + "#" * 3 * 1024 * 1024, (1, 1, "larger than 262,144 bytes")),
     broken("binary", bytes(range(256)) * 10, (3, 115, "0x80 is not UTF-8")),
     broken("UTF-16 with mark", GOOD.encode("utf-16"), (1, 1, "save it as UTF-8")),
     broken("UTF-16 without mark", GOOD.encode("utf-16-be"), (1, 1, "save it as UTF-8")),

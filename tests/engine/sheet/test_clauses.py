@@ -105,6 +105,8 @@ SLIPS = [
     ("x > y", ">", "turn it round"),
     ("x <= y", "<=", "only < can be written"),
     ("x = y", "=", "use the same letter twice"),
+    ("u != u", "u", "compares u with itself"),
+    ("x < x", "x", "compares x with itself"),
     ("x ≠ y", "≠", "write !="),
     ("x - y = z", "-", "turn it into a sum"),
     ("x + y", "x", "is no clause"),

@@ -181,6 +181,29 @@ def test_text_and_bytes_read_alike() -> None:
 def test_fault_is_written_with_its_place() -> None:
     """A fault's text is file, line, column and message, as compilers write them."""
     assert str(Fault("a.yaml", 3, 7, "no good; write better")) == "a.yaml:3:7: no good; write better"
+    named = Fault("a.yaml", 3, 7, "no good; write better", "Tall jar")
+    assert str(named) == "a.yaml:3:7: “Tall jar”: no good; write better"
+
+
+@pytest.mark.parametrize(
+    ("hand", "old", "new"),
+    [
+        ("Wide landing", "points: 30", "points: none"),
+        ("Wide landing", "pair a.n, pung", "pear a.n, pung"),
+        ("Wide landing", "points: 30", "pionts: 30"),
+        ("Two sums", "x < y", "x < q"),
+        ("Two sums", "hold: concealed", "hold: concealde"),
+        ("Two sums", "kong c.z", "pung c.z"),
+        ("", "season: 2026", "season: soon"),
+        ("", "maker: invented", "mager: invented"),
+    ],
+)
+def test_a_fault_names_the_hand_that_it_is_in(hand, old, new) -> None:
+    """Every fault inside a hand does, in its keys, groups, clauses and points alike; one outside names none."""
+    found = read(swap(old, new)).faults
+    assert found
+    assert {fault.hand for fault in found} == {hand}
+    assert found[0].said == (f"“{hand}”: {found[0].message}" if hand else found[0].message)
 
 
 def test_load_raises_all_faults(tmp_path: Path) -> None:
@@ -191,7 +214,7 @@ def test_load_raises_all_faults(tmp_path: Path) -> None:
         load(file)
     assert len(caught.value.faults) == 2
     assert str(caught.value).splitlines() == [str(fault) for fault in caught.value.faults]
-    assert str(caught.value).startswith(f"{file}:9:17: points is “x”")
+    assert str(caught.value).startswith(f"{file}:9:17: “Wide landing”: points is “x”")
 
 
 def test_load_reads_a_file(tmp_path: Path) -> None:

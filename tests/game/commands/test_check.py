@@ -103,7 +103,7 @@ def test_json(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "--json", str(folder / "good.yaml"), str(folder / "bad.yaml")]) == 1
     out, err = capsys.readouterr()
     assert err == ""
-    message = "points is “x”; write a whole number from 1 to 1,000"
+    message = "“Wide landing”: points is “x”; write a whole number from 1 to 1,000"
     assert json.loads(out) == [
         {
             "file": str(folder / "good.yaml"),
