@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from engine.advice.stats import ENOUGH
+from engine.drills.allowances import by_allowance
 from engine.rules.house import RANGES, SEATS, House
 from engine.rules.state import Outcome
 from engine.store.values import Json, Result
@@ -232,21 +233,16 @@ class MatchTally:
 
 def tallies(results: Iterable[Result]) -> tuple[MatchTally, ...]:
     """One tally for the matches without a clock and one for each time for a deal, longest first."""
-    groups: dict[float | None, list[Result]] = {}
-    for result in results:
-        if result.kind == KIND:
-            groups.setdefault(result.allowance, []).append(result)
-    order = sorted(groups, key=lambda allowance: (allowance is not None, -(allowance or 0.0)))
     return tuple(
         MatchTally(
             allowance,
-            len(groups[allowance]),
-            sum(_figure(one, "rank") == 1 for one in groups[allowance]),
-            sum(_figure(one, "deals") for one in groups[allowance]),
-            sum(_figure(one, "won") for one in groups[allowance]),
-            sum(_figure(one, "points") for one in groups[allowance]),
+            len(group),
+            sum(_figure(one, "rank") == 1 for one in group),
+            sum(_figure(one, "deals") for one in group),
+            sum(_figure(one, "won") for one in group),
+            sum(_figure(one, "points") for one in group),
         )
-        for allowance in order
+        for allowance, group in by_allowance(results, KIND)
     )
 
 

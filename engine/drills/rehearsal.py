@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from engine.advice.stats import ENOUGH
+from engine.drills.allowances import by_allowance
 from engine.store.values import Result
 
 KIND = "passes"
@@ -49,12 +50,7 @@ class Tally:
 
 def tallies(results: Iterable[Result]) -> tuple[Tally, ...]:
     """One tally for the untimed rehearsals and one for each allowance, longest first; only those that were played."""
-    groups: dict[float | None, list[Result]] = {}
-    for result in results:
-        if result.kind == KIND:
-            groups.setdefault(result.allowance, []).append(result)
-    order = sorted(groups, key=lambda allowance: (allowance is not None, -(allowance or 0.0)))
-    return tuple(_tally(allowance, groups[allowance]) for allowance in order)
+    return tuple(_tally(allowance, group) for allowance, group in by_allowance(results, KIND))
 
 
 def _tally(allowance: float | None, results: list[Result]) -> Tally:

@@ -159,3 +159,13 @@ def test_a_match_takes_its_rules_from_the_house_and_keeps_them():
     assert Match.from_json(before).rules == MatchRules(3, 10)
     for wrong in ({"loss limit": 501}, {"loss limit": True}, {"east stays": 1}):
         assert Match.from_json({**match.to_json(), **wrong}) is None
+
+
+def test_a_figure_that_is_no_whole_number_counts_as_nothing():
+    """A damaged result adds nothing to the points, and spoils no other."""
+    moment = datetime(2026, 1, 1, tzinfo=UTC)
+    sound = {"deals": 4, "points": 30, "rank": 1, "won": 2}
+    damaged = {"deals": True, "points": "many", "rank": 1.0, "won": None}
+    results = [Result(1, moment, KIND, None, sound, None), Result(2, moment, KIND, None, damaged, None)]
+    (tally,) = tallies(results)
+    assert (tally.matches, tally.first, tally.deals, tally.won, tally.points) == (2, 1, 4, 2, 30)

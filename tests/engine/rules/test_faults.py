@@ -174,3 +174,9 @@ def test_a_call_can_be_judged_before_it_is_made(kit):
     concealed = call_fault(kit.sheet, (), Exposure(3, kind_of("2c")))
     assert (concealed.fault, concealed.hand.name) == (HandFault.EXPOSED_CONCEALED, "Vane")
     assert call_fault(kit.sheet, (Exposure(3, kind_of("5d")),), kong("we")).fault is HandFault.EXPOSURE_FITS_NOTHING
+
+
+def test_a_set_has_eight_jokers_unless_something_else_is_said(kit):
+    """Eight in a hand are no fault of number, nine are."""
+    assert "TOO_MANY_ALIKE" not in found(kit, "8xjk 4x1b 2x2b")
+    assert found(kit, "9xjk 4x1b 2b")["TOO_MANY_ALIKE"] == "The set holds 8 of the joker, and here are 9."

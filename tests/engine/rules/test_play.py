@@ -430,3 +430,12 @@ def test_without_slips_a_wrong_mahjong_names_what_is_wrong(kit):
     assert refused(state, Mahjong()) == (
         "“Landing” needs 2 of the 7 dot without a joker, since a joker can't stand for a single or in a pair."
     )
+
+
+def test_the_last_live_seat_plays_on_alone(kit):
+    """With three hands dead the fourth draws after its own discard, until the wall is used up or it wins."""
+    state = kit.table(table="full", east="1b", draws="2b 3b")
+    alone = kit.play(replace(state, dead=(False, True, True, True)), "east discard 1b")
+    assert (alone.phase, alone.turn) == (Phase.DRAWING, 0)
+    alone = kit.play(alone, "wall draw 2b\neast discard 2b\nwall draw 3b")
+    assert (alone.phase, alone.turn, alone.to_act) == (Phase.TURN, 0, 0)

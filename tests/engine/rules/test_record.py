@@ -296,3 +296,53 @@ def test_records_can_grow_entry_by_entry(kit):
         assert apply(state, action) in states
         grown = grown.plus(seat, action)
     assert grown == record
+
+
+def of_a_code(kit, house=None, seed=5):
+    """The text of a record that begins from a deal code, and the code."""
+    house = house or House(table=FULL)
+    code = DealCode.of(kit.sheet, house, seed)
+    return to_text(Record(Header.of(kit.sheet, house, code.wall(), str(code)))), code
+
+
+@pytest.mark.parametrize(
+    ("change", "wrong"),
+    [
+        (lambda kit, _: ("deal", DealCode.of(kit.sheet, House(table=FULL), 6)), "for another wall"),
+        (lambda kit, _: ("deal", DealCode.of(kit.sheet, House(), 5)), "for another house rules"),
+        (lambda kit, _: ("deal", DealCode.of(kit.other, House(table=FULL), 5)), "for another sheet"),
+        (lambda _kit, code: ("deal", f"{str(code)[:-1]}{'0' if str(code)[-1] != '0' else '1'}"), "has a slip in it"),
+        (lambda _kit, _: ("deal", "a deal of my own"), "the deal code “a deal of my own”"),
+    ],
+)
+def test_a_deal_line_that_does_not_belong_to_the_record_is_refused(kit, change, wrong):
+    """The code must deal this wall, by these house rules, for this edition of the sheet."""
+    text, code = of_a_code(kit)
+    assert from_text(text).error is None
+    key, value = change(kit, code)
+    lines = [f"{key}: {value}" if line.startswith(f"{key}: ") else line for line in text.splitlines()]
+    reading = from_text("\n".join(lines) + "\n")
+    assert reading.record is None
+    assert wrong in reading.error
+    assert reading.error.startswith("line ")
+
+
+@pytest.mark.parametrize(("key", "value"), [("sheet", "Brass Kettle"), ("season", "2030")])
+def test_a_sheet_line_that_does_not_belong_to_the_fingerprint_is_refused(kit, key, value):
+    """Another name or season than the sheet of that fingerprint has."""
+    text, _ = of_a_code(kit)
+    lines = [f"{key}: {value}" if line.startswith(f"{key}: ") else line for line in text.splitlines()]
+    record = from_text("\n".join(lines) + "\n").record
+    with pytest.raises(RecordError, match="correct the line “sheet: ") as caught:
+        replay(record, kit.sheet)
+    assert value in str(caught.value)
+
+
+def test_a_record_of_the_longest_length_is_read_and_no_longer_one(kit):
+    """1,048,576 characters, blank ones at the end included; one more is refused."""
+    text, _ = of_a_code(kit)
+    longest = text + " " * (1_048_576 - len(text))
+    assert from_text(longest).record is not None
+    refused = from_text(longest + " ")
+    assert refused.record is None
+    assert refused.error == "this is 1048577 characters long, and no record is over 1048576"

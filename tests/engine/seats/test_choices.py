@@ -1,6 +1,7 @@
 """What players do at tables made for it: passes, calls, concealed hands, jokers, threats, slips, wrong questions."""
 
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 
@@ -12,6 +13,7 @@ from engine.rules.observation import observe
 from engine.rules.state import CHANCE, Discarded, Exposure, Phase, State, tiles_in
 from engine.seats.character import Strength, whim
 from engine.seats.players import player, table_of
+from engine.seats.threat import Threats
 from engine.sheet.reader import read
 from engine.tiles import FLOWER, JOKER, full_set, kind_of, kinds_of, parse_tiles
 
@@ -296,3 +298,48 @@ def test_a_beginner_may_throw_a_tile_that_redeems_a_joker(salon):
             )
     assert thrown[Strength.BEGINNER] > 0
     assert thrown[Strength.STEADY] == thrown[Strength.SHARP] == 0
+
+
+def moods(monkeypatch, **numbers):
+    """Whims that come out as wished, by what they are about; 0.99 for all others."""
+    monkeypatch.setattr("engine.seats.choices.whim", lambda _observation, about: numbers.get(about, 0.99))
+
+
+@pytest.mark.parametrize(("mood", "exchanged"), [(0.09, False), (0.11, True)])
+def test_a_steady_player_overlooks_one_exchange_in_ten(doors, players, monkeypatch, mood, exchanged):
+    """A tile of some use may be exchanged for a joker of more; whether that is noticed is a matter of mood."""
+    moods(monkeypatch, exchange=mood)
+    laid = ((), (), (Exposure(3, kind_of("1c"), 1),), ())
+    state = table(doors, "3xwe 4x2b 2x4b 2x6b 1c 8d 9d", laid=laid)
+    assert isinstance(ask(players[Strength.STEADY], state), Exchange) == exchanged
+
+
+@pytest.mark.parametrize(("mood", "lapses"), [(0.049, True), (0.051, False)])
+def test_a_steady_player_keeps_the_wrong_tile_once_in_twenty_turns(doors, players, monkeypatch, mood, lapses):
+    """Of the two tiles that it could spare best it then lets go the one to keep rather."""
+    moods(monkeypatch, slip=mood)
+    state = table(doors, "3xwe 4x2b 3x4b 2x6b 8d jk")
+    stranger = ask(players[Strength.STEADY], state) == Discard(kind_of("8d"))
+    assert stranger != lapses
+    moods(monkeypatch, slip=mood)
+    assert ask(players[Strength.SHARP], state) == Discard(kind_of("8d"))
+
+
+@pytest.mark.parametrize(("mood", "noticed"), [(0.09, False), (0.11, True)])
+def test_a_steady_player_overlooks_one_call_in_ten(doors, players, monkeypatch, mood, noticed):
+    """Mahjong it never overlooks."""
+    moods(monkeypatch, call=mood)
+    state = table(doors, "2xwe 4x2b 3x4b 2x6b jk 1b", discards="9d we", phase=Phase.CALLING)
+    assert isinstance(ask(players[Strength.STEADY], state), Call) == noticed
+    state = table(doors, "2xwe 4x2b 4x4b jk 2x6b", discards="9d we", phase=Phase.CALLING)
+    assert ask(players[Strength.STEADY], state) == Mahjong()
+
+
+def test_what_a_seat_has_laid_it_waits_for_no_more(doors):
+    """West shows two pungs and a quint of one hand: it can wait for the last group only, whose tile is the danger."""
+    laid = ((), (), (Exposure(3, kind_of("1c")), Exposure(3, kind_of("2c")), Exposure(5, FLOWER)), ())
+    state = table(doors, "3xwe 4x2b 3x4b 2x6b 8d 9d", laid=laid, wall=30)
+    alone = replace(state, dead=(False, True, False, True))
+    danger = Threats(SheetTable.of(doors)).of(observe(alone, 0))
+    assert danger[kind_of("5c")] > 0.1
+    assert sum(danger) == pytest.approx(danger[kind_of("5c")])

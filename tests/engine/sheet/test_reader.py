@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from broken_sheets import ALL, GOOD, RUN, Broken, swap
+from broken_sheets import ALL, FIRST_SUM, GOOD, RUN, SECOND_SUM, Broken, swap
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -304,3 +304,29 @@ def test_places_count_lines_as_editors_do() -> None:
     """Lines end with LF, CRLF or CR; columns count characters from 1."""
     places = Places("ab\ncd\r\nef\rg")
     assert [places.of(offset) for offset in (0, 2, 3, 5, 7, 10)] == [(1, 1), (1, 3), (2, 1), (2, 3), (3, 1), (4, 1)]
+
+
+@pytest.mark.parametrize(("line", "place"), [("sheet: - Lamp Post", (1, 8)), ("season: - 2026", (1, 9))])
+def test_a_list_beside_its_key_is_said_to_be_one(line, place) -> None:
+    """The dash has its space; it is where it stands that is wrong."""
+    (fault,) = read(f"{line}\n").faults
+    assert (fault.line, fault.column) == place
+    assert fault.message.startswith("a dash can't stand here")
+
+
+def test_twenty_unseen_characters_are_named_and_with_more_it_is_no_text() -> None:
+    """Each of twenty has a fault of its own; the twenty-first ends it."""
+    few = read(GOOD + "# \x01" * 20 + "\n").faults
+    assert len(few) == 20
+    assert all("can't be seen" in fault.message for fault in few)
+    many = read(GOOD + "# \x01" * 21 + "\n").faults
+    assert len(many) == 21
+    assert many[-1].message.startswith("this looks like no text at all")
+
+
+@pytest.mark.parametrize(("number", "said"), [(40, []), (41, ["either has 41 lines; write at most 40"])])
+def test_a_hand_has_at_most_forty_alternatives(number, said) -> None:
+    """Forty lines under either are read, one more is a fault that says how many may be written."""
+    first, second = (f"          - {text}\n" for text in (FIRST_SUM, SECOND_SUM))
+    text = swap(first + second, first * number)
+    assert [fault.message for fault in read(text).faults] == said

@@ -214,3 +214,13 @@ def test_copies_that_supply_rests_on() -> None:
     """The set's own numbers: four of a kind, eight flowers, eight jokers (common practice, no source)."""
     assert set(COPIES[:FLOWER]) == {4}
     assert (COPIES[FLOWER], COPIES[JOKER]) == (8, 8)
+
+
+def test_every_try_of_a_hidden_letter_counts() -> None:
+    """Counted by hand for `x + 7 = z` with z in the clause only: 9 values of x; for each the values of z that are tried
+    until one fits, with one clause judged each (8, 9, and seven times 9, twice); twice 6 ways to choose the suits; and
+    3 steps for each of the 6 variants. So 9 + 160 + 12 + 18 steps are enough, and one fewer is not."""
+    text, where = "kong a.x, kong b.x, sextet flower", parse_where("x + 7 = z").clauses
+    assert len(expand([line(text)], where, "2026", work=StepsLeft(199))) == 6
+    with pytest.raises(TooManyWaysError):
+        expand([line(text)], where, "2026", work=StepsLeft(198))
