@@ -19,7 +19,7 @@ from engine.store.values import Json
 SHORT = 2
 """A hand that lacked so many tiles or fewer at the end was a near miss."""
 LOOK_AHEAD = 40
-"""Draws that the odds of a moment reckon with at most."""
+"""Draws that the odds of a moment look ahead at most."""
 WEEK = 7.0
 
 

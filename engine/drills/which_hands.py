@@ -14,7 +14,7 @@ from engine.sheet.model import Hand
 from engine.tiles import Kind, counts_of, full_set
 
 DRAWS = 40
-"""Draws to come that the odds reckon with: about as many as a player has in a game."""
+"""Draws that the odds look ahead: about as many as a player has in a game."""
 NAMED = 3
 """Hands that may be named at most."""
 FEWEST = 2

@@ -1,9 +1,9 @@
 """Whether what advice says comes true, against how games by the advice go on.
 
-    python tests/bench/calibration.py --deals N [--sheet S] [--seed S]            what is reckoned
-    python tests/bench/calibration.py --played --deals N [--sheet S] [--seed S]   what is played on
+    python tests/bench/calibration.py --deals N [--sheet S] [--seed S]            what is estimated
+    python tests/bench/calibration.py --played --deals N [--sheet S] [--seed S]   what is played out
 
-Reckoned: at every choice of N quiet games (60 picks) the chance, averaged over the draws to come, that a hand is made
+Estimated: at every choice of N quiet games (60 picks) the chance, averaged over the draws to come, that a hand is made
 by then is set against whether one was, once the advised tile had gone. A game gives many rows that hang together, so
 the intervals go by games, not by rows.
 
@@ -135,7 +135,7 @@ def main():
     parser.add_argument("--deals", type=int, default=1000)
     parser.add_argument("--sheet", default="lantern-street", help="a shipped sheet or a path")
     parser.add_argument("--seed", type=int, default=2, help="another number gives other walls")
-    parser.add_argument("--played", action="store_true", help="what is played on, not what is reckoned")
+    parser.add_argument("--played", action="store_true", help="what is played out, not what is estimated")
     args = parser.parse_args()
     table = SheetTable.of(find(args.sheet))
     if args.played:

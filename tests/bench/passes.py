@@ -192,7 +192,7 @@ def main():
         print(row(f"advised less {name}", held[0] - values))
     ahead = held[0, :, 1] - held[1, :, 1]
     print(
-        f"advised passes: {ahead.mean():.1f} points of odds ahead of nearest-hand passes, "
+        f"advised passes: {ahead.mean():.1f} hundredths of worth ahead of nearest-hand passes, "
         f"plus or minus {interval(ahead):.1f}, over {args.deals} deals"
     )
 

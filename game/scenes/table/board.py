@@ -93,7 +93,8 @@ def board(
 
 def _heading(ui: Ui, rect: Rect, advice: Advice, look: BoardLook) -> None:
     draws = words.count(advice.draws, "draw")
-    note = f"chance within {draws}, and picks on average, going for that hand alone"
+    mean = f", and {'turns' if advice.turns else 'picks'} on average" if any(map(_mostly_made, advice.hands)) else ""
+    note = f"chance within {draws}{mean}, going for that hand alone"
     if look.after is not None:
         note = f"chance with {advice.draws} tiles to come; below it, after this pass"
     title = ui.fitted("Within reach", rect, HEADING, across="left")
@@ -171,6 +172,11 @@ def in_order(advice: Advice) -> list[tuple[int, HandReach]]:
     )
 
 
+def _mostly_made(reach: HandReach) -> bool:
+    """Whether the mean of its picks says something: it counts games in which the hand isn't made, too."""
+    return reach.odds >= 0.5
+
+
 def _mark(advice: Advice, reach: HandReach) -> str:
     """What the hand is to the plan."""
     if reach.hand.name in advice.plan.names:
@@ -246,7 +252,7 @@ def _odds(ui: Ui, rect: Rect, reach: HandReach, look: BoardLook, colour: Colour)
         line, under = ui.line(ODDS), ui.line(SMALL)
         top = rect.top + max((rect.height - line - under) // 2, 0)
         ui.fitted(words.odds(reach.odds), Rect(rect.left, top, rect.width, line), ODDS, colour, "right")
-        if reach.missing:
+        if reach.missing and _mostly_made(reach):
             said = words.picks(round(reach.picks), turns=look.turns)
             ui.fitted(said, Rect(rect.left, top + line, rect.width, under), SMALL, SOFT, "right")
         return
