@@ -193,7 +193,7 @@ def test_fault_is_written_with_its_place() -> None:
         ("Wide landing", "points: 30", "pionts: 30"),
         ("Two sums", "x < y", "x < q"),
         ("Two sums", "hold: concealed", "hold: concealde"),
-        ("Two sums", "kong c.z", "pung c.z"),
+        ("Two sums", "quint c.z", "pung c.z"),
         ("", "season: 2026", "season: soon"),
         ("", "maker: invented", "mager: invented"),
     ],
