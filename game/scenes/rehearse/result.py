@@ -11,6 +11,7 @@ from engine.store.values import StoreError
 from engine.words import clock
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT
 from game.play.costs import Cost, costs_of, costs_tried
+from game.play.jobs import AdviceJob
 from game.play.lines import line_of
 from game.play.rehearsing import Held, advised_line, held
 from game.play.sitting import Sitting
@@ -42,46 +43,33 @@ class RehearsedScene(Scene):
         self.sitting, self.setup = sitting, setup
         self.allowance, self.spent = allowance, spent
         self.in_time = allowance is None or spent <= allowance
-        self.review: _Review | None = None
         self.said = ""
         advisor = self.desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
 
-        def work() -> _Review:
+        def estimate() -> _Review:
             best = advised_line(sitting, advisor, sitting.others)
             return _Review(costs_of(sitting, advisor), held(sitting, advisor), held(best, advisor))
 
-        self._work = work
-        self.trying = advisor.effort > 0
-        self._kept = False
-        self.desk.worker.submit(lambda _: work(), self._estimated)
-
-    def _estimated(self, review: _Review) -> None:
-        self.review = review
-        self.dirty = True
-        sitting, advisor = self.sitting, self.desk.advisor(self.sitting.state.sheet, self.sitting.state.house.jokers)
-        if not self.trying:
-            self._keep(review)
-            return
-
-        def tried(job: Job[_Review]) -> _Review:
+        def tried(review: _Review, job: Job[_Review]) -> _Review:
             return replace(review, costs=costs_tried(sitting, advisor, review.costs, lambda: job.stopped, job.breathe))
 
-        self.desk.worker.submit(tried, self._tried)
+        steps = [tried] if advisor.effort else []
+        self.work = AdviceJob(self.desk.worker, estimate, steps, changed=self._changed, keep=self._keep)
+        self.work.begin()
 
-    def _tried(self, review: _Review) -> None:
-        self.review, self.trying = review, False
+    def enter(self) -> None:
+        """Another scene's work may have ended this one's."""
+        self.work.go_on()
+
+    @property
+    def review(self) -> _Review | None:
+        """What came of it, as far as it is known."""
+        return self.work.answer
+
+    def _changed(self, _: object) -> None:
         self.dirty = True
-        self._keep(review)
-
-    def _counted(self) -> None:
-        """Whoever leaves before the passes are weighed still has the rehearsal counted, as estimated."""
-        if not self._kept:
-            self.desk.worker.cancel()
-            self.review = self.review or self._work()
-            self._keep(self.review)
 
     def _keep(self, review: _Review) -> None:
-        self._kept = True
         passes = [
             e.action for e in self.sitting.entries if e.seat == self.sitting.player and isinstance(e.action, Pass)
         ]
@@ -105,18 +93,18 @@ class RehearsedScene(Scene):
             self.desk.save_rehearsal_allowance(next_allowance(self.allowance, self.in_time))
 
     def back(self) -> Scene | None:
-        """Back to the setup."""
-        self._counted()
+        """Back to the setup. Whoever leaves before the passes are tried out has the rehearsal counted as estimated."""
+        self.work.end_now()
         return self.setup
 
     def next_deal(self) -> Scene | None:
         """The next rehearsal."""
-        self._counted()
+        self.work.end_now()
         return self.routes.rehearse(self.setup)
 
     def play_on(self) -> Scene | None:
         """Play the deal on from here."""
-        self._counted()
+        self.work.end_now()
         return self.routes.at_table(self.sitting)
 
     def paint(self, ui: Ui) -> None:
@@ -159,7 +147,7 @@ class RehearsedScene(Scene):
         if not review.costs:
             y = ui.paragraph("Nothing was passed from the rack.", (area.left, y), area.width, BODY, SOFT)
         note = "Picks that a hand comes later than after the best choice. Blind passes are not weighed."
-        if self.trying:
+        if self.work.trying:
             note = f"A first estimate; trying them out… {note}"
         return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
 

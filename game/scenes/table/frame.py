@@ -146,7 +146,7 @@ def strip(
     says = trouble or asks
     style = BODY_BOLD if trouble or lead is not None else BODY
     left = rect.left if lead is None else lead(ui, rect) + ui.u(12)
-    words_need = min(max(ui.width(says, style) * 0.6, ui.u(140)), ui.u(330))
+    words_need = min(max(ui.width(says, style) * 0.75, ui.u(140)), ui.u(330))
     right, always = rect.right, ALWAYS_THERE - (low and lead is None)
     for place, one in enumerate(reversed(presses)):
         wide = ui.button_size(one.says, "" if low else one.key)[0]

@@ -6,6 +6,7 @@ from engine import words
 from engine.store.values import LineSummary, StoreError
 from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT
 from game.play.desk import Desk
+from game.play.jobs import AdviceJob
 from game.play.lines import line_of
 from game.play.rehearsing import Held
 from game.play.sitting import Sitting
@@ -33,16 +34,24 @@ class WaysScene(Scene):
         line = line_of(sitting)
         self.ways = self.desk.ways(line)[-MOST:] if line is not None else []
         self.now = line
-        self.held: dict[int, Held] = {}
         desk, ways = self.desk, self.ways
 
-        def work(_: object) -> dict[int, Held]:
+        def estimate() -> dict[int, Held]:
             return {one.id: held_now(desk, way) for one, way in ways if way.state.outcome is None}
 
-        desk.worker.submit(work, self._known)
+        self.work = AdviceJob(desk.worker, estimate, changed=self._changed)
+        self.work.begin()
 
-    def _known(self, found: dict[int, Held]) -> None:
-        self.held = found
+    def enter(self) -> None:
+        """Another scene's work may have ended this one's."""
+        self.work.go_on()
+
+    @property
+    def held(self) -> dict[int, Held]:
+        """What each unfinished line holds now, as far as it is known."""
+        return self.work.answer or {}
+
+    def _changed(self, _: object) -> None:
         self.dirty = True
 
     def back(self) -> Scene | None:
