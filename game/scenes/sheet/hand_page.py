@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 
 import pygame
 
 from engine.sheet.likeness import neighbours
 from engine.sheet.model import Hand, Sheet
+from engine.tiles import Kind
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT, TEAL
 from game.scenes.hand import draw_groups
 from game.scenes.routes import Routes
+from game.scenes.sheet.hands import rack_strip
 from game.scenes.sheet.made import Made
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
-from game.ui.layout import Rect
+from game.ui.layout import Rect, Space
 from game.ui.scene import Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
@@ -30,10 +33,13 @@ TILE = 88
 class HandScene(Scene):
     """One hand of a sheet. Arrow keys, the wheel over the tiles and two buttons turn its variants over."""
 
-    def __init__(self, routes: Routes, sheet: Sheet, hand: Hand, back: Scene, made: Made, dealing: bool = True) -> None:
-        """`dealing`: whether racks near the hand may be dealt from here; not at a table."""
+    def __init__(
+        self, routes: Routes, sheet: Sheet, hand: Hand, back: Scene, made: Made, rack: Sequence[Kind] = ()
+    ) -> None:
+        """`rack` is what the player holds at a table: it stays in sight, and no other rack is dealt from here."""
         super().__init__(routes.look)
-        self.routes, self.sheet, self.hand, self.made, self.dealing = routes, sheet, hand, made, dealing
+        self.routes, self.sheet, self.hand, self.made = routes, sheet, hand, made
+        self.rack = tuple(rack)
         self._back = back
         self._shown = shown_variants(sheet, hand)
         self._near = neighbours(hand, sheet.hands)
@@ -79,7 +85,9 @@ class HandScene(Scene):
     def paint(self, ui: Ui) -> None:
         """Tiles and words at the left, figures and what to do at the right, or under one another."""
         note = f"{self.hand.section} · {self.sheet.name} {self.sheet.season}"
-        scrolled(ui, "hand", ui.header(self.hand.name, note, self.back), self._fill, WIDEST, gap=16)
+        rest = Space(ui.header(self.hand.name, note, self.back))
+        rack_strip(ui, rest, self.rack)
+        scrolled(ui, "hand", rest.rect, self._fill, WIDEST, gap=16)
 
     def _fill(self, page: Column) -> None:
         with page.panel() as inside:
@@ -87,7 +95,7 @@ class HandScene(Scene):
         with page.beside([1.3, 1], least=TWO_COLUMNS) as (left, right):
             with left.panel("What varies") as inside:
                 self._varies(inside)
-            if self.dealing:
+            if not self.rack:
                 left.gap(16)
                 with left.panel("Practise it") as inside:
                     self._practise(inside)
@@ -154,7 +162,7 @@ class HandScene(Scene):
                 card.text(f"{tiles:.1f} of 14 tiles in common on average · {hand.section}", SMALL, SOFT)
 
     def _open(self, hand: Hand) -> Scene | None:
-        return HandScene(self.routes, self.sheet, hand, self, self.made, self.dealing)
+        return HandScene(self.routes, self.sheet, hand, self, self.made, self.rack)
 
     def _practise(self, column: Column) -> None:
         column.text("A fair shuffle is looked for in which this hand is within reach of your first rack.", BODY)

@@ -12,6 +12,7 @@ from engine.words import counted
 from game.draw.theme import (
     BODY,
     BODY_BOLD,
+    CLOTH,
     GREEN_TEXT,
     HEADING,
     INK,
@@ -23,14 +24,17 @@ from game.draw.theme import (
     TEAL,
     TOUCH,
 )
+from game.draw.tiles import Face, height_for
 from game.scenes.hand import draw_groups
-from game.ui.layout import Rect, inset
+from game.ui.layout import Rect, Space, inset
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
 from game.words.sheet import hold_words, shown_rows
 
 WIDE_ROW = 900
 """Units of width from which a hand's words stand beside its tiles; below, over and under them."""
+RACK_TILE = 54
+"""Units of width of a tile of the player's rack under the sheet."""
 LIST = "hands"
 """The name of the scrolled list."""
 
@@ -193,3 +197,17 @@ class HandList:
                 y = ui.paragraph("or", (rect.left, y), rect.width, SMALL, SOFT)
             y = draw_groups(ui, groups, Rect(rect.left, y, rect.width, 0))
         return y
+
+
+def rack_strip(ui: Ui, rest: Space, rack: Sequence[Kind]) -> None:
+    """Cuts a strip from the bottom of the page and lays the player's rack on it, so that a sheet that is opened at a
+    table never covers the rack. Nothing without a rack."""
+    if not rack:
+        return
+    gap = ui.u(3)
+    room = (rest.rect.width - ui.u(28) - gap * (len(rack) - 1)) // len(rack)
+    wide = max(min(ui.u(RACK_TILE), room, rest.rect.height // 7), 1)
+    strip = rest.bottom(height_for(wide) + ui.u(16), ui.u(10))
+    ui.panel(strip, CLOTH, None, 12)
+    across = wide * len(rack) + gap * (len(rack) - 1)
+    ui.tiles([Face(kind) for kind in rack], (strip.centerx - across // 2, strip.top + ui.u(8)), wide, gap)

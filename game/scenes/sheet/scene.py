@@ -12,7 +12,7 @@ from game.draw.theme import BODY_BOLD, CARD, INK, LIT, RULE, SMALL, SOFT, TEAL, 
 from game.scenes.routes import Routes
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.hand_page import HandScene
-from game.scenes.sheet.hands import HandList
+from game.scenes.sheet.hands import HandList, rack_strip
 from game.scenes.sheet.made import Made
 from game.ui.buttons import Press
 from game.ui.layout import Rect, Space
@@ -52,7 +52,7 @@ class SheetScene(Scene):
 
     def open(self, hand: Hand) -> Screen | None:
         """A hand's own page."""
-        return HandScene(self.routes, self.sheet, hand, self, self.made, dealing=not self.hands.rack)
+        return HandScene(self.routes, self.sheet, hand, self, self.made, self.hands.rack)
 
     # Painting.
 
@@ -61,6 +61,7 @@ class SheetScene(Scene):
         note = f"season {self.sheet.season} · {counted(len(self.sheet.hands), 'hand')}"
         if ui.page().width >= ui.u(ROOM_FOR_SIDE):
             rest = Space(ui.header(self.sheet.name, note, self.back))
+            rack_strip(ui, rest, self.hands.rack)
             self._side(ui, rest.left(ui.u(SIDE), ui.u(20)))
             high = ui.measure(lambda: self._ways(ui, rest.rect)) - rest.rect.top
             self._ways(ui, rest.top(high, ui.u(12)))
@@ -68,6 +69,7 @@ class SheetScene(Scene):
         else:
             press = Press("Sections", lambda: SectionList(self), "s")
             rest = Space(ui.header(self.sheet.name, "", self.back, action=press))
+            rack_strip(ui, rest, self.hands.rack)
             self.hands.paint(ui, rest.rect, lambda area: self._ways(ui, area))
 
     def _ways(self, ui: Ui, rect: Rect) -> int:

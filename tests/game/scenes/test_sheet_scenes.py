@@ -252,6 +252,19 @@ def test_no_deal_is_offered_at_a_table(routes, home, sheet):
     assert "Deal me a rack" not in texts(page)
 
 
+@pytest.mark.parametrize(("size", "scale"), [((1024, 640), 1.0), ((1024, 640), 2.0), (SIZE, 1.0)])
+def test_the_rack_stays_in_sight_at_a_table(routes, home, sheet, size, scale):
+    """Under the sheet and under a hand's page, in any window; nothing that can be pressed lies on it."""
+    scene = SheetScene(routes, sheet, home, rack=RACK)
+    for one in (scene, scene.open(sheet.hands[0])):
+        drawn(one, size, scale)
+        area = next(area for area in one.ui.areas if area.name in ("hands", "hand"))
+        below = [text.text for text in drawn(one, size, scale) if text.rect.top >= area.rect.bottom]
+        assert sorted(text for text in below if text.isdigit()) == sorted("55566772" + "33")
+        seen = [target.rect for target in one.ui.targets if target.rect.height]
+        assert all(rect.bottom <= area.rect.bottom + 8 for rect in seen)
+
+
 def test_no_comparison_at_a_table(routes, home, sheet):
     """It would take the worker away from the advice."""
     assert "Compare with another" not in texts(SheetScene(routes, sheet, home, rack=RACK))
