@@ -86,8 +86,8 @@ def test_hurried_presses_act_on_what_each_one_shows(routes):
     rack = []
 
     class Watched(IntroScene):
-        def _deal(self):
-            scene = super()._deal()
+        def _deal(self, *asked):
+            scene = super()._deal(*asked)
             rack.extend(scene.rack)
             return scene
 
