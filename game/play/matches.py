@@ -6,9 +6,10 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
-from engine.drills.match import KIND, Match, MatchRules, deal_result
+from engine.drills.match import KIND, TIME, Match, MatchRules, deal_result
 from engine.rules.deal import SEEDS, DealCode
 from engine.rules.house import FULL, House
+from engine.store.endings import GameEnd
 from engine.store.values import Json, LineSummary, StoreError
 from game.play.desk import Desk
 from game.play.lines import line_of
@@ -82,6 +83,9 @@ class MatchPlay:
         if self.match.over:
             self._quietly(lambda: self.desk.store.add_result(KIND, self.match.figures(), self.match.rules.seconds))
         self.keep()
+        if outcome is None and line is not None:
+            end = GameEnd(TIME, sitting.states[-1].picks)
+            self._quietly(lambda: self.desk.store.finish(line, end))
 
     # Keeping.
 

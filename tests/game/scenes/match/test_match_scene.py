@@ -17,6 +17,7 @@ from game.scenes.match.result import ResultSheet
 from game.scenes.match.setup import MatchScene
 from game.scenes.table.scene import PassScene, TableScene
 from game.words.match import deal_words, standing
+from game.words.situation import ending_sentences
 
 
 @pytest.fixture
@@ -135,6 +136,9 @@ def test_the_clock_ends_a_deal_and_nobody_scores(routes):
     assert again.sitting.entries == entries
     (kept,) = routes.desk.store.results(KIND)
     assert (kept.allowance, kept.figures["timed out"]) == (60.0, 1)
+    (line,) = routes.desk.store.lines(kind=KIND)
+    assert ending_sentences(line.ending, line.house) == ["Time was up: nobody scores."]
+    assert routes.desk.store.last_line(KIND) is None
 
 
 def test_time_that_is_up_lets_no_discard_go_by_itself(routes):
