@@ -42,7 +42,7 @@ def choose_turn(observation: Observation, judge: Judge, character: Character, th
     swap = _swap(observation, judge, character, hold, float(left.max()))
     if swap is not None:
         return swap
-    if character.wary:
+    if character.wary and not observation.house.closes_calls(observation.wall_left):
         left = np.where(left >= 0, np.maximum(left - character.wary * threats.of(observation), 0.0), left)
     goes = _let_go(observation, left, character.slips)
     redeemed = next((one for one in observation.legal if isinstance(one, Exchange) and one.kind == goes), None)

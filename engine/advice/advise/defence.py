@@ -99,7 +99,8 @@ class Defence:
 
 
 def advise_defence(observation: Observation) -> Defence:
-    """What the other seats show, as the observing seat may know it."""
+    """What the other seats show, as the observing seat may know it. In the last tiles of the wall, where a house may
+    close the calls, no tile of the rack is a risk."""
     seats = []
     for step in range(1, len(SEATS)):
         seat = (observation.seat + step) % len(SEATS)
@@ -109,7 +110,8 @@ def advise_defence(observation: Observation) -> Defence:
             continue
         left = left_of(still_allowed(observation.sheet, exposures, observation.house.jokers), exposures, observation)
         hands = _hands(left)
-        risks = _risks(seat, observation.rack, left, hands)
+        closed = observation.house.closes_calls(observation.wall_left)
+        risks = () if closed else _risks(seat, observation.rack, left, hands)
         seats.append(OtherSeat(seat, exposures, False, hands, risks, _becomes(seat, hands)))
     return Defence(tuple(seats))
 

@@ -3,6 +3,7 @@
 from collections import Counter
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from engine.advice.table import SheetTable
@@ -15,7 +16,7 @@ from engine.seats.character import Strength, whim
 from engine.seats.players import player, table_of
 from engine.seats.threat import Threats
 from engine.sheet.reader import read
-from engine.tiles import FLOWER, JOKER, full_set, kind_of, kinds_of, parse_tiles
+from engine.tiles import FLOWER, JOKER, KINDS, full_set, kind_of, kinds_of, parse_tiles
 
 SHEET = """
 sheet: Two Doors
@@ -343,3 +344,14 @@ def test_what_a_seat_has_laid_it_waits_for_no_more(doors):
     danger = Threats(SheetTable.of(doors)).of(observe(alone, 0))
     assert danger[kind_of("5c")] > 0.1
     assert sum(danger) == pytest.approx(danger[kind_of("5c")])
+
+
+def test_nobody_is_feared_where_no_discard_may_be_called_any_more(doors, monkeypatch):
+    """With 16 tiles left a sharp player looks for threats; where the house closes the calls by then it does not."""
+    asked = []
+    monkeypatch.setattr(Threats, "of", lambda _, observation: asked.append(observation.wall_left) or np.zeros(KINDS))
+    sharp = player(Strength.SHARP, SheetTable.of(doors))
+    for last_tiles, looks in ((0, [16]), (15, [16]), (16, [])):
+        asked.clear()
+        ask(sharp, table(doors, "3xwe 4x2b 3x4b 2x6b 8d 9d", wall=16, last_tiles=last_tiles))
+        assert asked == looks

@@ -153,3 +153,16 @@ def test_a_seat_that_shows_nothing_or_is_dead_is_said_to():
     assert "shows nothing" in first.sentence
     dead = replace(state, dead=tuple(other != seat for other in range(4)))
     assert all("dead" in one.sentence for one in advise_defence(seen(dead, seat)).seats)
+
+
+def test_nothing_is_a_risk_where_no_discard_may_be_called_any_more(shown):
+    """In the last tiles of the wall, by a house rule: the hands that a seat may make are told all the same."""
+    risky = 0
+    for state, seat in shown[:6]:
+        observation = seen(state, seat)
+        closed = replace(observation, house=replace(observation.house, last_tiles=40), wall_left=40)
+        for before, after in zip(advise_defence(observation).seats, advise_defence(closed).seats, strict=True):
+            risky += len(before.risks)
+            assert after.risks == ()
+            assert after.hands == before.hands
+    assert risky > 0
