@@ -17,8 +17,9 @@ SIZES = {"pung": 3, "kong": 4, "quint": 5, "sextet": 6}
 class Counted:
     """One rack of 13 or 14 tiles at one moment, counted afresh."""
 
-    def __init__(self, table, rack, unseen, draws):
+    def __init__(self, table, rack, unseen, draws, calls=False):
         self.table, self.rack, self.unseen, self.draws = table, rack, unseen, draws
+        self.calls = calls
         self.by_name = {hand.name: hand for hand in table.sheet.hands}
         self._best = {}
         self.names = "(?:" + "|".join(sorted(map(re.escape, self.by_name), key=len, reverse=True)) + ")"
@@ -79,9 +80,9 @@ class Counted:
         return full_set(self.table.jokers)[kind] - self.rack[kind] - self.unseen[kind]
 
     def can_be_made(self, name, fewer):
-        """Whether some variant can still be made from a rack within the draws."""
+        """Whether some variant can still be made from a rack, within the draws where nothing may be called."""
         return any(
-            plain.can_still_be(v, fewer, self.unseen) and plain.missing(v, fewer) <= self.draws
+            plain.can_still_be(v, fewer, self.unseen) and (self.calls or plain.missing(v, fewer) <= self.draws)
             for v in self.variants(name)
         )
 
@@ -239,6 +240,11 @@ def check_watch(said, hands, counted):
             assert counted.unseen[KIND[tile]] > 0
             assert not any(counted.best(other).total[KIND[tile]] for other in hands if other != hand)
         return "speaks"
+    if said == "If anyone lets it go, call it for mahjong.":
+        assert counted.calls
+        assert counted.missing(hands[0]) == 1
+        assert counted.outs(hands[0])
+        return "call it"
     if said.startswith("All that is missing"):
         strict = [kind for kind in range(JOKER) if counted.lacks(hands[0], kind)[0]]
         assert not strict

@@ -1,16 +1,19 @@
 """No sentence of the plan or of a tile claims what the numbers don't show: every claim is counted anew."""
 
 from dataclasses import replace
+from itertools import islice
 from random import Random
 
 import plain_advice as plain
 import pytest
 from claims import Counted, check_aim, check_keep, check_plan, sentences
+from full_games import moments, seen
 
 from engine.advice.advise.discard import advise, deepen
 from engine.advice.advise.plan import Turning, target_of
 from engine.advice.moment import Moment, Work
 from engine.advice.table import SheetTable
+from engine.rules.state import Phase
 from engine.sheet.shelf import find
 from engine.tiles import KINDS, full_set, kinds_of
 
@@ -37,19 +40,19 @@ def rack_near(random, table):
     return tuple(rack), tuple(unseen)
 
 
-def check(table, rack, unseen, draws, advice):
+def check(table, rack, unseen, draws, advice, *, calls=False):
     """All sentences of one advice. Returns the claims met."""
-    whole = Counted(table, rack, unseen, draws)
+    whole = Counted(table, rack, unseen, draws, calls)
     if advice.finished:
         assert advice.because == f"This is {advice.hands[0].hand.name}. Show it for mahjong."
         return {"finished"}
     if not advice.plan.aim:
         assert advice.because == "No hand can be made any more with the tiles that may still come."
         return {"nothing"}
-    rest = Counted(table, plain.without(rack, advice.let_go), unseen, draws)
+    rest = Counted(table, plain.without(rack, advice.let_go), unseen, draws, calls)
     met = check_plan(advice, rest, advice.keeps, rack[advice.let_go])
     for keep in advice.keeps[:-1]:
-        met |= check_keep(keep, advice, whole)
+        met |= check_keep(keep, advice, whole, turns=calls)
     assert advice.keeps[-1].because == sentences(advice.because)[1]
     return met
 
@@ -82,6 +85,19 @@ def test_every_claim_is_so_over_many_positions():
         "one away", "open", "go for", "no use", "to spare", "watch", "speaks", "need", "strict", "scarce", "room",
         "further", "lost",
     }  # fmt: skip
+
+
+@pytest.mark.slow
+def test_every_claim_is_so_at_a_full_table():
+    """In turns of games between four seats the same claims hold, with costs in turns and discards to be called."""
+    table, met = SheetTable.of(find("first-steps")), set()
+    turns = (one for one in moments(table, range(40), Phase.TURN) if not one[0].exposures[one[1]])
+    for state, seat in islice(turns, 0, 360, 6):
+        observation = seen(state, seat)
+        advice = advise(Moment.seen(table, observation))
+        counted = observation.counts, observation.unseen, observation.picks_left
+        met |= check(table, *counted, advice, calls=True)
+    assert met >= {"need", "strict", "room", "no use", "watch"}
 
 
 def test_claims_of_choices_tried_out():
