@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from engine import words
 from engine.advice.review.review import Review
@@ -30,6 +31,7 @@ from game.play.skill import PlayOverTime, Ten, play_over_time
 from game.play.worker import Job
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
+from game.ui.column import Column, scrolled
 from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
@@ -128,33 +130,36 @@ class PlayScene(Scene):
         count = len(self.found.games)
         note = f"{words.count(count, 'game')} looked through" if count else ""
         rest = ui.header("Your play", note, self.back)
-        ui.scroll("play", rest, lambda area: self._all(ui, area))
+        scrolled(ui, "play", rest, self._fill, widest=WIDEST, gap=16, roomy=not count)
 
-    def _all(self, ui: Ui, area: Rect) -> int:
-        width = min(area.width, ui.u(WIDEST))
-        left = area.centerx - width // 2
-        y = ui.titled((left, area.top), width, "", lambda inner: self._words(ui, inner))
+    def _fill(self, page: Column) -> None:
+        with page.panel() as inside:
+            self._words(inside)
         if any(ten.full for ten in self.found.tens):
-            y = ui.titled((left, y), width, "Ten games at a time", lambda inner: self._chart(ui, inner))
+            with page.panel("Ten games at a time") as inside:
+                self._chart(inside)
         if self.found.games:
-            y = ui.titled((left, y), width, "The figures", lambda inner: self._table(ui, inner))
-        return y
+            with page.panel("The figures") as inside:
+                self._table(inside)
 
-    def _words(self, ui: Ui, area: Rect) -> int:
+    def _words(self, inside: Column) -> None:
         hidden = self.found.hidden
-        y = ui.paragraph(play_line(hidden), area.topleft, area.width, HEADING)
-        change = change_line(self.found.of(hidden=True))
-        if change:
-            y = ui.paragraph(change, (area.left, y + ui.u(6)), area.width, BODY)
+        said = [(play_line(hidden), HEADING, INK), (change_line(self.found.of(hidden=True)), BODY, INK)]
         if not hidden.games:
-            y = ui.paragraph(self._how(), (area.left, y + ui.u(6)), area.width, BODY)
+            said.append((self._how(), BODY, INK))
         others = self.found.at_hand.games
         if others:
-            said = f"{words.sentence(words.count(others, 'other game'))}, with advice at hand or tried another way: "
-            y = ui.paragraph(f"{said}shown below, not counted.", (area.left, y + ui.u(6)), area.width, BODY, SOFT)
-        y = self._waiting(ui, area, y)
+            more = f"{words.sentence(words.count(others, 'other game'))}, with advice at hand or tried another way: "
+            said.append((f"{more}shown below, not counted.", BODY, SOFT))
+        said.append((self._waiting(), BODY, SOFT))
+        for text, style, colour in said:
+            if text:
+                inside.text(text, style, colour)
+                inside.gap(6)
         presses = self._presses()
-        return ui.buttons((area.left, y + ui.u(12)), area.width, presses) if presses else y
+        if presses:
+            inside.gap(12)
+            inside.buttons(presses)
 
     def _how(self) -> str:
         """What to do, so that there is something to see."""
@@ -164,20 +169,18 @@ class PlayScene(Scene):
         first = "Hide the advice in the settings, play" if shown else "Play"
         return f"{first} a deal at the quiet table to its end, and what your choices cost is counted here."
 
-    def _waiting(self, ui: Ui, area: Rect, y: int) -> int:
-        """How many games were never looked through, or how far that has come."""
+    def _waiting(self) -> str:
+        """How many games were never looked through, or how far that has come; nothing where there is none."""
         number = len(self.waiting)
         if self.looking:
             whole = words.count(self.done + number, "game")
-            text = f"Looking through {whole}: {words.count(self.done, 'game')} done."
-        elif number:
+            return f"Looking through {whole}: {words.count(self.done, 'game')} done."
+        if number:
             verb = "has" if number == 1 else "have"
-            text = f"{words.sentence(words.count(number, 'finished game'))} {verb} not been looked through yet."
-        elif self._spoiled:
-            text = f"{words.sentence(words.count(len(self._spoiled), 'game'))} can’t be opened, so not counted."
-        else:
-            return y
-        return ui.paragraph(text, (area.left, y + ui.u(6)), area.width, BODY, SOFT)
+            return f"{words.sentence(words.count(number, 'finished game'))} {verb} not been looked through yet."
+        if self._spoiled:
+            return f"{words.sentence(words.count(len(self._spoiled), 'game'))} can’t be opened, so not counted."
+        return ""
 
     def _presses(self) -> list[Press]:
         if self.looking:
@@ -195,28 +198,32 @@ class PlayScene(Scene):
     def _settings(self) -> Scene | None:
         return self.routes.settings(self)
 
-    def _chart(self, ui: Ui, area: Rect) -> int:
-        y = chart(ui, area, self.found) + ui.u(8)
-        text = (
+    def _chart(self, inside: Column) -> None:
+        inside.add(lambda at, width: chart(inside.ui, Rect(at, (width, 0)), self.found))
+        inside.gap(8)
+        inside.text(
             "The line through each point shows how sure it is: about nine times in ten the true cost lies within it. "
-            "Where the lines of two points overlap, their difference may be chance."
-        )
-        return ui.paragraph(text, (area.left, y), area.width, SMALL, SOFT)
+            "Where the lines of two points overlap, their difference may be chance.",
+            SMALL, SOFT,
+        )  # fmt: skip
 
     # The table.
 
-    def _table(self, ui: Ui, area: Rect) -> int:
-        beside = area.width >= ui.u(BESIDE)
-        y = self._row(ui, area, area.top, "", FIGURES, beside, SMALL_BOLD)
+    def _table(self, inside: Column) -> None:
+        rows: list[tuple[str, tuple[str, ...], Style, bool | None]] = [("", FIGURES, SMALL_BOLD, None)]
         for ten in reversed(self.found.tens):
-            ui.rule((area.left, y), area.width)
-            y = self._row(ui, area, y + ui.u(3), self._name(ten), _figures(ten.play), beside, BODY, ten.hidden)
+            rows.append((self._name(ten), _figures(ten.play), BODY, ten.hidden))
         for hidden, play in ((True, self.found.hidden), (False, self.found.at_hand)):
             if play.games:
-                ui.rule((area.left, y), area.width, SOFT)
                 name = "All with advice hidden" if hidden else "All others"
-                y = self._row(ui, area, y + ui.u(3), name, _figures(play), beside, BODY_BOLD, hidden)
-        return self._notes(ui, area, y + ui.u(6))
+                rows.append((name, _figures(play), BODY_BOLD, hidden))
+        for says, figures, style, kind in rows:
+            if kind is not None:
+                inside.rule(SOFT if style is BODY_BOLD else RULE)
+                inside.gap(3)
+            inside.add(partial(self._row, inside.ui, says, figures, style, kind))
+        inside.gap(6)
+        self._notes(inside)
 
     @staticmethod
     def _name(ten: Ten) -> str:
@@ -224,7 +231,7 @@ class PlayScene(Scene):
         which = f"game {ten.first}" if ten.first == ten.last else f"games {ten.first} to {ten.last}"
         return f"{kind}, {which}, {days(ten.games)}"
 
-    def _notes(self, ui: Ui, area: Rect, y: int) -> int:
+    def _notes(self, inside: Column) -> None:
         counted = [game for game in self.found.games if not game.advice_seen]
         faults = sum(game.faults for game in counted)
         text = (
@@ -235,29 +242,30 @@ class PlayScene(Scene):
         if counted:
             made = sum(game.choices for game in counted)
             text += f" With advice hidden {faults:,} of {made:,} choices cost something that can be told."
-        return ui.paragraph(text, (area.left, y), area.width, SMALL, SOFT)
+        inside.text(text, SMALL, SOFT)
 
     @staticmethod
     def _row(
-        ui: Ui, area: Rect, y: int, says: str, figures: tuple[str, ...], beside: bool, style: Style,
-        hidden: bool | None = None,
-    ) -> int:  # fmt: skip
+        ui: Ui, says: str, figures: tuple[str, ...], style: Style, hidden: bool | None, at: tuple[int, int], width: int
+    ) -> int:
         """A mark and words at the left, figures at the right or under them; gives the y under the row."""
-        wide = ui.u(FIGURE) if beside else area.width // len(figures)
-        left = area.left + (ui.u(2.2 * MARK) if hidden is not None else 0)
-        room = area.right - left - (len(figures) * wide + ui.u(12) if beside else 0)
+        beside = width >= ui.u(BESIDE)
+        wide = ui.u(FIGURE) if beside else width // len(figures)
+        right = at[0] + width
+        left = at[0] + (ui.u(2.2 * MARK) if hidden is not None else 0)
+        room = right - left - (len(figures) * wide + ui.u(12) if beside else 0)
         words_high = ui.tall(says, room, style) if says else 0
         line = ui.line(style)
-        top = y + (0 if beside else words_high)
-        bottom = max(y + words_high, top + line)
-        if not ui.shows(Rect(area.left, y, area.width, bottom - y)) and ui.room.scrolled:
+        top = at[1] + (0 if beside else words_high)
+        bottom = max(at[1] + words_high, top + line)
+        if not ui.shows(Rect(at, (width, bottom - at[1]))) and ui.room.scrolled:
             return bottom + ui.u(5)
         if hidden is not None:
-            sign(ui, (area.left + ui.u(MARK), y + line // 2), hidden)
+            sign(ui, (at[0] + ui.u(MARK), at[1] + line // 2), hidden)
         if says:
-            ui.paragraph(says, (left, y), room, style)
+            ui.paragraph(says, (left, at[1]), room, style)
         for place, figure in enumerate(figures):
-            cell = Rect(area.right - (len(figures) - place) * wide, top, wide - ui.u(6), line)
+            cell = Rect(right - (len(figures) - place) * wide, top, wide - ui.u(6), line)
             ui.fitted(figure, cell, style, SOFT if hidden is None else INK, "right")
         return bottom + ui.u(5)
 

@@ -154,7 +154,7 @@ def test_from_the_first_start_through_kills_to_the_closing_of_the_window(player,
     player.start()
     with Store(tmp_path / "elsewhere.sqlite") as store:
         routes = Navigation(Desk(AtOnce(), store), look)
-        deal = places(IntroScene(routes, routes.home(), first=True), player.size)["Deal me a rack"]
+        deal = places(IntroScene(routes, routes.home(), first=True), player.size)["Begin with twelve hands"]
     (line,) = player.does(lambda: player.click(deal), seen.lines)
     assert seen.said("explained") is True
     assert play_the_passes(player, seen, line.id) >= 4
