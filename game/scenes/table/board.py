@@ -37,9 +37,12 @@ from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
 from game.words.odds import rough
 
-ODDS = Style(22, bold=True)
-WIDE_ROW = 760
-"""Units of width from which a row has its name beside the tiles, not above them."""
+ROOMY = 800
+"""Units of height of a window from which the tiles are as large as they get."""
+LARGEST, LARGE = 52, 40
+"""Units of width of a tile at most, in a high window and in a low one."""
+EDGE_WIDE = 21
+"""Units beside the tiles of a row, for its edge and margins."""
 HEADING_FROM = 190
 """Units of height from which the board has a heading."""
 PAD = 14
@@ -52,7 +55,6 @@ MOST_GROUPS = 7
 """Groups that have their usual space between them; more stand closer."""
 GAP, BETWEEN = 0.07, 0.4
 """Space between two tiles and between two groups, in widths of a tile."""
-ODDS_WIDE, MISSING_WIDE = 82, 60
 ROW = "hand "
 """Names of the board's targets start with this; the hand's place in the advice follows."""
 
@@ -103,28 +105,12 @@ def _heading(ui: Ui, rect: Rect, advice: Advice, look: BoardLook) -> None:
         ui.fitted(note, room, SMALL, SOFT, "right")
 
 
-@dataclass(frozen=True)
-class _Columns:
-    """How wide things are, alike in all rows; all in pixels."""
-
-    tile: int
-    label: int | None
-    """The name and its wording beside the tiles; None: they stand above them."""
-
-
-def _columns(ui: Ui, width: int) -> _Columns:
-    """As large as fits beside one another: tiles in groups, figures, and what is left for the words."""
-    wide = width >= ui.u(WIDE_ROW)
-    room = width * 0.58 if wide else width - ui.u(20)
-    tile = max(min(int(room / _tiles_across(MOST_GROUPS)), ui.u(34 if wide else 38)), 8)
-    if not wide:
-        return _Columns(tile, None)
-    return _Columns(tile, width - round(tile * _tiles_across(MOST_GROUPS)) - ui.u(ODDS_WIDE + MISSING_WIDE + 44))
-
-
 def board_tile(ui: Ui, width: int) -> int:
-    """Pixels of width of the tiles on a board so wide."""
-    return _columns(ui, width - 2 * ui.u(PAD) - ui.u(GUTTER)).tile
+    """Pixels of width of the tiles on a board so wide: as large as a row of fourteen allows, within what is easy to
+    read and leaves room for several hands."""
+    room = width - 2 * ui.u(PAD) - ui.u(GUTTER) - ui.u(EDGE_WIDE)
+    roomy = ui.window.height >= ui.u(ROOMY)
+    return max(min(int(room / _tiles_across(MOST_GROUPS)), ui.u(LARGEST if roomy else LARGE)), 8)
 
 
 def _tiles_across(groups: int) -> float:
@@ -134,26 +120,47 @@ def _tiles_across(groups: int) -> float:
 
 def rows(ui: Ui, area: Rect, advice: Advice, look: BoardLook, press: Callable[[int], Scene | None]) -> int:
     """A row for each hand, from a point down; gives the y under them."""
-    columns = _columns(ui, area.width)
+    tile = board_tile(ui, area.width + 2 * ui.u(PAD) + ui.u(GUTTER))
     y = area.top
     for place, reach in in_order(advice):
         mark = _mark(advice, reach)
-        high = _row_height(ui, area, columns, reach, mark)
+        high = _row_height(ui, area, tile, reach, look, mark)
         row = Rect(area.left, y, area.width, high)
         if ui.shows(row.inflate(0, high)):
-            _row(ui, row, columns, place, reach, look, press, mark)
+            _row(ui, row, tile, place, reach, look, press, mark)
         else:
             ui.target(f"{ROW}{place}", row, lambda place=place: press(place), reach.hand.name)  # type: ignore[misc]
         y += high + ui.u(4)
     return y
 
 
-def _row_height(ui: Ui, area: Rect, columns: _Columns, reach: HandReach, mark: str) -> int:
-    tiles = height_for(columns.tile)
-    if columns.label is not None:
-        text = ui.tall(reach.hand.name, columns.label, BODY_BOLD) + ui.tall(_under(reach, mark), columns.label, SMALL)
-        return max(tiles, text) + ui.u(12)
-    return tiles + ui.line(BODY_BOLD) + ui.tall(_under(reach, mark), area.width - ui.u(20), SMALL) + ui.u(18)
+def _row_height(ui: Ui, area: Rect, tile: int, reach: HandReach, look: BoardLook, mark: str) -> int:
+    width = area.width - ui.u(EDGE_WIDE)
+    under = _under(reach, mark)
+    high = height_for(tile) + ui.line(BODY_BOLD) + ui.u(16)
+    return high if _beside(ui, width, reach, look, under) else high + ui.tall(under, width, SMALL)
+
+
+def _beside(ui: Ui, width: int, reach: HandReach, look: BoardLook, under: str) -> bool:
+    """Whether the words about a hand have room in one line between its name and its figures."""
+    figures = sum(ui.width(says, style) + ui.u(14) for says, style, _ in _figures(reach, look, INK))
+    return ui.width(reach.hand.name, BODY_BOLD) + ui.width(under, SMALL) + figures + ui.u(26) <= width
+
+
+def _figures(reach: HandReach, look: BoardLook, colour: Colour) -> list[tuple[str, Style, Colour]]:
+    """Tiles to come and the chance, and where a pass is being chosen the chance after it, else the picks."""
+    chance = words.odds(reach.odds)
+    if look.after is not None:
+        after = look.after.get(reach.hand.name, 0.0)
+        tone = VERMILION_TEXT if after < reach.odds - 0.005 else BLUE_TEXT if after > reach.odds + 0.005 else colour
+        figure = (f"{chance}, then {words.odds(after)}", BODY_BOLD, tone)
+        return [(f"{reach.missing} to come", SMALL, INK), figure]
+    picks = (
+        [(words.picks(round(reach.picks), turns=look.turns), SMALL, SOFT)]
+        if reach.missing and _mostly_made(reach)
+        else []
+    )
+    return [(f"{reach.missing} to come", SMALL, INK), *picks, (chance, BODY_BOLD, colour)]
 
 
 def in_order(advice: Advice) -> list[tuple[int, HandReach]]:
@@ -193,7 +200,7 @@ def _under(reach: HandReach, mark: str) -> str:
 def _row(
     ui: Ui,
     row: Rect,
-    columns: _Columns,
+    tile: int,
     place: int,
     reach: HandReach,
     look: BoardLook,
@@ -209,67 +216,19 @@ def _row(
     ui.panel(edge, BLUE if lit else TEAL if mark else RULE, None, 2)
     ui.target(name, row, lambda: press(place), f"look at {reach.hand.name}", radius=8)
     inner = Space(inset(Rect(edge.right, row.top, row.right - edge.right, row.height), ui.u(8), ui.u(5)))
-    colour = BLUE_TEXT if lit else INK
     with ui.within(row):
-        if columns.label is not None:
-            odds = inner.right(ui.u(ODDS_WIDE))
-            missing = inner.right(ui.u(MISSING_WIDE), ui.u(4))
-            label = inner.left(columns.label, ui.u(10))
-            high = ui.tall(reach.hand.name, label.width, BODY_BOLD) + ui.tall(_under(reach, mark), label.width, SMALL)
-            y = label.top + max((label.height - high) // 2, 0)
-            y = ui.paragraph(reach.hand.name, (label.left, y), label.width, BODY_BOLD)
-            ui.paragraph(_under(reach, mark), (label.left, y), label.width, SMALL, SOFT)
-            _missing(ui, missing, reach)
-            _odds(ui, odds, reach, look, colour)
+        top = Space(inner.top(ui.line(BODY_BOLD)))
+        for says, style, colour in reversed(_figures(reach, look, BLUE_TEXT if lit else INK)):
+            ui.fitted(says, top.right(ui.width(says, style) + ui.u(2), ui.u(12)), style, colour, "right")
+        under = _under(reach, mark)
+        if _beside(ui, row.width - ui.u(EDGE_WIDE), reach, look, under):
+            ui.fitted(reach.hand.name, top.left(ui.width(reach.hand.name, BODY_BOLD) + ui.u(2), ui.u(12)), BODY_BOLD)
+            ui.fitted(under, top.rect, SMALL, SOFT)
         else:
-            top = inner.top(ui.line(BODY_BOLD))
-            figures = f"{reach.missing} to come"
-            odds_text = words.odds(reach.odds)
-            if look.after is not None:
-                odds_text += f", then {words.odds(look.after.get(reach.hand.name, 0.0))}"
-            odds_wide = ui.width(odds_text, BODY_BOLD) + ui.u(2)
-            figures_wide = ui.width(figures, SMALL) + ui.u(2)
-            ui.fitted(
-                odds_text, Rect(top.right - odds_wide, top.top, odds_wide, top.height), BODY_BOLD, colour, "right"
-            )
-            ui.fitted(
-                figures,
-                Rect(top.right - odds_wide - figures_wide - ui.u(14), top.top, figures_wide, top.height),
-                SMALL,
-                INK,
-                "right",
-            )
-            room = top.width - odds_wide - figures_wide - ui.u(28)
-            ui.fitted(reach.hand.name, Rect(top.left, top.top, room, top.height), BODY_BOLD)
-            y = ui.paragraph(_under(reach, mark), inner.rect.topleft, inner.rect.width, SMALL, SOFT)
-            inner.top(y - inner.rect.top, ui.u(4))
-        slots(ui, inner.rect, reach.slots, columns.tile, look.tile)
-
-
-def _odds(ui: Ui, rect: Rect, reach: HandReach, look: BoardLook, colour: Colour) -> None:
-    """The odds now and, where a pass is being chosen, after it."""
-    if look.after is None:
-        line, under = ui.line(ODDS), ui.line(SMALL)
-        top = rect.top + max((rect.height - line - under) // 2, 0)
-        ui.fitted(words.odds(reach.odds), Rect(rect.left, top, rect.width, line), ODDS, colour, "right")
-        if reach.missing and _mostly_made(reach):
-            said = words.picks(round(reach.picks), turns=look.turns)
-            ui.fitted(said, Rect(rect.left, top + line, rect.width, under), SMALL, SOFT, "right")
-        return
-    after = look.after.get(reach.hand.name, 0.0)
-    step = ui.line(BODY_BOLD)
-    top = rect.top + max((rect.height - 2 * step) // 2, 0)
-    ui.fitted(words.odds(reach.odds), Rect(rect.left, top, rect.width, step), BODY, SOFT, "right")
-    tone = VERMILION_TEXT if after < reach.odds - 0.005 else BLUE_TEXT if after > reach.odds + 0.005 else INK
-    ui.fitted(words.odds(after), Rect(rect.left, top + step, rect.width, step), BODY_BOLD, tone, "right")
-
-
-def _missing(ui: Ui, rect: Rect, reach: HandReach) -> None:
-    number = ui.line(ODDS)
-    both = number + ui.line(SMALL)
-    top = rect.top + max((rect.height - both) // 2, 0)
-    ui.fitted(str(reach.missing), Rect(rect.left, top, rect.width, number), ODDS, INK, "middle")
-    ui.fitted("to come", Rect(rect.left, top + number, rect.width, ui.line(SMALL)), SMALL, SOFT, "middle")
+            ui.fitted(reach.hand.name, top.rect, BODY_BOLD)
+            y = ui.paragraph(under, inner.rect.topleft, inner.rect.width, SMALL, SOFT)
+            inner.top(y - inner.rect.top, ui.u(2))
+        slots(ui, inner.rect, reach.slots, tile, look.tile)
 
 
 def slots(ui: Ui, rect: Rect, groups: Sequence[Sequence[Slot]], width: int, tile: Kind | None) -> None:
