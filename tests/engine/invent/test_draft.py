@@ -63,7 +63,7 @@ def test_a_draft_is_whole_and_keeps_its_rules(draft):
         assert idea.concealed or not idea.small
     assert not any(nearly_alike(one, other) for place, one in enumerate(ideas) for other in ideas[:place])
     assert sum(idea.concealed for idea in ideas) == 4
-    assert 7_500 < sum(slot.target for slot in draft.slots) < 11_000
+    assert 8_500 < sum(slot.target for slot in draft.slots) < 11_000
 
 
 def test_the_same_seed_makes_the_same_draft(draft):

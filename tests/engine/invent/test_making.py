@@ -21,7 +21,7 @@ def test_a_sheet_is_invented_and_balanced():
     assert made.sheet.maker == "invented for practice"
     assert len(made.themes) == len(made.sheet.sections)
     assert all(f"# {theme}" in made.text for theme in made.themes)
-    assert max(made.shares.made) <= 0.14 * made.shares.total
+    assert max(made.shares.made) <= 2.6 / 14 * made.shares.total
     assert min(made.shares.made) >= 1
     assert {hand.points for hand in made.sheet.hands} <= set(range(10, 59, 3))
     assert heard[-1][:2] == (400, 400)
