@@ -75,8 +75,14 @@ def _rest(dice: Dice, left: int) -> list[str]:
     if not 1 <= left <= 6:
         return []
     size = size_name(left)
-    if left == 4 and dice.once_in(4):
-        return ["single each wind"]
+    if left == 4:  # the four winds seldom: they have a section of their own
+        way = dice.below(10)
+        if way == 0:
+            return ["single each wind"]
+        if way < 6:
+            return dice.shuffled([f"pair dragon of {dice.pick('abc')}", "pair flower"])
+        if way < 8:
+            return [f"kong dragon of {dice.pick('abc')}"]
     if 2 <= left <= 3 and dice.once_in(2):
         return [f"{size} dragon of {dice.pick('abc')}"]
     if left == 5 and dice.once_in(2):
