@@ -181,22 +181,6 @@ class Buttons(Interaction):
         inside(area)
         return rect.bottom + self.u(gap)
 
-    def named(self, area: Rect, y: int, name: str, note: str, control: Callable[[tuple[int, int], int], int]) -> int:
-        """A setting: its name and a note, and its control beside or under them; gives the y under it.
-
-        `control(at, width)` draws the control and gives the y under it.
-        """
-        y += self.u(12)
-        if area.width >= self.u(TWO_COLUMNS):
-            names = self.u(NAMES)
-            end = self.paragraph(name, (area.left, y + self.u(4)), names, BODY_BOLD)
-            end = self.paragraph(note, (area.left, end), names, SMALL, SOFT) if note else end
-            left = area.left + names + self.u(24)
-            return max(end, control((left, y), area.right - left)) + self.u(4)
-        end = self.paragraph(name, (area.left, y), area.width, BODY_BOLD)
-        end = self.paragraph(note, (area.left, end), area.width, SMALL, SOFT) if note else end
-        return control((area.left, end + self.u(6)), area.width) + self.u(4)
-
     # Keys.
 
     def cap_width(self, key: str) -> int:

@@ -4,7 +4,7 @@ from functools import partial
 
 import pytest
 from at_table import AtOnce
-from harness import drawn, make_look
+from harness import drawn, make_look, press
 from real_window import Display, Player, missing, until
 
 from engine.rules.actions import Discard, Pass
@@ -104,14 +104,17 @@ def places(scene, size):
     return found
 
 
-def let_go_by_keys(player, seen, line, place=0):
-    """Let a tile go with the arrow key and Enter; it must be the one at `place`, where the last one went or the first.
+def let_go_by_keys(player, seen, line):
+    """Let a tile go with the arrow key and Enter: it must be the one to which the arrow leads at the same table here.
 
-    Gives that place.
+    Gives its place.
     """
-    before, rack = len(seen.entries(line)), seen.table(line).rack
+    before, table = len(seen.whole(line)), seen.table(line)
+    drawn(table, player.size, 1.0)
+    press(table, "right")
+    place = int(table.ui.focus.removeprefix("tile "))
     player.does(lambda: player.keys("Right", "Return"), lambda: len(seen.entries(line)) > before)
-    assert seen.entries(line)[before] == (0, Discard(rack[place]))
+    assert seen.entries(line)[before] == (0, Discard(table.rack[place]))
     return place
 
 
@@ -160,7 +163,7 @@ def test_from_the_first_start_through_kills_to_the_closing_of_the_window(player,
     assert play_the_passes(player, seen, line.id) >= 4
     let_go_by_keys(player, seen, line.id)
     let_go_by_clicks(player, seen, line.id, 6)
-    let_go_by_keys(player, seen, line.id, place=6)
+    let_go_by_keys(player, seen, line.id)
     played = seen.whole(line.id)
 
     player.kill()
@@ -200,12 +203,11 @@ def test_a_whole_game_from_a_deal_code_to_its_end_and_the_next_deal(player, data
     player.start("play", "--sheet", "first-steps", "--deal", str(code))
     (line,) = until(seen.lines)
     assert line.deal == str(code)
-    place = 0
     for choice in range(5):
         if choice % 2:
-            place = let_go_by_clicks(player, seen, line.id, 13 - choice)
+            let_go_by_clicks(player, seen, line.id, 13 - choice)
         else:
-            place = let_go_by_keys(player, seen, line.id, place)
+            let_go_by_keys(player, seen, line.id)
     (line,) = seen.lines()
     assert line.ending == GameEnd("picks", 4)
     assert line.entries == 9
