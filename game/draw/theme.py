@@ -23,7 +23,7 @@ CLOTH = _rgb("#EAE2D2")
 """The strip of table under the rack."""
 LIT = _rgb("#E3EFF8")
 """A row or panel that is pointed at or selected."""
-SKY_LIT = _rgb("#BFE0F5")
+SKY_LIT = _rgb("#C9E6F8")
 """Behind a text that is marked."""
 WARM = _rgb("#FBF0DC")
 """A panel that says something worth noticing."""

@@ -143,7 +143,10 @@ def test_every_claim_is_so(name):
     table = SheetTable.of(find(name))
     random = Random(name)
     met = set()
-    for seed in range(5):
+    wanted = {"none", "any", "hurt", "then", "more", "safe", "further", "cost", "margin"}
+    for seed in range(40):
+        if seed >= 5 and met >= wanted:
+            break
         state = start(table.sheet, House(picks=30, passes=6, courtesy=True, blind=False), shuffle(seed))
         while state.phase in (Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING):
             observation = observe(state, state.to_act)
@@ -159,7 +162,7 @@ def test_every_claim_is_so(name):
             legal = observation.legal[-1:] if state.phase in (Phase.ASKING,) else observation.legal
             agree = state.phase is Phase.AGREEING
             state = apply(state, legal[0] if agree else legal[int(random.random() * len(legal))])
-    assert met >= {"none", "any", "hurt", "then", "more", "safe", "further", "cost", "margin"}
+    assert met >= wanted
 
 
 def test_what_a_pass_is_for():
