@@ -118,7 +118,7 @@ def test_a_game_with_calls_an_exchange_and_a_win(tmp_path, players):
         assert {Call, Exchange, Mahjong, Discard, LetGo} >= done >= {Call, Exchange, Mahjong, Discard}
         line = until(lambda: window.line() if window.line().finished else None)
         assert (line.ending.kind, line.ending.winner) == ("mahjong", line.house.seat)
-        assert line.figures["points"] > 0
+        assert line.ending.points > 0
         assert player.ask_to_close() == 0
         assert player.process.stderr.read() == b""
     finally:

@@ -65,7 +65,8 @@ def test_a_whole_rehearsal_by_keys(player, tmp_path):
     assert until(lambda: results(path)) == [(KIND, 300.0)]
     assert until(lambda: allowance(path) == "240.0")
     with Store(path) as store:
-        record = store.record(store.lines()[0].id)
+        (counted,) = store.results(KIND)
+        record = store.record(counted.line)
     mine = [action for seat, action in record.entries if seat == 0]
     assert sum(isinstance(action, Pass) for action in mine) in (3, 6)
     assert all(isinstance(action, Pass | Agree | Ask | Give) for action in mine)
