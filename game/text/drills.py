@@ -35,6 +35,7 @@ HOW = {
     Skill.WHICH: "Type their names with commas between them.",
     Skill.MAY_I: "Type “yes” or “no”.",
 }
+NOTHING_DUE = "Nothing is due now. Type a drill's name after “lone-east drill” to practise all the same."
 END = "Type “show” to see the answer, “quit” to leave."
 
 
@@ -62,11 +63,12 @@ class TextDrill:
 
     def today(self) -> None:
         """What is due today, item by item, each with the reason why it comes up."""
-        for due in self.drilling.session():
+        session = self.drilling.session()
+        for due in session:
             self.say(why_words(due, self.drilling.now()))
             if not self.ask(self.drilling.question(due.item, due.why)):
                 break
-        self._close()
+        self._close(asked=bool(session))
 
     def one_skill(self, skill: Skill, most: int | None = None) -> None:
         """One drill, hand after hand, until the player leaves or `most` have been asked."""
@@ -76,7 +78,7 @@ class TextDrill:
             if not self.ask(self.drilling.question(item)):
                 break
             asked.append(item.hand)
-        self._close()
+        self._close(asked=True)
 
     def ask(self, question: DrillQuestion) -> bool:
         """One question; whether to go on."""
@@ -106,10 +108,11 @@ class TextDrill:
             self.drilling.answered(question, grade, spent, self.seconds)
             return True
 
-    def _close(self) -> None:
+    def _close(self, asked: bool) -> None:
+        """The last word; `asked` says whether there was a question at all."""
         number = len(self.grades)
         if not number:
-            self.say("Nothing is due now. Type a drill's name after “lone-east drill” to practise all the same.")
+            self.say("Nothing was answered, so nothing changes." if asked else NOTHING_DUE)
             return
         right = sum(grade is Grade.RIGHT for grade in self.grades)
         self.say(f"That was {number}: {right} right of {number}. It is kept.")

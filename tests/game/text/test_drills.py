@@ -82,6 +82,13 @@ def test_leaving_keeps_what_was_answered(drilling):
     assert len(drilling.store.results("drill may-i")) == 1
 
 
+def test_leaving_at_once_says_that_nothing_changes(drilling):
+    """A question was asked, so it is not said that nothing is due."""
+    drill, said = typed(drilling, "quit\n")
+    drill.one_skill(Skill.LAY)
+    assert said[-1] == "Nothing was answered, so nothing changes."
+
+
 def test_over_the_time_allowed_a_right_answer_is_nearly_right(drilling):
     """Timed answers are kept apart from untimed ones."""
     question = drilling.question(Item(drilling.sheet.hands[0].name, "may-i"))
