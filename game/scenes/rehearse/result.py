@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from engine import words
-from engine.drills.rehearsal import KIND, next_allowance
+from engine.drills.rehearsal import KIND, PACE, next_allowance
 from engine.rules.actions import Pass
 from engine.store.values import StoreError
 from engine.words import clock
@@ -43,6 +43,8 @@ class RehearsedScene(Scene):
         self.sitting, self.setup = sitting, setup
         self.allowance, self.spent = allowance, spent
         self.in_time = allowance is None or spent <= allowance
+        self.own = allowance is not None and self.desk.rehearsal_clock == PACE
+        """Whether the clock came from the player's own pace."""
         self.said = ""
         advisor = self.desk.advisor(sitting.state.sheet, sitting.state.house.jokers)
 
@@ -83,14 +85,15 @@ class RehearsedScene(Scene):
                     "picks": sum(cost.lost for cost in review.costs),
                     "chance": review.mine.advice.chance.share,
                     "best_chance": review.best.advice.chance.share,
+                    **({PACE: True} if self.own else {}),
                 },
                 self.allowance,
                 line_of(self.sitting),
             )
         except StoreError as error:
             self.said = words.sentence(f"{error}.")
-        if self.allowance is not None:
-            self.desk.save_rehearsal_allowance(next_allowance(self.allowance, self.in_time))
+        if self.allowance is not None and not self.own:
+            self.desk.save_rehearsal_clock(next_allowance(self.allowance, self.in_time))
 
     def back(self) -> Scene | None:
         """Back to the setup. Whoever leaves before the passes are tried out has the rehearsal counted as estimated."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from engine import words
-from engine.drills.rehearsal import ALLOWANCES, KIND, Tally, tallies
+from engine.drills.rehearsal import ALLOWANCES, KIND, PACE, Tally, pace_of, tallies
 from engine.words import clock
 from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT
 from game.scenes.routes import Routes
@@ -11,6 +10,7 @@ from game.ui.buttons import Press
 from game.ui.layout import Rect, columns
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
+from game.words.rehearsal import ANY_CLOCK, FIXED, OWN_PACE, pace_sentences, tally_sentences, tally_title
 
 WIDEST = 1100
 TWO_COLUMNS = 820
@@ -24,11 +24,14 @@ class RehearseScene(Scene):
         self.routes, self.desk = routes, routes.desk
         self._back = back
         self._tallies: tuple[Tally, ...] = ()
+        self._pace = pace_of(())
         self.enter()
 
     def enter(self) -> None:
         """A rehearsal may have been added."""
-        self._tallies = tallies(self.desk.store.results(KIND))
+        results = self.desk.store.results(KIND)
+        self._tallies = tallies(results)
+        self._pace = pace_of(results)
         self.dirty = True
 
     def back(self) -> Scene | None:
@@ -36,12 +39,12 @@ class RehearseScene(Scene):
         return self._back
 
     @property
-    def allowance(self) -> float | None:
-        """Seconds for all passes of a deal; None without a clock."""
-        return self.desk.rehearsal_allowance
+    def clock(self) -> float | str | None:
+        """What sets the clock: the player's own pace, fixed seconds for all passes of a deal, or nothing."""
+        return self.desk.rehearsal_clock
 
-    def _set(self, allowance: float | None) -> Scene | None:
-        self.desk.save_rehearsal_allowance(allowance)
+    def _set(self, clock: float | str | None) -> Scene | None:
+        self.desk.save_rehearsal_clock(clock)
         return None
 
     def begin(self) -> Scene | None:
@@ -66,23 +69,22 @@ class RehearseScene(Scene):
         return ui.titled(area.topleft, area.width, "The clock", lambda inner: self._clock(ui, inner))
 
     def _clock(self, ui: Ui, area: Rect) -> int:
-        options: list[tuple[float | None, str]] = [(None, "No clock")]
+        now = self.clock
+        options: list[tuple[float | str | None, str]] = [(PACE, OWN_PACE), (None, "No clock")]
         options += [(seconds, f"{round(seconds / 60)} minutes") for seconds in ALLOWANCES]
-        if self.allowance is not None and self.allowance not in ALLOWANCES:
-            options.append((self.allowance, f"{clock(self.allowance)} minutes"))
-        y = ui.choice(area.topleft, area.width, "clock", options, self.allowance, self._set) + ui.u(12)
-        if self.allowance is not None:
+        if not isinstance(now, str) and now is not None and now not in ALLOWANCES:
+            options.append((now, f"{clock(now)} minutes"))
+        y = ui.choice(area.topleft, area.width, "clock", options, now, self._set) + ui.u(12)
+        if not isinstance(now, str) and now is not None:
             text = "Or set it yourself, in steps of half a minute:"
             y = ui.paragraph(text, (area.left, y), area.width, BODY, SOFT) + ui.u(6)
-            half = round(self.allowance / 30)
-            step = ui.stepper((area.left, y), "half minutes", half, 1, 40, lambda to: self._set(to * 30.0),
-                              clock(self.allowance))  # fmt: skip
+            step = ui.stepper((area.left, y), "half minutes", round(now / 30), 1, 40, lambda to: self._set(to * 30.0),
+                              clock(now))  # fmt: skip
             y = step.bottom + ui.u(10)
-        text = (
-            "The time is for all the passes of one deal. Each time you are done within it, the next allowance is "
-            "shorter: five minutes, then four, three and two. Rehearsals with and without a clock are counted apart."
-        )
-        y = ui.paragraph(text, (area.left, y), area.width, BODY, SOFT) + ui.u(14)
+        said = pace_sentences(self._pace) if isinstance(now, str) else [] if now is None else [FIXED]
+        for text in (*said, ANY_CLOCK):
+            y = ui.paragraph(text, (area.left, y), area.width, BODY, SOFT) + ui.u(6)
+        y += ui.u(8)
         chosen = self.desk.chosen
         sheet = self.desk.current_sheet
         cut = f"{len(chosen)} of {len(sheet.sections)} sections" if chosen else "all sections"
@@ -103,24 +105,9 @@ class RehearseScene(Scene):
             return ui.paragraph("No rehearsal yet.", area.topleft, area.width, BODY, SOFT)
         y = area.top
         for tally in self._tallies:
-            title = "Without a clock" if tally.allowance is None else f"With {clock(tally.allowance)} minutes"
-            y = ui.paragraph(title, (area.left, y), area.width, HEADING)
+            y = ui.paragraph(tally_title(tally), (area.left, y), area.width, HEADING)
             for text in tally_sentences(tally):
                 y = ui.paragraph(text, (area.left, y), area.width, BODY)
             y += ui.u(12)
         note = "Costs are picks lost against the best choice found; a rehearsal’s passes are added up."
         return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
-
-
-def tally_sentences(tally: Tally) -> list[str]:
-    """What a tally says, with what was counted; nothing is made of fewer than ten rehearsals."""
-    said = [f"{words.sentence(words.count(tally.rehearsals, 'rehearsal'))}, {tally.passes} passes."]
-    if tally.allowance is not None:
-        said.append(f"Done in time: {tally.in_time} of {tally.rehearsals}.")
-    said.append(f"Passes that no choice would have bettered: {tally.best} of {tally.passes}.")
-    if tally.enough:
-        cost = f", mean cost {words.picks(tally.picks)}" if tally.picks is not None else ""
-        said.append(f"Mean time {clock(tally.seconds)}{cost}.")
-    else:
-        said.append("Too few to say a mean time or cost; ten are needed.")
-    return said

@@ -60,7 +60,7 @@ def pass_screens(routes, sheet):
 
     setup = RehearseScene(routes, routes.home())
     screens["rehearsing, nothing yet"] = setup
-    routes.desk.save_rehearsal_allowance(300.0)
+    routes.desk.save_rehearsal_clock(300.0)
     rehearsal = setup.begin()
     screens["a rehearsal's pass"] = rehearsal
     late = setup.begin()

@@ -319,7 +319,7 @@ def test_the_arrow_keys_start_at_the_tile_just_drawn(routes):
 
 def test_the_rehearsal_says_when_its_clock_has_run_out(routes):
     """Once, beside the clock; and its way back is named after where it leads."""
-    routes.desk.save_rehearsal_allowance(60.0)
+    routes.desk.save_rehearsal_clock(60.0)
     setup = routes.rehearsal(routes.home())
     scene = routes.rehearse(setup)
     scene.update(59.0)

@@ -7,6 +7,7 @@ from at_table import beginner, routes_over
 from harness import click, make_look, press
 
 from engine.advice.advise.answers import PassAdvice
+from engine.drills.rehearsal import PACE
 from engine.rules.actions import Agree, Pass
 from engine.rules.deal import DealCode
 from engine.rules.house import House
@@ -221,7 +222,7 @@ def test_a_rehearsal_is_counted_and_shows_both_lines(routes):
     """Passes only; the end shows what each cost, and the tally counts it apart by its clock."""
     setup = RehearseScene(routes, routes.home())
     shown(setup)
-    routes.desk.save_rehearsal_allowance(300.0)
+    routes.desk.save_rehearsal_clock(300.0)
     scene = setup.begin()
     assert isinstance(scene.policy, RehearsalPolicy)
     scene.update(12.5)
@@ -246,11 +247,27 @@ def test_a_rehearsal_is_counted_and_shows_both_lines(routes):
     setup.enter()
     shown(setup)
     assert setup._tallies[0].rehearsals == 1
+    routes.desk.save_rehearsal_clock(PACE)
+    shown(RehearsedScene(routes, scene.sitting, setup, 200.0, 190.0))
+    assert routes.desk.store.results("passes")[0].figures[PACE] is True
+    assert PACE not in results[0].figures
+
+
+def test_the_clock_comes_from_ones_own_pace_unless_another_is_chosen(routes):
+    """Too few without a clock: no clock. Then their median."""
+    setup = RehearseScene(routes, routes.home())
+    assert routes.desk.rehearsal_clock == PACE
+    assert setup.begin().policy.allowance is None
+    for seconds in (100.0, 80.0, 230.0):
+        routes.desk.store.add_result("passes", {"seconds": seconds, "passes": 3, "best": 1}, None)
+    assert setup.begin().policy.allowance == 100.0
+    routes.desk.save_rehearsal_clock(None)
+    assert setup.begin().policy.allowance is None
 
 
 def test_too_late_is_no_success(routes):
     """Over the allowance the next one is as long."""
-    routes.desk.save_rehearsal_allowance(120.0)
+    routes.desk.save_rehearsal_clock(120.0)
     scene = RehearseScene(routes, routes.home()).begin()
     scene.update(500)
     assert scene.policy.clock_text(scene.state).startswith("−6:20")
