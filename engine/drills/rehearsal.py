@@ -30,7 +30,7 @@ SHORTEST = 20.0
 
 
 @dataclass(frozen=True)
-class Pace:
+class OwnPace:
     """How fast the player is without a clock, and the allowance that follows from it."""
 
     rehearsals: int
@@ -46,7 +46,7 @@ class Pace:
         return max(FOR_A_PACE - self.rehearsals, 0)
 
 
-def pace_of(results: Iterable[Result]) -> Pace:
+def pace_of(results: Iterable[Result]) -> OwnPace:
     """The player's own pace from results, the latest first.
 
     A later median that is shorter than the allowance takes its place.
@@ -54,14 +54,14 @@ def pace_of(results: Iterable[Result]) -> Pace:
     rehearsed = [result for result in results if result.kind == KIND and _figure(result, "seconds") > 0]
     untimed = [_figure(result, "seconds") for result in rehearsed if result.allowance is None]
     if len(untimed) < FOR_A_PACE:
-        return Pace(len(untimed), None, None)
+        return OwnPace(len(untimed), None, None)
     usual = median(untimed)
     last = next((result for result in rehearsed if result.allowance is not None and at_own_pace(result)), None)
     if last is None or last.allowance is None:
-        return Pace(len(untimed), usual, max(usual, SHORTEST))
+        return OwnPace(len(untimed), usual, max(usual, SHORTEST))
     in_time = _figure(last, "seconds") <= last.allowance
     then = last.allowance * TIGHTER if in_time else last.allowance
-    return Pace(len(untimed), usual, max(min(then, usual), SHORTEST))
+    return OwnPace(len(untimed), usual, max(min(then, usual), SHORTEST))
 
 
 def at_own_pace(result: Result) -> bool:

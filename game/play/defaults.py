@@ -1,7 +1,9 @@
-"""What the player has set for the next deal, kept in the store: sheet, sections, house rules; or the usual ones."""
+"""What the player has set for the next deal, kept in the store: sheet, sections, house rules, the
+clock of the passes; or the usual ones."""
 
 from __future__ import annotations
 
+from engine.drills.rehearsal import PACE
 from engine.rules.house import FULL, House
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import find, shipped
@@ -40,6 +42,14 @@ def kept_sections(store: Store, sheet: Sheet) -> tuple[str, ...] | None:
     if not isinstance(kept, list) or not kept or any(name not in names for name in kept):
         return None
     return tuple(name for name in names if name in kept)
+
+
+def kept_clock(store: Store) -> float | str | None:
+    """What sets the clock of a rehearsal: PACE for the player's own pace, fixed seconds, or None for no clock."""
+    kept = store.get("rehearsal allowance", PACE)
+    if kept == PACE:
+        return PACE
+    return float(kept) if isinstance(kept, int | float) and 0 < kept <= 3600 else None
 
 
 FIRST_SHEET = "lantern-street"

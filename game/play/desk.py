@@ -9,7 +9,7 @@ from pathlib import Path
 
 from engine import words
 from engine.advice.moment import EFFORT
-from engine.drills.rehearsal import KIND, PACE, Pace, pace_of
+from engine.drills.rehearsal import KIND, pace_of
 from engine.drills.wanted import wanted_deal
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
 from engine.rules.house import House
@@ -19,7 +19,7 @@ from engine.sheet.shelf import find, shipped
 from engine.store.store import GAME, Store
 from engine.store.values import DeletedDeal, LineSummary, PastDeal, StoreError
 from game.play.advisor import Advisor
-from game.play.defaults import FIRST_SHEET, kept_house, kept_sections
+from game.play.defaults import FIRST_SHEET, kept_clock, kept_house, kept_sections
 from game.play.lines import begin, damaged, line_of, others_of, resume
 from game.play.practice.drilling import Drilling, season_before
 from game.play.practice.ledgers import Ledgers
@@ -343,25 +343,17 @@ class Desk:
     @property
     def rehearsal_clock(self) -> float | str | None:
         """What sets the clock: PACE for the player's own pace, fixed seconds, or None for no clock."""
-        kept = self.store.get("rehearsal allowance", PACE)
-        if kept == PACE:
-            return PACE
-        return float(kept) if isinstance(kept, int | float) and 0 < kept <= 3600 else None
+        return kept_clock(self.store)
 
     def save_rehearsal_clock(self, clock: float | str | None) -> None:
         """Keep what sets the clock of the next rehearsal."""
         self._quietly(lambda: self.store.set("rehearsal allowance", clock))
 
     @property
-    def pace(self) -> Pace:
-        """How fast the player passes without a clock."""
-        return pace_of(self.store.results(KIND))
-
-    @property
     def rehearsal_allowance(self) -> float | None:
         """Seconds for the passes of one deal; None without a clock, and while too few show the player's pace."""
         clock = self.rehearsal_clock
-        return self.pace.allowance if isinstance(clock, str) else clock
+        return pace_of(self.store.results(KIND)).allowance if isinstance(clock, str) else clock
 
     # Starting.
 

@@ -9,6 +9,7 @@ from engine.advice.stats import ENOUGH
 from engine.drills.grades import Grade, Skill
 from engine.drills.laying import Judged, LayTask, Off, OffGroup, Stage
 from engine.drills.may_i import Asked, MayTask, Trap
+from engine.drills.rehearsal import FOR_A_PACE, OwnPace, Tally
 from engine.drills.schedule import Due, Why
 from engine.drills.which_hands import DRAWS, FEWEST, NAMED, WhichJudged, WhichTask
 from engine.rules.sentences import fault_sentence
@@ -33,6 +34,9 @@ ABOUT = {
     Skill.RECALL: "Only a hand's name: lay it all the same.",
 }
 PRAISE = {Grade.RIGHT: "Right.", Grade.NEAR: "Nearly.", Grade.WRONG: "Not this time."}
+OWN_PACE = "Your own pace"
+ANY_CLOCK = "The time is for all the passes of one deal. Rehearsals with and without a clock are counted apart."
+FIXED = "Each time you are done in time, the next clock is shorter: five minutes, then four, three and two."
 
 
 def group_words(group: Group) -> str:
@@ -190,3 +194,45 @@ def why_words(due: Due, now: datetime) -> str:
         Why.FADING: f"You practised {hand} {ago}; by now it fades.",
         Why.READY: f"{hand} would fade before the day you want to be ready for.",
     }[due.why]
+
+
+# Rehearsing the passes.
+
+
+def pace_sentences(pace: OwnPace) -> list[str]:
+    """Where the clock comes from at the player's own pace, or why there is none yet."""
+    if pace.median is None or pace.allowance is None:
+        done = words.count(pace.rehearsals, "rehearsal") if pace.rehearsals else "none"
+        return [
+            f"Your pace is made of {words.count(FOR_A_PACE, 'rehearsal')} without a clock; you have done {done}. "
+            "Until then the passes run without a clock."
+        ]
+    usual = f"Without a clock your usual time is {words.clock(pace.median)} minutes"
+    done = words.count(pace.rehearsals, "rehearsal")
+    return [
+        f"{usual} (the median of {done}).",
+        f"The next clock is set to {words.clock(pace.allowance)}. Each time you are in time, it gets a tenth less.",
+    ]
+
+
+def rehearsals_title(tally: Tally) -> str:
+    """Which rehearsals a tally counts."""
+    if tally.allowance is None:
+        return "Without a clock"
+    if tally.own:
+        return f"At your own pace, {words.clock(tally.allowance)} minutes at last"
+    return f"With {words.clock(tally.allowance)} minutes"
+
+
+def rehearsals_sentences(tally: Tally) -> list[str]:
+    """What a tally says, with what was counted; nothing is made of fewer than ten rehearsals."""
+    said = [f"{words.sentence(words.count(tally.rehearsals, 'rehearsal'))}, {tally.passes} passes."]
+    if tally.allowance is not None:
+        said.append(f"Done in time: {tally.in_time} of {tally.rehearsals}.")
+    said.append(f"Passes that no choice would have bettered: {tally.best} of {tally.passes}.")
+    if tally.enough:
+        cost = f", mean cost {words.picks(tally.picks)}" if tally.picks is not None else ""
+        said.append(f"Mean time {words.clock(tally.seconds)}{cost}.")
+    else:
+        said.append("Too few to say a mean time or cost; ten are needed.")
+    return said

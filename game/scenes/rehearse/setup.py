@@ -10,7 +10,7 @@ from game.ui.buttons import Press
 from game.ui.layout import Rect, columns
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
-from game.words.rehearsal import ANY_CLOCK, FIXED, OWN_PACE, pace_sentences, tally_sentences, tally_title
+from game.words.drills import ANY_CLOCK, FIXED, OWN_PACE, pace_sentences, rehearsals_sentences, rehearsals_title
 
 WIDEST = 1100
 TWO_COLUMNS = 820
@@ -105,8 +105,8 @@ class RehearseScene(Scene):
             return ui.paragraph("No rehearsal yet.", area.topleft, area.width, BODY, SOFT)
         y = area.top
         for tally in self._tallies:
-            y = ui.paragraph(tally_title(tally), (area.left, y), area.width, HEADING)
-            for text in tally_sentences(tally):
+            y = ui.paragraph(rehearsals_title(tally), (area.left, y), area.width, HEADING)
+            for text in rehearsals_sentences(tally):
                 y = ui.paragraph(text, (area.left, y), area.width, BODY)
             y += ui.u(12)
         note = "Costs are picks lost against the best choice found; a rehearsal’s passes are added up."
