@@ -24,6 +24,7 @@ LAYERS = {
     "engine/sheet": "engine",
     "engine/sheet/study": "engine engine/sheet",
     "engine/sheet/compare": "engine engine/sheet engine/sheet/study",
+    "engine/sheet/writing": "engine engine/sheet",
     "engine/rules": "engine engine/sheet",
     "engine/advice": "engine engine/sheet engine/rules",
     "engine/advice/odds": ADVICE,

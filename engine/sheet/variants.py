@@ -8,6 +8,7 @@ While trying, a group is one number, SCALE * size + kind, so that sorted numbers
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import permutations
 
@@ -100,6 +101,30 @@ def expand(
     for line in lines:
         _try_all(line.patterns, where, uses, season, work, keep)
     return tuple(found)
+
+
+class _Found(Exception):  # noqa: N818 (nothing is wrong)
+    """A way was found: no more are wanted."""
+
+
+def first_way(
+    patterns: Sequence[Pattern], where: Sequence[Clause], season: str, work: StepsLeft
+) -> tuple[Group, ...] | None:
+    """The groups of one line with the first letters' values that its clauses allow; None where there are none.
+
+    The line may be unfinished: its tiles are not counted, and the set need not supply them. Each of its letters must be
+    used in one way. Raises TooManyWaysError when `work` runs out.
+    """
+    found: list[int] = []
+
+    def take(codes: list[int]) -> None:
+        found.extend(codes)
+        raise _Found
+
+    with suppress(_Found):
+        _try_all(patterns, where, letter_uses(patterns, where), season, work, take)
+        return None
+    return tuple(Group(*divmod(code, SCALE)) for code in found)
 
 
 def why_none(lines: Sequence[Line], where: Sequence[Clause], season: str, jokers: int = COPIES[JOKER]) -> str:
