@@ -15,7 +15,7 @@ ORDER = ("sheet", "season", "maker", "section", "hand", "groups", "either", "whe
 
 
 @dataclass(frozen=True)
-class Entry:
+class KeyedValues:
     """A key with its texts: one, or those of a list."""
 
     key: Scalar
@@ -31,7 +31,7 @@ class Entry:
 class Keyed:
     """A mapping's text and the spans of its values. `change`, `add` and `remove` give a new text."""
 
-    def __init__(self, text: str, start: int, entries: dict[str, Entry]) -> None:
+    def __init__(self, text: str, start: int, entries: dict[str, KeyedValues]) -> None:
         self.text = text
         self.entries = entries
         self.pad = " " * (start - (text.rfind("\n", 0, start) + 1))
@@ -48,17 +48,17 @@ class Keyed:
         node = root.items[0] if isinstance(root, Listing) and len(root.items) == 1 else root
         if faults or not isinstance(node, Mapping) or text[node.start : node.start + 1] == "{":
             return None
-        entries: dict[str, Entry] = {}
+        entries: dict[str, KeyedValues] = {}
         for key, value in node.items:
             if isinstance(value, Scalar):
-                entries[key.value] = Entry(key, (value,), False)
+                entries[key.value] = KeyedValues(key, (value,), False)
                 continue
             if not isinstance(value, Listing) or (text[value.start : value.start + 1] == "[" and value.items):
                 return None
             texts = tuple(item for item in value.items if isinstance(item, Scalar))
             if len(texts) < len(value.items):
                 return None
-            entries[key.value] = Entry(key, texts, True)
+            entries[key.value] = KeyedValues(key, texts, True)
         return cls(text, node.start, entries)
 
     def value(self, key: str) -> str:

@@ -20,7 +20,7 @@ _STEPS_TO_LAY = 3000
 
 
 @dataclass(frozen=True)
-class HandFault:
+class FormFault:
     """What is wrong with a hand, and what to do."""
 
     field: str
@@ -39,7 +39,7 @@ class HandLook:
     """A hand, or what is wrong with it: one of the two is there."""
 
     hand: Hand | None
-    faults: tuple[HandFault, ...] = ()
+    faults: tuple[FormFault, ...] = ()
 
 
 def look_at(text: str, season: str | None) -> HandLook:
@@ -67,11 +67,11 @@ def look_at(text: str, season: str | None) -> HandLook:
     return HandLook(None, tuple(_placed(text, form, at, message) for at, message in sorted(found)))
 
 
-def _placed(text: str, form: HandText | None, offset: int, message: str) -> HandFault:
+def _placed(text: str, form: HandText | None, offset: int, message: str) -> FormFault:
     for field, line, span in form.spans() if form is not None else ():
         if span.start <= offset <= span.end:
-            return HandFault(field, line, _inside(text, span, offset), message, offset)
-    return HandFault("", 0, 0, message, offset)
+            return FormFault(field, line, _inside(text, span, offset), message, offset)
+    return FormFault("", 0, 0, message, offset)
 
 
 def _inside(text: str, span: Scalar, offset: int) -> int:

@@ -17,7 +17,7 @@ MOST = 9
 
 
 @dataclass(frozen=True)
-class Suggestion:
+class NextWord:
     """A way to go on: what it adds, in a word, and the text and caret once it is taken."""
 
     says: str
@@ -25,7 +25,7 @@ class Suggestion:
     caret: int
 
 
-def suggest_groups(text: str, caret: int, season: str = "") -> tuple[Suggestion, ...]:
+def suggest_groups(text: str, caret: int, season: str = "") -> tuple[NextWord, ...]:
     """Ways to go on with a line of groups at the caret."""
     start = text.rfind(",", 0, caret) + 1
     before = text[start:caret].lstrip()
@@ -72,15 +72,15 @@ def _next_words(words: Sequence[str], rest: int, letters: Sequence[str]) -> Iter
         yield from (*SUIT_LETTERS, *SUITS)
 
 
-def _taken(text: str, caret: int, begun: str, found: Sequence[str]) -> tuple[Suggestion, ...]:
+def _taken(text: str, caret: int, begun: str, found: Sequence[str]) -> tuple[NextWord, ...]:
     """Those that go on from what is begun, as texts."""
-    shown: list[Suggestion] = []
+    shown: list[NextWord] = []
     digit = begun.isdigit() and len(begun) == 1
     for word in dict.fromkeys(found):
         if word != begun and (word.startswith(begun) or digit):
             head = text[: caret - len(begun)] + word
             rest = text[caret:].lstrip(" ") if word.endswith(" ") else text[caret:]
-            shown.append(Suggestion(word.strip(), head + rest, len(head)))
+            shown.append(NextWord(word.strip(), head + rest, len(head)))
     return tuple(shown[:MOST])
 
 
@@ -102,7 +102,7 @@ def clause_forms(numbers: Sequence[str], others: Sequence[Sequence[str]]) -> tup
     return tuple(found)
 
 
-def suggest_where(text: str, caret: int, groups: Sequence[str]) -> tuple[Suggestion, ...]:
+def suggest_where(text: str, caret: int, groups: Sequence[str]) -> tuple[NextWord, ...]:
     """Ways to go on with the clauses at the caret; `groups` are the hand's lines."""
     start = text.rfind(";", 0, caret) + 1
     begun = text[start:caret].lstrip()
@@ -115,7 +115,7 @@ def suggest_where(text: str, caret: int, groups: Sequence[str]) -> tuple[Suggest
         if _tight(form).startswith(_tight(begun)) and _tight(form) not in known and _tight(form) != _tight(begun):
             blank = " " if start and text[start - 1 : start] == ";" else ""
             head = f"{text[:start]}{blank}{form}"
-            shown.append(Suggestion(form.strip(), head + text[caret:].lstrip(" "), len(head)))
+            shown.append(NextWord(form.strip(), head + text[caret:].lstrip(" "), len(head)))
     return tuple(shown[:MOST])
 
 
