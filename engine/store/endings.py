@@ -49,6 +49,8 @@ class GameEnd:
     jokerless: bool = False
     said: str = ""
     """The sentence that an older version of the game stored, where the game can't be replayed."""
+    bonus: int = 0
+    """Points that the house added for a hand with nothing exposed; doubled like the others."""
 
     @property
     def self_drawn(self) -> bool:
@@ -73,6 +75,7 @@ class GameEnd:
             payments=outcome.payments,
             discarder=outcome.discarder,
             jokerless=outcome.jokerless,
+            bonus=0 if outcome.winner is None or state.exposures[outcome.winner] else state.house.concealed_bonus,
         )
 
 
@@ -95,7 +98,7 @@ def end_of(text: str) -> GameEnd:
     for name in ("kind", "hand", "section", "said"):
         if type(values[name]) is not str:
             raise ValueError(f"{name} is no text")
-    for name in ("picks", "worth", "points"):
+    for name in ("picks", "worth", "points", "bonus"):
         if type(values[name]) is not int:
             raise ValueError(f"{name} is no whole number")
     for name in ("winner", "discarder"):

@@ -57,9 +57,11 @@ class FinishedGame:
         return left_open(self.costs)
 
 
-def look_through(sitting: Sitting, advisor: Advisor) -> FinishedGame:
-    """The choices of a finished game as they are estimated, at once."""
-    return FinishedGame(costs_of(sitting, advisor), near_misses(sitting.states[-1], advisor))
+def look_through(sitting: Sitting, advisor: Advisor, *, weighed: bool = True) -> FinishedGame:
+    """The choices of a finished game as they are estimated, at once; only the near misses where they are not
+    `weighed`."""
+    costs = costs_of(sitting, advisor) if weighed else ()
+    return FinishedGame(costs, near_misses(sitting.states[-1], advisor))
 
 
 def near_misses(state: State, advisor: Advisor) -> tuple[NearMiss, ...]:

@@ -63,7 +63,7 @@ def season(store: Store, sheet: Sheet, games: int, begin: Callable[[datetime], N
         line = store.start_line(header, advice_hidden=chance.random() < 0.75)
         store.finish(line, GameEnd("picks", USUAL_GAME.picks))
         choices = chance.randrange(25, 46)
-        cost = choices * chance.lognormvariate(-5.2 - game / 70, 0.8)
+        cost = choices * chance.lognormvariate(-2.0 - game / 70, 0.8)
         store.save_review(line, choices, cost, chance.randrange(3, choices // 2))
 
 
@@ -157,6 +157,7 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         "drill-which": lambda: drill(Skill.WHICH),
         "drill-may-i": lambda: drill(Skill.MAY_I),
         "drill-told": told,
+        "rehearse": lambda: routes.rehearsal(routes.home()),
         "deals": lambda: routes.past_deals(routes.home()),
         "play-none": lambda: routes.play_over_time(routes.home()),
         "play": play,

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from engine import words
 from engine.rules.actions import Action, Call, Discard, Exchange, Mahjong
 from engine.rules.house import QUIET, House
+from engine.rules.scoring import Payments
 from engine.rules.state import Exposure, Outcome, Phase, State
 from engine.sheet.groups import size_name
 from engine.store.endings import GameEnd
@@ -65,9 +67,16 @@ def headline(outcome: Outcome, player: int) -> str:
     return {"wall": "Wall game", "picks": "Out of picks", "dead": "Dead hand"}[outcome.kind]
 
 
-def outcome_sentences(state: State) -> list[str]:
-    """How a finished game ended: what was made, how, and what it pays."""
-    return [] if state.outcome is None else ending_sentences(GameEnd.of(state), state.house)
+def outcome_sentences(state: State, paid: Payments | None = None) -> list[str]:
+    """How a finished game ended: what was made, how, and what it pays. `paid` is what each seat really won or lost,
+    where a match has limited it."""
+    if state.outcome is None:
+        return []
+    end = GameEnd.of(state)
+    if paid is not None and end.winner is not None:
+        missing = end.payments[end.winner] - paid[end.winner]
+        end = replace(end, points=end.points - missing, payments=paid)
+    return ending_sentences(end, state.house)
 
 
 def ending_sentences(end: GameEnd, house: House) -> list[str]:
@@ -87,12 +96,25 @@ def ending_sentences(end: GameEnd, house: House) -> list[str]:
     who = "You" if mine else say_seat(end.winner)
     how = "drawing the last tile" if end.self_drawn else "calling the last tile"
     said = [f"{who} made {end.hand}, in {end.section}, by {how}" + (f", at pick {end.picks}." if mine else ".")]
-    bare = ", made without a joker" if end.jokerless else ""
+    counts = f"The hand counts {end.worth} points{_counted_so(end, house)}"
     if house.table == QUIET:
-        said.append(f"The hand counts {end.worth} points{bare}; at a full table you would collect {end.points}.")
+        said.append(f"{counts}; at a full table you would collect {end.points}.")
     else:
         collects = "you collect" if mine else f"{who} collects"
-        said.append(f"The hand counts {end.worth} points{bare}; {collects} {end.points}.")
+        said.append(f"{counts}; {collects} {end.points}.")
+    if end.self_drawn and not house.self_drawn_doubles:
+        said.append("By your house rules a self-drawn hand is paid single.")
+    return said
+
+
+def _counted_so(end: GameEnd, house: House) -> str:
+    """What changes the points of a hand that was made, as clauses behind them."""
+    said = ""
+    if end.bonus:
+        said += f" and {end.bonus} more for nothing exposed"
+    if end.jokerless:
+        said += ", made without a joker"
+        said += "" if house.jokerless_doubles else ", which does not double it here"
     return said
 
 
@@ -172,13 +194,14 @@ class Paid:
     sentence: str
 
 
-def payments(state: State) -> tuple[Paid, ...]:
-    """What each seat won or lost with the end of the game, East first."""
+def payments(state: State, really: Payments | None = None) -> tuple[Paid, ...]:
+    """What each seat won or lost with the end of the game, East first. `really` is that, where a match has limited
+    it."""
     outcome, player = state.outcome, state.house.seat
     if outcome is None:
         return ()
     paid = []
-    for seat, points in enumerate(outcome.payments):
+    for seat, points in enumerate(outcome.payments if really is None else really):
         who, s = seat_words(seat, player), "" if seat == player else "s"
         if points == 0:
             said = f"{who} pay{s} nothing"
@@ -187,6 +210,8 @@ def payments(state: State) -> tuple[Paid, ...]:
         else:
             said = f"{who} pay{s} {words.counted(-points, 'point')}"
         reasons = [*_why_so(outcome, state.house, seat), *_mistakes(state, seat)]
+        if points > outcome.payments[seat]:
+            reasons.append("all that was left to lose in this match")
         paid.append(Paid(seat, points, f"{said}{''.join(f', {reason}' for reason in reasons)}."))
     return tuple(paid)
 
@@ -196,13 +221,46 @@ def _why_so(outcome: Outcome, house: House, seat: int) -> list[str]:
     if outcome.winner in (None, seat):
         return []
     said = []
-    if outcome.self_drawn and house.self_drawn_doubles:
-        said.append("double since the last tile was self-drawn")
+    if outcome.self_drawn:
+        said.append(f"{'double' if house.self_drawn_doubles else 'single'} since the last tile was self-drawn")
     elif seat == outcome.discarder:
         said.append(f"{'for all three' if house.discarder_pays_all else 'double'} for letting the last tile go")
-    if house.loss_limit and -outcome.payments[seat] == house.loss_limit:
+    if _at_limit(house, outcome, seat):
         said.append("the most that a seat may lose here")
     return said
+
+
+def payment_note(state: State, really: Payments | None = None) -> str:
+    """Why the seats pay what they do, for where the figures stand beside it."""
+    outcome, house, player = state.outcome, state.house, state.house.seat
+    if outcome is None:
+        return ""
+    said = []
+    if outcome.discarder is not None:
+        who = seat_words(outcome.discarder, player)
+        much = "for all three" if house.discarder_pays_all else "double"
+        said.append(f"{who} let the last tile go and {'pay' if who == 'You' else 'pays'} {much}.")
+    elif outcome.winner is not None:
+        much = "double" if house.self_drawn_doubles else "single"
+        said.append(f"The last tile was self-drawn, so all three pay {much}.")
+    paid = outcome.payments if really is None else really
+    capped = [seat for seat in range(4) if _at_limit(house, outcome, seat)]
+    short = [seat for seat in range(4) if paid[seat] > outcome.payments[seat]]
+    if short:
+        said.append(f"{_who(short, player)} had no more to lose in this match.")
+    elif capped:
+        said.append(f"{_who(capped, player)} can lose no more than {house.loss_limit} here.")
+    if house.mistake_pays and any(_mistakes(state, seat) for seat in range(4)):
+        said.append(f"A mistaken mahjong cost {house.mistake_pays} to each other seat.")
+    return " ".join(said)
+
+
+def _who(seats: Sequence[int], player: int) -> str:
+    return words.listed([seat_words(seat, player) for seat in seats])
+
+
+def _at_limit(house: House, outcome: Outcome, seat: int) -> bool:
+    return house.loss_limit > 0 and -outcome.payments[seat] == house.loss_limit
 
 
 def _mistakes(state: State, seat: int) -> list[str]:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from engine.rules.house import SEATS
+from engine.rules.scoring import Payments
 from engine.rules.state import Phase, State
 from engine.words import clock
+from game.play.lines import line_of
 from game.play.matches import MatchPlay
 from game.play.sitting import Sitting
 from game.scenes.routes import Routes
@@ -87,6 +90,16 @@ class MatchPolicy(TablePolicy):
     def ended(self, sitting: Sitting) -> None:
         """The end of a deal counts as soon as it comes."""
         self.play.finish(sitting)
+
+    def paid(self, sitting: Sitting) -> Payments | None:
+        """What each seat won or lost within the match's limit of loss."""
+        line = line_of(sitting)
+        found = [one for one in self.play.match.results if line is not None and one.line == line]
+        if not found:
+            return None
+        result = found[0]
+        east, south, west, north = (result.points[(seat - sitting.player) % len(SEATS)] for seat in range(len(SEATS)))
+        return east, south, west, north
 
     def ending_words(self) -> str:
         """Where the player stands in the match."""

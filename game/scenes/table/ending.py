@@ -19,7 +19,15 @@ from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.actions import say_seat
 from game.words.costs import cost_sentence
-from game.words.situation import headline, near_sentence, outcome_sentences, payments, place_words, seat_words
+from game.words.situation import (
+    headline,
+    near_sentence,
+    outcome_sentences,
+    payment_note,
+    payments,
+    place_words,
+    seat_words,
+)
 from game.words.skill import luck_lines
 
 COSTLIEST = 3
@@ -38,7 +46,8 @@ def ending(ui: Ui, rect: Rect, moment: TurnMoment) -> None:
         state = moment.state
         assert state.outcome is not None
         y = ui.paragraph(headline(state.outcome, moment.sitting.player), area.topleft, area.width, GREAT, TEAL)
-        y = ui.paragraph(" ".join(outcome_sentences(state)), (area.left, y), area.width, BODY) + ui.u(10)
+        how = " ".join(outcome_sentences(state, moment.policy.paid(moment.sitting)))
+        y = ui.paragraph(how, (area.left, y), area.width, BODY) + ui.u(10)
         if state.outcome.variant is not None:
             y = made_hand(ui, area, y, moment)
         if moment.others:
@@ -108,7 +117,8 @@ def usual_presses(moment: TurnMoment) -> list[Press]:
 
 def _payments(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
     """What each seat wins or pays, the player's marked."""
-    paid = payments(moment.state)
+    really = moment.policy.paid(moment.sitting)
+    paid = payments(moment.state, really)
     if not any(one.points for one in paid):
         return y
     high = ui.line(BODY_BOLD) + ui.line(HEADING) + ui.u(14)
@@ -123,14 +133,8 @@ def _payments(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
             row = Rect(left, cell.top + ui.u(7) + ui.line(BODY_BOLD), room, ui.line(HEADING))
             ui.fitted(points_text(one.points), row, HEADING, INK if one.points else SOFT)
         bottom = max(bottom, cell.bottom)
-    y = bottom + ui.u(6)
-    discarder = moment.state.outcome.discarder if moment.state.outcome is not None else None
-    if discarder is not None:
-        who = seat_words(discarder, moment.sitting.player)
-        said = f"{who} let the last tile go and {'pay' if who == 'You' else 'pays'} double."
-    else:
-        said = "The last tile was self-drawn, so all three pay double."
-    return ui.paragraph(said, (area.left, y), area.width, BODY, SOFT) + ui.u(12)
+    said = payment_note(moment.state, really)
+    return ui.paragraph(said, (area.left, bottom + ui.u(6)), area.width, BODY, SOFT) + ui.u(12)
 
 
 def made_hand(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from engine.rules.house import QUIET
 from engine.rules.passing import BEFORE_PLAY
+from engine.rules.scoring import Payments
 from engine.rules.state import State
 from game.play.sitting import Sitting
 from game.scenes.routes import Routes
@@ -74,6 +75,10 @@ class TablePolicy:
 
     def ended(self, sitting: Sitting) -> None:
         """The deal has come to its end."""
+
+    def paid(self, sitting: Sitting) -> Payments | None:  # noqa: ARG002
+        """What each seat really won or lost; None where it is what the deal alone comes to."""
+        return None
 
     def ending_words(self) -> str:
         """Something more to say at the end."""

@@ -199,16 +199,15 @@ class TurnMoment(SeatMoment):
 
     def _look_through(self) -> None:
         self.policy.ended(self.sitting)
-        if not self.policy.shows_costs:
-            return
         if self.end_work is not None:
             self.end_work.go_on()
             return
         sitting, advisor, line = self.sitting, self.advisor, line_of(self.sitting)
+        weighed = self.policy.shows_costs
         self.end_work = AdviceJob(
             self.desk.worker,
-            lambda: look_through(sitting, advisor),
-            later_steps(sitting, advisor),
+            lambda: look_through(sitting, advisor, weighed=weighed),
+            later_steps(sitting, advisor) if weighed else (),
             changed=self._changed,
             keep=lambda ended: keep_figures(self.desk.store, line, ended.review),
         )

@@ -24,7 +24,7 @@ from game.play.advisor import Advisor
 from game.play.costs import costs_of, dearest
 from game.play.sitting import Sitting
 from game.words.costs import cost_sentence
-from game.words.situation import headline, outcome_sentences, prompt, situation
+from game.words.situation import headline, outcome_sentences, payment_note, prompt, situation
 
 
 def dealt(seed=3, **rules):
@@ -147,6 +147,58 @@ def test_wins_at_a_full_table():
         f"North made {hand.name}, in {hand.section}, by calling the last tile.",
         f"The hand counts {hand.points} points; North collects {points}.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("rules", "changes", "sentence", "more"),
+    [
+        ({"concealed_bonus": 10}, {}, "The hand counts {} points and 10 more for nothing exposed; you collect 40.", []),
+        (
+            {"jokerless_doubles": False},
+            {"jokerless": True},
+            "The hand counts {} points, made without a joker, which does not double it here; you collect 40.",
+            [],
+        ),
+        (
+            {"self_drawn_doubles": False},
+            {"self_drawn": True},
+            "The hand counts {} points; you collect 40.",
+            ["By your house rules a self-drawn hand is paid single."],
+        ),
+    ],
+)
+def test_house_rules_that_change_the_score_are_named(rules, changes, sentence, more):
+    """The bonus for nothing exposed, no doubling without jokers, a self-drawn hand paid single."""
+    state, hand = with_outcome(table=FULL, **{"jokerless": False, "points": 40, "discarder": None, **changes})
+    state = replace(state, house=replace(state.house, **rules))
+    said = outcome_sentences(state)
+    assert said[1] == sentence.format(hand.points)
+    assert said[2:] == more
+
+
+@pytest.mark.parametrize(
+    ("rules", "changes", "note"),
+    [
+        ({}, {"discarder": 2, "self_drawn": False}, "West let the last tile go and pays double."),
+        (
+            {"discarder_pays_all": True},
+            {"discarder": 2, "self_drawn": False},
+            "West let the last tile go and pays for all three.",
+        ),
+        ({}, {}, "The last tile was self-drawn, so all three pay double."),
+        ({"self_drawn_doubles": False}, {}, "The last tile was self-drawn, so all three pay single."),
+        (
+            {"loss_limit": 30},
+            {"payments": (90, -30, -30, -30)},
+            "The last tile was self-drawn, so all three pay double. "
+            "South, West and North can lose no more than 30 here.",
+        ),
+    ],
+)
+def test_the_note_on_the_payments_follows_the_house(rules, changes, note):
+    """Who pays how much, and the limit of loss where it is reached."""
+    state, _ = with_outcome(table=FULL, **changes)
+    assert payment_note(replace(state, house=replace(state.house, **rules))) == note
 
 
 def test_a_game_under_way_has_no_outcome():

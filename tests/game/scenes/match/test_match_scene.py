@@ -10,14 +10,16 @@ from engine.drills.match import KIND, TIME, Match, MatchRules
 from engine.rules.house import FULL, House
 from engine.rules.state import Phase
 from engine.sheet.shelf import find
+from game.play.ended import near_misses
 from game.play.matches import MatchPlay, kept_match
 from game.play.settings import ALWAYS
 from game.scenes.match.play import NO_WAY_BACK
 from game.scenes.match.result import ResultSheet
 from game.scenes.match.setup import MatchScene
 from game.scenes.table.scene import PassScene, TableScene
+from game.window.shots import picture
 from game.words.match import deal_words, standing
-from game.words.situation import ending_sentences
+from game.words.situation import ending_sentences, near_sentence, payment_note, payments
 
 
 @pytest.fixture
@@ -104,6 +106,45 @@ def test_points_are_kept_across_the_deals_and_the_result_is_stored(routes):
     play_out(second)
     assert len(routes.desk.store.results(KIND)) == 1
     assert kept_match(routes.desk) is None
+
+
+def test_the_end_of_a_deal_shows_what_is_really_paid_and_near_misses(routes):
+    """A match-wide limit that is used up cuts the figures and says so; a near miss is named as after any game."""
+    house = House(table=FULL, loss_limit=60)
+    scene, _ = begin(routes, deals=2)
+    sitting, play = scene.sitting, scene.policy.play
+    end = play_out(scene)
+    assert end.state.outcome is not None
+    result = play.match.results[0]
+    cut = replace(result, points=(-10, 30, -10, -10), line=result.line)
+    play.match = replace(play.match, results=(cut,))
+    assert end.policy.paid(sitting) == (-10, 30, -10, -10)
+    state = replace(
+        end.state,
+        house=house,
+        outcome=replace(
+            end.state.outcome, kind="mahjong", winner=1, self_drawn=False, discarder=0, payments=(-50, 100, -25, -25)
+        ),
+    )
+    paid = payments(state, (-10, 30, -10, -10))
+    assert [one.points for one in paid] == [-10, 30, -10, -10]
+    assert paid[0].sentence == (
+        "You pay 10 points, double for letting the last tile go, all that was left to lose in this match."
+    )
+    note = payment_note(state, (-10, 30, -25, -25))
+    assert note == "You let the last tile go and pay double. You had no more to lose in this match."
+    near = near_misses(end.state, end.advisor)
+    mine = next((one for one in near if one.seat == sitting.player), None)
+    shown_at_rest(end)
+    assert end.ended is not None
+    assert end.ended.costs == ()
+    assert end.ended.near == near
+    assert mine is None or mine.missing > 3 or near_sentence(mine, sitting.player) in shown(end)
+
+
+def shown_at_rest(scene):
+    """The scene once its background work has come."""
+    return picture(scene, (1440, 900), scene.desk.worker)
 
 
 def test_the_clock_ends_a_deal_and_nobody_scores(routes):
