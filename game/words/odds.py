@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from engine import words
 from engine.advice.advise.answers import Chance, Keep, Known, PassChoice
+from engine.advice.advise.hands import HandReach
 
 ROUGH = (
     (0.03, "hardly a chance"),
@@ -33,6 +34,29 @@ def chance_words(chance: Chance, within: str, *, alone: bool = True) -> str:
 def rough(share: float) -> str:
     """An estimate in words: `about an even chance`."""
     return next(said for limit, said in ROUGH if share < limit)
+
+
+SURE = 0.995
+"""From this chance on it is said in picks how soon a hand comes, for a percentage would tell nothing."""
+
+
+def before_and_after(before: HandReach, after: HandReach | None, coming: int, *, turns: bool = False) -> str:
+    """A hand before and after tiles go: `46%, then 27%`; where both are all but sure, `about 12, then 14 picks`.
+
+    `coming` tiles of the draws that both count are brought by passes and are no picks.
+    """
+    if after is None or min(before.odds, after.odds) <= SURE:
+        return f"{words.odds(before.odds)}, then {words.odds(after.odds if after is not None else 0.0)}"
+    first, then = (max(round(one.picks - coming), 1) for one in (before, after))
+    return f"about {first}, then {words.picks(then, turns=turns)}"
+
+
+def change(before: HandReach, after: HandReach | None) -> int:
+    """Whether a hand comes worse (-1) or better (1) after tiles go, by what `before_and_after` shows; 0 for alike."""
+    if after is None or min(before.odds, after.odds) <= SURE:
+        odds = 0.0 if after is None else after.odds
+        return (odds > before.odds + 0.005) - (odds < before.odds - 0.005)
+    return (after.picks < before.picks - 0.5) - (after.picks > before.picks + 0.5)
 
 
 def draws_to_come(draws: int) -> str:

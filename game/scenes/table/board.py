@@ -35,7 +35,7 @@ from game.ui.layout import Rect, Space, inset
 from game.ui.scene import Scene
 from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
-from game.words.odds import rough
+from game.words.odds import SURE, before_and_after, change, rough
 
 ROOMY = 800
 """Units of height of a window from which the tiles are as large as they get."""
@@ -48,7 +48,6 @@ HEADING_FROM = 190
 PAD = 14
 SHOWN = 0.01
 """Hands less likely than this don't fill the board."""
-ALL_BUT_SURE = 0.995
 FEWEST = 3
 """So many hands are shown however unlikely they are."""
 MOST_GROUPS = 7
@@ -69,8 +68,10 @@ class BoardLook:
     """The hand that the player has pressed: it stays lit."""
     turns: bool = False
     """Whether picks are turns of a full table."""
-    after: Mapping[str, float] | None = None
-    """Odds of each hand by its name once the tiles chosen have gone, where a pass is being chosen."""
+    after: Mapping[str, HandReach] | None = None
+    """Each hand by its name once the tiles chosen have gone, where a pass is being chosen."""
+    coming: int = 0
+    """Tiles that passes still bring."""
 
 
 def board(
@@ -151,9 +152,9 @@ def _figures(reach: HandReach, look: BoardLook, colour: Colour) -> list[tuple[st
     """Tiles to come and the chance, and where a pass is being chosen the chance after it, else the picks."""
     chance = words.odds(reach.odds)
     if look.after is not None:
-        after = look.after.get(reach.hand.name, 0.0)
-        tone = VERMILION_TEXT if after < reach.odds - 0.005 else BLUE_TEXT if after > reach.odds + 0.005 else colour
-        figure = (f"{chance}, then {words.odds(after)}", BODY_BOLD, tone)
+        after = look.after.get(reach.hand.name)
+        tone = {-1: VERMILION_TEXT, 0: colour, 1: BLUE_TEXT}[change(reach, after)]
+        figure = (before_and_after(reach, after, look.coming, turns=look.turns), BODY_BOLD, tone)
         return [(f"{reach.missing} to come", SMALL, INK), figure]
     picks = (
         [(words.picks(round(reach.picks), turns=look.turns), SMALL, SOFT)]
@@ -175,7 +176,7 @@ def in_order(advice: Advice) -> list[tuple[int, HandReach]]:
     ]
     return sorted(
         likely,
-        key=lambda each: (rank.get(each[1].hand.name, len(rank)), -min(each[1].odds, ALL_BUT_SURE), each[1].picks),
+        key=lambda each: (rank.get(each[1].hand.name, len(rank)), -min(each[1].odds, SURE), each[1].picks),
     )
 
 

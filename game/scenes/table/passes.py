@@ -9,6 +9,7 @@ from typing import TypeAlias
 
 from engine import words
 from engine.advice.advise.answers import CourtesyAdvice, Known, PassAdvice, RoundAdvice
+from engine.advice.advise.hands import HandReach
 from engine.advice.advise.passes import advise_courtesy, advise_second_round, hands_after
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.passing import DIRECTIONS
@@ -35,7 +36,7 @@ class PassMoment(SeatMoment):
         """Places of the tiles chosen to go, in the order they were chosen."""
         self.blind = 0
         self.work: AdviceJob[AnyAdvice] | None = None
-        self._after: dict[tuple[Kind, ...], dict[str, float]] = {}
+        self._after: dict[tuple[Kind, ...], dict[str, HandReach]] = {}
         self._why: dict[tuple[Kind, ...], str] = {}
         self.settle()
 
@@ -195,11 +196,11 @@ class PassMoment(SeatMoment):
         if self.work is not None:
             self.work.go_on()
 
-    def odds_after(self, kinds: tuple[Kind, ...]) -> dict[str, float]:
-        """Odds of each hand by its name once these tiles have gone, with those coming in among the draws."""
+    def reach_after(self, kinds: tuple[Kind, ...]) -> dict[str, HandReach]:
+        """Each hand in reach by its name once these tiles have gone, with those coming in among the draws."""
         if kinds not in self._after:
             reaches = hands_after(self.advisor.table, self.sitting.observation, kinds)
-            self._after[kinds] = {reach.hand.name: reach.odds for reach in reaches}
+            self._after[kinds] = {reach.hand.name: reach for reach in reaches}
         return self._after[kinds]
 
     def explained(self, kinds: tuple[Kind, ...]) -> str:

@@ -34,7 +34,7 @@ from game.scenes.table.view import advice_press, heading, moment_presses, paint_
 from game.ui.buttons import Press
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Ui
-from game.words.odds import passed_words
+from game.words.odds import before_and_after, passed_words
 
 SIDE_FROM = 900
 """Units of width from which the hands in reach stand beside what goes out."""
@@ -132,8 +132,9 @@ def _board(moment: PassMoment, ui: Ui, rect: Rect, advice: PassAdvice | RoundAdv
     shown = Advice(advice.draws, Chance(0.0, Known.ESTIMATED), advice.plan, advice.because, advice.hands, (), ())
     after = None
     if isinstance(advice, PassAdvice):
-        after = moment.odds_after(_going(moment, advice))
-    board(ui, rect, shown, BoardLook(after=after), lambda _: None)
+        after = moment.reach_after(_going(moment, advice))
+    coming = advice.coming if isinstance(advice, PassAdvice) else 0
+    board(ui, rect, shown, BoardLook(after=after, coming=coming, turns=advice.turns), lambda _: None)
 
 
 def _choice_panel(moment: PassMoment, ui: Ui, rect: Rect) -> None:
@@ -266,11 +267,11 @@ def _give(moment: PassMoment, ui: Ui, area: Rect, y: int, advice: CourtesyAdvice
 
 def _near(moment: PassMoment, ui: Ui, area: Rect, y: int, advice: PassAdvice) -> int:
     """The nearest hands in a line each, where there is no room for the board."""
-    after = moment.odds_after(_going(moment, advice))
+    after = moment.reach_after(_going(moment, advice))
     y = ui.paragraph("Within reach, and after this pass", (area.left, y), area.width, SMALL_BOLD, SOFT)
     for reach in advice.hands[:NEAREST]:
-        then = words.odds(after.get(reach.hand.name, 0.0))
-        said = f"{reach.hand.name}: {reach.missing} to come, {words.odds(reach.odds)}, then {then}"
+        then = before_and_after(reach, after.get(reach.hand.name), advice.coming, turns=advice.turns)
+        said = f"{reach.hand.name}: {reach.missing} to come, {then}"
         y = ui.paragraph(said, (area.left, y), area.width, SMALL)
     return y
 

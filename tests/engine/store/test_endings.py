@@ -14,6 +14,7 @@ POINTS = st.integers(-5000, 5000)
 ENDS = st.builds(
     GameEnd, st.text(max_size=9), st.integers(0, 99), SEAT, st.text(max_size=9), st.text(max_size=9), POINTS, POINTS,
     st.tuples(POINTS, POINTS, POINTS, POINTS), SEAT, st.booleans(), st.text(max_size=9),
+    POINTS,
 )  # fmt: skip
 
 
