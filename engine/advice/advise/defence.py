@@ -76,6 +76,8 @@ class Defence:
     """The other seats, the next in turn first."""
 
     seats: tuple[OtherSeat, ...]
+    pays_all: bool = False
+    """Whether the seat that lets the last tile go pays for all three."""
 
     def share(self, kind: Kind) -> float:
         """The greatest share that any seat's hands have use for this kind."""
@@ -113,7 +115,7 @@ def advise_defence(observation: Observation) -> Defence:
         closed = observation.house.closes_calls(observation.wall_left)
         risks = () if closed else _risks(seat, observation.rack, left, hands)
         seats.append(OtherSeat(seat, exposures, False, hands, risks, _becomes(seat, hands)))
-    return Defence(tuple(seats))
+    return Defence(tuple(seats), observation.house.discarder_pays_all)
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,9 @@ from engine.sheet.groups import size_name
 from engine.tiles import Kind, name
 from engine.words import TRIFLE, picks
 
+PAYS_ALL = "Whoever lets the last tile go pays for all three here; the turns don't count that."
+"""What is said beside the price of a safer tile where the discarder pays for all: costs count how soon a hand comes."""
+
 
 @dataclass(frozen=True)
 class Verdict:
@@ -85,6 +88,8 @@ def discard_of(rack: Advice, defence: Defence | None = None) -> Verdict | None:
     price = (
         f"The {name(other.kind)} is safer, as {who} may be able to use the {name(goes.kind)}; it costs {rough}{cost}."
     )
+    if defence.pays_all:
+        price += f" {PAYS_ALL}"
     return Verdict(said.action, said.title, said.because, price)
 
 

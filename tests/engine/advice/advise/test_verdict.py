@@ -95,3 +95,17 @@ def test_safety_that_costs_is_priced(table):
     assert verdict.price.startswith("The ")
     known = replace(priced, keeps=(replace(dear, known=Known.PLAYED), goes))
     assert verdict_of(known, defence=defence_for({goes.kind: 0.6})).price.endswith("it costs 1.2 turns.")
+
+
+def test_that_the_discarder_pays_for_all_is_said_beside_the_price(table):
+    """Costs are turns; where the house lets the discarder pay for all, the price says that they don't count it."""
+    rack, observation = rack_of(table)
+    goes, other = rack.keeps[-1], rack.keeps[-2]
+    dear = replace(rack, keeps=(replace(other, picks=0.8), goes))
+    defence = defence_for({goes.kind: 0.6})
+    said = "Whoever lets the last tile go pays for all three here; the turns don't count that."
+    assert said not in verdict_of(dear, defence=defence).price
+    assert verdict_of(dear, defence=replace(defence, pays_all=True)).price.endswith(said)
+    house = replace(observation.house, discarder_pays_all=True)
+    assert advise_defence(replace(observation, house=house)).pays_all
+    assert not advise_defence(observation).pays_all
