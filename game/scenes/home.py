@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from functools import partial
 
@@ -10,7 +10,7 @@ from engine.drills.schedule import Due
 from engine.store.values import LineSummary
 from engine.tiles import parse_tiles
 from engine.words import count, listed, sentence, when
-from game.draw.theme import BODY, BODY_BOLD, GREAT, SMALL, SOFT, TEAL, TOUCH, WOOD, WOOD_DEEP, WOOD_LIT
+from game.draw.theme import BODY, BODY_BOLD, GREAT, SMALL, SOFT, TEAL, TITLE, TOUCH, WOOD, WOOD_DEEP, WOOD_LIT
 from game.draw.tiles import Face, height_for
 from game.play.matches import LeftOff, MatchPlay, left_off
 from game.play.skill import SoFar, so_far
@@ -21,6 +21,7 @@ from game.ui.keys import cap
 from game.ui.layout import Rect
 from game.ui.popups import Question
 from game.ui.scene import Scene
+from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
 from game.words.drills import due_words
 from game.words.house import house_words
@@ -30,9 +31,11 @@ from game.words.skill import so_far_words
 
 TWO_COLUMNS = 820
 WIDEST = 1240
-ROOMY = 700
-"""Units of height under which the list stands closer, so that all of it is seen."""
-BANNER, LOW_BANNER, BANNER_WIDE = 100, 78, 400
+LEAST_SEEN = 40
+"""Units of height that what is scrolled keeps at least."""
+TIGHT = 400
+"""Units of height of a window in which the name is set small and buttons have no key caps."""
+BANNER, BANNER_WIDE = 100, 400
 MOST_DUE = 2
 """Things to practise that are named; the practice screen names them all."""
 CODE_LENGTH = 100
@@ -87,14 +90,50 @@ class HomeScene(Scene):
     # What is on it.
 
     def paint(self, ui: Ui) -> None:
-        """A banner, what to do now, and a list of what else there is."""
-        self._low = ui.window.height < ui.u(ROOMY)
+        """A banner, the next useful thing, and what else there is; only the last is ever scrolled."""
+        self._low = False
+        page = Column(ui, min(ui.page().width - ui.u(GUTTER), ui.u(WIDEST)))
+        self._fill(page)
+        self._low = page.whole > ui.page().height
         scrolled(ui, "home", ui.page(), self._fill, widest=WIDEST, roomy=True)
 
     def _fill(self, page: Column) -> None:
         wide = page.has(TWO_COLUMNS)
         page.spring(1)
-        self._banner(page, wide)
+        if not self._low:
+            self._banner(page, winds=wide)
+            self._told(page)
+        with page.beside([1.75, 1], least=TWO_COLUMNS, gap=GUTTER) as (left, right):
+            if self._low:
+                self._banner(left, winds=False)
+                self._told(left)
+            self._lead(left)
+            if wide:
+                left.rest("deals", self._deals, LEAST_SEEN)
+                right.rest("places", self._places, LEAST_SEEN)
+            else:
+                left.rest("deals", self._everything, LEAST_SEEN)
+        page.spring(2)
+
+    def _everything(self, page: Column) -> None:
+        """What else there is, under one another."""
+        self._deals(page)
+        page.gap(16)
+        self._places(page)
+
+    def _banner(self, page: Column, winds: bool) -> None:
+        """The name, and the winds on a ledge where there is room for them."""
+        tight = _tight(page.ui)
+        with page.aside(page.ui.u(BANNER_WIDE), right=True, stacked=not winds, down="middle") as (words, band):
+            words.text("Lone East", TITLE if tight else GREAT, TEAL)
+            if not tight:
+                words.text("American-style mahjong, to practise on your own", BODY, SOFT)
+            if winds:
+                band.block(BANNER, partial(_winds, band.ui))
+        page.gap(8 if tight else 18)
+
+    def _told(self, page: Column) -> None:
+        """What the program has to say, until it has been read."""
         told = (*self.desk.told, *map(lost_setting, self.desk.lost_settings))
         for text in told:
             page.notice(text)
@@ -102,39 +141,47 @@ class HomeScene(Scene):
         if told:
             page.buttons([Press("I have read this", self._heard)])
             page.gap(16)
-        with page.beside([1.75, 1], least=TWO_COLUMNS, gap=20 if wide else 16) as (left, right):
-            self._deals(left)
-            self._places(right)
-        page.spring(2)
-
-    def _banner(self, page: Column, wide: bool) -> None:
-        """The name, and the winds on a ledge where there is room for them."""
-        with page.aside(page.ui.u(BANNER_WIDE), right=True, stacked=not wide, down="middle") as (words, band):
-            words.text("Lone East", GREAT, TEAL)
-            words.text("American-style mahjong, to practise on your own", BODY, SOFT)
-            if wide:
-                band.block(LOW_BANNER if self._low else BANNER, partial(_winds, band.ui))
-        page.gap(18)
 
     # Deals.
 
+    def _lead(self, page: Column) -> None:
+        """The next useful thing to do. It is never scrolled away."""
+        with page.panel("Your deal" if self._left.nothing else "Where you left off", pad=self._pad) as inside:
+            if self._left.nothing:
+                self._new(inside, main=True)
+            else:
+                self._left_off(inside, last=True)
+        page.gap(12 if self._low else 16)
+
     def _deals(self, page: Column) -> None:
-        if not self._left.nothing:
-            with page.panel("Where you left off") as inside:
-                self._go_on(inside)
+        """What else can be played and practised."""
+        if self._left.match is not None and self._left.game is not None:
+            with page.panel("Left before that", pad=self._pad) as inside:
+                self._left_off(inside, last=False)
             page.gap(16)
-        with page.panel("Your deal" if self._left.nothing else "Another deal") as inside:
-            self._new(inside, main=self._left.nothing)
+        if self._left.nothing:
+            with page.panel(pad=self._pad) as inside:
+                self._by_code(inside)
+        else:
+            with page.panel("Another deal", pad=self._pad) as inside:
+                self._new(inside, main=False)
+                inside.gap(18)
+                self._by_code(inside)
         if self._due:
             page.gap(16)
-            with page.panel("To practise today") as inside:
+            with page.panel("To practise today", pad=self._pad) as inside:
                 self._list_due(inside)
                 inside.gap(12)
                 inside.buttons([Press("Practise", lambda: self.routes.practice(self))])
         if self._so_far.games:
             page.gap(16)
-            with page.panel("How far you have come") as inside:
+            with page.panel("How far you have come", pad=self._pad) as inside:
                 inside.text(so_far_words(self._so_far, self.desk.current_sheet))
+
+    @property
+    def _pad(self) -> float:
+        """Units of the margin in a panel."""
+        return 14 if self._low else 20
 
     def _list_due(self, inside: Column) -> None:
         shown = self._due[: 1 if self._low else MOST_DUE]
@@ -144,15 +191,15 @@ class HomeScene(Scene):
             inside.gap(6)
             inside.text(f"And {count(more, 'more question', 'more')}.", BODY, SOFT)
 
-    def _go_on(self, inside: Column) -> None:
-        """What was played to last comes first, and its button is the main one."""
+    def _left_off(self, inside: Column, last: bool) -> None:
+        """What was played to last, or what was left before that."""
         left = self._left
-        for one in (left.match, left.game) if left.match_last else (left.game, left.match):
-            if isinstance(one, MatchPlay):
-                self._match(inside, one)
-            elif one is not None:
-                self._game(inside, one)
-        if self._trouble:
+        one = left.match if last == left.match_last else left.game
+        if isinstance(one, MatchPlay):
+            self._match(inside, one)
+        elif one is not None:
+            self._game(inside, one)
+        if self._trouble and last:
             inside.gap(10)
             inside.notice(self._trouble)
 
@@ -162,7 +209,6 @@ class HomeScene(Scene):
         inside.gap(12)
         go = self._try_left(lambda: self.routes.match_deal(play))
         inside.buttons([Press("Go on with the match", go, main=self._left.match_last)])
-        inside.gap(18)
 
     def _game(self, inside: Column, line: LineSummary) -> None:
         words = f"{line.sheet_name} {line.season}, {house_words(line.house)}"
@@ -173,7 +219,6 @@ class HomeScene(Scene):
         inside.gap(12)
         go = self._try_left(lambda: self.routes.resume(line.id))
         inside.buttons([Press("Go on with this deal", go, main=not self._left.match_last)])
-        inside.gap(18)
 
     def _try_left(self, go: Callable[[], Scene]) -> Callable[[], Scene]:
         """Go on, or say why that can't be: the deal may be damaged, or another window may have it."""
@@ -197,9 +242,11 @@ class HomeScene(Scene):
             Press("Deal", self._deal, "d", main=main),
             Press("Sheet and sections", lambda: self.routes.choosing(self), "c"),
             Press("House rules", lambda: self.routes.house_rules(self), "r"),
-        ])  # fmt: skip
-        inside.gap(18)
-        inside.caption("Or a certain deal, by its code")
+        ], show_keys=not _tight(inside.ui))  # fmt: skip
+
+    def _by_code(self, inside: Column) -> None:
+        """A field for a deal code."""
+        inside.caption("A certain deal, by its code")
         ui = inside.ui
         button = ui.button_size("Deal it")[0]
         stacked = inside.width < ui.u(210) + button
@@ -257,14 +304,25 @@ class HomeScene(Scene):
             ("w", "How it plays", "the game and its rules in short", lambda: self.routes.intro(self, first=False)),
             ("q", "Leave", "everything is kept", self._leave),
         )  # fmt: skip
-        low = self._low
-        for key, name, note, do in rows:
-            with page.card(name, do, key=key, pad=1 if low else 6) as card:
-                card.text(name, BODY_BOLD, TEAL)
+        plain = Column(page.ui, page.width)
+        _list(plain, rows, notes=True)
+        _list(page, rows, notes=not self._low or plain.height <= page.ui.page().height)
+
+
+def _tight(ui: Ui) -> bool:
+    return ui.window.height < ui.u(TIGHT)
+
+
+def _list(page: Column, rows: Sequence[tuple[str, str, str, Callable[[], Scene]]], notes: bool) -> None:
+    """Places to go to, with a note on each where there is room for them."""
+    for key, name, note, do in rows:
+        with page.card(name, do, key=key, pad=5) as card:
+            card.text(name, BODY_BOLD, TEAL)
+            if notes:
                 card.text(note, SMALL, SOFT)
-            page.gap(4 if low else 7)
-        page.gap(0 if low else 7)
-        page.text(f"{cap('f1')} shows the keys of any screen.", SMALL, SOFT)
+        page.gap(4)
+    page.gap(6)
+    page.text(f"{cap('f1')} shows the keys of any screen.", SMALL, SOFT)
 
 
 def _winds(ui: Ui, band: Rect) -> None:

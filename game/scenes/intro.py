@@ -37,6 +37,8 @@ RULES = (
 )
 PICTURE, LARGEST_PICTURE = 84, 150
 """Units of height of a card's picture: at least, and where the window has room to spare."""
+KEYS_FROM = 400
+"""Units of height of the window from which the ways on show their keys."""
 CARD_LEAST = 222
 GAP = 14
 
@@ -103,24 +105,31 @@ class IntroScene(Scene):
         scrolled(ui, "how it plays", below, self._fill, widest=1340, roomy=self.first)
 
     def _fill(self, page: Column) -> None:
-        """Pictures grow into spare room, and what is still spare goes above and below."""
-        page.spring(2 if self.first else 0)
-        if self.first:
-            page.text("Welcome to Lone East", GREAT)
-            text = "A quiet table to practise American-style mahjong at, on your own, with this season’s sheet."
-            page.text(text, BODY, SOFT)
+        """Pictures grow into spare room, and what is still spare goes above and below. The ways on never scroll."""
+        if not self.first:
+            self._explained(page)
             page.gap(GAP)
+            with page.panel("The rules in short") as inside:
+                inside.points(RULES)
+            return
+        page.spring(2)
+        page.rest("explained", self._welcome)
+        page.gap(GAP)
+        page.buttons(self._ways(), show_keys=page.ui.window.height >= page.ui.u(KEYS_FROM))
+        page.space(4)
+        page.spring(3)
+
+    def _welcome(self, page: Column) -> None:
+        page.text("Welcome to Lone East", GREAT)
+        text = "A quiet table to practise American-style mahjong at, on your own, with this season’s sheet."
+        page.text(text, BODY, SOFT)
+        page.gap(GAP)
+        self._explained(page)
+
+    def _explained(self, page: Column) -> None:
         self._cards(page)
         page.gap(GAP)
         page.notice(ABOVE)
-        page.gap(GAP)
-        if self.first:
-            page.buttons(self._ways())
-            page.space(4)
-            page.spring(3)
-        else:
-            with page.panel("The rules in short") as inside:
-                inside.points(RULES)
 
     def _ways(self) -> list[Press]:
         small, whole = self._sheets()

@@ -17,6 +17,7 @@ A scene says once what is on it; nobody adds up heights by hand:
             right.tiles([Face(kind) for kind in kinds], 40)
         page.spring()                                      # takes the room that is left
         page.block(84, self.picture, grows=66)             # a picture of 84 units, up to 150 where there is room
+        page.rest("list", self.list)                       # scrolls in the height that is left; what is around it stays
         page.add(lambda at, width: ui.caps(at, width, hints))   # any widget that takes a point and a width
 
 Heights and gaps are given in units, widths of columns are pixels. Every part is measured once, when it is put in, and
@@ -143,7 +144,8 @@ class Column(Stack):
             with ui.within(rect):
                 inside.paint((rect.left + edge, rect.top + edge), rect.height - 2 * edge)
 
-        self.put(inside.height + 2 * edge, paint, inside.grows, 1.0 if fills else inside.springs)
+        springs = 1.0 if fills else inside.springs
+        self.put(inside.height + 2 * edge, paint, inside.grows, springs, inside.whole - inside.height)
 
     @contextmanager
     def card(
@@ -173,6 +175,26 @@ class Column(Stack):
                     ui.cap_at((rect.right - ui.cap_width(key) - ui.u(14), rect.centery), key)
 
         self.put(max(inside.height + 2 * ui.u(pad), ui.u(TOUCH)), paint, spring=1.0 if fills else inside.springs)
+
+    def rest(self, name: str, fill: Callable[[Column], object], least: float = 96) -> None:
+        """A column that gets what height is left and is scrolled if that is too little; the parts around it stay.
+
+        It is at least `least` units high, if it holds so much. Its bar stands in the gap beside the column.
+        """
+        ui = self.ui
+        inside = Column(ui, self.width)
+        fill(inside)
+        low = min(inside.height, ui.u(least))
+        more = inside.height - low
+
+        def paint(rect: Rect) -> None:
+            if rect.height >= inside.height:
+                inside.paint(rect.topleft, rect.height)
+                return
+            area = Rect(rect.left, rect.top, rect.width + ui.u(GUTTER), rect.height)
+            ui.scroll(name, area, lambda place: inside.paint(place.topleft))
+
+        self.put(low, paint, more + inside.grows, inside.springs, more)
 
     @contextmanager
     def beside(
@@ -237,7 +259,7 @@ class Column(Stack):
     def _stack(self, parts: Sequence[Column], gap: float) -> None:
         for part in parts:
             if not part.empty:
-                self.put(part.height, _painter(part, "top"), part.grows, part.springs)
+                self.put(part.height, _painter(part, "top"), part.grows, part.springs, part.whole - part.height)
                 self.gap(gap)
         self.forget_gap()
 
@@ -254,7 +276,8 @@ class Column(Stack):
                 draw(Rect(left, rect.top, part.width, rect.height))
                 left += part.width + gap
 
-        self.put(least, paint, reach - least, max(part.springs for part in parts))
+        hidden = max(max(part.whole for part in parts) - least, 0)
+        self.put(least, paint, reach - least, max(part.springs for part in parts), hidden)
 
 
 def _painter(column: Column, down: Place) -> Callable[[Rect], object]:
@@ -295,7 +318,7 @@ def scrolled(
     for times in SIZES if roomy else ():
         with ui.enlarged(times):
             column = filled()
-            if column.height <= rect.height:
+            if column.whole <= rect.height:
                 _in_area(ui, name, rect, column)
                 return
     _in_area(ui, name, rect, filled())
@@ -303,11 +326,3 @@ def scrolled(
 
 def _in_area(ui: Ui, name: str, rect: Rect, column: Column) -> None:
     ui.scroll(name, rect, lambda area: column.paint((area.centerx - column.width // 2, area.top), area.height))
-
-
-def framed(ui: Ui, rect: Rect, fill: Callable[[Column], object], ground: Colour | None = CARD, pad: float = 16) -> int:
-    """A column on a panel from the rectangle's top, as high as it needs; gives the y under it."""
-    column = Column(ui, rect.width)
-    with column.panel(fill=ground, pad=pad) as inside:
-        fill(inside)
-    return column.paint(rect.topleft)

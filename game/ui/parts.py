@@ -21,6 +21,8 @@ class Part:
     """Its share of the height that nothing can grow into."""
     before: int = 0
     """The gap over it."""
+    hidden: int = 0
+    """How much of its content has to be scrolled to at its least height."""
 
 
 class Stack:
@@ -50,6 +52,11 @@ class Stack:
     def springs(self) -> float:
         """Above 0 when it can fill any height."""
         return sum(part.spring for part in self._parts)
+
+    @property
+    def whole(self) -> int:
+        """The height in pixels at which nothing in it has to be scrolled."""
+        return self.height + sum(part.hidden for part in self._parts)
 
     @property
     def empty(self) -> bool:
@@ -87,11 +94,13 @@ class Stack:
         """The usual gap before the next part, whatever was said."""
         self._gap = None
 
-    def put(self, least: int, paint: Callable[[Rect], object], grows: int = 0, spring: float = 0) -> None:
+    def put(
+        self, least: int, paint: Callable[[Rect], object], grows: int = 0, spring: float = 0, hidden: int = 0
+    ) -> None:
         """A part of so many pixels; `paint` gets the rectangle that it is given."""
         before = self._gap if self._gap is not None else (self._between if self._parts else 0)
         self._gap = None
-        self._parts.append(Part(least, paint, grows, spring, before))
+        self._parts.append(Part(least, paint, grows, spring, before, hidden))
 
     def add(self, draw: Callable[[tuple[int, int], int], int]) -> None:
         """A widget that draws itself from a point within a width, and gives the y under it."""

@@ -8,7 +8,7 @@ from engine.tiles import parse_tiles
 from game.draw.theme import BODY, HEADING
 from game.draw.tiles import Face
 from game.ui.buttons import Press
-from game.ui.column import Column, framed, scrolled
+from game.ui.column import Column, scrolled
 from game.ui.layout import Rect
 from game.ui.scene import Scene
 
@@ -166,9 +166,39 @@ def test_what_lies_in_a_column_can_be_pressed():
     assert scene.pressed == ["one", 2]
 
 
-def test_a_framed_column_tells_where_it_ends(ui):
-    """The panel is as high as what is in it, with its margin on both sides."""
-    assert framed(ui, Rect(0, 30, 800, 0), lambda inside: inside.block(100, lambda _: None), pad=16) == 162
+def test_a_rest_takes_the_height_that_is_left_and_scrolls_alone(ui):
+    """What stands around a rest is drawn whole; the rest gets what is left, up to its content, and its own bar."""
+    got = []
+    column = Column(ui, 400)
+    column.block(50, got.append)
+    column.rest("list", lambda inside: inside.block(300, got.append), least=80)
+    column.block(40, got.append)
+    assert (column.height, column.whole) == (170, 390)
+    column.paint((0, 0), 250)
+    assert [(rect.top, rect.height) for rect in got] == [(0, 50), (50, 300), (210, 40)]
+    assert [(area.name, area.rect.height, area.content) for area in ui.areas] == [("list", 160, 300)]
+
+
+def test_a_rest_that_has_room_is_not_scrolled(ui):
+    """With room for all of it there is no scrolled area, and no height is left unused but by a spring."""
+    got = []
+    column = Column(ui, 400)
+    column.rest("list", lambda inside: inside.block(300, got.append), least=80)
+    column.spring()
+    assert column.paint((0, 0), 500) == 500
+    assert [(rect.top, rect.height) for rect in got] == [(0, 300)]
+    assert not ui.areas
+
+
+def test_the_higher_rest_of_a_row_decides(ui):
+    """Two rests beside each other share the height of the row, and each scrolls for itself."""
+    column = Column(ui, 400)
+    with column.beside([1, 1], gap=22) as (left, right):
+        left.rest("left", lambda inside: inside.block(200, lambda _: None), least=50)
+        right.rest("right", lambda inside: inside.block(500, lambda _: None), least=50)
+    assert (column.height, column.whole) == (50, 500)
+    column.paint((0, 0), 300)
+    assert [(area.name, area.rect.height) for area in ui.areas] == [("right", 300)]
 
 
 def test_a_narrow_page_is_as_legible_as_a_wide_one(ui):
