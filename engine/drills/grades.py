@@ -6,12 +6,20 @@ from dataclasses import dataclass
 from enum import Enum
 from statistics import median
 
+from engine.advice.advise.answers import Known
+from engine.advice.rollout.race import Contrast, Tried
+from engine.words import TRIFLE
+
 QUICK = 0.75
 """An answer within this share of the player's usual time is a quick one."""
 SLOW = 2.0
 """An answer after more than this many times the usual time is a slow one."""
 FEWEST_TIMES = 5
 """Answers in one skill before the player's usual time is known."""
+NEARLY = 1.0
+"""A choice that costs less than so many picks (turns at a full table) is nearly right."""
+NEARLY_OF_ALL = 0.05
+"""The same as a share of the draws to come, where those are few."""
 
 
 class Skill(Enum):
@@ -48,6 +56,33 @@ class Pace(Enum):
     QUICK = "quick"
     USUAL = "usual"
     SLOW = "slow"
+
+
+@dataclass(frozen=True)
+class Price:
+    """What a choice costs against the best one, in picks; in turns at a full table."""
+
+    cost: float
+    """0 for the best choice, and where trying both out can't tell them apart."""
+    draws: int
+    """Draws to come, the most that a choice can cost."""
+    known: Known
+    half: float = 0.0
+    """Half of a 95% interval of the difference, where games were played out."""
+    games: int = 0
+    """How many."""
+
+    @classmethod
+    def tried(cls, one: Tried, draws: int) -> Price:
+        """As tried out against the best choice, with so many draws to come."""
+        cost = one.behind * draws if one.contrast(1.0 / max(draws, 1)) is Contrast.WORSE else 0.0
+        return cls(cost, draws, Known.PLAYED if one.games else Known.EXACT, one.half * draws, one.games)
+
+    @property
+    def grade(self) -> Grade:
+        """Right where it costs nothing that matters, nearly right where it costs little, else wrong."""
+        nearly = min(NEARLY, NEARLY_OF_ALL * self.draws)
+        return Grade.RIGHT if self.cost < min(TRIFLE, nearly) else Grade.NEAR if self.cost < nearly else Grade.WRONG
 
 
 @dataclass(frozen=True)

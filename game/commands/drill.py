@@ -7,8 +7,10 @@ import sys
 from typing import TYPE_CHECKING
 
 from engine.drills.grades import Skill
+from engine.drills.one_pass import PassMoment
 from engine.store.files import default_path
 from engine.store.store import Store
+from engine.words import listed
 from game.commands.options import BadInputError, chosen_sheet, complain
 from game.play.defaults import kept_sheet
 from game.play.practice.drilling import ASKED, Drilling, season_before
@@ -31,6 +33,10 @@ def add_parser(subparsers: Subparsers) -> None:
         ),
     )
     parser.add_argument("kind", metavar="KIND", nargs="?", choices=[skill.value for skill in ASKED])
+    parser.add_argument(
+        "--moment", metavar="M", choices=[moment.value for moment in PassMoment],
+        help=f"for {Skill.PASS.value}: {listed([moment.value for moment in PassMoment], 'or')}",
+    )  # fmt: skip
     add_options(parser)
     parser.set_defaults(run=run)
 
@@ -56,6 +62,8 @@ def drill(args: argparse.Namespace, skill: Skill | None) -> int:
         sheet = chosen_sheet(args.sheet) if args.sheet else kept_sheet(store)
         others = [store.sheet(kept.fingerprint) for kept in store.sheets() if kept.whole]
         drilling = Drilling(store, sheet, last=season_before(sheet, others))
+        moment = getattr(args, "moment", None)
+        drilling.pass_moment = PassMoment(moment) if moment else None
         table = TextDrill(drilling, sys.stdin, lambda text: print(text, flush=True), seconds=args.seconds)
         if skill is None:
             table.today()

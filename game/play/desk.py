@@ -324,7 +324,8 @@ class Desk:
     def drilling(self) -> Drilling:
         """Drills on the current sheet."""
         sheet = self.current_sheet
-        return Drilling(self.store, sheet, last=season_before(sheet, self.sheets()), jokers=self.house.jokers)
+        last = season_before(sheet, self.sheets())
+        return Drilling(self.store, sheet, last=last, jokers=self.house.jokers, effort=self.effort)
 
     # Several ways from one deal.
 

@@ -6,11 +6,15 @@ import time
 from collections.abc import Callable, Iterable
 from typing import TextIO
 
+from engine.drills.follow import FollowTask, judge_follow
 from engine.drills.grades import Grade, Skill
 from engine.drills.laying import LayTask, judge
+from engine.drills.let_one_go import LetGoTask, judge_let_go
 from engine.drills.may_i import MayTask, judge_answer
+from engine.drills.one_pass import PassAnswer, PassMoment, PassTask, judge_pass
 from engine.drills.schedule import Item
 from engine.drills.which_hands import WhichTask, judge_named
+from engine.rules.actions import Action, Discard
 from engine.sheet.groups import SIZES
 from engine.sheet.model import Sheet
 from engine.tiles import Kind, TileError, kind_of, parse_tiles
@@ -26,6 +30,18 @@ from game.words.drills import (
     which_told,
     why_words,
 )
+from game.words.play_drills import (
+    action_words,
+    follow_asked,
+    follow_seen,
+    follow_told,
+    let_go_asked,
+    let_go_shown,
+    let_go_told,
+    pass_asked,
+    pass_shown,
+    pass_told,
+)
 
 LEAVE = ("quit", "q", "leave")
 SHOW = ("show", "?")
@@ -34,7 +50,11 @@ HOW = {
     Skill.RECALL: "Type its groups with commas between them, such as “pung 5d, pair fl” or “5d 5d jk, fl fl”.",
     Skill.WHICH: "Type their names with commas between them.",
     Skill.MAY_I: "Type “yes” or “no”.",
+    Skill.LET_GO: "Type a tile of the rack, such as “5d”.",
+    Skill.PASS: "Type three tiles of the rack, such as “5d 3c we”.",
+    Skill.FOLLOW: "Type a tile of the rack, such as “5d”.",
 }
+COURTESY = "Type up to three tiles of the rack, such as “5d we”, or “none”."
 NOTHING_DUE = "Nothing is due now. Type a drill's name after “lone-east drill” to practise all the same."
 END = "Type “show” to see the answer, “quit” to leave."
 
@@ -82,23 +102,27 @@ class TextDrill:
 
     def ask(self, question: DrillQuestion) -> bool:
         """One question; whether to go on."""
-        self.say(f"{_asked(question)} {HOW[question.skill]} {END}")
+        if isinstance(question.task, FollowTask):
+            for one in follow_seen(question.task, self.drilling.shoulder().sitting):
+                self.say(one)
+        self.say(f"{_asked(question)} {_how(question)} {END}")
         begun = self.clock()
         while True:
             line = self.typed.readline()
             if not line or line.strip().lower() in LEAVE:
                 return False
-            text = line.strip()
+            text, spent = line.strip(), self.clock() - begun
             if not text:
                 continue
             try:
                 grade, told = (
-                    (Grade.WRONG, _shown(question)) if text.lower() in SHOW else _judged(self.drilling, question, text)
+                    (Grade.WRONG, _shown(self.drilling, question))
+                    if text.lower() in SHOW
+                    else _judged(self.drilling, question, text)
                 )
             except NotUnderstoodError as error:
                 self.say(str(error))
                 continue
-            spent = self.clock() - begun
             if self.seconds is not None and spent > self.seconds and grade is Grade.RIGHT:
                 grade = Grade.NEAR
                 told = ["Right, though over the time allowed.", *told[1:]]
@@ -122,12 +146,37 @@ def _asked(question: DrillQuestion) -> str:
     task = question.task
     if isinstance(task, LayTask):
         return lay_asked(task)
+    if isinstance(task, LetGoTask):
+        return let_go_asked(task)
+    if isinstance(task, PassTask):
+        return pass_asked(task)
+    if isinstance(task, FollowTask):
+        return follow_asked(task)
     return which_asked(task) if isinstance(task, WhichTask) else may_asked(task)
 
 
-def _shown(question: DrillQuestion) -> list[str]:
+def _how(question: DrillQuestion) -> str:
+    """How to type the answer."""
+    task = question.task
+    if isinstance(task, PassTask) and task.moment is PassMoment.SECOND_ROUND:
+        return HOW[Skill.MAY_I]
+    if isinstance(task, PassTask) and task.moment is PassMoment.COURTESY:
+        return COURTESY
+    if isinstance(task, FollowTask) and task.call is not None:
+        rows = [f"{place} for “{action_words(one)}”" for place, one in enumerate(task.choices, 1)]
+        return f"Type {listed(rows, 'or')}."
+    return HOW[question.skill]
+
+
+def _shown(drilling: Drilling, question: DrillQuestion) -> list[str]:
     """The answer, for a player who asks to see it."""
     task = question.task
+    if isinstance(task, LetGoTask):
+        return let_go_shown(judge_let_go(task, task.best, drilling.work))
+    if isinstance(task, PassTask):
+        return pass_shown(judge_pass(task, drilling.table, task.best(drilling.table), drilling.work))
+    if isinstance(task, FollowTask):
+        return follow_told(task, judge_follow(task, drilling.table, task.does, drilling.work))[1:]
     if isinstance(task, LayTask):
         return [f"It is {' '.join(lay_told(task, judge(task, []))[-1:])}"]
     if isinstance(task, WhichTask):
@@ -151,9 +200,57 @@ def _judged(drilling: Drilling, question: DrillQuestion, text: str) -> tuple[Gra
         except ValueError as error:
             raise NotUnderstoodError(sentence(f"{error}.")) from error
         return named.grade, which_told(task, named)
-    assert isinstance(task, MayTask)
-    grade = judge_answer(task, yes_typed(text))
-    return grade, may_told(task, grade)
+    if isinstance(task, MayTask):
+        grade = judge_answer(task, yes_typed(text))
+        return grade, may_told(task, grade)
+    try:
+        return _judged_play(drilling, task, text)
+    except NotUnderstoodError:
+        raise
+    except ValueError as error:
+        raise NotUnderstoodError(sentence(f"{error}.")) from error
+
+
+def _judged_play(drilling: Drilling, task: LetGoTask | PassTask | FollowTask, text: str) -> tuple[Grade, list[str]]:
+    """The same for a moment of play. Raises ValueError for what is no answer."""
+    if isinstance(task, LetGoTask):
+        let_go = judge_let_go(task, _one_tile(text), drilling.work)
+        return let_go.price.grade, let_go_told(let_go)
+    if isinstance(task, PassTask):
+        passed = judge_pass(task, drilling.table, _pass_typed(task, text), drilling.work)
+        return passed.price.grade, pass_told(passed)
+    followed = judge_follow(task, drilling.table, _action_typed(task, text), drilling.work)
+    return followed.grade, follow_told(task, followed)
+
+
+def _one_tile(text: str) -> Kind:
+    tiles = _tiles_typed(text)
+    if len(tiles) != 1:
+        raise NotUnderstoodError(HOW[Skill.LET_GO])
+    return tiles[0]
+
+
+def _tiles_typed(text: str) -> tuple[Kind, ...]:
+    try:
+        return tuple(parse_tiles(text))
+    except TileError as error:
+        raise NotUnderstoodError(sentence(f"{error}.")) from error
+
+
+def _pass_typed(task: PassTask, text: str) -> PassAnswer:
+    if task.moment is PassMoment.SECOND_ROUND:
+        return PassAnswer(agree=yes_typed(text))
+    none = task.moment is PassMoment.COURTESY and text.lower() == "none"
+    return PassAnswer(() if none else _tiles_typed(text))
+
+
+def _action_typed(task: FollowTask, text: str) -> Action:
+    if task.call is None:
+        return Discard(_one_tile(text))
+    places = [str(place) for place in range(1, len(task.choices) + 1)]
+    if text not in places:
+        raise NotUnderstoodError(f"Type {listed(places, 'or')}.")
+    return task.choices[int(text) - 1]
 
 
 def groups_typed(text: str) -> list[tuple[Kind, ...]]:

@@ -17,6 +17,7 @@ from engine.sheet.groups import Group, size_name
 from engine.sheet.model import Hand
 from engine.tiles import name, say_tiles
 from game.play.practice.drilling import DrillTally
+from game.words.play_drills import PRAISE
 
 SKILLS = {
     Skill.LAY: "Lay a hand",
@@ -32,8 +33,10 @@ ABOUT = {
     Skill.MAY_I: "Yes or no: is this mahjong, may you call, may you expose?",
     Skill.WHICH: "A rack: name the hands it is most likely to make.",
     Skill.RECALL: "Only a hand's name: lay it all the same.",
+    Skill.LET_GO: "A rack from a game under way: choose the tile that goes.",
+    Skill.PASS: "The same moment of the passes, from many racks.",
+    Skill.FOLLOW: "Over a strong player's shoulder: choose first, then see what they do and why.",
 }
-PRAISE = {Grade.RIGHT: "Right.", Grade.NEAR: "Nearly.", Grade.WRONG: "Not this time."}
 OWN_PACE = "Your own pace"
 ANY_CLOCK = "The time is for all the passes of one deal. Rehearsals with and without a clock are counted apart."
 FIXED = "Each time you are done in time, the next clock is shorter: five minutes, then four, three and two."
@@ -180,12 +183,15 @@ def _because(task: MayTask) -> str:
 
 def due_words(due: Due, now: datetime) -> str:
     """What an item trains, and why it comes up."""
-    return f"{SKILLS[Skill(due.item.skill)].rstrip('?')}: {why_words(due, now)}"
+    return f"{SKILLS[Skill(due.item.skill)].rstrip('?')}: {_why(due, now, due.item.hand or 'this')}"
 
 
 def why_words(due: Due, now: datetime) -> str:
     """Why an item comes up, as a sentence."""
-    hand = due.item.hand
+    return words.sentence(_why(due, now, due.item.hand or f"“{SKILLS[Skill(due.item.skill)]}”"))
+
+
+def _why(due: Due, now: datetime, hand: str) -> str:
     days = 0 if due.last is None else (now - due.last).days
     ago = "today" if days == 0 else f"{words.count(days, 'day')} ago"
     return {
