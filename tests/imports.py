@@ -53,7 +53,7 @@ LAYERS = {
     "game/scenes/sheet": f"{SCREENS} game/scenes",
     "game/scenes/table": f"{SCREENS} game/scenes",
     "game/scenes/match": f"{SCREENS} game/scenes game/scenes/table",
-    "game/scenes/drills": f"{SCREENS} game/scenes",
+    "game/scenes/drills": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/rehearse": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/navigation.py": f"{SCREENS} game/scenes game/scenes/*",
     "game/window": f"{SCREENS} game/scenes game/scenes/*",

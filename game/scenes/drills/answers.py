@@ -49,6 +49,8 @@ class Answer(Protocol):
 
     asked: str
     """The question, in words."""
+    slow: bool
+    """Whether grading takes a second or more, so that it is done in the background."""
 
     def given(self, page: Column) -> None:
         """What the question is about, drawn over the place to answer."""
@@ -59,6 +61,9 @@ class Answer(Protocol):
     def presses(self, check: Callable[[], Screen | None]) -> list[Press]:
         """Buttons that give the answer; `check` grades it as it stands."""
 
+    def lacks(self) -> str:
+        """What is still to be done before it can be graded, in a sentence; empty where it can be."""
+
     def judged(self) -> tuple[Grade, list[str]]:
         """The grade and what there is to say. Raises ValueError with what is still to be done."""
 
@@ -67,16 +72,6 @@ class Answer(Protocol):
 
     def solution(self, page: Column) -> None:
         """The right answer, drawn."""
-
-
-def answer_for(question: DrillQuestion, drilling: Drilling, finish: Finish) -> Answer:
-    """The place to answer a question."""
-    task = question.task
-    if isinstance(task, LayTask):
-        return Laying(task, question, drilling)
-    if isinstance(task, WhichTask):
-        return Naming(task, drilling.sheet)
-    return YesOrNo(task, finish)
 
 
 def draw_variant(page: Column, variant: Variant, units: float = LAID) -> None:
@@ -94,6 +89,8 @@ def draw_rack(page: Column, rack: Sequence[Kind]) -> None:
 
 class Laying:
     """Tiles are pressed one after another; like ones gather in a group. A press on a group takes its last tile back."""
+
+    slow = False
 
     def __init__(self, task: LayTask, question: DrillQuestion, drilling: Drilling) -> None:
         self.task, self.question, self.drilling = task, question, drilling
@@ -191,10 +188,12 @@ class Laying:
             Press("Next group", self.close, "n", enabled=bool(self.groups) and not self._closed),
         ]
 
+    def lacks(self) -> str:
+        """Some tiles."""
+        return "" if self.groups else "Lay the hand first: press its tiles."
+
     def judged(self) -> tuple[Grade, list[str]]:
         """Against the accepted variant that is nearest."""
-        if not self.groups:
-            raise ValueError("Lay the hand first: press its tiles.")
         judged = judge(self.task, self.groups)
         self._nearest = judged.nearest
         if not judged.off:
@@ -218,6 +217,8 @@ def _goes_with(kind: Kind, group: Sequence[Kind]) -> bool:
 
 class Naming:
     """Up to three hands are ticked on the sheet's list of names."""
+
+    slow = False
 
     def __init__(self, task: WhichTask, sheet: Sheet) -> None:
         self.task, self.sheet = task, sheet
@@ -254,6 +255,10 @@ class Naming:
         """Done."""
         return [Press("These hands", check, "return", main=True, enabled=len(self.names) >= 2)]
 
+    def lacks(self) -> str:
+        """Grading says itself what is missing."""
+        return ""
+
     def judged(self) -> tuple[Grade, list[str]]:
         """By their odds."""
         judged = judge_named(self.task, self.names)
@@ -275,6 +280,8 @@ class Naming:
 
 class YesOrNo:
     """Two buttons."""
+
+    slow = False
 
     def __init__(self, task: MayTask, finish: Finish) -> None:
         self.task = task
@@ -302,6 +309,10 @@ class YesOrNo:
     def presses(self, check: Callable[[], Screen | None]) -> list[Press]:  # noqa: ARG002 - a press is the answer
         """Yes and no."""
         return [Press("Yes", partial(self.say, True), "y"), Press("No", partial(self.say, False), "n")]
+
+    def lacks(self) -> str:
+        """Only the two buttons answer."""
+        return "Press Yes or No."
 
     def judged(self) -> tuple[Grade, list[str]]:
         """Only the two buttons answer."""

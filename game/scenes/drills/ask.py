@@ -6,11 +6,15 @@ import time
 from collections.abc import Callable, Sequence
 
 from engine.drills.grades import Grade, Skill
-from engine.drills.schedule import Due
+from engine.drills.laying import LayTask
+from engine.drills.may_i import MayTask
+from engine.drills.schedule import Due, Item, Why
+from engine.drills.which_hands import WhichTask
 from engine.words import clock, count, sentence
 from game.draw.theme import BODY, BODY_BOLD, GREAT, INK, SOFT, TEAL, TITLE, VERMILION_TEXT
-from game.play.practice.drilling import Drilling, DrillQuestion
-from game.scenes.drills.answers import Answer, answer_for
+from game.play.practice.drilling import OF_PLAY, Drilling, DrillQuestion
+from game.scenes.drills.answers import Answer, Laying, Naming, YesOrNo
+from game.scenes.drills.play_answers import play_answer
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column
@@ -24,6 +28,8 @@ from game.words.drills import SKILLS, why_words
 WIDEST = 1240
 LEAST_MIDDLE = 180
 """Units of height that the place to answer needs between the question and the buttons."""
+DEALING = "A fresh rack is on its way…"
+TRYING = "The choices are tried out…"
 
 
 class AskScene(Scene):
@@ -53,6 +59,10 @@ class AskScene(Scene):
         self._why: Due | None = None
         self._begun = 0.0
         self._gave_up = False
+        self.waiting = ""
+        """What is worked out in the background, in words; empty where nothing is."""
+        self._again: Callable[[], None] = lambda: None
+        """Begins that work anew, should another screen have stopped it."""
         self.question: DrillQuestion | None = None
         self.answer: Answer | None = None
         self._next()
@@ -69,17 +79,43 @@ class AskScene(Scene):
         if self.skill is not None:
             item = self.drilling.next_of(self.skill, self._asked)
             self._asked.append(item.hand)
-            self._show(self.drilling.question(item))
+            self._prepare(item)
         elif self._due:
             self._why = self._due.pop(0)
-            self._show(self.drilling.question(self._why.item, self._why.why))
+            self._prepare(self._why.item, self._why.why)
         else:
             self.question, self.answer = None, None
 
+    def _prepare(self, item: Item, why: Why | None = None) -> None:
+        """Make a question: at once, or in the background where that takes a while."""
+        if Skill(item.skill) not in OF_PLAY:
+            self._show(self.drilling.question(item, why))
+            return
+        self.question, self.answer = None, None
+        worker = self.routes.desk.worker
+        self._work(DEALING, lambda: worker.submit(lambda _: self.drilling.question(item, why), self._show))
+
     def _show(self, question: DrillQuestion) -> None:
-        self.question = question
-        self.answer = answer_for(question, self.drilling, self.finish)
+        self.question, self.waiting, task = question, "", question.task
+        if isinstance(task, LayTask):
+            self.answer = Laying(task, question, self.drilling)
+        elif isinstance(task, WhichTask):
+            self.answer = Naming(task, self.drilling.sheet)
+        elif isinstance(task, MayTask):
+            self.answer = YesOrNo(task, self.finish)
+        else:
+            self.answer = play_answer(task, self.drilling, self.check)
         self._begun = self._now()
+        self.dirty = True
+
+    def _work(self, says: str, begin: Callable[[], object]) -> None:
+        """Do something in the background; `begin` hands it to the worker."""
+
+        def again() -> None:
+            begin()
+
+        self.waiting, self._again = says, again
+        again()
 
     def go_on(self) -> Screen | None:
         """The next question."""
@@ -95,25 +131,44 @@ class AskScene(Scene):
 
     def check(self) -> Screen | None:
         """Grade the answer as it stands; what is missing is said, and nothing is graded then."""
-        if self.answer is not None and not self.told:
-            try:
-                self.finish(*self.answer.judged())
-            except ValueError as error:
-                self.trouble = sentence(str(error).rstrip(".")) + "."
+        if self.answer is None or self.told or self.waiting:
+            return None
+        self.trouble = self.answer.lacks()
+        if not self.trouble:
+            self._grade(self.answer.judged)
         return None
 
     def give_up(self) -> Screen | None:
         """Show the answer. It counts as one that was not known."""
-        if self.answer is not None and not self.told:
+        if self.answer is not None and not self.told and not self.waiting:
+            shown = self.answer.shown
             self._gave_up = True
-            self.finish(Grade.WRONG, self.answer.shown())
+            self._grade(lambda: (Grade.WRONG, shown()))
         return None
 
-    def finish(self, grade: Grade, told: Sequence[str]) -> Screen | None:
-        """An answer was given."""
+    def _grade(self, judged: Callable[[], tuple[Grade, list[str]]]) -> None:
+        """Grade by this: at once, or in the background where that takes a while."""
+        assert self.answer is not None
+        spent = self.spent
+        if not self.answer.slow:
+            try:
+                self.finish(*judged())
+            except ValueError as error:
+                self.trouble = sentence(str(error).rstrip(".")) + "."
+            return
+        worker = self.routes.desk.worker
+
+        def done(found: tuple[Grade, list[str]]) -> None:
+            self.waiting = ""
+            self.finish(*found, spent=spent)
+
+        self._work(TRYING, lambda: worker.submit(lambda _: judged(), done))
+
+    def finish(self, grade: Grade, told: Sequence[str], spent: float | None = None) -> Screen | None:
+        """An answer was given, after so many seconds; now, if that is not said."""
         if self.question is None or self.told:
             return None
-        spent = self.spent
+        spent = self.spent if spent is None else spent
         said = list(told)
         if self.seconds is not None and spent > self.seconds and grade is Grade.RIGHT:
             grade, said[0] = Grade.NEAR, "Right, though over the time allowed."
@@ -124,7 +179,9 @@ class AskScene(Scene):
         return None
 
     def update(self, seconds: float) -> None:
-        """The clock is drawn anew once a second."""
+        """The clock is drawn anew once a second. Work that another screen has stopped begins anew."""
+        if self.waiting and not self.routes.desk.worker.busy:
+            self._again()
         before = int(self.spent)
         super().update(seconds)
         if self.seconds is not None and not self.told and int(self.spent + seconds) != before:
@@ -133,17 +190,22 @@ class AskScene(Scene):
     # What is on it.
 
     @property
+    def _ended(self) -> bool:
+        return self.question is None and not self.waiting
+
+    @property
     def note(self) -> str:
         """How it goes so far, and the time that is left."""
         right = sum(grade is Grade.RIGHT for grade in self.grades)
         parts = [f"{right} right of {len(self.grades)}"] if self.grades else []
-        if self.seconds is not None and self.question is not None and not self.told:
+        if self.seconds is not None and self.question is not None and not (self.told or self.waiting):
             parts.append(f"{clock(self.seconds - self.spent)} left")
         return "  ·  ".join(parts)
 
     def paint(self, ui: Ui) -> None:
         """The question stays over the place to answer, and the buttons under it, where there is room for all three."""
-        title = SKILLS[self.question.skill] if self.question is not None else "Done"
+        skill = self.question.skill if self.question is not None else self.skill
+        title = "Done" if skill is None or self._ended else SKILLS[skill]
         rest = ui.header(title, self.note, self.back)
         wide = min(rest.width - ui.u(GUTTER), ui.u(WIDEST))
         above, middle, below = Column(ui, wide), Column(ui, wide), Column(ui, wide)
@@ -172,7 +234,9 @@ class AskScene(Scene):
         self.answer.given(page)
 
     def _middle(self, page: Column) -> None:
-        if self.question is None or self.answer is None:
+        if self.waiting:
+            page.text(self.waiting, BODY_BOLD, SOFT)
+        elif self.question is None or self.answer is None:
             self._end(page)
         elif self.told:
             self._told(page)
@@ -180,7 +244,9 @@ class AskScene(Scene):
             self.answer.fill(page)
 
     def _below(self, page: Column) -> None:
-        if self.question is None or self.answer is None:
+        if self.waiting:
+            page.buttons([Press("Leave the drill", self.back)])
+        elif self.question is None or self.answer is None:
             page.buttons([Press("Back to practice", self.back, "return", main=True)])
         elif self.told:
             last = self.skill is None and not self._due

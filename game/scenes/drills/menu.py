@@ -24,7 +24,7 @@ MOST_SHOWN = 6
 """Items of today that are listed."""
 CLOCKS = ((None, "no clock"), (60.0, "one minute"), (30.0, "half a minute"), (15.0, "a quarter"))
 READY = ((None, "no day"), (7, "in a week"), (14, "in two weeks"), (30, "in a month"))
-KEYS = "lmfr"
+KEYS = "lmwrgpo"
 
 
 class PracticeScene(Scene):
