@@ -17,7 +17,7 @@ ADVICE = "engine engine/sheet engine/rules engine/advice"
 ENGINE = (
     f"{ADVICE} engine/sheet/* engine/advice/* engine/seats engine/store engine/store/rescue engine/drills engine/invent"
 )
-SCREENS = f"{ENGINE} game/play game/play/practice game/words game/draw game/ui"
+SCREENS = f"{ENGINE} game/play game/play/practice game/words game/words/practice game/draw game/ui"
 
 LAYERS = {
     "engine": "",
@@ -45,8 +45,9 @@ LAYERS = {
     "engine/drills": f"{ADVICE} engine/advice/* engine/seats engine/store",
     "game/play": f"{ENGINE} game/play/practice",
     "game/play/practice": f"{ENGINE} game/play",
-    "game/words": f"{ENGINE} game/play game/play/practice",
-    "game/text": f"{ENGINE} game/play game/play/practice game/words",
+    "game/words": f"{ENGINE} game/play game/play/practice game/words/practice",
+    "game/words/practice": f"{ENGINE} game/play game/play/practice game/words",
+    "game/text": f"{ENGINE} game/play game/play/practice game/words game/words/practice",
     "game/draw": "engine",
     "game/ui": "engine game/draw",
     "game/scenes": SCREENS,
@@ -57,7 +58,8 @@ LAYERS = {
     "game/scenes/rehearse": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/navigation.py": f"{SCREENS} game/scenes game/scenes/*",
     "game/window": f"{SCREENS} game/scenes game/scenes/*",
-    "game/commands": f"{ENGINE} game/play game/play/practice game/words game/text game/window game/commands/chart.py",
+    "game/commands": f"{ENGINE} game/play game/play/practice game/words game/words/practice game/text game/window "
+    "game/commands/chart.py",
     "game/commands/chart.py": f"{ENGINE} game/words game/draw",
     "game": f"{ENGINE} game/words game/commands",
 }

@@ -34,7 +34,7 @@ from engine.seats.players import SeatPlayer, player
 from engine.tiles import JOKER, Kind
 
 
-class PassMoment(Enum):
+class WhichPass(Enum):
     """A moment of the passes; the value is its name in commands."""
 
     FIRST_RIGHT = "first-right"
@@ -50,14 +50,14 @@ class PassMoment(Enum):
 
 
 PASSES_BEFORE = {
-    PassMoment.FIRST_RIGHT: 0,
-    PassMoment.FIRST_ACROSS: 1,
-    PassMoment.FIRST_LEFT: 2,
-    PassMoment.SECOND_ROUND: 3,
-    PassMoment.SECOND_LEFT: 3,
-    PassMoment.SECOND_ACROSS: 4,
-    PassMoment.SECOND_RIGHT: 5,
-    PassMoment.COURTESY: 3,
+    WhichPass.FIRST_RIGHT: 0,
+    WhichPass.FIRST_ACROSS: 1,
+    WhichPass.FIRST_LEFT: 2,
+    WhichPass.SECOND_ROUND: 3,
+    WhichPass.SECOND_LEFT: 3,
+    WhichPass.SECOND_ACROSS: 4,
+    WhichPass.SECOND_RIGHT: 5,
+    WhichPass.COURTESY: 3,
 }
 """Passes that were played before each moment. The courtesy pass is taken after the first round, so that its racks are
 not all nearly made."""
@@ -75,7 +75,7 @@ class PassAnswer:
 class PassTask:
     """One moment of the passes."""
 
-    moment: PassMoment
+    moment: WhichPass
     seen: Observation
     """What the player sees then."""
 
@@ -86,9 +86,9 @@ class PassTask:
 
     def best(self, table: SheetTable) -> PassAnswer:
         """What is advised, three tiles from the rack in a pass."""
-        if self.moment is PassMoment.SECOND_ROUND:
+        if self.moment is WhichPass.SECOND_ROUND:
             return PassAnswer(agree=advise_second_round(table, self.seen).agree)
-        if self.moment is PassMoment.COURTESY:
+        if self.moment is WhichPass.COURTESY:
             return PassAnswer(advise_courtesy(table, self.seen).give)
         return PassAnswer(advise_passes(table, self.seen).choices[0].kinds)
 
@@ -103,11 +103,11 @@ class PassJudged:
     advice: PassAdvice | RoundAdvice | CourtesyAdvice
 
 
-def pass_task(table: SheetTable, moment: PassMoment, chance: random.Random) -> PassTask:
+def pass_task(table: SheetTable, moment: WhichPass, chance: random.Random) -> PassTask:
     """A fresh rack at a moment of the passes."""
     others = player(Strength.SHARP, table)
-    asks = moment is PassMoment.SECOND_ROUND
-    courtesy = moment is PassMoment.COURTESY
+    asks = moment is WhichPass.SECOND_ROUND
+    courtesy = moment is WhichPass.COURTESY
     house = House(jokers=table.jokers, picks=PICKS, passes=3 if courtesy else 6, courtesy=True, vote=asks)
     while True:
         seen = _reached(table, house, int(chance.random() * SEEDS), moment, others)
@@ -115,10 +115,10 @@ def pass_task(table: SheetTable, moment: PassMoment, chance: random.Random) -> P
             return PassTask(moment, seen)
 
 
-def _reached(table: SheetTable, house: House, seed: int, moment: PassMoment, others: SeatPlayer) -> Observation | None:
+def _reached(table: SheetTable, house: House, seed: int, moment: WhichPass, others: SeatPlayer) -> Observation | None:
     """What the player sees at the moment in that deal; None where another seat has stopped the passes before it."""
     state = start(table.sheet, house, shuffle(seed, house.jokers))
-    wanted = {PassMoment.SECOND_ROUND: Phase.AGREEING, PassMoment.COURTESY: Phase.ASKING}.get(moment, Phase.PASSING)
+    wanted = {WhichPass.SECOND_ROUND: Phase.AGREEING, WhichPass.COURTESY: Phase.ASKING}.get(moment, Phase.PASSING)
     while state.phase in (Phase.PASSING, Phase.AGREEING, Phase.ASKING):
         mine = state.to_act == house.seat
         seen = observe(state, state.to_act)
@@ -134,7 +134,7 @@ def judge_pass(task: PassTask, table: SheetTable, answer: PassAnswer, work: Work
 
     Raises ValueError, with what to choose instead, for an answer that is none.
     """
-    if task.moment is PassMoment.SECOND_ROUND:
+    if task.moment is WhichPass.SECOND_ROUND:
         return _vote(task, table, answer)
     held = list(task.rack)
     for kind in answer.kinds:
@@ -143,7 +143,7 @@ def judge_pass(task: PassTask, table: SheetTable, answer: PassAnswer, work: Work
         held.remove(kind)
     if JOKER in answer.kinds:
         raise ValueError("a joker may not be passed; choose another tile")
-    if task.moment is PassMoment.COURTESY:
+    if task.moment is WhichPass.COURTESY:
         return _courtesy(task, table, answer)
     if len(answer.kinds) != PASS_TILES:
         raise ValueError("choose three tiles")

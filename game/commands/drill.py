@@ -7,7 +7,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from engine.drills.grades import Skill
-from engine.drills.one_pass import PassMoment
+from engine.drills.one_pass import WhichPass
 from engine.store.files import default_path
 from engine.store.store import Store
 from engine.words import listed
@@ -34,8 +34,8 @@ def add_parser(subparsers: Subparsers) -> None:
     )
     parser.add_argument("kind", metavar="KIND", nargs="?", choices=[skill.value for skill in ASKED])
     parser.add_argument(
-        "--moment", metavar="M", choices=[moment.value for moment in PassMoment],
-        help=f"for {Skill.PASS.value}: {listed([moment.value for moment in PassMoment], 'or')}",
+        "--moment", metavar="M", choices=[moment.value for moment in WhichPass],
+        help=f"for {Skill.PASS.value}: {listed([moment.value for moment in WhichPass], 'or')}",
     )  # fmt: skip
     add_options(parser)
     parser.set_defaults(run=run)
@@ -63,7 +63,7 @@ def drill(args: argparse.Namespace, skill: Skill | None) -> int:
         others = [store.sheet(kept.fingerprint) for kept in store.sheets() if kept.whole]
         drilling = Drilling(store, sheet, last=season_before(sheet, others))
         moment = getattr(args, "moment", None)
-        drilling.pass_moment = PassMoment(moment) if moment else None
+        drilling.pass_moment = WhichPass(moment) if moment else None
         table = TextDrill(drilling, sys.stdin, lambda text: print(text, flush=True), seconds=args.seconds)
         if skill is None:
             table.today()

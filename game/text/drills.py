@@ -11,7 +11,7 @@ from engine.drills.grades import Grade, Skill
 from engine.drills.laying import LayTask, judge
 from engine.drills.let_one_go import LetGoTask, judge_let_go
 from engine.drills.may_i import MayTask, judge_answer
-from engine.drills.one_pass import PassAnswer, PassMoment, PassTask, judge_pass
+from engine.drills.one_pass import PassAnswer, PassTask, WhichPass, judge_pass
 from engine.drills.schedule import Item
 from engine.drills.which_hands import WhichTask, judge_named
 from engine.rules.actions import Action, Discard
@@ -30,7 +30,7 @@ from game.words.drills import (
     which_told,
     why_words,
 )
-from game.words.play_drills import (
+from game.words.practice.moments import (
     action_words,
     follow_asked,
     follow_seen,
@@ -158,9 +158,9 @@ def _asked(question: DrillQuestion) -> str:
 def _how(question: DrillQuestion) -> str:
     """How to type the answer."""
     task = question.task
-    if isinstance(task, PassTask) and task.moment is PassMoment.SECOND_ROUND:
+    if isinstance(task, PassTask) and task.moment is WhichPass.SECOND_ROUND:
         return HOW[Skill.MAY_I]
-    if isinstance(task, PassTask) and task.moment is PassMoment.COURTESY:
+    if isinstance(task, PassTask) and task.moment is WhichPass.COURTESY:
         return COURTESY
     if isinstance(task, FollowTask) and task.call is not None:
         rows = [f"{place} for “{action_words(one)}”" for place, one in enumerate(task.choices, 1)]
@@ -238,9 +238,9 @@ def _tiles_typed(text: str) -> tuple[Kind, ...]:
 
 
 def _pass_typed(task: PassTask, text: str) -> PassAnswer:
-    if task.moment is PassMoment.SECOND_ROUND:
+    if task.moment is WhichPass.SECOND_ROUND:
         return PassAnswer(agree=yes_typed(text))
-    none = task.moment is PassMoment.COURTESY and text.lower() == "none"
+    none = task.moment is WhichPass.COURTESY and text.lower() == "none"
     return PassAnswer(() if none else _tiles_typed(text))
 
 

@@ -17,7 +17,7 @@ from engine.sheet.groups import Group, size_name
 from engine.sheet.model import Hand
 from engine.tiles import name, say_tiles
 from game.play.practice.drilling import DrillTally
-from game.words.play_drills import PRAISE
+from game.words.practice.moments import PRAISE
 
 SKILLS = {
     Skill.LAY: "Lay a hand",
@@ -103,7 +103,7 @@ def results_words(tally: DrillTally, timed: bool) -> str:
     """How a drill went so far: right answers of all of them."""
     clock = "by the clock" if timed else "without a clock"
     if not tally.answers:
-        return f"Not done yet {clock}."
+        return f"Not done yet{' by the clock' if timed else ''}."
     near = f", {tally.near} nearly" if tally.near else ""
     few = "; too few to say more" if tally.answers < ENOUGH else f": {tally.right / tally.answers:.0%}"
     return f"{tally.right} right of {tally.answers} {clock}{near}{few}."

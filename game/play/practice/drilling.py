@@ -19,7 +19,7 @@ from engine.drills.grades import Answered, Grade, Skill, pace_of
 from engine.drills.laying import LayTask, Stage, lay_task
 from engine.drills.let_one_go import LetGoTask, let_go_task
 from engine.drills.may_i import MayTask, may_task
-from engine.drills.one_pass import PassMoment, PassTask, pass_task
+from engine.drills.one_pass import PassTask, WhichPass, pass_task
 from engine.drills.racks import pick
 from engine.drills.schedule import HALF_A_DAY, Due, Item, Schedule, Why
 from engine.drills.which_hands import WhichTask, which_task
@@ -112,7 +112,7 @@ class Drilling:
         self._shoulder: Shoulder | None = None
         self._followed: FollowTask | None = None
         """The choice that was asked about last."""
-        self.pass_moment: PassMoment | None = None
+        self.pass_moment: WhichPass | None = None
         """The moment of the passes to practise; None for another one each time."""
 
     @property
@@ -210,7 +210,7 @@ class Drilling:
         if skill is Skill.LET_GO:
             return let_go_task(self.table, self.chance)
         if skill is Skill.PASS:
-            moments = list(PassMoment)
+            moments = list(WhichPass)
             return pass_task(self.table, self.pass_moment or moments[pick(self.chance, len(moments))], self.chance)
         while True:
             shoulder = self.shoulder()

@@ -22,7 +22,7 @@ WIDEST = 1240
 TWO_COLUMNS = 820
 MOST_SHOWN = 6
 """Items of today that are listed."""
-CLOCKS = ((None, "no clock"), (60.0, "one minute"), (30.0, "half a minute"), (15.0, "a quarter"))
+CLOCKS = ((None, "no clock"), (60.0, "one minute"), (30.0, "30 seconds"), (15.0, "15 seconds"))
 READY = ((None, "no day"), (7, "in a week"), (14, "in two weeks"), (30, "in a month"))
 KEYS = "lmwrgpo"
 

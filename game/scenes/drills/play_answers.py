@@ -9,7 +9,7 @@ from engine.advice.advise.answers import Advice
 from engine.drills.follow import FollowJudged, FollowTask, judge_follow
 from engine.drills.grades import Grade
 from engine.drills.let_one_go import LetGoJudged, LetGoTask, judge_let_go
-from engine.drills.one_pass import PassAnswer, PassJudged, PassMoment, PassTask, judge_pass
+from engine.drills.one_pass import PassAnswer, PassJudged, PassTask, WhichPass, judge_pass
 from engine.rules.actions import PASS_TILES, Action, Discard
 from engine.tiles import Kind, name
 from game.draw.theme import BODY, BODY_BOLD, SMALL_BOLD, SOFT, TEAL
@@ -21,7 +21,7 @@ from game.scenes.table.seats import Others, seats_height, seats_row
 from game.ui.buttons import Press
 from game.ui.column import Column
 from game.ui.screen import Screen
-from game.words.play_drills import (
+from game.words.practice.moments import (
     MOMENTS,
     action_words,
     follow_asked,
@@ -140,7 +140,7 @@ class Passing:
     @property
     def votes(self) -> bool:
         """Whether the answer is yes or no."""
-        return self.task.moment is PassMoment.SECOND_ROUND
+        return self.task.moment is WhichPass.SECOND_ROUND
 
     def press(self, place: int) -> Screen | None:
         """Choose a tile, or take it back; a fourth one takes the place of the first."""
@@ -182,7 +182,7 @@ class Passing:
         """Yes and no, or pass the tiles chosen."""
         if self.votes:
             return [Press("Yes", partial(self.vote, True), "y"), Press("No", partial(self.vote, False), "n")]
-        if self.task.moment is PassMoment.COURTESY:
+        if self.task.moment is WhichPass.COURTESY:
             says = "Give none" if not self.picked else "Give these"
             return [Press(says, check, "return", main=True)]
         return [Press("Pass these", check, "return", main=True, enabled=len(self.picked) == PASS_TILES)]
@@ -191,7 +191,7 @@ class Passing:
         """What is still to be done before this can be graded."""
         if self.votes:
             return "" if self.agree is not None else "Press Yes or No."
-        if self.task.moment is PassMoment.COURTESY or len(self.picked) == PASS_TILES:
+        if self.task.moment is WhichPass.COURTESY or len(self.picked) == PASS_TILES:
             return ""
         return "Choose three tiles first: press them."
 

@@ -8,6 +8,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from engine.drills.grades import Grade, Skill
+from engine.drills.one_pass import WhichPass
 from engine.drills.schedule import Item, Why
 from engine.sheet.shelf import find
 from engine.store.store import Store
@@ -15,6 +16,7 @@ from engine.tiles import write_tiles
 from game.play.practice.drilling import Drilling, season_before
 from game.text.drills import TextDrill, groups_typed, hands_typed, yes_typed
 from game.text.typed import NotUnderstoodError
+from game.words.drills import due_words, why_words
 
 START = datetime(2026, 4, 1, 19, 0, tzinfo=UTC)
 
@@ -23,7 +25,7 @@ START = datetime(2026, 4, 1, 19, 0, tzinfo=UTC)
 def drilling(tmp_path):
     """Drills on the small sheet, with a seed and a clock that stands still."""
     with Store(tmp_path / "store.sqlite", now=lambda: START) as store:
-        yield Drilling(store, find("first-steps"), chance=random.Random(3), now=lambda: START)
+        yield Drilling(store, find("first-steps"), effort=0, chance=random.Random(3), now=lambda: START)
 
 
 def typed(drilling, text, **options):
@@ -157,3 +159,53 @@ def test_the_season_before_is_the_latest_earlier_one():
     other = replace(sheet, name="Another", season="2025")
     assert season_before(sheet, [oldest, other, older, sheet]) is older
     assert season_before(oldest, [older, sheet]) is None
+
+
+def test_a_tile_is_let_go(drilling):
+    """The advised one is right; one that is not held says so, and asks again."""
+    question = drilling.question(Item("", "let-go"))
+    other = next(kind for kind in range(34) if kind not in question.task.rack)
+    drill, said = typed(drilling, f"{write_tiles([other])}\n5d 5d\n{write_tiles([question.task.best])}\n")
+    assert drill.ask(question)
+    assert said[1:4] == ["Choose a tile of the rack.", "Type a tile of the rack, such as “5d”.", "Right."]
+    assert drilling.schedule.memories[Item("", "let-go")].grade is Grade.RIGHT
+    (result,) = drilling.store.results("drill let-go")
+    assert (result.figures["hand"], result.figures["section"]) == ("", "")
+
+
+@pytest.mark.parametrize("moment", [WhichPass.FIRST_RIGHT, WhichPass.SECOND_ROUND, WhichPass.COURTESY])
+def test_one_pass_is_chosen(drilling, moment):
+    """What is advised is right, typed as tiles, as yes or no, or as none."""
+    drilling.pass_moment = moment
+    question = drilling.question(Item("", "pass"))
+    best = question.task.best(drilling.table)
+    answer = ("yes" if best.agree else "no") if best.agree is not None else write_tiles(best.kinds) or "none"
+    drill, said = typed(drilling, f"{answer}\n")
+    assert drill.ask(question)
+    assert said[1] == "Right."
+
+
+def test_a_strong_seat_is_followed(drilling):
+    """Its own choice is right; the next question goes on in the same game."""
+    question = drilling.question(Item("", "follow"))
+    task = question.task
+    answer = write_tiles([task.does.kind]) if task.call is None else str(task.choices.index(task.does) + 1)
+    drill, said = typed(drilling, f"{answer}\n")
+    assert drill.ask(question)
+    assert "Right." in said
+    assert any(line.startswith("East holds ") for line in said)
+    game = drilling.shoulder()
+    assert drilling.question(Item("", "follow")).task is not task
+    assert drilling.shoulder() is game or game.over
+
+
+def test_skills_of_play_come_up_once_hands_are_under_way(drilling):
+    """After three hands, half a day later, one at a time."""
+    for hand in drilling.sheet.hands[:3]:
+        drilling.answered(drilling.question(Item(hand.name, "lay")), Grade.RIGHT, 5.0)
+    assert not any(item.hand == "" for item in drilling.items())
+    drilling.now = lambda: START + timedelta(days=1)
+    assert [item.skill for item in drilling.items() if item.hand == ""] == ["let-go"]
+    due = next(due for due in drilling.session() if not due.item.hand)
+    assert due_words(due, drilling.now()) == "Let one go: this is new to you."
+    assert why_words(due, drilling.now()) == "“Let one go” is new to you."

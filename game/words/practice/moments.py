@@ -10,7 +10,7 @@ from engine.advice.advise.defence import WORTH_A_WARNING
 from engine.drills.follow import FollowJudged, FollowTask
 from engine.drills.grades import Grade, Price
 from engine.drills.let_one_go import PICKS, LetGoJudged, LetGoTask
-from engine.drills.one_pass import PassAnswer, PassJudged, PassMoment, PassTask
+from engine.drills.one_pass import PassAnswer, PassJudged, PassTask, WhichPass
 from engine.rules.actions import PASS_TILES, Action, Discard
 from engine.rules.house import FULL
 from engine.rules.observation import Observation
@@ -23,14 +23,14 @@ from game.words.situation import call_words
 
 PRAISE = {Grade.RIGHT: "Right.", Grade.NEAR: "Nearly.", Grade.WRONG: "Not this time."}
 MOMENTS = {
-    PassMoment.FIRST_RIGHT: "First pass, to the right",
-    PassMoment.FIRST_ACROSS: "Second pass, across",
-    PassMoment.FIRST_LEFT: "Third pass, to the left",
-    PassMoment.SECOND_ROUND: "A second round?",
-    PassMoment.SECOND_LEFT: "Fourth pass, to the left",
-    PassMoment.SECOND_ACROSS: "Fifth pass, across",
-    PassMoment.SECOND_RIGHT: "Sixth pass, to the right",
-    PassMoment.COURTESY: "Courtesy pass",
+    WhichPass.FIRST_RIGHT: "First pass, to the right",
+    WhichPass.FIRST_ACROSS: "Second pass, across",
+    WhichPass.FIRST_LEFT: "Third pass, to the left",
+    WhichPass.SECOND_ROUND: "A second round?",
+    WhichPass.SECOND_LEFT: "Fourth pass, to the left",
+    WhichPass.SECOND_ACROSS: "Fifth pass, across",
+    WhichPass.SECOND_RIGHT: "Sixth pass, to the right",
+    WhichPass.COURTESY: "Courtesy pass",
 }
 """What each moment of the passes is called."""
 SHOWN = 8
@@ -87,8 +87,8 @@ def let_go_shown(judged: LetGoJudged) -> list[str]:
 def pass_asked(task: PassTask, seen: bool = False) -> str:
     """What to pass, or whether to go on; `seen` where the rack is drawn beside it."""
     asked = {
-        PassMoment.SECOND_ROUND: "Three passes are done. Do you want a second round of passes?",
-        PassMoment.COURTESY: "The courtesy pass. Which tiles do you give across: none, or up to three?",
+        WhichPass.SECOND_ROUND: "Three passes are done. Do you want a second round of passes?",
+        WhichPass.COURTESY: "The courtesy pass. Which tiles do you give across: none, or up to three?",
     }.get(task.moment, f"{MOMENTS[task.moment]}. Which three tiles go?")
     return asked if seen else f"Your rack: {say_tiles(task.rack)}. {asked}"
 
@@ -237,7 +237,7 @@ def follow_told(task: FollowTask, judged: FollowJudged) -> list[str]:
 
 def how_many_words(tiles: Sequence[int], task: PassTask) -> str:
     """What is still to be chosen in a pass."""
-    if task.moment is PassMoment.COURTESY:
+    if task.moment is WhichPass.COURTESY:
         return f"{words.sentence(words.count(len(tiles), 'tile'))} chosen; up to three may go."
     left = PASS_TILES - len(tiles)
     return "Three tiles are chosen." if not left else f"{words.sentence(words.count(left, 'more tile'))} to choose."

@@ -1,0 +1,1 @@
+"""Practice in words: moments of play, the film, lessons."""

@@ -1,0 +1,102 @@
+"""Let one go: racks of real games, graded against exact odds counted by hand, near misses told from wrong ones."""
+
+import random
+from dataclasses import replace
+
+import pytest
+
+from engine.advice.advise.answers import Known
+from engine.advice.advise.discard import advise
+from engine.advice.moment import Moment, Work
+from engine.advice.rollout.race import Tried
+from engine.advice.table import SheetTable
+from engine.drills.grades import Grade, Price
+from engine.drills.let_one_go import LetGoTask, judge_let_go, let_go_task, matters
+from engine.rules.matching import match
+from engine.sheet.shelf import find
+from engine.tiles import counts_of, full_set
+
+QUICK = Work(0)
+
+
+@pytest.fixture(scope="module")
+def table():
+    """The small sheet."""
+    return SheetTable.of(find("first-steps"), 8)
+
+
+def picks_after(sheet, counts, unseen, goes):
+    """By counting: the mean of picks once that tile has gone, with one draw left; two where none comes."""
+    left = list(counts)
+    left[goes] -= 1
+    wins = 0
+    for kind, copies in enumerate(unseen):
+        left[kind] += 1
+        wins += copies * (copies > 0 and match(sheet, left, ()) is not None)
+        left[kind] -= 1
+    return 2 - wins / sum(unseen)
+
+
+def last_draw(table, seed):
+    """A rack that is one tile from a hand, with a stray tile, before the last draw."""
+    chance = random.Random(seed)
+    hand = table.sheet.hands[seed % len(table.sheet.hands)]
+    variant = hand.variants[0]
+    tiles = [group.kind for group in variant.groups for _ in range(group.size)]
+    tiles.pop(int(chance.random() * len(tiles)))
+    spare = next(kind for kind in (27, 28, 29, 30, 3, 12) if kind not in tiles)
+    rack = tuple(sorted((*tiles, spare)))
+    counts = counts_of(rack)
+    unseen = tuple(all_of - held for all_of, held in zip(full_set(8), counts, strict=True))
+    return LetGoTask(Moment.of(table, counts, unseen, 1), rack, (), 39)
+
+
+@pytest.mark.parametrize("seed", [0, 1, 4])
+def test_late_choices_cost_what_counting_says(table, seed):
+    """With one draw left every tile's cost is exact, and its grade follows from it."""
+    task = last_draw(table, seed)
+    counts, unseen = task.moment.counts, task.moment.unseen
+    slow = {kind: picks_after(table.sheet, counts, unseen, kind) for kind in set(task.rack)}
+    best = min(slow.values())
+    for kind, picks in slow.items():
+        judged = judge_let_go(task, kind, Work(100))
+        assert judged.price.known is Known.EXACT
+        assert judged.price.cost == pytest.approx(picks - best, abs=1e-9)
+        assert judged.price.grade is (Grade.RIGHT if picks - best < 0.05 else Grade.WRONG)
+
+
+def test_racks_come_from_games_and_matter(table):
+    """Fourteen tiles, none of them more often than the set and what has gone allow; the seed decides which."""
+    tasks = [let_go_task(table, random.Random(seed)) for seed in (3, 5)]
+    for task in tasks:
+        assert len(task.rack) == 14
+        assert len(task.gone) == task.pick if task.pick else not task.gone
+        seen = counts_of((*task.rack, *task.gone))
+        assert all(one <= most for one, most in zip(seen, full_set(8), strict=True))
+        assert not advise(task.moment).finished
+    assert any(matters(advise(task.moment)) for task in tasks)
+    assert let_go_task(table, random.Random(3)).rack == tasks[0].rack
+
+
+def test_estimated_grades_are_those_of_the_advice(table):
+    """With nothing tried out, the cost is the advice's own."""
+    task = let_go_task(table, random.Random(3))
+    for keep in advise(task.moment).keeps:
+        judged = judge_let_go(task, keep.kind, QUICK)
+        assert judged.price.cost == keep.picks
+        assert judged.best == task.best
+    with pytest.raises(ValueError, match="choose a tile of the rack"):
+        judge_let_go(replace(task, rack=(1,) * 14), 2, QUICK)
+
+
+def test_what_can_not_be_told_apart_is_right():
+    """An interval that holds nothing, and a difference under a twentieth of a pick."""
+    near = Tried(100, 0.5, 0.01, 0.6, 0.01, 0.02, 0.02)
+    assert Price.tried(near, 30).cost == 0.0
+    assert Price.tried(near, 30).grade is Grade.RIGHT
+    far = Tried(100, 0.5, 0.01, 0.6, 0.01, 0.02, 0.001)
+    assert Price.tried(far, 30).cost == pytest.approx(0.6)
+    assert Price.tried(far, 30).grade is Grade.NEAR
+    assert Price(1.0, 40, Known.ESTIMATED).grade is Grade.WRONG
+    assert Price(0.04, 40, Known.ESTIMATED).grade is Grade.RIGHT
+    assert Price(0.3, 3, Known.EXACT).grade is Grade.WRONG  # a tenth of all that is left
