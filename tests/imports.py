@@ -13,11 +13,11 @@ from pathlib import Path
 
 MOST_FILES, MOST_LINES = 18, 400
 
-ADVICE = "engine engine/sheet engine/rules engine/advice"
+ADVICE = "engine engine/sheet engine/rules engine/rules/twists engine/advice"
 ENGINE = (
     f"{ADVICE} engine/sheet/* engine/advice/* engine/seats engine/store engine/store/rescue engine/drills engine/invent"
 )
-SCREENS = f"{ENGINE} game/play game/play/practice game/words game/words/practice game/draw game/ui"
+SCREENS = f"{ENGINE} game/play game/play/practice game/words game/words/practice game/words/deal game/draw game/ui"
 
 LAYERS = {
     "engine": "",
@@ -25,8 +25,9 @@ LAYERS = {
     "engine/sheet/study": "engine engine/sheet",
     "engine/sheet/compare": "engine engine/sheet engine/sheet/study",
     "engine/sheet/writing": "engine engine/sheet",
-    "engine/rules": "engine engine/sheet",
-    "engine/advice": "engine engine/sheet engine/rules",
+    "engine/rules": "engine engine/sheet engine/rules/twists",
+    "engine/rules/twists": "engine engine/sheet engine/rules",
+    "engine/advice": "engine engine/sheet engine/rules engine/rules/twists",
     "engine/advice/odds": ADVICE,
     "engine/advice/worth": f"{ADVICE} engine/advice/odds",
     "engine/advice/endgame": f"{ADVICE} engine/advice/odds engine/advice/worth",
@@ -39,15 +40,16 @@ LAYERS = {
     "engine/advice/rollout",
     "engine/seats": f"{ADVICE} engine/advice/*",
     "engine/invent": f"{ADVICE} engine/advice/simulation",
-    "engine/store": "engine engine/sheet engine/rules engine/store/*",
-    "engine/store/opening": "engine engine/sheet engine/rules engine/store engine/store/rescue",
-    "engine/store/rescue": "engine engine/sheet engine/rules engine/store engine/store/opening",
+    "engine/store": "engine engine/sheet engine/rules engine/rules/twists engine/store/*",
+    "engine/store/opening": "engine engine/sheet engine/rules engine/rules/twists engine/store engine/store/rescue",
+    "engine/store/rescue": "engine engine/sheet engine/rules engine/rules/twists engine/store engine/store/opening",
     "engine/drills": f"{ADVICE} engine/advice/* engine/seats engine/store",
     "game/play": f"{ENGINE} game/play/practice",
     "game/play/practice": f"{ENGINE} game/play",
-    "game/words": f"{ENGINE} game/play game/play/practice game/words/practice",
+    "game/words": f"{ENGINE} game/play game/play/practice game/words/practice game/words/deal",
+    "game/words/deal": f"{ENGINE} game/play game/words",
     "game/words/practice": f"{ENGINE} game/play game/play/practice game/words",
-    "game/text": f"{ENGINE} game/play game/play/practice game/words game/words/practice",
+    "game/text": f"{ENGINE} game/play game/play/practice game/words game/words/practice game/words/deal",
     "game/draw": "engine",
     "game/ui": "engine game/draw",
     "game/scenes": SCREENS,
@@ -58,8 +60,8 @@ LAYERS = {
     "game/scenes/rehearse": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/navigation.py": f"{SCREENS} game/scenes game/scenes/*",
     "game/window": f"{SCREENS} game/scenes game/scenes/*",
-    "game/commands": f"{ENGINE} game/play game/play/practice game/words game/words/practice game/text game/window "
-    "game/commands/chart.py",
+    "game/commands": f"{ENGINE} game/play game/play/practice game/words game/words/practice game/words/deal "
+    "game/text game/window game/commands/chart.py",
     "game/commands/chart.py": f"{ENGINE} game/words game/draw",
     "game": f"{ENGINE} game/words game/commands",
 }
@@ -67,7 +69,7 @@ LAYERS = {
 
 PYGAME = {"game/draw", "game/ui", "game/scenes", "game/window", "game/commands/chart.py"}
 """Who may import pygame: these and what lies in them."""
-PURE = {"engine", "engine/sheet", "engine/sheet/study", "engine/sheet/compare", "engine/rules"}
+PURE = {"engine", "engine/sheet", "engine/sheet/study", "engine/sheet/compare", "engine/rules", "engine/rules/twists"}
 """Who uses nothing but the standard library and PyYAML."""
 CALLED = {"pygame-ce": "pygame", "pyyaml": "yaml", "pytest-xdist": "xdist"}
 """What a distribution is called when it is imported, where that is not its own name."""

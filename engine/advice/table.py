@@ -111,7 +111,7 @@ def _build(sheet: Sheet, jokers: int, laid: tuple[Group, ...], bits: int) -> She
     real = np.array([variant.real for _, variant in pairs], np.uint8).reshape(size, KINDS)
     loose = np.array([variant.loose for _, variant in pairs], np.uint8).reshape(size, KINDS)
     for group in laid:
-        (loose if group.takes_jokers else real)[:, group.kind] -= group.size
+        (loose if group.size >= sheet.jokers_from else real)[:, group.kind] -= group.size
     hands = sheet.hands
     held = np.arange(MOST_ALIKE + 1)[None, :, None]
     wanted, flexible = (array.T.astype(np.int64)[:, None, :] for array in (real, loose))

@@ -4,7 +4,8 @@ A code is made of characters of five bits each, the last one a check. It begins 
 usual house rules (2), the sheet's edition (19) and the seed (31). That is all for the usual house rules: 12 characters.
 For others come the first eight rules in full (20 bits): 16 characters of version 1. Where later rules are unusual too
 the version is 2, and for each later rule there is one bit that says whether it is, and then its value: 20 to 28
-characters. Both versions shuffle alike.
+characters. Where the deal has a twist the version is 3, and the twist's number (6 bits) follows all that version 2 has.
+All versions shuffle alike.
 
 The characters are numbers of the field of 32 elements; each is weighted with another power of its generator and all sum
 to zero, so every single mistyped character and every two neighbours changed about are found.
@@ -19,10 +20,11 @@ from typing import NoReturn
 from engine.rules.game import start
 from engine.rules.house import FULL, QUIET, STRENGTHS, House
 from engine.rules.state import State
+from engine.rules.twists.names import TWISTS
 from engine.sheet.model import Sheet
 from engine.tiles import COPIES, JOKER, Kind, full_set, kinds_of
 
-NEWEST = 2
+NEWEST = 3
 """The newest version of a code that this program reads and writes."""
 SEEDS = 1 << 31
 """Seeds run from 0 to one less."""
@@ -59,6 +61,9 @@ _LATER = (
     ("others", 6),
 )
 """Rules of version 2: a bit says whether the rule is unusual; then so many bits give its value, if it has several."""
+
+_TWIST = 6
+"""Bits that number the twist, 1 for the first; only in version 3."""
 
 
 class DealCodeError(ValueError):
@@ -109,6 +114,8 @@ class DealCode:
             bits += _first_rules(self.house)
         if self.version > 1:
             bits += _later_rules(self.house)
+        if self.house.twist:
+            bits += _bits(TWISTS.index(self.house.twist) + 1, _TWIST)
         length = next(length for length in _LENGTHS if 5 * (length - 1) >= len(bits))
         bits = bits.ljust(5 * (length - 1), "0")
         values = [int(bits[place : place + 5], 2) for place in range(0, len(bits), 5)]
@@ -175,6 +182,8 @@ def _first_rules(house: House) -> str:
 
 
 def _version_of(house: House) -> int:
+    if house.twist:
+        return 3
     return 2 if any(getattr(house, name) != getattr(_PLAIN, name) for name, _ in _LATER) else 1
 
 
@@ -207,6 +216,8 @@ def _house(bits: _Bits, version: int) -> House:
             settings[name] = value + 1 if name == "blind_round" else value
         else:
             settings[name] = not getattr(_PLAIN, name)
+    if version > 2:
+        settings["twist"] = ("", *TWISTS)[bits.take(_TWIST)]
     return House(**settings)  # type: ignore[arg-type]  # each has its default's type
 
 

@@ -22,6 +22,7 @@ from engine.rules.passing import apply_pass, begin, passing_actions
 from engine.rules.play import apply_play, play_actions, refusal_of_call
 from engine.rules.refusals import Refusal, Rule
 from engine.rules.state import CHANCE, Phase, State, refuse
+from engine.rules.twists.known import sheet_of_deal, twist_of
 from engine.sheet.model import Sheet
 from engine.tiles import Kind, counts_of, full_set
 
@@ -31,7 +32,9 @@ DEALT = 53
 
 def start(sheet: Sheet, house: House, wall: Sequence[Kind]) -> State:
     """Deal from a full wall, the first tile first: three times four tiles to each seat in turn order, one more to each,
-    and East's fourteenth. Raises ValueError when the wall is not the full set with the house's jokers.
+    and East's fourteenth. A twist may change the sheet and take tiles off the end of the wall.
+
+    Raises ValueError when the wall is not the full set with the house's jokers.
     """
     if any(type(kind) is not int or not 0 <= kind < 36 for kind in wall) or counts_of(wall) != full_set(house.jokers):
         raise ValueError(
@@ -44,10 +47,12 @@ def start(sheet: Sheet, house: House, wall: Sequence[Kind]) -> State:
             racks[seat] += tuple(wall[taken : taken + number])
             taken += number
     racks[0] += (wall[taken],)
+    last = len(wall) - twist_of(house).aside
     dealt = State(
-        sheet=sheet,
+        sheet=sheet_of_deal(sheet, house),
         house=house,
-        wall=tuple(wall[DEALT:]),
+        wall=tuple(wall[DEALT:last]),
+        aside=tuple(wall[last:]),
         racks=tuple(racks),
         phase=Phase.PASSING,
         turn=0,

@@ -6,6 +6,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
+from engine.rules.twists.names import TWISTS
+
 SEATS = ("east", "south", "west", "north")
 """Seat names in turn order; a seat is 0 to 3. The next seat to the right is (seat + 1) % 4."""
 
@@ -71,6 +73,8 @@ class House:
     """Points that a seat pays to each other one for a mistaken mahjong."""
     others: str = ""
     """Three of STRENGTHS for the seats to the player's right, across and to the left; empty for all alike, as set."""
+    twist: str = ""
+    """The twist that changes this one deal, one of TWISTS; empty for none."""
 
     def __post_init__(self) -> None:
         for field in fields(self):
@@ -83,6 +87,8 @@ class House:
                 raise ValueError(f"{field.name} is {value!r}; choose True or False")
         if self.table not in (QUIET, FULL):
             raise ValueError(f"table is “{self.table}”; choose {QUIET} or {FULL}")
+        if self.twist and self.twist not in TWISTS:
+            raise ValueError(f"twist is “{self.twist[:40]}”; choose one of {', '.join(TWISTS)}, or none")
         if self.others and (len(self.strengths) != 3 or any(one not in STRENGTHS for one in self.strengths)):
             raise ValueError(
                 f"others is “{self.others[:40]}”; choose three of {', '.join(STRENGTHS)}, with a space between, or none"

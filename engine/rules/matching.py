@@ -13,9 +13,10 @@ from typing import Protocol
 
 from engine.rules.house import House
 from engine.rules.state import Discarded, Exposure, Phase, State
+from engine.rules.twists.known import twist_of
 from engine.sheet.groups import HAND_TILES, Group, Variant
 from engine.sheet.model import Hand, Sheet
-from engine.tiles import COPIES, JOKER, KINDS, Kind, counts_of
+from engine.tiles import COPIES, FLOWER, JOKER, KINDS, Kind, counts_of
 
 COMMON = House()
 """The rules that most tables play by."""
@@ -150,10 +151,11 @@ def holds_no_joker(counts: Sequence[int], exposures: Sequence[Exposure]) -> bool
 
 
 def worth(hand: Hand, variant: Variant, jokerless: bool, exposed: bool, house: House = COMMON) -> int:
-    """The hand's points, with the house's bonus for a hand with nothing exposed, doubled when made without any joker
-    unless it is singles and pairs only, or the house does not double."""
+    """The hand's points, with the house's bonus for a hand with nothing exposed and the twist's for flowers, doubled
+    when made without any joker unless no joker could stand in it, or the house does not double."""
     doubled = jokerless and house.jokerless_doubles and not singles_and_pairs_only(variant)
-    return (hand.points + (0 if exposed else house.concealed_bonus)) * (2 if doubled else 1)
+    more = (0 if exposed else house.concealed_bonus) + twist_of(house).flower_points * variant.total[FLOWER]
+    return (hand.points + more) * (2 if doubled else 1)
 
 
 def match(

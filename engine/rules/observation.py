@@ -58,6 +58,8 @@ class Observation:
     legal: tuple[Action, ...] = field(repr=False)
     """What this seat may do now, () when another is to act."""
     outcome: Outcome | None
+    aside: tuple[Kind, ...] = ()
+    """Tiles that a twist has turned up and taken out of play."""
 
     @cached_property
     def counts(self) -> Counts:
@@ -66,8 +68,11 @@ class Observation:
 
     @cached_property
     def visible(self) -> Counts:
-        """36 counts of all tiles this seat sees: rack, discards that nobody called, exposures, a winner's hand."""
+        """36 counts of all tiles this seat sees: rack, discards that nobody called, exposures, a winner's hand, and
+        what a twist has turned up."""
         seen = list(self.counts)
+        for kind in self.aside:
+            seen[kind] += 1
         for discard in self.discards:
             seen[discard.kind] += not discard.called
         for exposures in self.exposures:
@@ -129,6 +134,7 @@ def observe(state: State, seat: int) -> Observation:
         dead=state.dead,
         legal=legal_actions(state) if state.to_act == seat else (),
         outcome=state.outcome,
+        aside=state.aside,
     )
 
 

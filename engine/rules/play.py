@@ -17,6 +17,7 @@ from engine.rules.matching import allows, hand_of
 from engine.rules.refusals import Refusal, Rule
 from engine.rules.scoring import mistakes_paid, won
 from engine.rules.state import CHANCE, NO_CHOICES, Died, Discarded, Exposure, Outcome, Phase, State, refuse, take
+from engine.rules.twists.calls import call_barred, exchange_barred
 from engine.sheet.groups import Variant
 from engine.sheet.model import Hand
 from engine.tiles import JOKER, Kind
@@ -39,7 +40,7 @@ def play_actions(state: State) -> tuple[Action, ...]:
             Exchange(owner, place, laid.kind)
             for owner, exposures in enumerate(state.exposures)
             for place, laid in enumerate(exposures)
-            if laid.jokers and laid.kind in kinds
+            if laid.jokers and laid.kind in kinds and exchange_barred(state) is None
         ),
     )
 
@@ -66,7 +67,11 @@ def _calls(state: State, seat: int, kind: Kind) -> tuple[Action, ...]:
         if like + jokers < rest:
             break
         if _slips(state, seat) or allows(state.sheet, (*exposed, Exposure(size, kind)), state.house.jokers):
-            found += (Call(size, number) for number in range(max(0, rest - like), min(jokers, rest) + 1))
+            found += (
+                call
+                for number in range(max(0, rest - like), min(jokers, rest) + 1)
+                if call_barred(state, seat, call := Call(size, number)) is None
+            )
     return tuple(found)
 
 
@@ -161,7 +166,8 @@ def _unwon(state: State, kind: str) -> State:
 
 
 def _won(state: State, seat: int, found: tuple[Hand, Variant], discarder: int | None) -> State:
-    shown = won(state.house, seat, found, state.racks[seat], state.exposures[seat], discarder, _mistaken(state))
+    let_go = sum(discard.seat == seat for discard in state.discards)
+    shown = won(state.house, seat, found, state.racks[seat], state.exposures[seat], discarder, _mistaken(state), let_go)
     return _over(state, shown)
 
 
@@ -199,6 +205,9 @@ def _exchange(state: State, action: Exchange) -> State:
         raise refuse(state, action, Refusal(Rule.OTHER_EXPOSURE, kind=exposure.kind))
     if not exposure.jokers:
         raise refuse(state, action, Refusal(Rule.NO_JOKER_THERE))
+    barred = exchange_barred(state)
+    if barred is not None:
+        raise refuse(state, action, barred)
     if action.kind not in rack:
         raise refuse(state, action, Refusal(Rule.NOTHING_TO_GIVE, seat=seat, kind=action.kind))
     # A hand that the called tile had already completed stays won by that discard, whatever is swapped afterwards.
@@ -239,6 +248,9 @@ def refusal_of_call(state: State, seat: int, action: LetGo | Mahjong | Call) -> 
     rack = state.racks[seat]
     if isinstance(action, Mahjong):
         return _refusal_of_mahjong(state, seat)
+    barred = call_barred(state, seat, action)
+    if action.size >= SMALLEST_CALL and barred is not None:
+        return barred
     new = Exposure(action.size, last.kind, action.jokers)
     if new.size >= SMALLEST_CALL and (rack.count(new.kind) < new.real - 1 or rack.count(JOKER) < new.jokers):
         return Refusal(Rule.REST_NOT_HELD, seat=seat, number=new.size, kind=new.kind)

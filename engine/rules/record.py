@@ -283,6 +283,7 @@ def sheet_for(header: Header, sheet: Sheet) -> Sheet:
             f"this game names the sheet {header.sheet} of season {header.season}, but its fingerprint is that of "
             f"{sheet.name} of season {sheet.season}; correct the line “sheet: ...” or “season: ...”"
         )
+    sheet = sheet.plain
     if sheet.chosen == header.sections:
         return sheet
     if sheet.chosen is not None or header.sections is None:

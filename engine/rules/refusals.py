@@ -103,6 +103,7 @@ class Rule(Enum):
     NOTHING_TO_GIVE = auto()  # seat, kind
     WRONG_EXPOSURE = auto()  # fault
     NO_MAHJONG = auto()  # fault
+    TWIST = auto()  # twist
 
 
 @dataclass(frozen=True)
@@ -116,5 +117,7 @@ class Refusal:
     number: int = 0
     fault: Found | None = None
     """What is wrong with the hand or the exposure."""
+    twist: str = ""
+    """The twist of the deal that forbids it."""
     said: str = ""
     """What the reader of tiles found wrong with a text."""

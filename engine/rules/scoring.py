@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from engine.rules.house import QUIET, House
 from engine.rules.matching import holds_no_joker, worth
 from engine.rules.state import Exposure, Outcome
+from engine.rules.twists.known import twist_of
 from engine.sheet.groups import Variant
 from engine.sheet.model import Hand
 from engine.tiles import Kind, counts_of
@@ -63,12 +64,14 @@ def won(
     exposures: Sequence[Exposure],
     discarder: int | None,
     mistaken: Sequence[int] = (),
+    let_go: int = 0,
 ) -> Outcome:
     """The outcome of a mahjong: `rack` and `exposures` are the 14 tiles shown, `discarder` is None when self-drawn,
-    `mistaken` are seats that have shown a mahjong by mistake before."""
+    `mistaken` are seats that have shown a mahjong by mistake before, `let_go` is how many tiles the winner has let
+    go."""
     hand, variant = found
     jokerless = holds_no_joker(counts_of(rack), exposures)
-    single = worth(hand, variant, jokerless, bool(exposures), house)
+    single = worth(hand, variant, jokerless, bool(exposures), house) * twist_of(house).times(let_go)
     before = mistakes_paid(house, mistaken)
     after = payments(house, single, winner, discarder, before)
     return Outcome(

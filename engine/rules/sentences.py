@@ -9,7 +9,8 @@ from __future__ import annotations
 from engine import words
 from engine.rules.house import seat_name
 from engine.rules.refusals import Found, HandFault, Refusal, Rule
-from engine.sheet.groups import Group, size_name
+from engine.rules.twists.known import twist_named
+from engine.sheet.groups import JOKERS_FROM, Group, size_name
 from engine.tiles import Kind, name
 
 _LATE = "a discard is called before the next tile is drawn, so this comes too late"
@@ -59,6 +60,7 @@ _CLAUSES = {
     Rule.OTHER_EXPOSURE: "that exposure is of the {tile}, which its jokers stand for",
     Rule.NO_JOKER_THERE: "there is no joker in that exposure",
     Rule.NOTHING_TO_GIVE: "{who} {hold} no {tile} to give for the joker",
+    Rule.TWIST: "the twist of this deal does not allow it{twist}",
 }
 
 _VERBS = {"hold": "holds", "have": "has", "do": "does", "are": "is", "draw": "draws", "play": "plays"}
@@ -72,6 +74,7 @@ def clause(refusal: Refusal, player: int | None = None) -> str:
     seat = refusal.seat
     mine = seat is not None and seat == player
     who = "you" if mine else "" if seat is None else seat_name(seat)
+    twist = twist_named(refusal.twist)
     verbs = {plain: plain if mine else third for plain, third in _VERBS.items()}
     return _CLAUSES[refusal.rule].format(
         who=who,
@@ -80,6 +83,7 @@ def clause(refusal: Refusal, player: int | None = None) -> str:
         number=refusal.number,
         size=size_name(refusal.number) if 1 <= refusal.number <= 6 else "",
         said=refusal.said,
+        twist=f". {twist.says.rstrip('.')}" if twist.says else "",
         **verbs,
     )
 
@@ -104,7 +108,7 @@ def fault_clause(found: Found) -> str:
         case HandFault.JOKER_IN_PAIR:
             return (
                 f"{hand} needs {found.wanted} of the {_tile(found.kind)} without a joker, "
-                "since a joker can't stand for a single or in a pair"
+                f"since {_where_jokers_stand(found)}"
             )
         case HandFault.EXPOSED_CONCEALED:
             return f"{hand} is concealed, so nothing of it may be exposed"
@@ -128,6 +132,13 @@ def fault_clause(found: Found) -> str:
 def fault_sentence(found: Found) -> str:
     """What is wrong with a hand, as a sentence."""
     return _sentence(fault_clause(found))
+
+
+def _where_jokers_stand(found: Found) -> str:
+    jokers_from = JOKERS_FROM if found.hand is None else found.hand.variants[0].groups[0].jokers_from
+    if jokers_from == JOKERS_FROM:
+        return "a joker can't stand for a single or in a pair"
+    return f"in this deal a joker stands in groups of {words.in_words(jokers_from)} or more only"
 
 
 def _sentence(text: str) -> str:

@@ -132,6 +132,8 @@ class State:
     """In CALLING, the seats that have a call to make or let go, in turn order from the discarder's right."""
     called_from: int | None = None
     """The seat whose discard completed what the seat in turn holds; None once a draw or an exchange did."""
+    aside: tuple[Kind, ...] = ()
+    """Tiles of the wall that a twist has turned up and taken out of play."""
 
     @property
     def settled(self) -> tuple[int, ...]:
@@ -142,7 +144,7 @@ class State:
 def tiles_in(state: State) -> Counts:
     """How many of each kind lie anywhere at the table: the full set at every moment."""
     counts = [0] * KINDS
-    for kinds in (state.wall, *state.racks):
+    for kinds in (state.wall, state.aside, *state.racks):
         for kind in kinds:
             counts[kind] += 1
     for discard in state.discards:

@@ -63,7 +63,7 @@ def _judge(character: Character, table: SheetTable) -> Judge:
 
 def _check(observation: Observation, table: SheetTable) -> None:
     sheet, other = observation.sheet, table.sheet
-    if (sheet.fingerprint, sheet.chosen) != (other.fingerprint, other.chosen):
+    if (sheet.fingerprint, sheet.chosen, sheet.twist) != (other.fingerprint, other.chosen, other.twist):
         raise ValueError(f"this player knows the sheet {other.name}, not {sheet.name}; make one for that sheet")
     if observation.house.jokers != table.jokers:
         raise ValueError(f"this player counts on {table.jokers} jokers; make one for {observation.house.jokers}")

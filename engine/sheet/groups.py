@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from engine.tiles import COPIES, Counts, Kind, counts_of
 
 SIZES = ("single", "pair", "pung", "kong", "quint", "sextet")
 """Names of groups of 1 to 6 tiles alike."""
+JOKERS_FROM = 3
+"""The smallest group in which a joker may stand."""
 HAND_TILES = 14
 """Tiles in a finished hand."""
 
@@ -25,11 +27,13 @@ class Group:
 
     size: int
     kind: Kind
+    jokers_from: int = field(default=JOKERS_FROM, repr=False, compare=False)
+    """The smallest group in which a joker may stand in this deal."""
 
     @property
     def takes_jokers(self) -> bool:
-        """Jokers may stand in groups of three or more."""
-        return self.size >= 3
+        """Jokers may stand in groups of three or more, unless the deal has another rule."""
+        return self.size >= self.jokers_from
 
 
 def jokers_needed(groups: Iterable[Group]) -> int | None:

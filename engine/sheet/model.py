@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:  # the notation stands above the model
     from engine.sheet.clauses import Clause
     from engine.sheet.notation import Pattern
-from engine.sheet.groups import Variant
+from engine.sheet.groups import JOKERS_FROM, Variant
 
 
 @dataclass(frozen=True)
@@ -62,6 +62,17 @@ class Sheet:
     """The whole sheet (uncut) written out in our plain form: `writer.write` made it, `reader.read` takes it."""
     chosen: tuple[str, ...] | None = None
     """Section names when this is a sheet cut to some sections, else None."""
+    twist: str = ""
+    """The twist that has changed the hands for one deal; empty for a sheet as it is written."""
+    jokers_from: int = JOKERS_FROM
+    """The smallest group in which a joker may stand."""
+    source: Sheet | None = field(default=None, repr=False, compare=False)
+    """The sheet before the twist; None where there is none. See `plain`."""
+
+    @property
+    def plain(self) -> Sheet:
+        """This sheet without a twist."""
+        return self if self.source is None else self.source
 
     @cached_property
     def hands(self) -> tuple[Hand, ...]:
@@ -81,7 +92,12 @@ class Sheet:
         raise KeyError(name)
 
     def cut(self, names: Collection[str]) -> Sheet:
-        """This sheet with the named sections only, in sheet order. Raises ValueError for an unknown or empty choice."""
+        """This sheet, without a twist, with the named sections only, in sheet order.
+
+        Raises ValueError for an unknown or empty choice.
+        """
+        if self.source is not None:
+            return self.source.cut(names)
         known = [section.name for section in self.sections]
         unknown = [name for name in names if name not in known]
         if unknown or not names:

@@ -10,6 +10,7 @@ from engine.advice.advise.answers import Advice, Known
 from engine.advice.table import SheetTable
 from engine.rules.actions import Action, Discard, LetGo, Mahjong
 from engine.rules.state import CHANCE, Phase
+from engine.rules.twists.known import sheet_of_deal
 from engine.seats.character import Strength
 from engine.seats.players import player
 from engine.tiles import name, say_tiles
@@ -20,6 +21,7 @@ from game.play.lines import others_of
 from game.play.settings import Settings
 from game.play.sitting import Entry, SeatPlayer, Sitting
 from game.words.actions import say_action, say_seat
+from game.words.deal.twists import twist_sentence
 from game.words.odds import chance_words, draws_to_come
 from game.words.situation import outcome_sentences, situation
 
@@ -45,9 +47,11 @@ def run(args: argparse.Namespace) -> int:
     sheet, code = asked.sheet, asked.code
     others = others_of(sheet, asked.whole, code.house, lambda one: SheetTable.of(one, code.house.jokers), strength)
     sitting = Sitting(code.deal(sheet), others=others)
-    advisor = Advisor(sheet, code.house.jokers)
+    advisor = Advisor(sheet_of_deal(sheet, code.house), code.house.jokers)
     sharp = player(Strength.SHARP, advisor.table)
     print(f"{sheet.name}, season {sheet.season}. Deal {code}, {code.house.table} table.")
+    if code.house.twist:
+        print(twist_sentence(code.house))
     seat, dealt = sitting.player, sitting.states[0].racks[sitting.player]
     print(f"{say_seat(seat)}, the seat that is watched, is dealt {say_tiles(sorted(dealt))}.")
     happened: Sequence[Entry] = sitting.entries

@@ -58,7 +58,7 @@ class Desk:
         self._told = [*filter(None, (store.trouble, store.also_open))]
         self.effort = EFFORT
         """How much is played on to deepen advice; 0 for none."""
-        self._advisors: dict[tuple[str, tuple[str, ...] | None, int], Advisor] = {}
+        self._advisors: dict[tuple[str, tuple[str, ...] | None, str, int], Advisor] = {}
         self._sheets: dict[str, Sheet] | None = None
         self._deleted: list[DeletedDeal] = []
         self._follow: Callable[[Settings], None] = lambda _: None
@@ -289,7 +289,7 @@ class Desk:
     def whole(self, sheet: Sheet) -> Sheet:
         """The whole sheet that a cut one was cut from."""
         if sheet.chosen is None:
-            return sheet
+            return sheet.plain
         for whole in self._every_sheet():
             if whole.fingerprint == sheet.fingerprint:
                 return whole
@@ -302,7 +302,7 @@ class Desk:
 
     def advisor(self, sheet: Sheet, jokers: int) -> Advisor:
         """The advisor for a sheet, made once."""
-        key = (sheet.fingerprint, sheet.chosen, jokers)
+        key = (sheet.fingerprint, sheet.chosen, sheet.twist, jokers)
         if key not in self._advisors:
             self._advisors[key] = Advisor(sheet, jokers, self.effort)
         return self._advisors[key]

@@ -13,6 +13,7 @@ from engine.rules.game import start
 from engine.rules.house import FULL, QUIET, House
 from engine.rules.record import Header, play_back
 from engine.rules.state import State
+from engine.rules.twists.known import sheet_of_deal
 from engine.seats.character import Strength
 from engine.seats.players import table_of
 from engine.sheet.model import Sheet
@@ -102,7 +103,7 @@ def others_of(
     """
     if house.table == QUIET and house.passes == 0:
         return None
-    theirs = sheet if house.table == FULL else whole
+    theirs = sheet_of_deal(sheet if house.table == FULL else whole, house)
     strengths = [strength] * 4
     for place, named in enumerate(house.strengths, start=1):
         strengths[(house.seat + place) % 4] = Strength(named)

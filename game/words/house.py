@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from engine.rules.house import FULL, House
+from engine.rules.twists.known import twist_of
 from engine.words import count, listed
 from game.words.actions import say_seat
 
@@ -66,4 +67,6 @@ def unusual_words(house: House) -> list[str]:
     if house.others:
         seats = [f"{one} {side}" for one, side in zip(house.strengths, SIDES, strict=True)]
         said.append(f"the others are {listed(seats)}")
+    if house.twist:
+        said.append(f"the twist {twist_of(house).title}")
     return said

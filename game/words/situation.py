@@ -17,6 +17,7 @@ from engine.tiles import Kind, name, say_tiles
 from game.play.ended import NearMiss
 from game.play.sitting import Sitting
 from game.words.actions import say_seat
+from game.words.deal.twists import twist_effect, twist_sentence
 
 NAMED = 3
 """So many missing tiles or fewer are named."""
@@ -76,13 +77,15 @@ def outcome_sentences(state: State, paid: Payments | None = None) -> list[str]:
     if paid is not None and end.winner is not None:
         missing = end.payments[end.winner] - paid[end.winner]
         end = replace(end, points=end.points - missing, payments=paid)
-    return ending_sentences(end, state.house)
+    effect = twist_effect(state)
+    return [*ending_sentences(end, state.house), *([effect] if effect else [])]
 
 
 def ending_sentences(end: GameEnd, house: House) -> list[str]:
     """The same of a game that is stored."""
     if end.said:
         return [end.said]
+    twist = [twist_sentence(house)] if house.twist else []
     if end.winner is None:
         scores = "only the mistaken mahjong is paid for" if any(end.payments) else "nobody scores"
         reason = {
@@ -91,7 +94,7 @@ def ending_sentences(end: GameEnd, house: House) -> list[str]:
             "dead": "Your hand is dead: it can no longer be made into a hand of this sheet.",
             "time": "Time was up: nobody scores.",
         }
-        return [reason.get(end.kind, "Finished.")]
+        return [reason.get(end.kind, "Finished."), *twist]
     mine = end.winner == house.seat
     who = "You" if mine else say_seat(end.winner)
     how = "drawing the last tile" if end.self_drawn else "calling the last tile"
@@ -104,7 +107,7 @@ def ending_sentences(end: GameEnd, house: House) -> list[str]:
         said.append(f"{counts}; {collects} {end.points}.")
     if end.self_drawn and not house.self_drawn_doubles:
         said.append("By your house rules a self-drawn hand is paid single.")
-    return said
+    return said + twist
 
 
 def _counted_so(end: GameEnd, house: House) -> str:

@@ -313,7 +313,10 @@ def advise_exchange(table: SheetTable, observation: Observation) -> ExchangeAdvi
             spare = action.kind == now.let_go
             good = bool(finishes) or (not now.finished and (gain > 0 or (spare and gain > -TRIFLE)))
             own = action.seat == observation.seat
-            said = why_exchange(action.kind, action.seat, gain, own=own, spare=spare and good, finishes=finishes)
+            least = observation.sheet.jokers_from
+            said = why_exchange(
+                action.kind, action.seat, gain, own=own, spare=spare and good, finishes=finishes, least=least
+            )
             choices.append(ExchangeChoice(action, gain, good, said))
     order = sorted(choices, key=lambda one: -one.picks)
     return ExchangeAdvice(tuple(order))

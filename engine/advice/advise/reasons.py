@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.advice.advise.plan import Aim, Gap, Plan, Turning
-from engine.sheet.groups import size_name
+from engine.sheet.groups import JOKERS_FROM, size_name
 from engine.tiles import JOKER, Kind, name
 from engine.words import in_words, listed, picks, sentence
 
@@ -91,7 +91,7 @@ def say_one_away(target: Aim) -> str:
     gap = next((gap for gap in target.gaps if gap.strict), None)
     unseen = {one.kind: one.unseen for one in target.gaps}
     if gap is not None and target.outs == (gap.kind,):
-        what = "makes its pair" if gap.size == 2 else "is the single that it lacks"
+        what = "is the single that it lacks" if gap.size == 1 else f"makes its {size_name(gap.size)}"
         return f"{start}: {a(gap.kind)} {what}, which no joker fills; {_are(gap.unseen)} unseen."
     if not target.outs:
         return f"{start}, but none of the tiles that would complete it is left."
@@ -169,7 +169,7 @@ def _scarce(lead: Aim, gap: Gap) -> str:
     left = f"{_have(gap.gone)} gone, {_are(gap.unseen)} unseen" if gap.gone else f"{_are(gap.unseen)} unseen"
     start = f"Watch for the {name(gap.kind)}: {lead.hand.name}"
     if gap.strict:
-        where = "in a pair" if gap.size == 2 else "as a single"
+        where = "as a single" if gap.size == 1 else f"in a {size_name(gap.size)}"
         return f"{start} needs {in_words(gap.number)} {where}, where no joker may stand; {left}."
     return f"{start} lacks {in_words(gap.number)} in its {size_name(gap.size)}; {left}, and jokers may fill in."
 
@@ -191,7 +191,7 @@ def _who(facts: TileFacts, users: Sequence[Aim]) -> str:
     what = {1: "it", 2: "both"}.get(facts.held, f"all {in_words(facts.held)}")
     if facts.kind == JOKER:
         if not users:
-            return "jokers fill any group of three or more"
+            return f"jokers fill any group of {in_words(_jokers_from(facts.named))} or more"
         return f"{_named(users)} {_verb(users, 'has', 'have')} room for {what} in larger groups"
     if users:
         return f"{_named(users)} {_verb(users, 'needs', 'need')} {what}"
@@ -199,6 +199,11 @@ def _who(facts: TileFacts, users: Sequence[Aim]) -> str:
         others = " does" if len(facts.further) == 1 else " and others further off do"
         return f"no hand near you needs {what}, but {facts.further[0]}{others}"
     return f"no hand in reach needs {what} now"
+
+
+def _jokers_from(aims: Sequence[Aim]) -> int:
+    """The smallest group of the deal in which a joker may stand."""
+    return aims[0].hand.variants[0].groups[0].jokers_from if aims else JOKERS_FROM
 
 
 def _named(users: Sequence[Aim]) -> str:
@@ -216,7 +221,9 @@ def _role(facts: TileFacts, users: Sequence[Aim]) -> str:
     """Whether the first hand needs it where no joker may stand."""
     if facts.kind == JOKER or not users or users[0].strict[facts.kind] < facts.held:
         return ""
-    what = "in a pair" if facts.kind in users[0].pairs else "as a single"
+    first = users[0]
+    in_pung = first.strict[facts.kind] >= JOKERS_FROM and _jokers_from(users) > JOKERS_FROM
+    what = "in a pung" if in_pung else "in a pair" if facts.kind in first.pairs else "as a single"
     who = f", {users[0].hand.name}" if len(users) > 1 else ""
     return f"{who} {what}, where no joker may stand"
 

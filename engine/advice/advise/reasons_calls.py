@@ -9,7 +9,7 @@ from engine.advice.advise.plan import Aim, Plan
 from engine.advice.advise.reasons import a, say_aim, say_one_away
 from engine.rules.house import seat_name
 from engine.rules.state import Exposure
-from engine.sheet.groups import size_name
+from engine.sheet.groups import JOKERS_FROM, size_name
 from engine.tiles import Kind, name
 from engine.words import TRIFLE, in_words, picks
 
@@ -106,19 +106,22 @@ def why_out(reach: HandReach, laid: Exposure, *, beside: bool) -> str:
     return f"{reach.hand.name} has no {size_name(laid.size)} of {name(laid.kind)}s{shown}."
 
 
-def why_exchange(kind: Kind, seat: int, gain: float, *, own: bool, spare: bool, finishes: str) -> str:
-    """Whether to give a tile for a joker: `gain` is how many turns sooner a hand comes by it."""
+def why_exchange(
+    kind: Kind, seat: int, gain: float, *, own: bool, spare: bool, finishes: str, least: int = JOKERS_FROM
+) -> str:
+    """Whether to give a tile for a joker: `gain` is how many turns sooner a hand comes by it, `least` the
+    smallest group in which a joker may stand."""
     whose = "your own" if own else f"{seat_name(seat).capitalize()}'s"
     tile = name(kind)
     if finishes:
         return f"The {tile} for the joker in {whose} exposure makes {finishes}, and counts as self-drawn."
     if spare:
-        why = "a joker fits any group of three or more"
+        why = f"a joker fits any group of {in_words(least)} or more"
         return f"Give the {tile}, which you would let go anyway, for the joker in {whose} exposure: {why}."
     if gain > TRIFLE:
         return f"Give the {tile} for the joker in {whose} exposure: a hand comes {_about(gain, True)} sooner."
     if gain > 0:
-        why = "it costs nothing, and a joker fits any group of three or more"
+        why = f"it costs nothing, and a joker fits any group of {in_words(least)} or more"
         return f"Give the {tile} for the joker in {whose} exposure: {why}."
     if gain < -TRIFLE:
         return f"Keep the {tile}: giving it for the joker in {whose} exposure costs {_about(-gain, True)}."

@@ -65,7 +65,7 @@ def _lacks(aim: Aim, gap: Gap) -> str:
     """The tile that is hardest to get."""
     left = "none is" if gap.unseen == 0 else "one is" if gap.unseen == 1 else f"{in_words(gap.unseen)} are"
     if gap.strict:
-        where = "in a pair" if gap.size == 2 else "as a single"
+        where = "as a single" if gap.size == 1 else f"in a {size_name(gap.size)}"
         return f"It lacks {in_words(gap.number)} {name(gap.kind)} {where}, where no joker may stand; {left} unseen."
     kinds = [f"{in_words(one.number)} {name(one.kind)}" for one in aim.gaps[:2]]
     more = "" if len(aim.gaps) <= 2 else " and more"

@@ -33,7 +33,9 @@ def test_every_rule_has_words_of_its_own(rule):
 def test_every_rule_is_used():
     """No rule is left over from something that is no longer refused."""
     folder = Path(engine.rules.__file__).parent
-    text = "".join(file.read_text() for file in folder.glob("*.py") if file.name not in ("refusals.py", "sentences.py"))
+    text = "".join(
+        file.read_text() for file in folder.rglob("*.py") if file.name not in ("refusals.py", "sentences.py")
+    )
     assert {rule.name for rule in Rule} == set(re.findall(r"\bRule\.([A-Z_]+)\b", text))
 
 

@@ -57,7 +57,7 @@ def test_house_rules_are_settings(kit):
     """Where a group plays otherwise it is a house rule, and a setting."""
     names = [field.name for field in fields(House)]
     assert names[:8] == ["table", "jokers", "picks", "seat", "passes", "courtesy", "blind", "slips"]
-    assert set(names[8:]) == set(EXAMPLES)
+    assert set(names[8:]) == {*EXAMPLES, "twist"}
     assert kit.table(jokers=3, seat=1).house == House(jokers=3, seat=1)
 
 

@@ -1,0 +1,1 @@
+"""Twists: small rules of our own that change one deal."""

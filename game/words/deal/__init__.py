@@ -1,0 +1,1 @@
+"""What is special about one deal, in words: its twist."""
