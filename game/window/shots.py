@@ -27,6 +27,8 @@ from game.play.desk import Desk
 from game.play.settings import ALWAYS
 from game.play.worker import Worker
 from game.scenes.drills.ask import AskScene
+from game.scenes.drills.film import FilmScene
+from game.scenes.drills.menu import WhichPassScene
 from game.scenes.gallery import Gallery
 from game.scenes.navigation import Navigation
 from game.scenes.sheet.compare import CHANGED, PRACTISE, UNLEARN, CompareScene
@@ -102,6 +104,17 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         scene.give_up()
         return scene
 
+    def film() -> Scene:
+        drilling = desk.drilling()
+        drilling.chance = random.Random(4)
+        scene = FilmScene(routes, drilling, routes.home())
+        scene.run()
+        while not (scene.frame and scene.frame.because):
+            scene.update(0.1)
+            picture(scene, (1440, 900), desk.worker)
+            scene.step(True)
+        return scene
+
     def find() -> Scene:
         under = routes.sheet(desk.current_sheet, routes.home(), rack=SOME_RACK)
         assert isinstance(under, SheetScene)
@@ -159,6 +172,8 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         "drill-let-go": lambda: drill(Skill.LET_GO),
         "drill-pass": lambda: drill(Skill.PASS),
         "drill-follow": lambda: drill(Skill.FOLLOW),
+        "film": film,
+        "which-pass": lambda: WhichPassScene(routes, desk.drilling(), routes.home(), None),
         "drill-told": told,
         "rehearse": lambda: routes.rehearsal(routes.home()),
         "deals": lambda: routes.past_deals(routes.home()),

@@ -8,9 +8,9 @@ from __future__ import annotations
 import random
 
 from engine.drills.follow import FollowTask, follow_matters, is_choice
+from engine.rules.actions import Action
 from engine.rules.deal import SEEDS, DealCode
 from engine.rules.house import FULL, House
-from engine.rules.state import Phase
 from engine.seats.character import Strength
 from engine.seats.players import SeatPlayer
 from game.play.advising import advise_table
@@ -55,7 +55,7 @@ class Shoulder:
 
     def play(self) -> None:
         """The seat does what it does, and the others play on to its next choice."""
-        self.sitting.act(self._seat(self.sitting.observation))
+        self.sitting.act(self.does())
 
     def play_on(self) -> FollowTask | None:
         """Play on to the next choice that matters; None where the game ends before."""
@@ -66,7 +66,6 @@ class Shoulder:
             self.play()
         return None
 
-    @property
-    def turn_now(self) -> bool:
-        """Whether the seat is about to let a tile go."""
-        return not self.over and self.sitting.state.phase is Phase.TURN
+    def does(self) -> Action:
+        """What the seat does now. Raises ValueError once the game is over."""
+        return self._seat(self.sitting.observation)

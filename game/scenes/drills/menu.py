@@ -6,23 +6,27 @@ from datetime import date, timedelta
 from functools import partial
 
 from engine.drills.grades import Skill
+from engine.drills.one_pass import WhichPass
 from engine.drills.schedule import Due
 from engine.words import count
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT, TEAL
 from game.play.practice.drilling import ASKED, Drilling
 from game.scenes.drills.ask import AskScene
+from game.scenes.drills.film import FilmScene
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.drills import ABOUT, SKILLS, due_words, ready_words, results_words
+from game.words.practice.moments import MOMENTS
 
 WIDEST = 1240
 TWO_COLUMNS = 820
 MOST_SHOWN = 6
 """Items of today that are listed."""
 CLOCKS = ((None, "no clock"), (60.0, "one minute"), (30.0, "30 seconds"), (15.0, "15 seconds"))
+MOMENTS_CHOSEN = ((None, "Any of them, another each time"), *MOMENTS.items())
 READY = ((None, "no day"), (7, "in a week"), (14, "in two weeks"), (30, "in a month"))
 KEYS = "lmwrgpo"
 
@@ -51,11 +55,18 @@ class PracticeScene(Scene):
 
     def today(self) -> Scene | None:
         """Practise what is due."""
+        self.drilling.pass_moment = None
         return AskScene(self.routes, self.drilling, self, due=self._due, seconds=self._seconds)
 
     def drill(self, skill: Skill) -> Scene | None:
-        """Practise one skill, hand after hand."""
+        """Practise one skill, hand after hand. For passes the moment is chosen first."""
+        if skill is Skill.PASS:
+            return WhichPassScene(self.routes, self.drilling, self, self._seconds)
         return AskScene(self.routes, self.drilling, self, skill=skill, seconds=self._seconds)
+
+    def film(self) -> Scene | None:
+        """Watch a strong player without questions."""
+        return FilmScene(self.routes, self.drilling, self)
 
     def allow(self, seconds: float | None) -> Scene | None:
         """Answer by the clock, or without one."""
@@ -117,3 +128,39 @@ class PracticeScene(Scene):
                 timed = self.drilling.tally(skill, timed=True)
                 if timed.answers:
                     inside.text(results_words(timed, timed=True), SMALL, SOFT)
+        page.gap(12)
+        with page.card("film", self.film, says="Watch a strong player", key="v") as inside:
+            inside.text("Watch a strong player", BODY_BOLD, TEAL)
+            inside.text("A full table without questions: each choice of a strong seat with its reasons.", BODY)
+
+
+class WhichPassScene(Scene):
+    """Which moment of the passes to practise."""
+
+    def __init__(self, routes: Routes, drilling: Drilling, back: Scene, seconds: float | None) -> None:
+        super().__init__(routes.look)
+        self.routes, self.drilling = routes, drilling
+        self._back, self._seconds = back, seconds
+
+    def back(self) -> Scene | None:
+        """To where drills are chosen."""
+        return self._back
+
+    def begin(self, moment: WhichPass | None) -> Scene | None:
+        """Practise that moment; None for another one each time."""
+        self.drilling.pass_moment = moment
+        return AskScene(self.routes, self.drilling, self._back, skill=Skill.PASS, seconds=self._seconds)
+
+    def paint(self, ui: Ui) -> None:
+        """One card for each moment."""
+        rest = ui.header(SKILLS[Skill.PASS], "which moment?", self.back)
+        scrolled(ui, "moments", rest, self._fill, widest=WIDEST, roomy=True)
+
+    def _fill(self, page: Column) -> None:
+        page.text("The same moment of the passes comes again and again, each time with another rack.", BODY, SOFT)
+        page.gap(12)
+        with page.grid(360, 12) as cell:
+            for place, (moment, says) in enumerate(MOMENTS_CHOSEN, 1):
+                one = cell()
+                with one.card(f"moment {place}", partial(self.begin, moment), says=says, key=str(place)) as inside:
+                    inside.text(says, BODY_BOLD, TEAL)

@@ -11,6 +11,7 @@ from engine.drills.grades import Grade
 from engine.drills.let_one_go import LetGoJudged, LetGoTask, judge_let_go
 from engine.drills.one_pass import PassAnswer, PassJudged, PassTask, WhichPass, judge_pass
 from engine.rules.actions import PASS_TILES, Action, Discard
+from engine.rules.state import State
 from engine.tiles import Kind, name
 from game.draw.theme import BODY, BODY_BOLD, SMALL_BOLD, SOFT, TEAL
 from game.draw.tiles import Face
@@ -49,6 +50,20 @@ def draw_choice(page: Column, kinds: Sequence[Kind], look: RackLook, press: Call
         rack_height(ui, page.width, len(kinds)),
         lambda rect: rack(ui, rect, kinds, look, press),  # type: ignore[arg-type]
     )
+
+
+def draw_seats(page: Column, state: State, seat: int) -> None:
+    """The three other seats, where there is room for them, and what the seat itself has exposed."""
+    ui = page.ui
+    if page.has(SEATS_LEAST):
+        others = Others(state, seat, lambda _: None)
+        page.put(seats_height(ui, page.width, others), lambda rect: seats_row(ui, rect, others))
+        page.gap(8)
+    own = state.exposures[seat]
+    if own:
+        page.caption("Exposed by itself")
+        page.tiles([Face(one.kind, joker=place >= one.real) for one in own for place in range(one.size)], GONE, 3)
+        page.gap(8)
 
 
 def draw_aim(page: Column, advice: Advice) -> None:
@@ -250,19 +265,11 @@ class Following:
 
     def given(self, page: Column) -> None:
         """What happened, the other seats, the rack."""
-        ui, seen = page.ui, self.task.seen
+        seen = self.task.seen
         if self._happened and self.result is None:
             page.text(" ".join(self._happened), BODY, SOFT)
             page.gap(8)
-        if page.has(SEATS_LEAST):
-            others = Others(self._sitting.state, seen.seat, lambda _: None)
-            page.put(seats_height(ui, page.width, others), lambda rect: seats_row(ui, rect, others))
-            page.gap(8)
-        own = seen.exposures[seen.seat]
-        if own:
-            page.caption("Its own exposures")
-            page.tiles([Face(one.kind, joker=place >= one.real) for one in own for place in range(one.size)], GONE, 3)
-            page.gap(8)
+        draw_seats(page, self._sitting.state, seen.seat)
         look = RackLook(chosen=self.chosen)
         if self.result is not None and self.task.call is None:
             assert isinstance(self.task.does, Discard)

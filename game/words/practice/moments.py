@@ -196,6 +196,10 @@ def does_words(seen: Observation, action: Action) -> str:
 
 def does_because(task: FollowTask, judged: FollowJudged) -> str:
     """Why the seat does so, with the figures of the advice."""
+    return _reason(task, judged).replace(" your ", " its ").replace("You hold", "It holds")
+
+
+def _reason(task: FollowTask, judged: FollowJudged) -> str:
     turns = task.seen.house.table == FULL
     if judged.call is not None:
         own = judged.call.of(task.does)

@@ -19,6 +19,8 @@ from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
 from game.play.worker import Job
 from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.drills.ask import AskScene
+from game.scenes.drills.film import FilmScene
+from game.scenes.drills.menu import WhichPassScene
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
@@ -230,6 +232,11 @@ def drill_screens(routes):
         told = AskScene(routes, drilling, home, skill=skill)
         told.give_up()
         screens[f"drill, {skill.value}, told"] = told
+    film = FilmScene(routes, drilling, home)
+    while not (film.frame and film.frame.because):
+        film.update(0.1)
+        film.step(True)
+    screens |= {"film": film, "which pass": WhichPassScene(routes, drilling, home, None)}
     laid = AskScene(routes, drilling, home, skill=Skill.LAY)
     for _ in range(9):
         laid.answer.take(laid.answer.pool[0][0])

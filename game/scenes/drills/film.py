@@ -1,0 +1,233 @@
+"""A full table as a film: a strong seat plays, each choice with its reasons, at the pace one likes.
+
+It runs by itself, or step by step; what was shown can be looked at again. The next choice is worked out meanwhile.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.advice.moment import Work
+from engine.drills.follow import FollowTask, judge_follow
+from engine.rules.actions import Action, Discard
+from engine.rules.state import State
+from engine.tiles import Kind
+from engine.words import count
+from game.draw.theme import BODY, BODY_BOLD, SOFT
+from game.play.practice.drilling import Drilling
+from game.play.practice.following import Shoulder
+from game.scenes.drills.play_answers import draw_choice, draw_seats
+from game.scenes.routes import Routes
+from game.scenes.table.rack import RackLook
+from game.ui.buttons import Press
+from game.ui.column import Column
+from game.ui.layout import Rect
+from game.ui.scene import Scene
+from game.ui.screen import Screen
+from game.ui.scrolling import GUTTER
+from game.ui.widgets import Ui
+from game.words.practice.moments import does_because, does_words, happened_words
+from game.words.situation import outcome_sentences
+
+PACES = (2.0, 3.0, 4.0, 6.0, 9.0, 14.0)
+"""Seconds for which a choice is shown."""
+USUAL = 3
+"""Which of them at first."""
+WIDEST = 1240
+
+
+@dataclass(frozen=True)
+class Frame:
+    """One choice of the seat, as it is shown."""
+
+    state: State
+    """Before the choice."""
+    rack: tuple[Kind, ...]
+    """Sorted."""
+    happened: tuple[str, ...]
+    does: str
+    because: str
+    goes: Kind | None = None
+    """The tile that it lets go."""
+    task: FollowTask | None = None
+    over: bool = False
+
+
+def next_frame(shoulder: Shoulder) -> Frame:
+    """The choice that comes next, which is then made; or the end of the game."""
+    sitting = shoulder.sitting
+    state, seat = sitting.state, sitting.player
+    rack = tuple(sorted(state.racks[seat]))
+    if shoulder.over:
+        first, *more = outcome_sentences(state)
+        return Frame(state, rack, tuple(happened_words(sitting)), first, " ".join(more), over=True)
+    task, does = shoulder.choice(), shoulder.does()
+    happened, because = tuple(happened_words(sitting)), ""
+    if task is not None and does in task.choices:
+        because = does_because(task, judge_follow(task, shoulder.advisor.table, does, Work(0)))
+    frame = Frame(state, rack, happened, does_words(sitting.observation, does), because, _goes(does), task)
+    shoulder.play()
+    return frame
+
+
+def _goes(does: Action) -> Kind | None:
+    return does.kind if isinstance(does, Discard) else None
+
+
+class FilmScene(Scene):
+    """The film. `shoulder` is the game, fresh or under way."""
+
+    def __init__(self, routes: Routes, drilling: Drilling, back: Scene) -> None:
+        super().__init__(routes.look)
+        self.routes, self.drilling = routes, drilling
+        self.frames: list[Frame] = []
+        self.at = 0
+        self.pace = USUAL
+        self.running = True
+        self._back = back
+        self._shown = 0.0
+        """Seconds for which the present choice has been shown."""
+        self._shoulder: Shoulder | None = None
+        self._making = False
+        """Whether the next choice is being worked out."""
+        self._wanted = False
+        """Whether it is to be shown as soon as it is there."""
+        self._ahead()
+
+    def back(self) -> Screen | None:
+        """To where the film was begun."""
+        return self._back
+
+    # The frames.
+
+    @property
+    def frame(self) -> Frame | None:
+        """What is shown; None until the first choice is there."""
+        return self.frames[self.at] if self.at < len(self.frames) else None
+
+    @property
+    def ended(self) -> bool:
+        """Whether the end of the game is shown."""
+        return self.frame is not None and self.frame.over
+
+    def _ahead(self) -> None:
+        """Work out the next choice, one ahead of what is shown."""
+        if self._making or (self.frames and self.frames[-1].over) or len(self.frames) > self.at + 1:
+            return
+        self._making = True
+        self.routes.desk.worker.submit(lambda _: self._make(), self._made)
+
+    def _make(self) -> None:
+        """On the worker's thread. The frame is kept even if another screen no longer waits for it."""
+        try:
+            if self._shoulder is None:
+                self._shoulder = self.drilling.shoulder(anew=True)
+            frame = next_frame(self._shoulder)
+            while self._tells_nothing(frame):
+                frame = next_frame(self._shoulder)
+            self.frames.append(frame)
+        finally:
+            self._making = False
+
+    @staticmethod
+    def _tells_nothing(frame: Frame) -> bool:
+        """A discard that the seat can only let go, or that it lets go without a word."""
+        return frame.task is None and frame.does.endswith("does not call.")
+
+    def _made(self, _: None) -> None:
+        self.dirty = True
+        if self._wanted:
+            self._go(1)
+        self._ahead()
+
+    # Moving.
+
+    def step(self, forward: bool) -> Screen | None:
+        """To the next choice, or to the one before; the film stands still then."""
+        self.running = False
+        self._go(1 if forward else -1)
+        return None
+
+    def _go(self, way: int) -> None:
+        self._wanted = way > 0 and self.at + 1 >= len(self.frames) and not self.ended
+        self.at = min(max(self.at + way, 0), max(len(self.frames) - 1, 0))
+        self._shown, self.dirty = 0.0, True
+
+    def run(self) -> Screen | None:
+        """Go on by itself, or stand still."""
+        self.running = not self.running
+        self._shown = 0.0
+        return None
+
+    def faster(self, by: int) -> Screen | None:
+        """Each choice is shown for a shorter or a longer time."""
+        self.pace = min(max(self.pace - by, 0), len(PACES) - 1)
+        return None
+
+    def anew(self) -> Screen | None:
+        """Another game."""
+        self.frames, self.at, self._shoulder, self.running = [], 0, None, True
+        self._ahead()
+        return None
+
+    def update(self, seconds: float) -> None:
+        """The film goes on by itself; the next choice is worked out."""
+        super().update(seconds)
+        if not self._making:
+            self._ahead()
+        if self.running and self.frame is not None and not self.ended:
+            self._shown += seconds
+            if self._shown >= PACES[self.pace] and len(self.frames) > self.at + 1:
+                self._go(1)
+
+    # What is on it.
+
+    def paint(self, ui: Ui) -> None:
+        """What happened, the table, what the seat does and why; under it the ways to move."""
+        note = f"{count(round(PACES[self.pace]), 'second')} for each choice" if self.running else "standing still"
+        rest = ui.header("Over the shoulder", note, self.back)
+        wide = min(rest.width - ui.u(GUTTER), ui.u(WIDEST))
+        left = rest.left + (rest.width - ui.u(GUTTER) - wide) // 2
+        below = Column(ui, wide)
+        self._moves(below)
+        page = Column(ui, wide)
+        self._fill(page)
+        gap = ui.u(12)
+        room = rest.height - below.height - gap
+        if room < rest.height // 3:  # little room: everything scrolls together
+            ui.scroll("film", rest, lambda area: below.paint((left, page.paint((left, area.top)) + gap)))
+            return
+        place = Rect(rest.left, rest.top, rest.width, min(room, page.height))
+        ui.scroll("film", place, lambda area: page.paint((left, area.top)))
+        below.paint((left, place.bottom + gap))
+
+    def _fill(self, page: Column) -> None:
+        frame = self.frame
+        if frame is None:
+            page.text("The table is being laid…", BODY_BOLD, SOFT)
+            return
+        page.text(" ".join(frame.happened) or "The tiles are dealt.", BODY, SOFT)
+        page.gap(8)
+        draw_seats(page, frame.state, frame.state.house.seat)
+        look = RackLook()
+        if frame.task is not None and frame.goes is not None:
+            look = RackLook(chosen=frame.rack.index(frame.goes), advice=frame.task.rack, let_go=frame.goes)
+        draw_choice(page, frame.rack, look, lambda _: None)
+        page.gap(10)
+        page.text(frame.does, BODY_BOLD)
+        if frame.because:
+            page.gap(4)
+            page.text(frame.because, BODY, most=1000)
+
+    def _moves(self, page: Column) -> None:
+        if self.ended:
+            page.buttons([Press("Another game", self.anew, "return", main=True),
+                          Press("A step back", lambda: self.step(False), "b")])  # fmt: skip
+            return
+        page.buttons([
+            Press("Pause" if self.running else "Go on", self.run, "p", main=True),
+            Press("A step back", lambda: self.step(False), "b", enabled=self.at > 0),
+            Press("Next step", lambda: self.step(True), "n"),
+            Press("Slower", lambda: self.faster(-1), "s", enabled=self.pace < len(PACES) - 1),
+            Press("Faster", lambda: self.faster(1), "f", enabled=self.pace > 0),
+        ])  # fmt: skip

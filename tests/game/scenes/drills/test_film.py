@@ -1,0 +1,62 @@
+"""The film: it runs by itself, stands still, steps, and comes to its end, by keys and by mouse."""
+
+import random
+
+import pytest
+from at_table import routes_over
+from harness import click, drawn, make_look, press
+
+from engine.sheet.shelf import find
+from game.play.practice.drilling import Drilling
+from game.scenes.drills.film import PACES, FilmScene
+
+SIZE = (1440, 900)
+
+
+@pytest.fixture
+def film(tmp_path):
+    """A film on the small sheet."""
+    routes = routes_over(make_look(), tmp_path / "store.sqlite")
+    drilling = Drilling(routes.desk.store, find("first-steps"), effort=0, chance=random.Random(3))
+    scene = FilmScene(routes, drilling, routes.home())
+    drawn(scene, SIZE, 1.0)
+    yield scene
+    routes.desk.store.close()
+
+
+def test_it_runs_and_stands_still_by_keys(film):
+    """Each choice is shown for its time; P stops it, N and B step, F and S change the pace."""
+    assert film.running
+    assert len(film.frames) == 2  # one ahead
+    film.update(PACES[film.pace] - 0.1)
+    assert film.at == 0
+    film.update(0.2)
+    assert film.at == 1
+    press(film, "p")
+    film.update(100.0)
+    assert (film.at, film.running) == (1, False)
+    press(film, "n")
+    assert film.at == 2
+    press(film, "b", "b")
+    assert film.at == 0
+    pace = film.pace
+    press(film, "f")
+    assert film.pace == pace - 1
+    press(film, "s", "s")
+    assert film.pace == pace + 1
+
+
+def test_it_comes_to_its_end_by_mouse(film):
+    """Step by step to the end, where another game can be asked for. Choices in play come with reasons."""
+    click(film, "Pause")
+    while not film.ended:
+        film.update(0.1)
+        drawn(film, SIZE, 1.0)
+        film.step(True)
+        assert len(film.frames) < 100
+    assert any(frame.because for frame in film.frames)
+    assert all(frame.because for frame in film.frames if frame.task is not None and frame.goes is not None)
+    drawn(film, SIZE, 1.0)
+    click(film, "Another game")
+    assert (film.at, film.running) == (0, True)
+    assert film.frames
