@@ -37,7 +37,7 @@ WIDEST = 1240
 
 
 @dataclass(frozen=True)
-class Frame:
+class FilmChoice:
     """One choice of the seat, as it is shown."""
 
     state: State
@@ -53,19 +53,19 @@ class Frame:
     over: bool = False
 
 
-def next_frame(shoulder: Shoulder) -> Frame:
+def next_choice(shoulder: Shoulder) -> FilmChoice:
     """The choice that comes next, which is then made; or the end of the game."""
     sitting = shoulder.sitting
     state, seat = sitting.state, sitting.player
     rack = tuple(sorted(state.racks[seat]))
     if shoulder.over:
         first, *more = outcome_sentences(state)
-        return Frame(state, rack, tuple(happened_words(sitting)), first, " ".join(more), over=True)
+        return FilmChoice(state, rack, tuple(happened_words(sitting)), first, " ".join(more), over=True)
     task, does = shoulder.choice(), shoulder.does()
     happened, because = tuple(happened_words(sitting)), ""
     if task is not None and does in task.choices:
         because = does_because(task, judge_follow(task, shoulder.advisor.table, does, Work(0)))
-    frame = Frame(state, rack, happened, does_words(sitting.observation, does), because, _goes(does), task)
+    frame = FilmChoice(state, rack, happened, does_words(sitting.observation, does), because, _goes(does), task)
     shoulder.play()
     return frame
 
@@ -80,7 +80,7 @@ class FilmScene(Scene):
     def __init__(self, routes: Routes, drilling: Drilling, back: Scene) -> None:
         super().__init__(routes.look)
         self.routes, self.drilling = routes, drilling
-        self.frames: list[Frame] = []
+        self.frames: list[FilmChoice] = []
         self.at = 0
         self.pace = USUAL
         self.running = True
@@ -101,7 +101,7 @@ class FilmScene(Scene):
     # The frames.
 
     @property
-    def frame(self) -> Frame | None:
+    def frame(self) -> FilmChoice | None:
         """What is shown; None until the first choice is there."""
         return self.frames[self.at] if self.at < len(self.frames) else None
 
@@ -122,15 +122,15 @@ class FilmScene(Scene):
         try:
             if self._shoulder is None:
                 self._shoulder = self.drilling.shoulder(anew=True)
-            frame = next_frame(self._shoulder)
+            frame = next_choice(self._shoulder)
             while self._tells_nothing(frame):
-                frame = next_frame(self._shoulder)
+                frame = next_choice(self._shoulder)
             self.frames.append(frame)
         finally:
             self._making = False
 
     @staticmethod
-    def _tells_nothing(frame: Frame) -> bool:
+    def _tells_nothing(frame: FilmChoice) -> bool:
         """A discard that the seat can only let go, or that it lets go without a word."""
         return frame.task is None and frame.does.endswith("does not call.")
 

@@ -196,7 +196,7 @@ def does_words(seen: Observation, action: Action) -> str:
 
 def does_because(task: FollowTask, judged: FollowJudged) -> str:
     """Why the seat does so, with the figures of the advice."""
-    return _reason(task, judged).replace(" your ", " its ").replace("You hold", "It holds")
+    return _reason(task, judged).replace(" your ", " its ").replace("You are", "It is")
 
 
 def _reason(task: FollowTask, judged: FollowJudged) -> str:
