@@ -17,7 +17,8 @@ ADVICE = "engine engine/sheet engine/rules engine/rules/twists engine/advice"
 ENGINE = (
     f"{ADVICE} engine/sheet/* engine/advice/* engine/seats engine/store engine/store/rescue engine/drills engine/invent"
 )
-SCREENS = f"{ENGINE} game/play game/play/practice game/words game/words/practice game/words/deal game/draw game/ui"
+WORDS = "game/words game/words/*"
+SCREENS = f"{ENGINE} game/play game/play/practice {WORDS} game/draw game/ui"
 
 LAYERS = {
     "engine": "",
@@ -46,10 +47,11 @@ LAYERS = {
     "engine/drills": f"{ADVICE} engine/advice/* engine/seats engine/store",
     "game/play": f"{ENGINE} game/play/practice",
     "game/play/practice": f"{ENGINE} game/play",
-    "game/words": f"{ENGINE} game/play game/play/practice game/words/practice game/words/deal",
+    "game/words": f"{ENGINE} game/play game/play/practice {WORDS}",
     "game/words/deal": f"{ENGINE} game/play game/words",
     "game/words/practice": f"{ENGINE} game/play game/play/practice game/words",
-    "game/text": f"{ENGINE} game/play game/play/practice game/words game/words/practice game/words/deal",
+    "game/words/season": f"{ENGINE} game/play game/play/practice game/words game/words/practice",
+    "game/text": f"{ENGINE} game/play game/play/practice {WORDS}",
     "game/draw": "engine",
     "game/ui": "engine game/draw",
     "game/scenes": SCREENS,
@@ -60,9 +62,8 @@ LAYERS = {
     "game/scenes/rehearse": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/navigation.py": f"{SCREENS} game/scenes game/scenes/*",
     "game/window": f"{SCREENS} game/scenes game/scenes/*",
-    "game/commands": f"{ENGINE} game/play game/play/practice game/words game/words/practice game/words/deal "
-    "game/text game/window game/commands/chart.py",
-    "game/commands/chart.py": f"{ENGINE} game/words game/draw",
+    "game/commands": f"{ENGINE} game/play game/play/practice {WORDS} game/text game/window game/commands/chart.py",
+    "game/commands/chart.py": f"{ENGINE} {WORDS} game/draw",
     "game": f"{ENGINE} game/words game/commands",
 }
 """Every folder (and each file that stands apart from its folder), with the folders that it may use besides itself."""

@@ -99,7 +99,7 @@ class LedgerGame:
     hidden: bool
     """Whether advice was hidden throughout."""
     wanted: str | None
-    """The hand that the game was dealt for; None for a fair deal without a wish."""
+    """The hand that the game was dealt for, empty where it is not known which; None for a fair deal without a wish."""
     figures: HandFigures
 
 
@@ -112,7 +112,7 @@ class Wins:
     full_hidden: int = 0
     full_seen: int = 0
     wanted: int = 0
-    """In games that were dealt for the hand; counted apart, not among the others."""
+    """In games that were dealt for a wanted hand, this one or another; counted apart, not among the others."""
     ticked: int = 0
     """At a real table, ticked by hand."""
 
@@ -134,9 +134,9 @@ class HandRecord:
     tries: int
     """Games in which it was won or gone for at the end."""
     near: int
-    """Games in which it was one or two tiles short at the end."""
+    """Games in which it was one or two tiles short at the end; not those dealt for a wanted hand."""
     best: float
-    """Its best odds at any choice of any game, 0 to 1."""
+    """Its best odds at any choice of any game, 0 to 1; not of those dealt for a wanted hand."""
 
 
 @dataclass(frozen=True)
@@ -167,6 +167,9 @@ class Ledger:
 
     records: tuple[HandRecord, ...]
     games: int
+    """Games that were played to their end; those dealt for a wanted hand are counted apart."""
+    wanted: int = 0
+    """Games dealt for a wanted hand that were played to their end."""
     pace: WinningPace | None = None
     sections: Mapping[str, tuple[int, int]] = field(default_factory=dict)
     """For each section: hands won, and hands."""
@@ -200,13 +203,15 @@ def ledger_of(
         for section in sheet.sections
     }
     pace = _pace(records, season, today) if season is not None and today is not None else None
-    return Ledger(records, len(played), pace, sections)
+    wanted = sum(game.wanted is not None for game in played)
+    return Ledger(records, len(played) - wanted, wanted, pace, sections)
 
 
 def _record(name: str, section: str, games: Sequence[LedgerGame], ticks: Sequence[tuple[str, date]]) -> HandRecord:
     won = [game for game in games if game.figures.won == name]
     days = [game.day for game in won] + [day for hand, day in ticks if hand == name]
-    fair = [game for game in won if game.wanted != name]
+    fair = [game for game in won if game.wanted is None]
+    ordinary = [game for game in games if game.wanted is None]
     wins = Wins(
         quiet_hidden=sum(not game.full and game.hidden for game in fair),
         quiet_seen=sum(not game.full and not game.hidden for game in fair),
@@ -221,8 +226,8 @@ def _record(name: str, section: str, games: Sequence[LedgerGame], ticks: Sequenc
         wins=wins,
         first=min(days, default=None),
         tries=sum(game.figures.tried == name or game.wanted == name for game in games),
-        near=sum(name in game.figures.near for game in games),
-        best=max((game.figures.best.get(name, 0.0) for game in games), default=0.0),
+        near=sum(name in game.figures.near for game in ordinary),
+        best=max((game.figures.best.get(name, 0.0) for game in ordinary), default=0.0),
     )
 
 

@@ -15,7 +15,7 @@ from engine.store.store import Store
 from game.commands.options import BadInputError, chosen_sheet, complain
 from game.commands.progress import Progress
 from game.play.practice.ledgers import Ledgers
-from game.words.ledger import pace_words, record_words, summary_words
+from game.words.season.ledger import pace_words, record_words, summary_words
 
 if TYPE_CHECKING:
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]

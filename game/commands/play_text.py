@@ -20,8 +20,8 @@ from game.play.sitting import Sitting
 from game.play.skill import play_over_time
 from game.play.worker import Worker
 from game.text.table import TextTable
+from game.words.season.progress import said_of
 from game.words.settings import lost_setting
-from game.words.skill import said_of
 
 
 def play_in_text(args: argparse.Namespace) -> int:

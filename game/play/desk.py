@@ -22,14 +22,11 @@ from game.play.advisor import Advisor
 from game.play.defaults import FIRST_SHEET, kept_clock, kept_house, kept_sections
 from game.play.lines import begin, damaged, line_of, others_of, resume
 from game.play.practice.drilling import Drilling, season_before
-from game.play.practice.ledgers import Ledgers
+from game.play.practice.ledgers import NEAR, Ledgers, note_read, want
 from game.play.rehearsing import rehearsal_house
 from game.play.settings import HIDDEN, Settings
 from game.play.sitting import SeatPlayer, Sitting
 from game.play.worker import Worker
-
-NEAR = "wanted hand"
-"""The kind of a deal that was picked because a hand is within reach, so that it is counted apart."""
 
 AWAY = "sheets put away"
 """The setting that names them."""
@@ -177,13 +174,17 @@ class Desk:
         if self._sheets is not None:
             self._sheets.setdefault(whole.fingerprint, whole)
 
+    def opened(self, sheet: Sheet) -> None:
+        """A sheet is opened to read."""
+        self._quietly(lambda: note_read(self.store, sheet))
+
     # Deals.
 
     @property
     def unfinished(self) -> LineSummary | None:
         """The deal that was left before its end, if there is one."""
-        line = self.store.last_line(GAME)
-        return self.store.line(line) if line is not None else None
+        lines = [self.store.line(line) for kind in (GAME, NEAR) if (line := self.store.last_line(kind)) is not None]
+        return max(lines, key=lambda line: line.sequence, default=None)
 
     def past_games(self) -> tuple[PastDeal, ...]:
         """Deals of games and matches with their forks, the one played to last first."""
@@ -269,7 +270,11 @@ class Desk:
     def _near(self, sheet: Sheet, hand: Hand, house: House, kind: str) -> Sitting:
         whole = self.whole(sheet)
         found = wanted_deal(self.advisor(whole, house.jokers).table, hand.name, house, self.chance)
-        return self.begin_sitting(whole, DealCode.of(whole, house, found.seed), kind)
+        sitting = self.begin_sitting(whole, DealCode.of(whole, house, found.seed), kind)
+        line = line_of(sitting)
+        if line is not None:
+            self._quietly(lambda: want(self.store, line, hand.name))
+        return sitting
 
     def fork(self, sitting: Sitting, at: int, sections: tuple[str, ...] | None) -> Sitting:
         """A fork of the same deal from one of its moments, played towards other sections of the sheet.
@@ -310,16 +315,6 @@ class Desk:
     def ledgers(self) -> Ledgers:
         """The season's ledger of the current sheet."""
         return Ledgers(self.store, self.current_sheet, lambda sheet, jokers: self.advisor(sheet, jokers).table)
-
-    def deal_for(self, hand: str) -> Sitting:
-        """A new deal of the whole current sheet in which a hand is within reach; the ledger counts it apart."""
-        sheet, house = self.current_sheet, self.house
-        found = wanted_deal(self.advisor(sheet, house.jokers).table, hand, house, self.chance)
-        sitting = self.begin_sitting(sheet, DealCode.of(sheet, house, found.seed))
-        line = line_of(sitting)
-        if line is not None:
-            self.ledgers().want(line, hand)
-        return sitting
 
     def drilling(self) -> Drilling:
         """Drills on the current sheet."""

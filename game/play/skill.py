@@ -6,15 +6,12 @@ shown, but nothing is said from them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.advice.review.skill import Play, measure_of
 from engine.advice.stats import ENOUGH
-from engine.drills.match import KIND as MATCH
-from engine.sheet.model import Sheet
-from engine.store.lines import GAME
-from engine.store.values import LineSummary, StoredReview
+from engine.store.values import StoredReview
 
 TEN = ENOUGH
 """Games in a row that make one point."""
@@ -79,29 +76,3 @@ def play_over_time(games: Sequence[StoredReview]) -> PlayOverTime:
         measure_of([game for game in games if game.advice_seen]),
         tuple(ten for _, ten in sorted(tens, key=lambda one: one[0])),
     )
-
-
-@dataclass(frozen=True)
-class SoFar:
-    """What the player's own games came to. Forks and deals that were read from files are not counted."""
-
-    games: int = 0
-    """Games played to their end, on any sheet."""
-    won: int = 0
-    """How many of them the player won."""
-    hands: tuple[str, ...] = ()
-    """Names of the sheet's hands that the player has made, in the sheet's order."""
-
-
-def so_far(lines: Iterable[LineSummary], sheet: Sheet) -> SoFar:
-    """Counts the games among some lines; hands are those of this sheet."""
-    games, won, made = 0, 0, set()
-    for line in lines:
-        if line.kind not in (GAME, MATCH) or line.imported or line.parent is not None or line.ending is None:
-            continue
-        games += 1
-        if line.ending.winner == line.house.seat:
-            won += 1
-            if line.fingerprint == sheet.fingerprint:
-                made.add(line.ending.hand)
-    return SoFar(games, won, tuple(hand.name for hand in sheet.hands if hand.name in made))

@@ -1,19 +1,35 @@
-"""The start screen: go on with the deal that was left, or begin another; everything else is one press away."""
+"""The start screen: the next useful ten minutes and why, the season at a glance; all else is one press away."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from functools import partial
 
-from engine.drills.schedule import Due
+from engine.drills.calendar import Next, Suggestion
 from engine.store.values import LineSummary
 from engine.tiles import parse_tiles
 from engine.words import count, listed, sentence, when
-from game.draw.theme import BODY, BODY_BOLD, GREAT, SMALL, SOFT, TEAL, TITLE, TOUCH, WOOD, WOOD_DEEP, WOOD_LIT
+from game.draw.theme import (
+    BODY,
+    BODY_BOLD,
+    EDGE,
+    GREAT,
+    ON_TEAL,
+    RULE,
+    SMALL,
+    SMALL_BOLD,
+    SOFT,
+    TEAL,
+    TITLE,
+    TOUCH,
+    WOOD,
+    WOOD_DEEP,
+    WOOD_LIT,
+)
 from game.draw.tiles import Face, height_for
 from game.play.matches import LeftOff, MatchPlay, left_off
-from game.play.skill import SoFar, so_far
+from game.play.practice.standing import SeasonGlance, WhatNext, standing_of
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
@@ -23,11 +39,10 @@ from game.ui.popups import Question
 from game.ui.scene import Scene
 from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
-from game.words.drills import due_words
 from game.words.house import house_words
 from game.words.match import seat_sentence, standing
+from game.words.season.home import better_words, days_words, next_reason, next_title, part_words, won_words
 from game.words.settings import lost_setting
-from game.words.skill import so_far_words
 
 TWO_COLUMNS = 820
 WIDEST = 1240
@@ -36,8 +51,11 @@ LEAST_SEEN = 40
 TIGHT = 400
 """Units of height of a window in which the name is set small and buttons have no key caps."""
 BANNER, BANNER_WIDE = 100, 400
-MOST_DUE = 2
-"""Things to practise that are named; the practice screen names them all."""
+MOST_NEXT = 3
+"""Things to do next that are offered at once."""
+DAYS = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
+BAR, DISC = 12, 46
+"""Units: the height of the bar of hands won, and of the seven days with their letters."""
 CODE_LENGTH = 100
 
 
@@ -62,22 +80,20 @@ class HomeScene(Scene):
         self._left = LeftOff()
         self._trouble = ""
         """Why what was left can't be gone on with."""
-        self._so_far = SoFar()
-        self._due: tuple[Due, ...] = ()
+        self._standing: WhatNext | None = None
+        """None where the store can't say."""
         self.enter()
 
     def enter(self) -> None:
         """A deal or a match may have been left or finished meanwhile."""
         self._left = left_off(self.desk)
-        self._due = self._due_now()
-        self._so_far = so_far(self.desk.store.lines(limit=None), self.desk.current_sheet)
-
-    def _due_now(self) -> tuple[Due, ...]:
-        """What is due in practice; nothing where the store can't say."""
+        left = self._left
         try:
-            return self.desk.drilling().session()
+            self._standing = standing_of(
+                self.desk, date.today(), deal_left=left.game is not None, match_left=left.match is not None
+            )
         except ValueError:
-            return ()
+            self._standing = None
 
     def back(self) -> Scene | None:
         """Esc asks whether to leave."""
@@ -142,66 +158,128 @@ class HomeScene(Scene):
             page.buttons([Press("I have read this", self._heard)])
             page.gap(16)
 
-    # Deals.
+    # What comes next.
 
     def _lead(self, page: Column) -> None:
-        """The next useful thing to do. It is never scrolled away."""
-        with page.panel("Your deal" if self._left.nothing else "Where you left off", pad=self._pad) as inside:
-            if self._left.nothing:
-                self._new(inside, main=True)
+        """The next useful thing to do, and why. It is never scrolled away."""
+        offers = self._offers()
+        with page.panel("Your next ten minutes" if offers else "Your deal", pad=self._pad) as inside:
+            if offers:
+                self._offer(inside, offers[0])
             else:
-                self._left_off(inside, last=True)
+                self._new(inside, main=True)
         page.gap(12 if self._low else 16)
 
     def _deals(self, page: Column) -> None:
-        """What else can be played and practised."""
-        if self._left.match is not None and self._left.game is not None:
-            with page.panel("Left before that", pad=self._pad) as inside:
-                self._left_off(inside, last=False)
+        """What else is useful, the season, and another deal."""
+        offers = self._offers()
+        for one in offers[1:]:
+            self._other(page, one)
+        standing = self._standing
+        if standing is not None and standing.glance.begun:
+            self._season(page, standing.glance)
             page.gap(16)
-        if self._left.nothing:
-            with page.panel(pad=self._pad) as inside:
-                self._by_code(inside)
-        else:
-            with page.panel("Another deal", pad=self._pad) as inside:
+        if offers:
+            with page.panel("Your deal" if self._left.nothing else "Another deal", pad=self._pad) as inside:
                 self._new(inside, main=False)
                 inside.gap(18)
                 self._by_code(inside)
-        if self._due:
-            page.gap(16)
-            with page.panel("To practise today", pad=self._pad) as inside:
-                self._list_due(inside)
-                inside.gap(12)
-                inside.buttons([Press("Practise", lambda: self.routes.practice(self))])
-        if self._so_far.games:
-            page.gap(16)
-            with page.panel("How far you have come", pad=self._pad) as inside:
-                inside.text(so_far_words(self._so_far, self.desk.current_sheet))
+        else:
+            with page.panel(pad=self._pad) as inside:
+                self._by_code(inside)
 
     @property
     def _pad(self) -> float:
         """Units of the margin in a panel."""
         return 14 if self._low else 20
 
-    def _list_due(self, inside: Column) -> None:
-        shown = self._due[: 1 if self._low else MOST_DUE]
-        inside.points([due_words(due, datetime.now(UTC)) for due in shown])
-        more = len(self._due) - len(shown)
-        if more and not self._low:
-            inside.gap(6)
-            inside.text(f"And {count(more, 'more question', 'more')}.", BODY, SOFT)
+    def _offers(self) -> list[Suggestion]:
+        """What to do next, the most useful first; a new deal has a panel of its own."""
+        if self._standing is None:
+            return self._left_over()
+        found = [one for one in self._standing.next if one.next not in (Next.PLAY, Next.MATCH, Next.DEAL)]
+        return [*self._left_over(), *found][:MOST_NEXT]
 
-    def _left_off(self, inside: Column, last: bool) -> None:
-        """What was played to last, or what was left before that."""
+    def _left_over(self) -> list[Suggestion]:
+        """What was left before its end: what was played to last comes first."""
         left = self._left
-        one = left.match if last == left.match_last else left.game
-        if isinstance(one, MatchPlay):
-            self._match(inside, one)
-        elif one is not None:
-            self._game(inside, one)
-        if self._trouble and last:
+        found = [Suggestion(Next.MATCH)] if left.match is not None else []
+        game = [Suggestion(Next.DEAL)] if left.game is not None else []
+        return [*found, *game] if left.match_last else [*game, *found]
+
+    def _title(self, one: Suggestion) -> str:
+        return next_title(one, () if self._standing is None else self._standing.due)
+
+    def _reason(self, one: Suggestion) -> str:
+        if self._standing is None:
+            return ""
+        due, ledger = self._standing.due, self._standing.ledger
+        return next_reason(one, self.desk.current_sheet, ledger, due, datetime.now(UTC))
+
+    def _begin(self, one: Suggestion) -> Callable[[], Scene | None]:
+        """What a suggestion's button does."""
+        sheet = self.desk.current_sheet
+        if one.next is Next.READ_SHEET:
+            return lambda: self.routes.sheet(sheet, self, self.desk.chosen)
+        if one.next is Next.WIN_HAND:
+            return lambda: self.routes.wanted_deal(one.hand)
+        return lambda: self.routes.practice(self)
+
+    def _offer(self, inside: Column, one: Suggestion) -> None:
+        """The most useful thing, in full; its button is the screen's main one."""
+        inside.text(self._title(one), BODY_BOLD, TEAL)
+        if one.next in (Next.MATCH, Next.DEAL):
+            self._left_off(inside, one.next)
+            if self._trouble:
+                inside.gap(10)
+                inside.notice(self._trouble)
+            return
+        inside.text(self._reason(one))
+        inside.gap(12)
+        says = {Next.READ_SHEET: "Read it", Next.WIN_HAND: "Deal me a game for it"}.get(one.next, "Practise")
+        inside.buttons([Press(says, self._begin(one), main=True)])
+
+    def _other(self, page: Column, one: Suggestion) -> None:
+        """Another useful thing: what was left, with its own button, or a row to press."""
+        title = self._title(one)
+        if one.next in (Next.MATCH, Next.DEAL):
+            with page.panel("Left before that", pad=self._pad) as inside:
+                self._left_off(inside, one.next)
+        else:
+            with page.card(f"next: {title}", self._begin(one), says=title, pad=6) as card:
+                card.text(title, BODY_BOLD, TEAL)
+                card.text(self._reason(one), SMALL, SOFT)
+        page.gap(12 if self._low else 16)
+
+    # The season.
+
+    def _season(self, page: Column, glance: SeasonGlance) -> None:
+        sheet = self.desk.current_sheet
+        with page.panel(f"Your season on {sheet.name} {sheet.season}", pad=self._pad) as inside:
+            with inside.beside([1, 1.4], least=480, gap=24) as (won, days):
+                won.text(str(glance.won), TITLE, TEAL)
+                won.text(won_words(glance), SMALL, SOFT)
+                won.gap(6)
+                won.block(BAR, partial(_won_bar, won.ui, glance))
+                days.block(DISC, partial(_week, days.ui, glance))
+                days.gap(4)
+                days.text(f"{sentence(days_words(glance))}.", SMALL, SOFT)
             inside.gap(10)
-            inside.notice(self._trouble)
+            if glance.part is not None and glance.season is not None:
+                inside.text(part_words(glance.part, glance.season, date.today()), BODY)
+            for said in better_words(glance.better):
+                inside.gap(2)
+                inside.text(said, BODY)
+
+    # Deals.
+
+    def _left_off(self, inside: Column, which: Next) -> None:
+        """The deal or the match that was left; the one that was played to last has the main button."""
+        left = self._left
+        if which is Next.MATCH and left.match is not None:
+            self._match(inside, left.match)
+        elif left.game is not None:
+            self._game(inside, left.game)
 
     def _match(self, inside: Column, play: MatchPlay) -> None:
         inside.text(" ".join(["A match.", *([standing(play.match)] if play.match.results else []),
@@ -336,3 +414,20 @@ def _winds(ui: Ui, band: Rect) -> None:
         ui.tile(Face(kind), Rect(left + index * (width + gap), top, width, height_for(width)))
     ledge = Rect(left - ui.u(14), band.bottom - wood, band.right - left + ui.u(14), wood)
     ui.look.shapes.ledge(ui.surface, ledge, WOOD_LIT, WOOD, WOOD_DEEP)
+
+
+def _won_bar(ui: Ui, glance: SeasonGlance, rect: Rect) -> None:
+    """How much of the sheet is won."""
+    ui.bar(rect, glance.won / max(glance.hands, 1), TEAL, RULE)
+
+
+def _week(ui: Ui, glance: SeasonGlance, rect: Rect) -> None:
+    """Seven days: a filled disc with a tick for one on which something was done, a ring for one without."""
+    side = rect.height - ui.line(SMALL_BOLD)
+    step = min(side + ui.u(14), rect.width // max(len(glance.week), 1))
+    for place, (day, done) in enumerate(glance.week):
+        disc = Rect(rect.left + place * step, rect.top, side, side)
+        ui.panel(disc, TEAL if done else None, TEAL if done else EDGE, side, 2)
+        if done:
+            ui.mark("tick", disc.center, 14, ON_TEAL)
+        ui.text(DAYS[day.weekday()], (disc.centerx, disc.bottom), SMALL_BOLD if done else SMALL, SOFT, "middle")

@@ -19,7 +19,7 @@ from game.ui.popups import pane_of
 from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
-from game.words.ledger import pace_words, record_words, short_words, summary_words
+from game.words.season.ledger import pace_words, record_words, short_words, summary_words
 from game.words.sheet import ShownGroup, shown_rows
 
 WIDEST = 1500

@@ -72,6 +72,7 @@ class Navigation:
         self, sheet: Sheet, back: Scene, marked: tuple[str, ...] | None = None, rack: tuple[Kind, ...] = ()
     ) -> Scene:
         """A sheet, to read."""
+        self.desk.opened(sheet)
         return SheetScene(self, sheet, back, marked, rack)
 
     def study(self, sheet: Sheet, back: Scene) -> Scene:
@@ -119,7 +120,8 @@ class Navigation:
 
     def wanted_deal(self, hand: str) -> Scene:
         """A new deal of the current sheet in which that hand is within reach."""
-        return self.at_table(self.desk.deal_for(hand))
+        sheet = self.desk.current_sheet
+        return self.at_table(self.desk.deal_near(sheet, sheet.hand(hand)))
 
     def deal_of(self, sheet: Sheet, code: DealCode) -> Scene:
         """The deal that a code names, on this sheet."""

@@ -35,7 +35,7 @@ from game.ui.column import Column, scrolled
 from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
-from game.words.skill import change_line, days, per_choice, play_line
+from game.words.season.progress import change_line, days, per_choice, play_line
 
 WIDEST = 1000
 FIGURES = ("games", "choices", "picks lost", "picks each")

@@ -25,8 +25,8 @@ from game.play.sitting import Sitting
 from game.text.heard import still_to_come
 from game.words.costs import cost_sentence
 from game.words.odds import chance_note, chance_words, cost_words, draws_to_come
+from game.words.season.progress import luck_lines
 from game.words.situation import call_words
-from game.words.skill import luck_lines
 
 NEAREST = 5
 COSTLIEST = 3

@@ -15,11 +15,8 @@ from pathlib import Path
 import pygame
 
 from engine.drills.grades import Skill
-from engine.rules.deal import DealCode, shuffle
-from engine.rules.record import Header
-from engine.sheet.model import Sheet
+from engine.rules.deal import DealCode
 from engine.sheet.study.finding import Finding
-from engine.store.endings import GameEnd
 from engine.store.store import Store
 from engine.tiles import parse_tiles
 from game.play.defaults import USUAL_GAME
@@ -40,6 +37,7 @@ from game.ui.look import Look
 from game.ui.popups import KeyHelp
 from game.ui.scene import Scene
 from game.window.app import prepare
+from game.window.demo import season
 
 SIZES = ("1024x640", "1440x900", "1920x1080")
 SCALES = ("1", "2")
@@ -49,24 +47,6 @@ SEED = 2026
 SOME_RACK = parse_tiles("5d 5d 5d 6d 6d 7d 7d 2b 3b 3b fl fl jk we")
 ADVICE_WAIT = 20.0
 """Seconds after which a picture is taken even if the advice is not there yet."""
-
-
-def season(store: Store, sheet: Sheet, games: int, begin: Callable[[datetime], None]) -> None:
-    """Keep figures of reviews, made up for a picture: a player who loses less as the season goes on, one game in four
-    with advice at hand. `begin` is told the moment of each game before the store is asked for anything."""
-    chance = random.Random(SEED)
-    moment = datetime(2026, 1, 5, 19, tzinfo=UTC)
-    begin(moment)
-    store.add_sheet(sheet)
-    for game in range(games):
-        moment += timedelta(hours=chance.choice((1, 1, 23, 47)))
-        begin(moment)
-        header = Header.of(sheet, USUAL_GAME, shuffle(game, USUAL_GAME.jokers), "")
-        line = store.start_line(header, advice_hidden=chance.random() < 0.75)
-        store.finish(line, GameEnd("picks", USUAL_GAME.picks))
-        choices = chance.randrange(25, 46)
-        cost = choices * chance.lognormvariate(-2.0 - game / 70, 0.8)
-        store.save_review(line, choices, cost, chance.randrange(3, choices // 2))
 
 
 def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
@@ -83,16 +63,29 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         picture(under, (1440, 900))
         return KeyHelp(under)
 
-    def play() -> Scene:
-        now = [datetime(2026, 1, 1, tzinfo=UTC)]
-        store = Store(desk.store.path.with_name("season.sqlite"), lambda: now[0])
+    def after(days: int, games: int) -> Navigation:
+        """The program of somebody who has played so many games since so many days ago."""
+        now = [datetime.now(UTC) - timedelta(days=days)]
+        store = Store(desk.store.path.with_name(f"demo-{games}.sqlite"), lambda: now[0])
         if not store.reviews():
-            season(store, desk.current_sheet, 118, lambda moment: now.__setitem__(0, moment))
+            season(
+                store,
+                desk.current_sheet,
+                games,
+                lambda moment: now.__setitem__(0, moment),
+                now[0],
+                timedelta(days=days) / games,
+            )
+        now[0] = datetime.now(UTC)
         played = Navigation(Desk(desk.worker, store), routes.look)
         played.desk.save_settings(desk.settings)
-        scene = played.play_over_time(played.home())
-        store.close()  # it has read what it shows
-        return scene
+        return played
+
+    def ten_days() -> Navigation:
+        return after(10, 9)
+
+    def whole_season() -> Navigation:
+        return after(150, 118)
 
     def drill(skill: Skill) -> AskScene:
         drilling = desk.drilling()
@@ -178,7 +171,10 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         "rehearse": lambda: routes.rehearsal(routes.home()),
         "deals": lambda: routes.past_deals(routes.home()),
         "play-none": lambda: routes.play_over_time(routes.home()),
-        "play": play,
+        "play": lambda: whole_season().play_over_time(routes.home()),
+        "home-ten-days": lambda: ten_days().home(),
+        "home-season": lambda: whole_season().home(),
+        "ledger-season": lambda: whole_season().ledger(routes.home()),
         "how": lambda: routes.intro(routes.home(), first=False),
         "keys": keys,
     }

@@ -22,8 +22,12 @@ from game.play.lines import resume
 
 KIND = "ledger"
 """The kind of these results in the store."""
-GAMES = ("game", "match")
+NEAR = "wanted hand"
+"""The kind of a deal that was picked because a hand is within reach, so that it is counted apart."""
+GAMES = ("game", "match", NEAR)
 """Kinds of lines that count."""
+READ = "sheets read"
+"""The setting that names the sheets that were opened to read, by fingerprint."""
 
 
 @dataclass(frozen=True)
@@ -107,9 +111,10 @@ class Ledgers:
                 self.keep(line.id, self.figures(game))
             done(number, len(waiting))
 
-    def want(self, line: int, hand: str) -> None:
-        """Remember that a game was dealt for a hand."""
-        self.store.set(f"wanted {line}", hand)
+    @property
+    def read(self) -> bool:
+        """Whether the sheet was ever opened to read."""
+        return self.sheet.fingerprint in _sheets_read(self.store)
 
     # Ticks and dates.
 
@@ -166,9 +171,26 @@ class Ledgers:
             day=line.touched.astimezone().date(),
             full=line.house.table == FULL,
             hidden=line.advice_hidden,
-            wanted=wanted if isinstance(wanted, str) else None,
+            wanted=wanted if isinstance(wanted, str) else "" if line.kind == NEAR else None,
             figures=figures,
         )
+
+
+def want(store: Store, line: int, hand: str) -> None:
+    """Remember that a game was dealt for a hand. Raises StoreError."""
+    store.set(f"wanted {line}", hand)
+
+
+def note_read(store: Store, sheet: Sheet) -> None:
+    """The sheet is opened to read. Raises StoreError."""
+    read = _sheets_read(store)
+    if sheet.fingerprint not in read:
+        store.set(READ, [*read, sheet.fingerprint])
+
+
+def _sheets_read(store: Store) -> list[str]:
+    kept = store.get(READ)
+    return [one for one in kept if isinstance(one, str)] if isinstance(kept, list) else []
 
 
 def _tick(row: Json) -> tuple[str, date] | None:

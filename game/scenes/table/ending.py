@@ -19,6 +19,7 @@ from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.actions import say_seat
 from game.words.costs import cost_sentence
+from game.words.season.progress import luck_lines
 from game.words.situation import (
     headline,
     near_sentence,
@@ -28,7 +29,6 @@ from game.words.situation import (
     place_words,
     seat_words,
 )
-from game.words.skill import luck_lines
 
 COSTLIEST = 3
 NEAR = 3

@@ -81,7 +81,7 @@ def test_figures_are_kept_and_read_again():
 
 
 def test_wins_are_counted_by_kind_of_game(sheet):
-    """Quiet or full, advice hidden or seen; a game dealt for the hand and a win at a real table stand apart."""
+    """Quiet or full, advice hidden or seen; games dealt for any wanted hand and a win at a real table stand apart."""
     name, other = (hand.name for hand in sheet.hands[:2])
     games = [
         game(name),
@@ -96,10 +96,10 @@ def test_wins_are_counted_by_kind_of_game(sheet):
     ]
     ledger = ledger_of(sheet, games, ticks=[(name, date(2026, 4, 18))])
     record = ledger.records[0]
-    assert record.wins == Wins(2, 1, 1, 1, 1, 1)
+    assert record.wins == Wins(1, 1, 1, 1, 2, 1)
     assert record.wins.all == 7
-    assert (record.first, record.tries, record.near, record.best) == (date(2026, 4, 18), 8, 2, 0.4)
-    assert (ledger.won, ledger.games) == (2, 9)
+    assert (record.first, record.tries, record.near, record.best) == (date(2026, 4, 18), 8, 1, 0.4)
+    assert (ledger.won, ledger.games, ledger.wanted) == (2, 6, 3)
     section = sheet.sections[0]
     assert ledger.sections[section.name] == (2, len(section.hands))
 

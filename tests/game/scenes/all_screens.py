@@ -32,7 +32,7 @@ from game.scenes.sheet.heat import MADE
 from game.scenes.sheet.scene import SectionList, SheetScene
 from game.scenes.sheet.study import PICTURES, TILES, BehindPopup, StudyScene
 from game.ui.popups import KeyHelp, TroublePopup
-from game.window.shots import season
+from game.window.demo import season
 
 LONG_NOTE = "I should have kept the flowers: with three of them in the rack four hands were in reach, " * 3
 

@@ -1,7 +1,6 @@
 """Start screen, explanation, sheet, choices and settings: what they do, and that they can be read at any size."""
 
 import os
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -10,11 +9,9 @@ from harness import SIZES, check_records, click, drawn, make_look, press, small_
 
 from engine.rules.house import FULL, House
 from engine.sheet.shelf import find, shipped
-from engine.store.endings import GameEnd
 from engine.store.values import StoreError
 from engine.tiles import rank_of
 from game.play.settings import ALWAYS, HINTED, KEY_USES
-from game.play.skill import so_far
 from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
@@ -26,7 +23,6 @@ from game.ui.popups import Question
 from game.window.app import fitting
 from game.words.house import house_words
 from game.words.sheet import shown_rows
-from game.words.skill import so_far_words
 
 SIZE = (1440, 900)
 LONG_SHEET = """
@@ -144,12 +140,18 @@ def test_home_names_the_sections_of_the_deal_that_was_left(routes):
         assert ("only Tides and Kites" in said) == named
 
 
-def test_home_deals_anew_when_nothing_is_left(routes):
-    """Without one, Enter deals."""
+def test_home_begins_with_the_sheet_when_nothing_is_left(routes):
+    """A sheet that was never opened is read first; then a few hands are to be learnt, and D deals at any time."""
     routes.desk.unfinished = None
     home = HomeScene(routes)
     drawn(home, SIZE, 1.0)
-    assert press(home, "return").place == "deal None"
+    assert press(home, "d").place == "deal None"
+    assert isinstance(press(home, "return"), SheetScene)
+    routes.desk.opened(routes.desk.current_sheet)
+    home.enter()
+    said = " ".join(one.text for one in drawn(home, SIZE, 1.0))
+    assert "Learn a few hands New to you: Handrail, Missing step and Turning stair." in said
+    assert press(home, "return").place == "practice"
 
 
 def test_home_takes_a_deal_code(home, routes):
@@ -176,22 +178,6 @@ def test_home_says_why_a_deal_cannot_be_gone_on_with(routes, monkeypatch):
     monkeypatch.setattr(routes, "resume", damaged)
     assert press(home, "return") is home
     assert any("This deal is damaged" in one.text for one in drawn(home, SIZE, 1.0))
-
-
-def test_home_says_how_far_the_player_has_come(routes):
-    """Games to the end, wins and hands made are counted: own games only, no forks, no deals from files."""
-    sheet = routes.desk.current_sheet
-    hand = sheet.hands[7]
-    won = summary(1, fingerprint=sheet.fingerprint, ending=GameEnd("mahjong", 12, 0, hand.name))
-    lines = [
-        won, summary(2, True), summary(3), replace(won, id=4, parent=1), replace(won, id=5, imported=True),
-        replace(won, id=6, kind="passes"), replace(won, id=7, fingerprint="another"),
-        replace(won, id=8, house=House(seat=2)),
-    ]  # fmt: skip
-    found = so_far(lines, sheet)
-    assert (found.games, found.won, found.hands) == (4, 2, (hand.name,))
-    said = so_far_words(found, sheet)
-    assert said == "Four games played to the end, two wins. You have made one hand of the 60 on Lantern Street."
 
 
 def test_home_tells_once(routes):

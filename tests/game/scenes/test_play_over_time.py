@@ -18,7 +18,7 @@ from game.play.skill import play_over_time
 from game.scenes.settings import SettingsScene
 from game.scenes.skill import PlayScene
 from game.text.table import TextTable
-from game.words.skill import change_line, days, per_choice, play_line, said_of
+from game.words.season.progress import change_line, days, per_choice, play_line, said_of
 
 SIZE = (1440, 900)
 START = datetime(2026, 2, 20, 12).astimezone()

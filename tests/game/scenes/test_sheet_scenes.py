@@ -12,8 +12,8 @@ from engine.sheet.shelf import find
 from engine.sheet.study.finding import Finding
 from engine.tiles import DRAGONS, FLOWER, NAMES, parse_tiles
 from engine.words import sentence
-from game.play.desk import NEAR
 from game.play.lines import line_of
+from game.play.practice.ledgers import NEAR
 from game.play.worker import Worker
 from game.scenes.home import HomeScene
 from game.scenes.sheet.compare import CHANGED, GONE, KEPT, NEW, PRACTISE, CompareScene

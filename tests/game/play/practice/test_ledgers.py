@@ -19,8 +19,8 @@ from engine.sheet.shelf import find
 from engine.store.store import Store
 from engine.tiles import JOKER
 from game.play.lines import begin, resume
-from game.play.practice.ledgers import Ledgers, PlayedGame
-from game.words.ledger import record_words
+from game.play.practice.ledgers import Ledgers, PlayedGame, want
+from game.words.season.ledger import record_words
 
 DAY = date(2026, 5, 2)
 NOW = datetime(2026, 5, 2, 12, 0, tzinfo=UTC)
@@ -101,7 +101,7 @@ def test_a_win_is_in_the_ledger(store, sheet):
     assert record.wins.quiet_hidden == 1
     assert record.first == NOW.astimezone().date()
     assert record_words(record).startswith(f"{name}: won once: 1 at the quiet table with advice hidden; first on ")
-    ledgers.want(line, name)
+    want(store, line, name)
     wanted = next(one for one in ledgers.ledger(DAY).records if one.hand == name)
     assert (wanted.wins.quiet_hidden, wanted.wins.wanted) == (0, 1)
 

@@ -11,7 +11,10 @@ from engine.drills.ledger import HandRecord, Ledger, WinningPace
 def summary_words(ledger: Ledger) -> str:
     """How many hands are won, after how many games."""
     hands = len(ledger.records)
-    return f"{ledger.won} of {hands} hands won, in {words.count(ledger.games, 'game')} on this sheet."
+    said = f"{ledger.won} of {hands} hands won, in {words.count(ledger.games, 'game')} on this sheet."
+    if ledger.wanted:
+        said += f" Counted apart: {words.count(ledger.wanted, 'game')} dealt for a wanted hand."
+    return said
 
 
 def pace_words(pace: WinningPace) -> str:
@@ -36,7 +39,7 @@ def record_words(record: HandRecord) -> str:
             (wins.quiet_seen, "at the quiet table with advice at hand"),
             (wins.full_hidden, "at the full table with advice hidden"),
             (wins.full_seen, "at the full table with advice at hand"),
-            (wins.wanted, "in a game dealt for it"),
+            (wins.wanted, "in a game dealt for a wanted hand"),
             (wins.ticked, "at a real table"),
         )
         said = f"won {times(wins.all)}: {words.listed([f'{number} {where}' for number, where in kinds if number])}"

@@ -9,9 +9,8 @@ from math import hypot
 from engine import words
 from engine.advice.review.review import Review
 from engine.advice.review.skill import Play
-from engine.sheet.model import Sheet
 from engine.store.values import StoredReview
-from game.play.skill import PlayOverTime, SoFar, Ten
+from game.play.skill import PlayOverTime, Ten
 
 MINUS = "−"
 
@@ -115,10 +114,3 @@ def days(games: Sequence[StoredReview]) -> str:
 
 def _day(moment: datetime) -> str:
     return f"{moment.day} {words.MONTHS[moment.month - 1]} {moment.year}"
-
-
-def so_far_words(found: SoFar, sheet: Sheet) -> str:
-    """How many games, how many were won, and how many hands of the sheet have been made: counts only."""
-    games = f"{words.sentence(words.count(found.games, 'game'))} played to the end, {words.count(found.won, 'win')}."
-    made = words.count(len(found.hands), "hand")
-    return f"{games} You have made {made} of the {len(sheet.hands)} on {sheet.name}."

@@ -1,0 +1,66 @@
+"""Stores made up for pictures and for the walk over every screen: a player after a few days, and after a season."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+
+from engine.drills.grades import Grade
+from engine.drills.ledger import HandFigures
+from engine.rules.deal import shuffle
+from engine.rules.record import Header
+from engine.sheet.model import Sheet
+from engine.store.endings import GameEnd
+from engine.store.store import Store
+from game.play.defaults import USUAL_GAME
+from game.play.practice.drilling import ASKED, kind_of
+from game.play.practice.ledgers import KIND
+
+SEED = 2026
+BEGINS = datetime(2026, 1, 5, 19, tzinfo=UTC)
+USUAL_STEP = timedelta(hours=18)
+
+
+def season(
+    store: Store,
+    sheet: Sheet,
+    games: int,
+    begin: Callable[[datetime], None],
+    begins: datetime = BEGINS,
+    step: timedelta = USUAL_STEP,
+) -> None:
+    """Keep made-up games, reviews, ledger figures and drill answers: a player who loses less as the season goes on, one
+    game in four with advice at hand, one game each `step`. `begin` is told each moment before the store is asked for
+    anything."""
+    chance = random.Random(SEED)
+    begin(begins)
+    store.add_sheet(sheet)
+    for game in range(games):
+        begin(begins + step * (game + chance.random() / 2))
+        header = Header.of(sheet, USUAL_GAME, shuffle(game, USUAL_GAME.jokers), "")
+        line = store.start_line(header, advice_hidden=chance.random() < 0.75)
+        hand = chance.choice(sheet.hands)
+        won = chance.random() < 0.35 + game / 500
+        picks = chance.randrange(12, USUAL_GAME.picks) if won else USUAL_GAME.picks
+        end = GameEnd("mahjong", picks, USUAL_GAME.seat, hand.name, hand.section, hand.points, hand.points)
+        store.finish(line, end if won else GameEnd("picks", picks))
+        near = {} if won else {one.name: chance.choice((1, 2)) for one in chance.sample(sheet.hands, 2)}
+        best = {
+            one.name: round(chance.random() ** 2, 4) for one in chance.sample(sheet.hands, min(9, len(sheet.hands)))
+        }
+        figures = HandFigures(hand.name if won else None, hand.name, near, {**best, hand.name: 1.0 if won else 0.3})
+        store.add_result(KIND, figures.to_json(), line=line)
+        choices = chance.randrange(25, 46)
+        cost = choices * chance.lognormvariate(-2.2 - game / 70, 0.8)
+        store.save_review(line, choices, cost, chance.randrange(3, choices // 2))
+        _answers(store, sheet, 0.5 + 0.4 * game / max(games, 1), chance)
+
+
+def _answers(store: Store, sheet: Sheet, right: float, chance: random.Random) -> None:
+    """A few answers in drills after a game."""
+    for _ in range(3):
+        hand, skill = chance.choice(sheet.hands), chance.choice(ASKED)
+        grade = Grade.RIGHT if chance.random() < right else chance.choice((Grade.NEAR, Grade.WRONG))
+        told = {"sheet": sheet.fingerprint, "section": hand.section, "hand": hand.name, "grade": grade.value}
+        store.add_result(kind_of(skill), {**told, "seconds": round(chance.uniform(4, 40), 2)})

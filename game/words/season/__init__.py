@@ -1,0 +1,1 @@
+"""What is said of the season: home, ledger, calendar, progress."""
