@@ -13,12 +13,8 @@ from engine.words import count, listed, sentence, when
 from game.draw.theme import (
     BODY,
     BODY_BOLD,
-    EDGE,
     GREAT,
-    ON_TEAL,
-    RULE,
     SMALL,
-    SMALL_BOLD,
     SOFT,
     TEAL,
     TITLE,
@@ -29,7 +25,8 @@ from game.draw.theme import (
 )
 from game.draw.tiles import Face, height_for
 from game.play.matches import LeftOff, MatchPlay, left_off
-from game.play.practice.standing import SeasonGlance, WhatNext, standing_of
+from game.play.practice.standing import WhatNext, standing_of
+from game.scenes.glance import fill_glance
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
@@ -41,7 +38,7 @@ from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
 from game.words.house import house_words
 from game.words.match import seat_sentence, standing
-from game.words.season.home import better_words, days_words, next_reason, next_title, part_words, won_words
+from game.words.season.home import next_reason, next_title
 from game.words.settings import lost_setting
 
 TWO_COLUMNS = 820
@@ -53,9 +50,6 @@ TIGHT = 400
 BANNER, BANNER_WIDE = 100, 400
 MOST_NEXT = 3
 """Things to do next that are offered at once."""
-DAYS = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
-BAR, DISC = 12, 46
-"""Units: the height of the bar of hands won, and of the seven days with their letters."""
 CODE_LENGTH = 100
 
 
@@ -172,12 +166,13 @@ class HomeScene(Scene):
 
     def _deals(self, page: Column) -> None:
         """What else is useful, the season, and another deal."""
-        offers = self._offers()
+        offers, sheet = self._offers(), self.desk.current_sheet
         for one in offers[1:]:
             self._other(page, one)
         standing = self._standing
         if standing is not None and standing.glance.begun:
-            self._season(page, standing.glance)
+            with page.panel(f"Your season on {sheet.name} {sheet.season}", pad=self._pad) as inside:
+                fill_glance(inside, standing.glance)
             page.gap(16)
         if offers:
             with page.panel("Your deal" if self._left.nothing else "Another deal", pad=self._pad) as inside:
@@ -250,26 +245,6 @@ class HomeScene(Scene):
                 card.text(title, BODY_BOLD, TEAL)
                 card.text(self._reason(one), SMALL, SOFT)
         page.gap(12 if self._low else 16)
-
-    # The season.
-
-    def _season(self, page: Column, glance: SeasonGlance) -> None:
-        sheet = self.desk.current_sheet
-        with page.panel(f"Your season on {sheet.name} {sheet.season}", pad=self._pad) as inside:
-            with inside.beside([1, 1.4], least=480, gap=24) as (won, days):
-                won.text(str(glance.won), TITLE, TEAL)
-                won.text(won_words(glance), SMALL, SOFT)
-                won.gap(6)
-                won.block(BAR, partial(_won_bar, won.ui, glance))
-                days.block(DISC, partial(_week, days.ui, glance))
-                days.gap(4)
-                days.text(f"{sentence(days_words(glance))}.", SMALL, SOFT)
-            inside.gap(10)
-            if glance.part is not None and glance.season is not None:
-                inside.text(part_words(glance.part, glance.season, date.today()), BODY)
-            for said in better_words(glance.better):
-                inside.gap(2)
-                inside.text(said, BODY)
 
     # Deals.
 
@@ -391,7 +366,7 @@ def _tight(ui: Ui) -> bool:
     return ui.window.height < ui.u(TIGHT)
 
 
-def _list(page: Column, rows: Sequence[tuple[str, str, str, Callable[[], Scene]]], notes: bool) -> None:
+def _list(page: Column, rows: Sequence[tuple[str, str, str, Callable[[], Scene | None]]], notes: bool) -> None:
     """Places to go to, with a note on each where there is room for them."""
     for key, name, note, do in rows:
         with page.card(name, do, key=key, pad=5) as card:
@@ -414,20 +389,3 @@ def _winds(ui: Ui, band: Rect) -> None:
         ui.tile(Face(kind), Rect(left + index * (width + gap), top, width, height_for(width)))
     ledge = Rect(left - ui.u(14), band.bottom - wood, band.right - left + ui.u(14), wood)
     ui.look.shapes.ledge(ui.surface, ledge, WOOD_LIT, WOOD, WOOD_DEEP)
-
-
-def _won_bar(ui: Ui, glance: SeasonGlance, rect: Rect) -> None:
-    """How much of the sheet is won."""
-    ui.bar(rect, glance.won / max(glance.hands, 1), TEAL, RULE)
-
-
-def _week(ui: Ui, glance: SeasonGlance, rect: Rect) -> None:
-    """Seven days: a filled disc with a tick for one on which something was done, a ring for one without."""
-    side = rect.height - ui.line(SMALL_BOLD)
-    step = min(side + ui.u(14), rect.width // max(len(glance.week), 1))
-    for place, (day, done) in enumerate(glance.week):
-        disc = Rect(rect.left + place * step, rect.top, side, side)
-        ui.panel(disc, TEAL if done else None, TEAL if done else EDGE, side, 2)
-        if done:
-            ui.mark("tick", disc.center, 14, ON_TEAL)
-        ui.text(DAYS[day.weekday()], (disc.centerx, disc.bottom), SMALL_BOLD if done else SMALL, SOFT, "middle")
