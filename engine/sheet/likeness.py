@@ -176,14 +176,14 @@ class Forms:
             )
             yield moved(variant.groups, *move), moved(theirs.groups, *MOVES[0])
 
-    def moved_near(self, other: Forms, least: int) -> Iterator[tuple[Moved, Moved]]:
-        """Forms of this hand after a move beside forms of the other, where they share at least so much, from 0 to SAME
-        as `alike` counts it."""
-        for variant, codes in zip(self.first, self.codes, strict=True):
-            for theirs, their_codes in zip(other.first, other.codes, strict=True):
+    def moved_near(self, other: Forms, least: int) -> Iterator[tuple[int, int, Moved, Moved]]:
+        """Forms of this hand after a move beside forms of the other, each with its place, where they share at least so
+        much, from 0 to SAME as `alike` counts it."""
+        for place, (variant, codes) in enumerate(zip(self.first, self.codes, strict=True)):
+            for their_place, (theirs, their_codes) in enumerate(zip(other.first, other.codes, strict=True)):
                 for move, code in zip(MOVES, codes, strict=True):
                     if (code & their_codes[0]).bit_count() >= least:
-                        yield moved(variant.groups, *move), moved(theirs.groups, *MOVES[0])
+                        yield place, their_place, moved(variant.groups, *move), moved(theirs.groups, *MOVES[0])
 
 
 def forms_of(hands: Iterable[Hand], coder: Coder) -> tuple[Forms, ...]:

@@ -75,13 +75,13 @@ class Navigation:
         self.desk.opened(sheet)
         return SheetScene(self, sheet, back, marked, rack)
 
-    def study(self, sheet: Sheet, back: Scene) -> Scene:
+    def study(self, sheet: Sheet, back: Scene, rack: tuple[Kind, ...] = ()) -> Scene:
         """What a sheet leans on."""
-        return StudyScene(self, sheet, back)
+        return StudyScene(self, sheet, back, rack)
 
-    def compare(self, sheet: Sheet, back: Scene) -> Scene:
+    def compare(self, sheet: Sheet, back: Scene, rack: tuple[Kind, ...] = ()) -> Scene:
         """A sheet beside an older one."""
-        return CompareScene(self, sheet, back)
+        return CompareScene(self, sheet, back, rack)
 
     def deal_near(self, sheet: Sheet, hand: Hand) -> Scene:
         """A deal in which the hand is within reach of the first rack."""

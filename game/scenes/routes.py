@@ -46,11 +46,11 @@ class Routes(Protocol):
     ) -> Scene:
         """A sheet, to read; `marked` are names of sections to mark as chosen, `rack` what the player holds."""
 
-    def study(self, sheet: Sheet, back: Scene) -> Scene:
-        """What a sheet leans on."""
+    def study(self, sheet: Sheet, back: Scene, rack: tuple[Kind, ...] = ()) -> Scene:
+        """What a sheet leans on; `rack` is what the player holds."""
 
-    def compare(self, sheet: Sheet, back: Scene) -> Scene:
-        """A sheet beside an older one."""
+    def compare(self, sheet: Sheet, back: Scene, rack: tuple[Kind, ...] = ()) -> Scene:
+        """A sheet beside an older one; `rack` is what the player holds."""
 
     def deal_near(self, sheet: Sheet, hand: Hand) -> Scene:
         """A deal in which the hand is within reach of the first rack."""

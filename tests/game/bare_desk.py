@@ -101,11 +101,11 @@ class BareRoutes:
     def sheet(self, sheet, back, marked=None, rack=()):
         return SheetScene(self, sheet, back, marked, rack)
 
-    def study(self, sheet, back):
-        return StudyScene(self, sheet, back)
+    def study(self, sheet, back, rack=()):
+        return StudyScene(self, sheet, back, rack)
 
-    def compare(self, sheet, back):
-        return CompareScene(self, sheet, back)
+    def compare(self, sheet, back, rack=()):
+        return CompareScene(self, sheet, back, rack)
 
     def deal_near(self, sheet, hand):  # noqa: ARG002
         return Elsewhere(self.look, f"deal near {hand.name}")

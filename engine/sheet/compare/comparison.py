@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
@@ -110,14 +110,20 @@ class Comparison:
         return tuple(sorted(found, key=lambda drift: drift.old_share - drift.new_share))
 
 
-def compare(old: Sheet, new: Sheet) -> Comparison:
-    """Compare two sheets. Exchanging them exchanges `new_hands` and `gone`."""
-    together = dict(pairs(old.hands, new.hands))
-    found = [
-        Paired(hand, new.hands[together[place]], changes(old, hand, new, new.hands[together[place]]))
-        for place, hand in enumerate(old.hands)
-        if place in together
-    ]
+def _no_pause() -> None:
+    return None
+
+
+def compare(old: Sheet, new: Sheet, pause: Callable[[], None] = _no_pause) -> Comparison:
+    """Compare two sheets. Exchanging them exchanges `new_hands` and `gone`. `pause` is called every few milliseconds;
+    it may wait, or raise to end the work."""
+    together = dict(pairs(old.hands, new.hands, pause))
+    found = []
+    for place, hand in enumerate(old.hands):
+        if place in together:
+            pause()
+            other = new.hands[together[place]]
+            found.append(Paired(hand, other, changes(old, hand, new, other)))
     return Comparison(
         old,
         new,

@@ -4,17 +4,23 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from engine.sheet.groups import Group
-from engine.sheet.likeness import Coder, Forms, forms_of
+from engine.sheet.likeness import Coder, Forms, Moved, forms_of
 from engine.sheet.model import Hand
 
-ONE_HAND = 20
-"""A likeness (`Forms.alike`, 0 to 28) from which two hands are one hand that was changed. A pung that became other
-tiles leaves 22, a kong 20. Hands of one sheet are seldom so near: of ours, 6 pairs in 1,770."""
 ONE_CHANGE = 16
-"""The same, where the nearest forms differ in one group only, be it a sextet, or two groups exchanged their sizes."""
+"""The least likeness (`Forms.alike`, 0 to 28) of a hand with itself after one change: a sextet that became other tiles
+leaves 16, a kong 20."""
+OTHER_LIMITS = 20
+"""The least likeness where some forms are the same and only the limits of the letters differ."""
+SAME_NAME = 14
+"""The least likeness of two hands with the same name, whatever has changed: half of the hand. Here alone the name
+decides. Between hands of two sheets that have nothing to do with one another a likeness up to 24 comes up, so that
+without one change that explains it, or the name, it says nothing."""
+_MOST_FORMS = 0.9
+"""The share of the forms of both hands in which one change is enough to tell them apart."""
 
 Key = frozenset[tuple[Group, ...]]
 
@@ -24,19 +30,28 @@ def ways(hand: Hand) -> Key:
     return frozenset(variant.key for variant in hand.variants)
 
 
-def pairs(old: Sequence[Hand], new: Sequence[Hand]) -> list[tuple[int, int]]:
+def _no_pause() -> None:
+    return None
+
+
+def pairs(
+    old: Sequence[Hand], new: Sequence[Hand], pause: Callable[[], None] = _no_pause
+) -> list[tuple[int, int]]:
     """Places of the hands that are one, in the order of the old ones: first those with the same variants, then
     those that have most in common, so that the sum over all pairs is the greatest. Exchanging the sheets exchanges
-    the places."""
+    the places. `pause` is called every few milliseconds."""
     if [_order(hand) for hand in new] < [_order(hand) for hand in old]:  # one order, so that ties fall alike
-        return sorted((mine, theirs) for theirs, mine in pairs(new, old))
+        return sorted((mine, theirs) for theirs, mine in pairs(new, old, pause))
     found = _same(old, new)
     rest_old = [place for place in range(len(old)) if place not in {mine for mine, _ in found}]
     rest_new = [place for place in range(len(new)) if place not in {theirs for _, theirs in found}]
     coder = Coder()
     forms_old = forms_of((old[place] for place in rest_old), coder)
     forms_new = forms_of((new[place] for place in rest_new), coder)
-    worth = [[_worth(mine, theirs) for theirs in forms_new] for mine in forms_old]
+    worth = []
+    for mine in forms_old:
+        pause()
+        worth.append([_worth(mine, theirs) for theirs in forms_new])
     found += [(rest_old[mine], rest_new[theirs]) for mine, theirs in best_pairs(worth) if worth[mine][theirs] > 0]
     return sorted(found)
 
@@ -71,26 +86,46 @@ def _same_sides(one: Hand, other: Hand) -> float:
 
 def _worth(mine: Forms, theirs: Forms) -> float:
     """What it is worth to take two hands for one; nothing when they have too little in common."""
-    if mine.alike_at_most(theirs) < ONE_CHANGE:
+    same_name = mine.hand.name.casefold() == theirs.hand.name.casefold()
+    least = SAME_NAME if same_name else ONE_CHANGE
+    if mine.alike_at_most(theirs) < least:
         return 0.0
     alike = mine.alike(theirs)
-    if alike >= ONE_HAND or (alike >= ONE_CHANGE and one_change(mine, theirs)):
+    if alike >= least and (same_name or _one_change_apart(mine, theirs, alike)):
         return alike + _same_sides(mine.hand, theirs.hand)
     return 0.0
 
 
-def one_change(mine: Forms, theirs: Forms) -> bool:
-    """Whether forms of theirs differ in one group only, or in two groups that exchanged their sizes."""
-    for groups, their_groups in mine.moved_near(theirs, ONE_CHANGE):
-        if len(groups) == len(their_groups):
-            left = list((Counter(groups) - Counter(their_groups)).elements())
-            if len(left) == 1:
-                return True
-            if len(left) == 2:
-                right = list((Counter(their_groups) - Counter(groups)).elements())
-                if {place for _, place in left} == {place for _, place in right}:
-                    return True
-    return False
+def _one_change_apart(mine: Forms, theirs: Forms, alike: float) -> bool:
+    """Whether one change makes the one hand of the other: of a group, of two groups' sizes, or of the limits of the
+    letters."""
+    changes = _changes(mine, theirs)
+    if alike >= OTHER_LIMITS and any(0 in row for row in changes):
+        return True
+    best = [min(row) for row in changes] + [min(column) for column in zip(*changes, strict=True)]
+    return sum(least <= 1 for least in best) >= _MOST_FORMS * len(best)
+
+
+def _changes(mine: Forms, theirs: Forms) -> list[list[int]]:
+    """For each form of mine and each of theirs the fewest changes between them, 2 for two or more."""
+    found = [[2] * len(theirs.first) for _ in mine.first]
+    for place, other, groups, their_groups in mine.moved_near(theirs, ONE_CHANGE):
+        if found[place][other]:
+            found[place][other] = min(found[place][other], _apart(groups, their_groups))
+    return found
+
+
+def _apart(groups: Moved, others: Moved) -> int:
+    """Changes between two forms: 0 for none, 1 where one group is another or two groups have parted their tiles
+    otherwise, 2 for more."""
+    left = list((Counter(groups) - Counter(others)).elements())
+    right = list((Counter(others) - Counter(groups)).elements())
+    if not left and not right:
+        return 0
+    if len(left) == len(right) == 1:
+        return 1
+    exchanged = len(left) == len(right) == 2 and {place for _, place in left} == {place for _, place in right}
+    return 1 if exchanged else 2
 
 
 def best_pairs(worth: Sequence[Sequence[float]]) -> list[tuple[int, int]]:

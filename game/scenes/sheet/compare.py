@@ -5,19 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import partial
 
+from engine.advice.moment import StoppedError
 from engine.sheet.compare.comparison import Comparison, compare
 from engine.sheet.compare.racks import Temptation, racks
 from engine.sheet.model import Hand, Sheet
-from engine.tiles import kinds_of
+from engine.tiles import Kind, kinds_of
 from game.draw.theme import BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TEAL
 from game.draw.tiles import Face
+from game.play.practice.drilling import season_before
+from game.play.worker import Job
 from game.scenes.hand import draw_groups
 from game.scenes.routes import Routes
 from game.scenes.sheet.hand_page import HandScene
+from game.scenes.sheet.hands import rack_strip
 from game.scenes.sheet.made import Made
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
-from game.ui.layout import Rect
+from game.ui.layout import Rect, Space
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.compare import (
@@ -42,11 +46,12 @@ DEALT = 8
 
 
 class CompareScene(Scene):
-    """A sheet beside an older one, which the player chooses; the first other one on the shelf to begin with."""
+    """A sheet beside an older one, which the player chooses; its last season to begin with, if that is there."""
 
-    def __init__(self, routes: Routes, sheet: Sheet, back: Scene) -> None:
+    def __init__(self, routes: Routes, sheet: Sheet, back: Scene, rack: Sequence[Kind] = ()) -> None:
+        """`rack` is what the player holds at a table: it stays in sight, and no other rack is dealt."""
         super().__init__(routes.look)
-        self.routes, self.sheet = routes, sheet
+        self.routes, self.sheet, self.rack = routes, sheet, tuple(rack)
         self.others = [one for one in routes.desk.sheets() if one.fingerprint != sheet.fingerprint]
         self.part = UNLEARN
         self.place = 0
@@ -60,7 +65,7 @@ class CompareScene(Scene):
         self._made = Made(sheet, routes.desk.worker)
         self._back = back
         if self.others:
-            self.choose(self.others[0])
+            self.choose(season_before(sheet, self.others) or self.others[0])
 
     def back(self) -> Scene | None:
         """Where the reader came from."""
@@ -72,12 +77,12 @@ class CompareScene(Scene):
         self.place, self.answered = 0, False
         worker = self.routes.desk.worker
         if worker is None:
-            self._told(_compare(old, self.sheet))
+            self._told(_compare(old, self.sheet, Job.alone()))
         else:
-            worker.submit(lambda _: _compare(old, self.sheet), self._told)
+            worker.submit(lambda job: _compare(old, self.sheet, job), self._told)
         return None
 
-    def _told(self, found: tuple[Comparison, tuple[Temptation, ...]]) -> None:
+    def _told(self, found: Compared) -> None:
         self.compared, self._racks = found
         self.dirty = True
 
@@ -91,7 +96,9 @@ class CompareScene(Scene):
     def paint(self, ui: Ui) -> None:
         """The headline, what to turn to, and that part."""
         title = f"{self.sheet.name} {self.sheet.season}, compared"
-        scrolled(ui, "compare", ui.header(title, "", self.back), self._fill, WIDEST, gap=14)
+        rest = Space(ui.header(title, "", self.back))
+        rack_strip(ui, rest, self.rack)
+        scrolled(ui, "compare", rest.rect, self._fill, WIDEST, gap=14)
 
     def _fill(self, page: Column) -> None:
         if self.old is None:
@@ -110,7 +117,7 @@ class CompareScene(Scene):
             for said in drift_sentences(self.compared):
                 inside.gap(4)
                 inside.text(said, SMALL, SOFT)
-        parts = [(part, self._counted(part)) for part in PARTS]
+        parts = [(part, self._counted(part)) for part in PARTS if part != PRACTISE or not self.rack]
         page.add(lambda at, width: page.ui.choice(at, width, "part", parts, self.part, self.show))
         {
             UNLEARN: self._unlearn, CHANGED: self._changed, NEW: self._new, GONE: self._gone, KEPT: self._kept,
@@ -200,7 +207,7 @@ class CompareScene(Scene):
             column.add(button)
 
     def _open(self, hand: Hand) -> Scene | None:
-        return HandScene(self.routes, self.sheet, hand, self, self._made)
+        return HandScene(self.routes, self.sheet, hand, self, self._made, self.rack)
 
     # Racks to practise on.
 
@@ -224,7 +231,10 @@ class CompareScene(Scene):
             inside.gap(8)
             self._laid(inside, f"Turn to {one.hand.name}", compared.new, one.hand, one)
             inside.gap(12)
-            inside.buttons([Press("Next rack", self._next, "return", main=True)])
+            inside.buttons([
+                Press("Next rack", self._next, "return", main=True),
+                Press(f"Play a deal near {one.hand.name}", lambda: self.routes.deal_near(self.sheet, one.hand), "d"),
+            ])  # fmt: skip
 
     def _laid(self, column: Column, caption: str, sheet: Sheet, hand: Hand, one: Temptation) -> None:
         """The variant that is meant, as laid tiles."""
@@ -244,7 +254,18 @@ class CompareScene(Scene):
         return None
 
 
-def _compare(old: Sheet, new: Sheet) -> tuple[Comparison, tuple[Temptation, ...]]:
-    """The comparison, its slow parts worked out, and racks to practise on."""
-    compared = compare(old, new)
+Compared = tuple[Comparison, tuple[Temptation, ...]]
+"""Two sheets compared, and racks to practise on."""
+
+
+def _compare(old: Sheet, new: Sheet, job: Job[Compared]) -> Compared:
+    """The comparison with its slow parts worked out. Raises StoppedError once nobody waits for it."""
+
+    def pause() -> None:
+        job.breathe()
+        if job.stopped:
+            raise StoppedError
+
+    compared = compare(old, new, pause)
+    compared.studies, compared.drifts  # noqa: B018 - worked out once and kept
     return compared, racks(compared, DEALT, seed=1)

@@ -78,9 +78,9 @@ class SheetScene(Scene):
         if not self.hands.finding.open or self.hands.by_rack:
             presses.append(Press("Show all hands", self.show_all, "a", main=True))
         else:
-            presses.append(Press("Study this sheet", lambda: self.routes.study(self.sheet, self), "u"))
-            if not self.hands.rack:  # at a table the worker is busy with advice
-                presses.append(Press("Compare with another", lambda: self.routes.compare(self.sheet, self), "c"))
+            rack = self.hands.rack
+            presses.append(Press("Study this sheet", lambda: self.routes.study(self.sheet, self, rack), "u"))
+            presses.append(Press("Compare with another", lambda: self.routes.compare(self.sheet, self, rack), "c"))
         y = ui.buttons(rect.topleft, rect.width, presses)
         if not self.hands.finding.open:
             said = f"{finding_words(self.hands.finding)}: {len(self.hands.found)} of {len(self.sheet.hands)} hands."

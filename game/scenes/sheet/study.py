@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 
 from engine.sheet.groups import size_name
@@ -30,6 +30,7 @@ from game.draw.theme import (
 )
 from game.scenes.routes import Routes
 from game.scenes.sheet.hand_page import HandScene
+from game.scenes.sheet.hands import rack_strip
 from game.scenes.sheet.heat import HeatMap
 from game.scenes.sheet.made import Made
 from game.ui.buttons import Press
@@ -61,13 +62,19 @@ HEADS: tuple[tuple[str, tuple[Kind, ...]], ...] = (
 COLUMN_NAMES = {"W": "winds", "D": "dragons", "F": "flowers"}
 
 
-class StudyScene(Scene):
-    """One sheet. The player turns over sentences and three pictures; what was pressed stays marked."""
+Counted = tuple[Study, tuple[str, ...]]
+"""A study, and what a teacher says of it."""
 
-    def __init__(self, routes: Routes, sheet: Sheet, back: Scene) -> None:
+
+class StudyScene(Scene):
+    """One sheet. The player turns over sentences and pictures; what was pressed stays marked."""
+
+    def __init__(self, routes: Routes, sheet: Sheet, back: Scene, rack: Sequence[Kind] = ()) -> None:
+        """`rack` is what the player holds at a table: it stays in sight."""
         super().__init__(routes.look)
-        self.routes, self.sheet = routes, sheet
-        self.study = Study.of(sheet)
+        self.routes, self.sheet, self.rack = routes, sheet, tuple(rack)
+        self.heat: HeatMap | None = None
+        """None until the sheet is counted."""
         self.picture = SAID
         self.asked = ""
         """The name of the cell that was pressed, empty at first."""
@@ -76,21 +83,50 @@ class StudyScene(Scene):
         """The hands behind it."""
         self._said: tuple[str, ...] = ()
         self._said_of_made = False
+        """Whether the sentences know how often the hands come off."""
         self.made = Made(sheet, routes.desk.worker)
-        self.heat = HeatMap(self.study, self.made, self._cell)
         self._beside = True
         """Whether there is room for the hands beside the picture, as last drawn; else they come in a popup."""
         self._back = back
+        self._in_background(lambda: _counted(Study.of(sheet)), self._told)
+
+    def _in_background(self, work: Callable[[], Counted], told: Callable[[Counted], None]) -> None:
+        """Count on the worker's thread; at once where there is none."""
+        worker = self.routes.desk.worker
+        if worker is None:
+            told(work())
+        else:
+            worker.submit(lambda _: work(), told)
+
+    def _told(self, counted: Counted) -> None:
+        study, self._said = counted
+        self.heat = HeatMap(study, self.made, self._cell)
+        self.dirty = True
+
+    def _told_of_made(self, counted: Counted) -> None:
+        _, self._said = counted
+        self.dirty = True
+
+    @property
+    def study(self) -> Study:
+        """The counts. Raises RuntimeError while they are not there."""
+        if self.heat is None:
+            raise RuntimeError("the sheet is still being counted")
+        return self.heat.study
 
     def back(self) -> Scene | None:
         """Where the reader came from."""
         return self._back
 
     def update(self, seconds: float) -> None:
-        """The deals in the background may have gone on."""
+        """The deals in the background may have gone on; once all are played, the sentences are made anew."""
         super().update(seconds)
         if self.made.running:
             self.dirty = True
+        weighed = self.heat.weighed if self.heat is not None and self.made.done else None
+        if weighed is not None and not self._said_of_made:
+            self._said_of_made = True
+            self._in_background(lambda: _counted(weighed), self._told_of_made)
 
     def show(self, picture: str) -> Scene | None:
         """Turns to sentences or to a picture."""
@@ -106,9 +142,14 @@ class StudyScene(Scene):
 
     def paint(self, ui: Ui) -> None:
         """What to turn to, then the sentences, or the picture and the hands behind the pressed cell."""
-        note = f"{self.sheet.name} {self.sheet.season} · {counted(self.study.hands, 'hand')}"
-        note += f" · {counted(self.study.variants, 'way')} to make them"
+        hands = self.sheet.hands
+        note = f"{self.sheet.name} {self.sheet.season} · {counted(len(hands), 'hand')}"
+        note += f" · {counted(sum(len(hand.variants) for hand in hands), 'way')} to make them"
         rest = Space(ui.header("What the sheet leans on", note, self.back))
+        rack_strip(ui, rest, self.rack)
+        if self.heat is None:
+            ui.paragraph("The sheet is being counted.", rest.rect.topleft, rest.rect.width, LARGE)
+            return
         self._beside = rest.rect.width >= ui.u(BESIDE) and self.picture != SAID
         if not self._beside:
             scrolled(ui, "study", rest.rect, self._page, WIDEST, gap=14)
@@ -128,12 +169,13 @@ class StudyScene(Scene):
             self._picture_panel(page)
             return
         with page.panel() as inside:
-            for place, said in enumerate(self._sentences):
+            for place, said in enumerate(self._said):
                 inside.gap(12 if place else 0)
                 inside.text(said, LARGE, most=1100)
         page.buttons([Press("See it tile by tile", partial(self.show, TILES), "return", main=True)])
 
     def _picture_panel(self, column: Column) -> None:
+        assert self.heat is not None
         with column.panel() as inside:
             {
                 TILES: self.heat.fill, SECTIONS: self._sections, SHAPES: self._shapes, COUNTS: self._counts,
@@ -158,15 +200,7 @@ class StudyScene(Scene):
                 card.text(f"{hand.section} · {hand.points} points", SMALL, SOFT)
 
     def _open(self, hand: Hand) -> Scene | None:
-        return HandScene(self.routes, self.sheet, hand, self, self.made)
-
-    @property
-    def _sentences(self) -> tuple[str, ...]:
-        """What a teacher says; with what the deals add, once all of them are played."""
-        if not self._said or (self.made.done and not self._said_of_made):
-            self._said_of_made = self.made.done
-            self._said = sentences(self.heat.weighed or self.study)
-        return self._said
+        return HandScene(self.routes, self.sheet, hand, self, self.made, self.rack)
 
     # Cells.
 
@@ -287,6 +321,12 @@ class StudyScene(Scene):
             label = (bar.right + pad, bar.centery - ui.line(SMALL_BOLD) // 2)
             ui.text(counted(len(hands), "hand"), label, SMALL_BOLD, SOFT)
         return rect.bottom
+
+
+def _counted(study: Study) -> Counted:
+    """A study with its slow parts worked out, and what a teacher says of it."""
+    study.variants, study.tiles  # noqa: B018 - worked out once and kept
+    return study, sentences(study)
 
 
 class BehindPopup(Popup):

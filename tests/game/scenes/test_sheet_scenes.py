@@ -265,9 +265,55 @@ def test_the_rack_stays_in_sight_at_a_table(routes, home, sheet, size, scale):
         assert all(rect.bottom <= area.rect.bottom + 8 for rect in seen)
 
 
-def test_no_comparison_at_a_table(routes, home, sheet):
-    """It would take the worker away from the advice."""
-    assert "Compare with another" not in texts(SheetScene(routes, sheet, home, rack=RACK))
+@pytest.mark.parametrize(("size", "scale"), [((1024, 640), 1.0), ((1024, 640), 2.0), (SIZE, 1.0)])
+def test_study_and_comparison_stand_over_the_rack(routes, home, sheet, size, scale):
+    """Opened at a table from the sheet, they leave the rack in sight, and so do the hands that they lead to."""
+    scene = SheetScene(routes, sheet, home, rack=RACK)
+    for name in ("u", "c"):
+        drawn(scene, size, scale)
+        there = press(scene, name)
+        for one in (there, there._open(sheet.hands[0])):
+            written = drawn(one, size, scale)
+            bottom = max(area.rect.bottom for area in one.ui.areas)
+            below = [text.text for text in written if text.rect.top >= bottom]
+            assert sorted(text for text in below if text.isdigit()) == sorted("55566772" + "33")
+            assert all(target.rect.bottom <= bottom + 8 for target in one.ui.targets if target.rect.height)
+
+
+def test_no_rack_is_dealt_beside_the_rack(routes, home, sheet):
+    """At a table the comparison has no racks to practise on."""
+    assert PRACTISE not in texts(CompareScene(routes, sheet, home, RACK))
+    assert PRACTISE in texts(CompareScene(routes, sheet, home))
+
+
+def test_a_sheet_is_compared_with_its_last_season_first(routes, home):
+    """Whatever else is on the shelf."""
+    scene = CompareScene(routes, find("lantern-street-2027"), home)
+    assert (scene.old.name, scene.old.season) == ("Lantern Street", "2026")
+
+
+def test_a_sheet_is_studied_in_the_background():
+    """A worker counts; until it has, the screen says so."""
+    worker = Worker()
+    routes = BareRoutes(make_look())
+    routes.desk.worker = worker
+    scene = StudyScene(routes, routes.desk.current_sheet, HomeScene(routes))
+    assert "The sheet is being counted." in texts(scene)
+    while scene.heat is None:
+        worker.poll()
+    assert "The sheet is being counted." not in texts(scene)
+    assert scene.study.hands == 60
+    worker.close()
+
+
+def test_a_deal_near_the_hand_to_turn_to(routes, home, sheet):
+    """From a rack to practise on that was answered."""
+    scene = CompareScene(routes, sheet, home)
+    scene.show(PRACTISE)
+    drawn(scene, SIZE, 1.0)
+    press(scene, "return")
+    drawn(scene, SIZE, 1.0)
+    assert "deal near" in press(scene, "d").place
 
 
 def test_how_often_a_hand_comes_off_is_counted_in_the_background():
@@ -361,6 +407,8 @@ def test_tiles_are_weighed_by_what_comes_off():
     routes = BareRoutes(make_look())
     routes.desk.worker = worker
     study = StudyScene(routes, sheet, HomeScene(routes))
+    while study.heat is None:
+        worker.poll()
     study.show(TILES)
     study.heat.measure = MADE
     drawn(study, SIZE, 1.0)
