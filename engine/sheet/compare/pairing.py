@@ -34,9 +34,7 @@ def _no_pause() -> None:
     return None
 
 
-def pairs(
-    old: Sequence[Hand], new: Sequence[Hand], pause: Callable[[], None] = _no_pause
-) -> list[tuple[int, int]]:
+def pairs(old: Sequence[Hand], new: Sequence[Hand], pause: Callable[[], None] = _no_pause) -> list[tuple[int, int]]:
     """Places of the hands that are one, in the order of the old ones: first those with the same variants, then
     those that have most in common, so that the sum over all pairs is the greatest. Exchanging the sheets exchanges
     the places. `pause` is called every few milliseconds."""
