@@ -176,7 +176,7 @@ def test_balance_as_measured(stem: str) -> None:
     assert min(shares.values()) >= 0.02
     assert max(shares.values()) <= max(7, 260 / len(sheet.hands))
     sections = [sum(shares[hand.name] for hand in section.hands) for section in sheet.sections]
-    assert 4 <= min(sections)
+    assert min(sections) >= 4
     assert max(sections) <= max(18, 144 / len(sections))
 
 

@@ -101,7 +101,8 @@ def _one_change_apart(mine: Forms, theirs: Forms, alike: float) -> bool:
     if alike >= OTHER_LIMITS and any(0 in row for row in changes):
         return True
     best = [min(row) for row in changes] + [min(column) for column in zip(*changes, strict=True)]
-    return sum(least <= 1 for least in best) >= _MOST_FORMS * len(best)
+    near: int = sum(least <= 1 for least in best)
+    return near >= _MOST_FORMS * len(best)
 
 
 def _changes(mine: Forms, theirs: Forms) -> list[list[int]]:
