@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from engine.tiles import EAST, FLOWER, JOKER, KINDS, parse_tiles
 from game.draw.shapes import Mark
 from game.draw.theme import (
@@ -10,7 +12,6 @@ from game.draw.theme import (
     BODY,
     CLOTH,
     GREEN,
-    HEADING,
     INK,
     SMALL,
     SOFT,
@@ -19,10 +20,12 @@ from game.draw.theme import (
     WOOD,
     WOOD_DEEP,
     WOOD_LIT,
+    Colour,
 )
 from game.draw.tiles import SLOT, SOLID, TURNED, Face, height_for
 from game.ui.buttons import Press
-from game.ui.layout import Rect, flow
+from game.ui.column import Column, scrolled
+from game.ui.layout import Rect
 from game.ui.look import Look
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
@@ -41,82 +44,87 @@ class Gallery(Scene):
     def paint(self, ui: Ui) -> None:
         """One long scrolled page."""
         rest = ui.header("What it is made of", "every tile and widget, at this scale", lambda: None)
-        ui.scroll("all", rest, lambda area: self._all(ui, area))
+        scrolled(ui, "all", rest, self._fill)
 
-    def _all(self, ui: Ui, area: Rect) -> int:
-        y = self._rack(ui, area)
+    def _fill(self, page: Column) -> None:
+        self._rack(page)
         for title, width, look in (
             ("Tiles", 76, SOLID),
             ("Small tiles", 34, SOLID),
             ("Slots still to come", 34, SLOT),
             ("Large slots", 64, SLOT),
         ):
-            y = ui.paragraph(title, (area.left, y), area.width, HEADING) + ui.u(8)
+            page.gap(20)
+            page.heading(title)
+            page.gap(8)
             faces = [Face(kind, look) for kind in range(KINDS)]
             faces += [Face(None, TURNED), Face(4, SOLID, joker=True)] if look == SOLID else []
-            y = self._flow(ui, faces, (area.left, y), area.width, width) + ui.u(20)
-        return self._widgets(ui, area, y)
+            page.tiles(faces, width, gap=7)
+        page.gap(20)
+        self._widgets(page)
+        page.gap(20)
+        self._letters(page)
+        page.gap(12)
+        page.tiles([Face(EAST), Face(FLOWER), Face(JOKER), Face(None, TURNED)], 140, gap=7)
 
-    def _rack(self, ui: Ui, area: Rect) -> int:
-        gap = max(area.width // 150, 2)
-        width = min((area.width - ui.u(24) - gap * 13) // 14, ui.u(90))
-        cloth = Rect(area.left, area.top, area.width, height_for(width) + ui.u(76))
-        ui.panel(cloth, CLOTH, None, 14)
-        left = cloth.centerx - (width * 14 + gap * 13) // 2
-        for index, kind in enumerate(RACK):
-            name = f"rack {index}"
-            up = ui.glide(name, 1.0 if ui.lit(name) else 0.0)
-            rect = Rect(
-                left + index * (width + gap), cloth.top + ui.u(20) - round(up * ui.u(10)), width, height_for(width)
-            )
-            ui.tile(Face(kind), rect)
-            ui.target(name, rect, lambda: None, f"tile {index + 1}")
-        ledge = Rect(
-            cloth.left + ui.u(10), cloth.top + ui.u(20) + height_for(width) + ui.u(4), cloth.width - ui.u(20), ui.u(24)
-        )
-        ui.look.shapes.ledge(ui.surface, ledge, WOOD_LIT, WOOD, WOOD_DEEP)
-        return cloth.bottom + ui.u(20)
+    def _rack(self, page: Column) -> None:
+        """A rack of fourteen on cloth."""
+        ui = page.ui
+        gap = max(page.width // 150, 2)
+        width = min((page.width - ui.u(24) - gap * 13) // 14, ui.u(90))
 
-    @staticmethod
-    def _flow(ui: Ui, faces: list[Face], at: tuple[int, int], width: int, units: int) -> int:
-        size = (ui.u(units), height_for(ui.u(units)))
-        bottom = at[1]
-        for face, rect in zip(faces, flow([size] * len(faces), at, width, (ui.u(7), ui.u(8))), strict=True):
-            ui.tile(face, rect)
-            bottom = rect.bottom
-        return bottom
+        def paint(cloth: Rect) -> None:
+            ui.panel(cloth, CLOTH, None, 14)
+            top = cloth.top + ui.u(20)
+            left = cloth.centerx - (width * 14 + gap * 13) // 2
+            for index, kind in enumerate(RACK):
+                name = f"rack {index}"
+                up = ui.glide(name, 1.0 if ui.lit(name) else 0.0)
+                rect = Rect(left + index * (width + gap), top - round(up * ui.u(10)), width, height_for(width))
+                ui.tile(Face(kind), rect)
+                ui.target(name, rect, lambda: None, f"tile {index + 1}")
+            ledge = Rect(cloth.left + ui.u(10), top + height_for(width) + ui.u(4), cloth.width - ui.u(20), ui.u(24))
+            ui.look.shapes.ledge(ui.surface, ledge, WOOD_LIT, WOOD, WOOD_DEEP)
 
-    def _widgets(self, ui: Ui, area: Rect, y: int) -> int:
-        left, width = area.left, area.width
-        presses = [
+        page.put(height_for(width) + ui.u(76), paint)
+
+    def _widgets(self, page: Column) -> None:
+        ui = page.ui
+        page.buttons([
             Press("Let it go", lambda: None, "return", main=True),
             Press("Why", lambda: None, "w"),
             Press("Step back", lambda: None, "z"),
             Press("Not now", lambda: None, enabled=False),
-        ]
-        y = ui.buttons((left, y), width, presses) + ui.u(16)
+        ])  # fmt: skip
+        page.gap(16)
         options = [("always", "Always"), ("hinted", "When I ask"), ("hidden", "Hidden")]
-        y = ui.choice((left, y), width, "advice", options, self.choice, self._choose) + ui.u(16)
-        y = ui.check((left, y), min(width, ui.u(560)), "Things may move", self.ticked, self._tick,
-                     "Tiles glide for less than a fifth of a second.") + ui.u(12)  # fmt: skip
-        y = ui.stepper((left, y), "jokers", self.number, 0, 10, self._count).bottom + ui.u(16)
-        ui.field(Rect(left, y, min(width, ui.u(420)), ui.u(44)), "code", self.word, self._write, hint="A deal code")
-        y += ui.u(44 + 16)
-        y = ui.notice(
-            "Your group’s own rules and the maker’s printed sheet stand above this game.",
-            (left, y),
-            min(width, ui.u(700)),
-        )
-        y += ui.u(16)
-        y = ui.caps(
-            (left, y), width, [("left", "choose"), ("return", "let go"), ("w", "why"), ("ctrl+z", "undo")]
-        ) + ui.u(16)
-        for index, mark in enumerate(MARKS):
-            ui.mark(mark, (left + ui.u(14 + 34 * index), y + ui.u(12)), 20)
-        y += ui.u(44)
+        page.add(lambda at, width: ui.choice(at, width, "advice", options, self.choice, self._choose))
+        page.gap(16)
+        note = "Tiles glide for less than a fifth of a second."
+        page.add(lambda at, width: ui.check(at, width, "Things may move", self.ticked, self._tick, note))
+        page.gap(12)
+        page.add(lambda at, _: ui.stepper(at, "jokers", self.number, 0, 10, self._count).bottom)
+        page.gap(16)
+        page.block(44, lambda rect: ui.field(rect, "code", self.word, self._write, hint="A deal code"))
+        page.gap(16)
+        page.notice("Your group’s own rules and the maker’s printed sheet stand above this game.")
+        page.gap(16)
+        hints = [("left", "choose"), ("return", "let go"), ("w", "why"), ("ctrl+z", "undo")]
+        page.add(lambda at, width: ui.caps(at, width, hints))
+
+    def _letters(self, page: Column) -> None:
+        """Marks, bars and styles of text."""
+        ui = page.ui
+
+        def marks(rect: Rect) -> None:
+            for index, mark in enumerate(MARKS):
+                ui.mark(mark, (rect.left + ui.u(14 + 34 * index), rect.centery), 20)
+
+        page.block(34, marks)
         for share, colour in ((0.8, BLUE), (0.5, GREEN), (0.3, VERMILION)):
-            ui.bar(Rect(left, y, ui.u(200), ui.u(12)), share, colour)
-            y += ui.u(22)
+            page.gap(10)
+            page.block(12, partial(_bar, ui, share, colour))
+        page.gap(10)
         for text, style, colour in (
             ("Body text in ink, as most of it is.", BODY, INK),
             ("Body text, soft.", BODY, SOFT),
@@ -124,9 +132,7 @@ class Gallery(Scene):
             ("Better", BODY, BLUE_TEXT),
             ("Worse", BODY, VERMILION_TEXT),
         ):
-            y = ui.paragraph(text, (left, y), width, style, colour)
-        faces = [Face(EAST), Face(FLOWER), Face(JOKER), Face(None, TURNED)]
-        return self._flow(ui, faces, (left, y + ui.u(12)), width, 140)
+            page.text(text, style, colour)
 
     def _choose(self, value: str) -> Scene | None:
         self.choice = value
@@ -143,3 +149,7 @@ class Gallery(Scene):
     def _write(self, value: str) -> Scene | None:
         self.word = value
         return None
+
+
+def _bar(ui: Ui, share: float, colour: Colour, rect: Rect) -> None:
+    ui.bar(Rect(rect.left, rect.top, min(ui.u(200), rect.width), rect.height), share, colour)

@@ -32,7 +32,21 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Literal
 
-from game.draw.theme import BODY, BODY_BOLD, CARD, HEADING, INK, RULE, SMALL, SMALL_BOLD, SOFT, TOUCH, Colour, Style
+from game.draw.theme import (
+    BODY,
+    BODY_BOLD,
+    CARD,
+    HEADING,
+    INK,
+    LEAST_TEXT,
+    RULE,
+    SMALL,
+    SMALL_BOLD,
+    SOFT,
+    TOUCH,
+    Colour,
+    Style,
+)
 from game.draw.tiles import Face, height_for
 from game.ui.buttons import NAMES, TWO_COLUMNS, Press
 from game.ui.layout import Rect, columns, flow
@@ -108,6 +122,10 @@ class Column(Stack):
                 ui.tile(face, place.move(rect.topleft))
 
         self.put(places[-1].bottom if places else 0, paint)
+
+    def tile(self, face: Face, pixels: int) -> None:
+        """One tile so many pixels wide."""
+        self.put(height_for(pixels), lambda rect: self.ui.tile(face, Rect(rect.left, rect.top, pixels, rect.height)))
 
     def buttons(self, presses: Sequence[Press], show_keys: bool = True) -> None:
         """Buttons from left to right, in as many lines as they need."""
@@ -322,6 +340,36 @@ def scrolled(
                 _in_area(ui, name, rect, column)
                 return
     _in_area(ui, name, rect, filled())
+
+
+SMALLER = (1.0, 0.92, 0.84, LEAST_TEXT / BODY.size)
+"""How much smaller a text is set that has to be seen at once: body text no smaller than is easy to read."""
+
+
+def led(
+    ui: Ui, name: str, rect: Rect, first: Callable[[Column], object], then: Callable[[Column], object], gap: float = 16
+) -> None:
+    """A column in a rectangle that is scrolled if it is too high, set so that all of `first` is seen without that.
+
+    `first` holds nothing smaller than body text: where room is short it is set smaller. `gap` units lie under it.
+    """
+    wide = max(rect.width - ui.u(GUTTER), 1)
+    for times in SMALLER:
+        with ui.enlarged(times):
+            lead = Column(ui, wide)
+            first(lead)
+        if lead.height <= rect.height:
+            break
+
+    def paint(place: Rect) -> None:
+        with ui.enlarged(times):
+            lead.paint(place.topleft)
+
+    column = Column(ui, wide)
+    column.put(lead.height, paint)
+    column.gap(gap)
+    then(column)
+    _in_area(ui, name, rect, column)
 
 
 def _in_area(ui: Ui, name: str, rect: Rect, column: Column) -> None:

@@ -36,19 +36,6 @@ def box(ui: Ui, wide: float, high: float) -> Rect:
     return inset(rect, ui.u(24), ui.u(20))
 
 
-def pane(ui: Ui, wide: float, name: str, content: Callable[[Rect], int]) -> None:
-    """A popup's panel, at most so many units wide and as high as its content, which scrolls if that is too high.
-
-    `content(area)` draws from `area.top` within `area.width` and gives the y under it.
-    """
-    pad = ui.u(20)
-    room = min(ui.u(wide), ui.page().width) - 2 * ui.u(24) - ui.u(GUTTER)
-    high = ui.measure(lambda: content(Rect(0, 0, room, 0)))
-    inside = box(ui, wide, (high + 2 * pad) / ui.unit + 1)
-    with ui.within(inside):
-        ui.scroll(name, inside, content)
-
-
 def pane_of(ui: Ui, wide: float, name: str, fill: Callable[[Column], object]) -> None:
     """A popup's panel, at most so many units wide and as high as the column in it, which scrolls if it is too high."""
     column = Column(ui, min(ui.u(wide), ui.page().width) - 2 * ui.u(24) - ui.u(GUTTER))

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from engine import words
 from engine.drills.match import DealResult, Match
 from engine.words import clock, points_text
-from game.draw.theme import BODY, BODY_BOLD, GREAT, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, Style
+from game.draw.theme import BODY, BODY_BOLD, GREAT, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, Colour, Style
 from game.play.matches import MatchPlay
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
-from game.ui.layout import Rect
+from game.ui.column import Column, scrolled
+from game.ui.layout import Rect, columns
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.match import PLACES, deal_words, seat_sentence, standing
@@ -47,25 +50,26 @@ class ResultSheet(Scene):
     def paint(self, ui: Ui) -> None:
         """A table in a scrolled panel."""
         rest = ui.header("Result sheet", "" if self.match.over else "so far", self.back, "Match")
-        ui.scroll("results", rest, lambda area: self._all(ui, area))
+        scrolled(ui, "results", rest, self._fill, widest=WIDEST)
 
-    def _all(self, ui: Ui, area: Rect) -> int:
-        width = min(area.width, ui.u(WIDEST))
-        left = area.centerx - width // 2
-        y = area.top
+    def _fill(self, page: Column) -> None:
         if self.match.over:
-            y = ui.paragraph(self._headline(), (left, y), width, GREAT, TEAL)
-        y = ui.paragraph(standing(self.match), (left, y), width, BODY) + ui.u(12)
-        y = ui.titled((left, y), width, "", lambda inner: self._table(ui, inner))
+            page.text(self._headline(), GREAT, TEAL)
+        page.text(standing(self.match))
+        page.gap(12)
+        with page.panel() as inside:
+            self._table(inside)
+        page.gap(16)
         if self.match.over:
-            presses = [
+            page.buttons([
                 Press("Another match", self.go_on, "return", main=True),
                 Press("Home", self.routes.home, "h"),
-            ]
+            ])  # fmt: skip
         else:
-            y = ui.paragraph(seat_sentence(self.match), (left, y), width, BODY) + ui.u(8)
-            presses = [Press("Next deal", self.go_on, "return", main=True)]
-        return ui.buttons((left, y), width, presses) + ui.u(10)
+            page.text(seat_sentence(self.match))
+            page.gap(8)
+            page.buttons([Press("Next deal", self.go_on, "return", main=True)])
+        page.space(10)
 
     def _headline(self) -> str:
         totals = self.match.totals
@@ -75,49 +79,41 @@ class ResultSheet(Scene):
         first = [PLACES[place].lower() for place in range(1, 4) if totals[place] == max(totals)]
         return f"The match goes to {words.listed([f'the player {_where(one)}' for one in first])}"
 
-    def _table(self, ui: Ui, area: Rect) -> int:
-        beside = area.width >= ui.u(BESIDE)
-        y = self._row(ui, area, area.top, "" if beside else "Points", PLACES, SMALL_BOLD, beside, head=True)
+    def _table(self, page: Column) -> None:
+        beside = page.has(BESIDE)
+        self._row(page, "" if beside else "Points", PLACES, SMALL_BOLD, SOFT)
         for number, result in enumerate(self.match.results, 1):
-            ui.rule((area.left, y), area.width)
-            figures = [points_text(points) for points in result.points]
-            y = self._row(ui, area, y + ui.u(3), self._deal(number, result), figures, BODY, beside)
-        ui.rule((area.left, y), area.width, SOFT)
-        figures = [points_text(points) for points in self.match.totals]
-        y = self._row(ui, area, y + ui.u(3), "In all", figures, BODY_BOLD, beside)
+            page.rule()
+            page.gap(3)
+            self._row(page, self._deal(number, result), [points_text(points) for points in result.points], BODY)
+        page.rule(SOFT)
+        page.gap(3)
+        self._row(page, "In all", [points_text(points) for points in self.match.totals], BODY_BOLD)
+        page.gap(6)
         note = "Right, across and left are the three others as you see them; the seats move on after each deal."
-        return ui.paragraph(note, (area.left, y + ui.u(6)), area.width, SMALL, SOFT)
+        page.text(note, SMALL, SOFT)
 
     def _deal(self, number: int, result: DealResult) -> str:
         time = f", {clock(result.seconds)}" if self.match.rules.minutes is not None else ""
         return f"Deal {number}. {deal_words(result)}{time}"
 
-    def _row(
-        self,
-        ui: Ui,
-        area: Rect,
-        y: int,
-        says: str,
-        figures: tuple[str, ...] | list[str],
-        style: Style,
-        beside: bool,
-        head: bool = False,
-    ) -> int:
-        """Words at the left and four figures at the right, or under them where it is narrow; gives the y under them."""
-        wide = ui.u(FIGURE) if beside else area.width // 4
-        room = area.width - 4 * wide - ui.u(12) if beside else area.width
-        words_high = ui.tall(says, room, style) if says else 0
-        line = ui.line(style)
-        high = max(words_high, line) if beside else words_high + line
-        top = y + (0 if beside else words_high)
-        mine = Rect(area.right - 4 * wide, top - ui.u(1), wide, line + ui.u(2))
-        ui.panel(mine, LIT, None, 4)
-        if says:
-            ui.paragraph(says, (area.left, y), room, style, SOFT if head else INK)
-        for place, figure in enumerate(figures):
-            cell = Rect(area.right - (4 - place) * wide, top, wide - ui.u(6), line)
-            ui.fitted(figure, cell, style, SOFT if head else INK, "right")
-        return y + high + ui.u(5)
+    def _row(self, page: Column, says: str, figures: Sequence[str], style: Style, colour: Colour = INK) -> None:
+        """Words at the left and four figures at the right, or under them where it is narrow."""
+        ui, narrow = page.ui, not page.has(BESIDE)
+        wide = page.width if narrow else 4 * ui.u(FIGURE)
+        with page.aside(wide, gap=12, right=True, stacked=narrow, apart=0) as (words_at, points):
+            if says:
+                words_at.text(says, style, colour)
+            points.put(ui.line(style), lambda rect: _points(ui, rect, figures, style, colour))
+        page.gap(5)
+
+
+def _points(ui: Ui, rect: Rect, figures: Sequence[str], style: Style, colour: Colour) -> None:
+    """Four figures side by side, the player's own on a ground."""
+    cells = columns(rect, [1] * len(figures))
+    ui.panel(cells[0].inflate(0, ui.u(2)), LIT, None, 4)
+    for figure, cell in zip(figures, cells, strict=True):
+        ui.fitted(figure, Rect(cell.left, cell.top, cell.width - ui.u(6), cell.height), style, colour, "right")
 
 
 def _where(place: str) -> str:

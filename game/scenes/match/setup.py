@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import partial
 
 from engine import words
 from engine.drills.match import KIND, MOST_DEALS, Match, MatchRules, MatchTally, tallies
 from engine.store.values import StoreError
 from engine.words import clock
-from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT
+from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT
 from game.play.matches import MatchPlay, keep_rules, kept_match, kept_rules, match_house
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
-from game.ui.layout import Rect, columns
+from game.ui.column import Column, scrolled
 from game.ui.popups import Question
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
@@ -82,62 +81,67 @@ class MatchScene(Scene):
     def paint(self, ui: Ui) -> None:
         """Two columns, or one under the other."""
         rest = ui.header("Play a match", "several deals, points kept across them", self.back)
-        ui.scroll("match", rest, lambda area: self._all(ui, area))
+        scrolled(ui, "match", rest, self._fill, widest=WIDEST)
 
-    def _all(self, ui: Ui, area: Rect) -> int:
-        width = min(area.width, ui.u(WIDEST))
-        place = Rect(area.centerx - width // 2, area.top, width, 0)
-        if width >= ui.u(TWO_COLUMNS):
-            left, right = columns(place, [1.3, 1], ui.u(20))
-            return max(self._setup(ui, left), self._figures(ui, right))
-        return self._figures(ui, place.move(0, self._setup(ui, place) - place.top))
+    def _fill(self, page: Column) -> None:
+        with page.beside([1.3, 1], least=TWO_COLUMNS) as (left, right):
+            if self.left is not None:
+                with left.panel("Where you left off") as inside:
+                    self._going_on(inside, self.left)
+                left.gap(16)
+            with left.panel("A new match") as inside:
+                self._new(inside)
+            with right.panel("So far") as inside:
+                self._figures(inside)
 
-    def _setup(self, ui: Ui, area: Rect) -> int:
-        y = area.top
-        if self.left is not None:
-            y = ui.titled((area.left, y), area.width, "Where you left off", partial(self._going_on, ui, self.left))
-        return ui.titled((area.left, y), area.width, "A new match", partial(self._new, ui))
-
-    def _going_on(self, ui: Ui, play: MatchPlay, area: Rect) -> int:
-        y = area.top
+    def _going_on(self, page: Column, play: MatchPlay) -> None:
         if play.match.results:
-            y = ui.paragraph(standing(play.match), (area.left, y), area.width, BODY)
+            page.text(standing(play.match))
         said = seat_sentence(play.match)
         said += f" {clock(play.left)} minutes are left for it." if play.left is not None else ""
-        y = ui.paragraph(said, (area.left, y), area.width, BODY) + ui.u(12)
-        y = ui.buttons((area.left, y), area.width, [Press("Go on with the match", self.go_on, "return", main=True)])
-        return ui.notice(self.trouble, (area.left, y + ui.u(10)), area.width) if self.trouble else y
+        page.text(said)
+        page.gap(12)
+        page.buttons([Press("Go on with the match", self.go_on, "return", main=True)])
+        if self.trouble:
+            page.gap(10)
+            page.notice(self.trouble)
 
-    def _new(self, ui: Ui, area: Rect) -> int:
-        rules = self.rules
-        y = ui.paragraph("Deals", area.topleft, area.width, BODY_BOLD) + ui.u(4)
-        y = ui.stepper(
-            (area.left, y), "deals", rules.deals, 1, MOST_DEALS, lambda to: self._set(replace(rules, deals=to))
-        ).bottom + ui.u(14)  # fmt: skip
-        y = ui.paragraph("Time for each deal", (area.left, y), area.width, BODY_BOLD) + ui.u(4)
+    def _new(self, page: Column) -> None:
+        rules, ui = self.rules, page.ui
+        page.text("Deals", BODY_BOLD)
+        page.gap(4)
+        page.add(lambda at, _: ui.stepper(at, "deals", rules.deals, 1, MOST_DEALS, self._set_deals).bottom)
+        page.gap(14)
+        page.text("Time for each deal", BODY_BOLD)
+        page.gap(4)
         options: list[tuple[int | None, str]] = [(None, "No clock")]
         options += [(minutes, f"{minutes} minutes") for minutes in sorted({*MINUTES, *_also(rules.minutes)})]
-        y = ui.choice(
-            (area.left, y), area.width, "clock", options, rules.minutes,
-            lambda to: self._set(replace(rules, minutes=to)),
-        ) + ui.u(12)  # fmt: skip
+        page.add(lambda at, width: ui.choice(at, width, "clock", options, rules.minutes, self._set_minutes))
+        page.gap(12)
         text = (
             "Four play, and points are kept by who sits where as you see it. After each deal East passes to the right"
             f"{', unless East has won' if self.desk.house.east_stays else ''}. "
             "When a deal’s time is up, nobody scores in it. Advice stays hidden, and every choice stands."
         )
-        y = ui.paragraph(text, (area.left, y), area.width, BODY, SOFT) + ui.u(10)
+        page.text(text, BODY, SOFT)
+        page.gap(10)
         sheet, chosen = self.desk.current_sheet, self.desk.chosen
         cut = f"{len(chosen)} of {len(sheet.sections)} sections" if chosen else "all sections"
         house = house_words(match_house(self.desk.house, self.desk.house.seat))
-        y = ui.paragraph(f"{sheet.name} {sheet.season}, {cut}", (area.left, y), area.width, BODY_BOLD)
-        y = ui.paragraph(f"{words.sentence(house)}.", (area.left, y), area.width, BODY, SOFT) + ui.u(12)
-        presses = [
+        page.text(f"{sheet.name} {sheet.season}, {cut}", BODY_BOLD)
+        page.text(f"{words.sentence(house)}.", BODY, SOFT)
+        page.gap(12)
+        page.buttons([
             Press("Begin", self.begin, "return" if self.left is None else "b", main=self.left is None),
             Press("Sheet and sections", self._choose, "c"),
             Press("House rules", self._house, "r"),
-        ]
-        return ui.buttons((area.left, y), area.width, presses)
+        ])  # fmt: skip
+
+    def _set_deals(self, deals: int) -> Scene | None:
+        return self._set(replace(self.rules, deals=deals))
+
+    def _set_minutes(self, minutes: int | None) -> Scene | None:
+        return self._set(replace(self.rules, minutes=minutes))
 
     def _choose(self) -> Scene | None:
         return self.routes.choosing(self)
@@ -145,21 +149,17 @@ class MatchScene(Scene):
     def _house(self) -> Scene | None:
         return self.routes.house_rules(self)
 
-    def _figures(self, ui: Ui, area: Rect) -> int:
-        return ui.titled(area.topleft, area.width, "So far", partial(self._tally_rows, ui))
-
-    def _tally_rows(self, ui: Ui, area: Rect) -> int:
+    def _figures(self, page: Column) -> None:
         if not self.tallies:
-            return ui.paragraph("No match finished yet.", area.topleft, area.width, BODY, SOFT)
-        y = area.top
+            page.text("No match finished yet.", BODY, SOFT)
+            return
         for tally in self.tallies:
-            title = "Without a clock" if tally.allowance is None else f"With {clock(tally.allowance)} minutes a deal"
-            y = ui.paragraph(title, (area.left, y), area.width, HEADING)
+            timed = tally.allowance is not None
+            page.heading(f"With {clock(tally.allowance or 0)} minutes a deal" if timed else "Without a clock")
             for text in tally_sentences(tally):
-                y = ui.paragraph(text, (area.left, y), area.width, BODY)
-            y += ui.u(12)
-        note = "Matches with and without a clock are counted apart."
-        return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
+                page.text(text)
+            page.gap(12)
+        page.text("Matches with and without a clock are counted apart.", SMALL, SOFT)
 
 
 def _also(minutes: int | None) -> tuple[int, ...]:

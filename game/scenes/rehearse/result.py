@@ -19,12 +19,14 @@ from game.play.worker import Job
 from game.scenes.routes import Routes
 from game.scenes.table.board import held_rows
 from game.ui.buttons import Press
-from game.ui.layout import Rect, columns
+from game.ui.column import Column, scrolled
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.costs import pass_sentence
 
 TWO_COLUMNS = 1100
+FIGURE = 62
+"""Units of width of a cost."""
 
 
 @dataclass(frozen=True)
@@ -116,46 +118,39 @@ class RehearsedScene(Scene):
         if self.allowance is not None:
             time += f", {'within' if self.in_time else 'over'} the {clock(self.allowance)} allowed"
         rest = ui.header("Passes done", time, self.back)
-        ui.scroll("rehearsed", rest, lambda area: self._all(ui, area))
+        scrolled(ui, "rehearsed", rest, self._fill)
 
-    def _all(self, ui: Ui, area: Rect) -> int:
-        presses = [
+    def _fill(self, page: Column) -> None:
+        page.buttons([
             Press("Next deal", self.next_deal, "return", main=True),
             Press("Play this deal on", self.play_on, "p"),
             Press("Back to the clock", self.back, "k"),
-        ]
-        y = ui.buttons(area.topleft, area.width, presses) + ui.u(14)
+        ])  # fmt: skip
+        page.gap(14)
         if self.said:
-            y = ui.notice(self.said, (area.left, y), area.width) + ui.u(10)
+            page.notice(self.said)
+            page.gap(10)
         if self.review is None:
-            return ui.paragraph("Weighing your passes…", (area.left, y), area.width, BODY, SOFT)
-        review = self.review
-        place = Rect(area.left, y, area.width, 0)
-        if area.width >= ui.u(TWO_COLUMNS):
-            left, right = columns(place, [1, 1.25], ui.u(18))
-            return max(self._costs(ui, left, review), self._lines(ui, right, review))
-        y = self._costs(ui, place, review) + ui.u(14)
-        return self._lines(ui, place.move(0, y - place.top), review)
+            page.text("Weighing your passes…", BODY, SOFT)
+            return
+        with page.beside([1, 1.25], gap=18, least=TWO_COLUMNS) as (costs, lines):
+            with costs.panel("What each pass cost") as inside:
+                self._costs(inside, self.review)
+            for title, held in (("Your line", self.review.mine), ("The advised line", self.review.best)):
+                with lines.panel(title) as inside:
+                    held_rows(inside, held)
+                lines.gap(12)
 
-    def _costs(self, ui: Ui, area: Rect, review: _Review) -> int:
-        return ui.titled(area.topleft, area.width, "What each pass cost", lambda inner: self._rows(ui, inner, review))
-
-    def _rows(self, ui: Ui, area: Rect, review: _Review) -> int:
-        y = area.top
+    def _costs(self, page: Column, review: _Review) -> None:
         for cost in review.costs:
             figure = f"+{words.picks_figure(cost.lost)}" if cost.lost else "0"
-            wide = ui.u(70)
-            ui.fitted(figure, Rect(area.right - wide, y, wide, ui.line(BODY)), BODY_BOLD, across="right")
-            y = ui.paragraph(pass_sentence(self.sitting, cost), (area.left, y), area.width - wide, BODY) + ui.u(8)
+            with page.aside(page.ui.u(FIGURE), gap=8, right=True) as (said, lost):
+                said.text(pass_sentence(self.sitting, cost))
+                lost.text(figure, BODY_BOLD, across="right")
+            page.gap(8)
         if not review.costs:
-            y = ui.paragraph("Nothing was passed from the rack.", (area.left, y), area.width, BODY, SOFT)
+            page.text("Nothing was passed from the rack.", BODY, SOFT)
         note = "Picks that a hand comes later than after the best choice. Blind passes are not weighed."
         if self.work.trying:
             note = f"A first estimate; trying them out… {note}"
-        return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
-
-    def _lines(self, ui: Ui, area: Rect, review: _Review) -> int:
-        y = ui.titled(area.topleft, area.width, "Your line", lambda inner: held_rows(ui, inner, review.mine))
-        return ui.titled(
-            (area.left, y + ui.u(12)), area.width, "The advised line", lambda inner: held_rows(ui, inner, review.best)
-        )
+        page.text(note, SMALL, SOFT)

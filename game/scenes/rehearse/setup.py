@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from engine.drills.rehearsal import ALLOWANCES, KIND, PACE, Tally, pace_of, tallies
 from engine.words import clock
-from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT
+from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
-from game.ui.layout import Rect, columns
+from game.ui.column import Column, scrolled
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.drills import ANY_CLOCK, FIXED, OWN_PACE, pace_sentences, rehearsals_sentences, rehearsals_title
@@ -55,59 +55,56 @@ class RehearseScene(Scene):
         """Two columns, or one under the other."""
         note = "passes only, one deal after another"
         rest = ui.header("Rehearse the passes", note, self.back)
-        ui.scroll("rehearse", rest, lambda area: self._all(ui, area))
+        scrolled(ui, "rehearse", rest, self._fill, widest=WIDEST)
 
-    def _all(self, ui: Ui, area: Rect) -> int:
-        width = min(area.width, ui.u(WIDEST))
-        place = Rect(area.centerx - width // 2, area.top, width, 0)
-        if width >= ui.u(TWO_COLUMNS):
-            left, right = columns(place, [1, 1], ui.u(20))
-            return max(self._setup(ui, left), self._figures(ui, right))
-        return self._figures(ui, place.move(0, self._setup(ui, place) + ui.u(16) - place.top))
+    def _fill(self, page: Column) -> None:
+        with page.beside([1, 1], least=TWO_COLUMNS) as (left, right):
+            with left.panel("The clock") as inside:
+                self._clock(inside)
+            with right.panel("So far") as inside:
+                self._figures(inside)
 
-    def _setup(self, ui: Ui, area: Rect) -> int:
-        return ui.titled(area.topleft, area.width, "The clock", lambda inner: self._clock(ui, inner))
-
-    def _clock(self, ui: Ui, area: Rect) -> int:
-        now = self.clock
+    def _clock(self, page: Column) -> None:
+        now, ui = self.clock, page.ui
+        fixed = None if isinstance(now, str) else now
         options: list[tuple[float | str | None, str]] = [(PACE, OWN_PACE), (None, "No clock")]
         options += [(seconds, f"{round(seconds / 60)} minutes") for seconds in ALLOWANCES]
-        if not isinstance(now, str) and now is not None and now not in ALLOWANCES:
-            options.append((now, f"{clock(now)} minutes"))
-        y = ui.choice(area.topleft, area.width, "clock", options, now, self._set) + ui.u(12)
-        if not isinstance(now, str) and now is not None:
-            text = "Or set it yourself, in steps of half a minute:"
-            y = ui.paragraph(text, (area.left, y), area.width, BODY, SOFT) + ui.u(6)
-            step = ui.stepper((area.left, y), "half minutes", round(now / 30), 1, 40, lambda to: self._set(to * 30.0),
-                              clock(now))  # fmt: skip
-            y = step.bottom + ui.u(10)
+        if fixed is not None and fixed not in ALLOWANCES:
+            options.append((fixed, f"{clock(fixed)} minutes"))
+        page.add(lambda at, width: ui.choice(at, width, "clock", options, now, self._set))
+        page.gap(12)
+        if fixed is not None:
+            page.text("Or set it yourself, in steps of half a minute:", BODY, SOFT)
+            page.gap(6)
+            half = round(fixed / 30)
+            page.add(lambda at, _: ui.stepper(at, "half minutes", half, 1, 40, lambda to: self._set(to * 30.0),
+                                              clock(fixed)).bottom)  # fmt: skip
+            page.gap(10)
         said = pace_sentences(self._pace) if isinstance(now, str) else [] if now is None else [FIXED]
         for text in (*said, ANY_CLOCK):
-            y = ui.paragraph(text, (area.left, y), area.width, BODY, SOFT) + ui.u(6)
-        y += ui.u(8)
+            page.text(text, BODY, SOFT)
+            page.gap(6)
+        page.gap(14)
         chosen = self.desk.chosen
         sheet = self.desk.current_sheet
         cut = f"{len(chosen)} of {len(sheet.sections)} sections" if chosen else "all sections"
-        y = ui.paragraph(f"{sheet.name} {sheet.season}, {cut}", (area.left, y), area.width, BODY_BOLD) + ui.u(10)
-        return ui.buttons(
-            (area.left, y), area.width, [Press("Start", self.begin, "return", main=True),
-                                         Press("Sheet and sections", self._choose, "c")]
-        )  # fmt: skip
+        page.text(f"{sheet.name} {sheet.season}, {cut}", BODY_BOLD)
+        page.gap(10)
+        page.buttons([
+            Press("Start", self.begin, "return", main=True),
+            Press("Sheet and sections", self._choose, "c"),
+        ])  # fmt: skip
 
     def _choose(self) -> Scene | None:
         return self.routes.choosing(self)
 
-    def _figures(self, ui: Ui, area: Rect) -> int:
-        return ui.titled(area.topleft, area.width, "So far", lambda inner: self._tally_rows(ui, inner))
-
-    def _tally_rows(self, ui: Ui, area: Rect) -> int:
+    def _figures(self, page: Column) -> None:
         if not self._tallies:
-            return ui.paragraph("No rehearsal yet.", area.topleft, area.width, BODY, SOFT)
-        y = area.top
+            page.text("No rehearsal yet.", BODY, SOFT)
+            return
         for tally in self._tallies:
-            y = ui.paragraph(rehearsals_title(tally), (area.left, y), area.width, HEADING)
+            page.heading(rehearsals_title(tally))
             for text in rehearsals_sentences(tally):
-                y = ui.paragraph(text, (area.left, y), area.width, BODY)
-            y += ui.u(12)
-        note = "Costs are picks lost against the best choice found; a rehearsal’s passes are added up."
-        return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
+                page.text(text)
+            page.gap(12)
+        page.text("Costs are picks lost against the best choice found; a rehearsal’s passes are added up.", SMALL, SOFT)

@@ -15,8 +15,9 @@ from game.scenes.sheet.hand_page import HandScene
 from game.scenes.sheet.hands import HandList, rack_strip
 from game.scenes.sheet.made import Made
 from game.ui.buttons import Press
+from game.ui.column import Column
 from game.ui.layout import Rect, Space
-from game.ui.popups import pane
+from game.ui.popups import pane_of
 from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
@@ -161,8 +162,12 @@ class SectionList(Popup):
         """The list in a panel."""
         now = self._sheet.now(self._sheet.ui)
 
-        def content(area: Rect) -> int:
-            y = self._sheet.section_buttons(ui, area, self._sheet.go_to, now) + ui.u(8)
-            return ui.buttons((area.left, y), area.width, [Press("Back", self.back, "escape", main=True)])
+        def fill(page: Column) -> None:
+            def buttons(at: tuple[int, int], width: int) -> int:
+                return self._sheet.section_buttons(ui, Rect(at, (width, 0)), self._sheet.go_to, now)
 
-        pane(ui, 420, "list", content)
+            page.add(buttons)
+            page.gap(8)
+            page.buttons([Press("Back", self.back, "escape", main=True)])
+
+        pane_of(ui, 420, "list", fill)

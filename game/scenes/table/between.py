@@ -1,19 +1,23 @@
 """What lies between header and rack: the others, the board with its reasons, or a calm place, and the discards.
 
-Where there is no room for all that side by side, it is one list to scroll, what matters most first. The others stay
-above it.
+Where there is no room for all that side by side, the verdict comes first, and the rest is scrolled under it. The
+others stay above it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
-from game.draw.theme import BLUE, BODY, BODY_BOLD, CARD, HEADING, INK, SMALL, SMALL_BOLD, SOFT, TOUCH
+from engine.tiles import Kind
+from game.draw.theme import BLUE, BODY, BODY_BOLD, CARD, HEADING, SMALL, SMALL_BOLD, SOFT, TOUCH
 from game.draw.tiles import Face, height_for
 from game.scenes.table.board import BoardLook, board, rows
+from game.scenes.table.reasons import figures_text, row_tile, verdict_text
 from game.scenes.table.seats import STRIP, Others, last_discard, seats_height, seats_row, seats_strip
 from game.scenes.table.turn import TurnMoment
 from game.ui.buttons import Press
+from game.ui.column import Column, led, scrolled
 from game.ui.layout import Rect, Space, flow, inset
 from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
@@ -26,12 +30,16 @@ DISCARDS_FROM = 230
 """Units of height from which the discards have a row of their own under the board."""
 DISCARD_ROW = 50
 """Units of height of that row."""
-LEAST = 60
+LEAST = 48
 """Units of height: less is left only under a long notice in a low window."""
-REASONS_LEAST = 200
+REASONS_LEAST = 260
 """Units of height that the reasons need for themselves, or else they share a panel with what happened."""
-BAR = 24
-"""Units of width that a scrolled area keeps for its bar."""
+ROOMY_FROM = 180
+"""Units of height from which a panel has air about its content."""
+TILE, SMALL_TILE = 38, 34
+"""Units of width of a discard, and of one in a list of other things."""
+CALM_WIDE = 720
+"""Units of width at most of what stands where advice would be."""
 
 
 def between(moment: TurnMoment, ui: Ui, page: Space) -> None:
@@ -49,8 +57,8 @@ def between(moment: TurnMoment, ui: Ui, page: Space) -> None:
         _advised(moment, ui, page)
     elif moment.others:
         right = page.right(side_width(ui, page.rect.width), ui.u(12))
-        _panel(ui, right, "happened", lambda area: _ask(ui, area, _happened(ui, area, area.top, moment), moment))
-        _panel(ui, page.rect, "discards", lambda area: _discards(ui, area, area.top, moment, 38))
+        _panel(ui, right, lambda inner: scrolled(ui, "happened", inner, partial(_happened_and_asking, moment)))
+        _panel(ui, page.rect, lambda inner: scrolled(ui, "discards", inner, partial(_discards, moment, TILE)))
     else:
         if page.rect.height >= ui.u(DISCARDS_FROM):
             _discard_row(moment, ui, page.bottom(ui.u(DISCARD_ROW), ui.u(10)))
@@ -67,60 +75,72 @@ def _advised(moment: TurnMoment, ui: Ui, page: Space) -> None:
     advice = moment.advice_shown
     assert advice is not None
     right = Space(page.right(side_width(ui, page.rect.width), ui.u(12)))
-    below = None
+    below = moment.others
     if moment.others:
-        room = Rect(0, 0, right.rect.width - ui.u(2 * 18 + GUTTER), 0)
-        high = ui.measure(lambda: _happened(ui, room, 0, moment)) + ui.u(22)
+        told = Column(ui, right.rect.width - ui.u(2 * 18 + GUTTER))
+        _happened(moment, told)
+        high = told.height + ui.u(24)
         if right.rect.height - high >= ui.u(REASONS_LEAST):
-            _panel(ui, right.top(high, ui.u(10)), "happened", lambda area: _happened(ui, area, area.top, moment))
-        else:
-            below = _happened
+            below = False
+            top = right.top(high, ui.u(10))
+            _panel(ui, top, lambda inner: scrolled(ui, "happened", inner, partial(_happened, moment)))
 
-    def reasons(area: Rect) -> int:
-        y = moment.reasons(ui, area, moment.tile)
-        return y if below is None else below(ui, area, y + ui.u(14), moment)
+    def figures(column: Column) -> None:
+        figures_text(column, advice, moment.trying, alone=not moment.others)
+        if below:
+            column.gap(14)
+            _happened(moment, column)
 
-    _panel(ui, right.rect, "reasons", reasons)
+    _panel(ui, right.rect, lambda inner: led(ui, "reasons", inner, partial(_verdict, moment), figures))
     if page.rect.height >= ui.u(DISCARDS_FROM):
         _discard_row(moment, ui, page.bottom(ui.u(DISCARD_ROW), ui.u(8)))
     board(ui, page.rect, advice.rack, BoardLook(moment.tile, moment.hand, turns=advice.rack.turns), moment.press_hand)
 
 
+def _verdict(moment: TurnMoment, page: Column) -> None:
+    """What is to be done now, with answers to what was asked about. It is always seen whole."""
+    if moment.advice_shown is not None:
+        verdict_text(page, moment.advice_shown, moment.tile, moment.asked)
+
+
 def _one_list(moment: TurnMoment, ui: Ui, rect: Rect, others: Others | None) -> None:
-    """Everything under one another, to scroll."""
+    """The verdict, then everything else under it, to scroll."""
     advice = moment.advice_shown
     if advice is None and others is None:
         _calm(moment, ui, rect)
         return
-
     space = Space(rect)
     if others is not None and rect.height >= ui.u(STRIP + LEAST):
         label = f"Discards ({len(_gone(moment))})"
         seats_strip(ui, space.top(ui.u(STRIP), ui.u(6)), others, Press(label, moment.discards, "d"))
-    rect = space.rect
 
-    def content(area: Rect) -> int:
-        y = area.top
+    def rest(page: Column) -> None:
         if advice is not None:
-            y = ui.titled((area.left, y), area.width, "", lambda at: moment.reasons(ui, at, moment.tile)) + ui.u(10)
+            figures_text(page, advice, moment.trying, alone=not moment.others)
+            page.gap(14)
         if moment.others:
-            y = _happened(ui, area, y, moment) + ui.u(10)
+            _happened(moment, page)
+            page.gap(14)
         if advice is not None:
-            y = ui.paragraph("Within reach", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(4)
-            look = BoardLook(moment.tile, moment.hand, turns=advice.rack.turns)
-            y = rows(ui, Rect(area.left, y, area.width, 0), advice.rack, look, moment.press_hand) + ui.u(8)
-        y = _discards(ui, area, y + ui.u(4), moment, 34)
-        return _ask(ui, area, y, moment) if advice is None else y
+            page.caption("Within reach")
+            rows(page, advice.rack, BoardLook(moment.tile, moment.hand, turns=advice.rack.turns), moment.press_hand)
+            page.gap(12)
+        _discards(moment, SMALL_TILE, page)
+        if advice is None:
+            page.gap(16)
+            _ask(moment, page)
 
-    with ui.within(rect):
-        ui.scroll("between", rect, content)
+    if advice is None:
+        _panel(ui, space.rect, lambda inner: scrolled(ui, "between", inner, rest))
+    else:
+        _panel(ui, space.rect, lambda inner: led(ui, "between", inner, partial(_verdict, moment), rest))
 
 
-def _panel(ui: Ui, rect: Rect, name: str, content: Callable[[Rect], int]) -> None:
-    """A panel whose content scrolls if it is too high."""
+def _panel(ui: Ui, rect: Rect, content: Callable[[Rect], object]) -> None:
+    """A panel, and what is painted inside its margin."""
     ui.panel(rect, CARD)
     with ui.within(rect):
-        ui.scroll(name, inset(rect, ui.u(18), ui.u(10)), content)
+        content(inset(rect, ui.u(18), ui.u(10) if rect.height >= ui.u(ROOMY_FROM) else ui.u(6)))
 
 
 def _asking(moment: TurnMoment) -> tuple[str, str, list[Press]]:
@@ -139,93 +159,96 @@ def _asking(moment: TurnMoment) -> tuple[str, str, list[Press]]:
     return "Advice is there when you ask", said, presses
 
 
-def _ask(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
+def _ask(moment: TurnMoment, page: Column) -> None:
     """That, in a list of other things."""
     title, said, presses = _asking(moment)
-    y = ui.paragraph(title, (area.left, y + ui.u(16)), area.width, BODY_BOLD)
-    y = ui.paragraph(said, (area.left, y), area.width, SMALL, SOFT) if said else y
-    return ui.buttons((area.left, y + ui.u(8)), area.width, presses)
+    page.text(title, BODY_BOLD)
+    if said:
+        page.text(said, SMALL, SOFT)
+    page.gap(8)
+    page.buttons(presses)
 
 
 def _calm(moment: TurnMoment, ui: Ui, rect: Rect) -> None:
     """That, alone in the middle."""
     ui.panel(rect)
     title, said, presses = _asking(moment)
-    lines = [(title, HEADING, INK), *([(said, BODY, SOFT)] if said else [])]
     row = sum(ui.button_size(one.says, one.key)[0] for one in presses) + ui.u(12) * (len(presses) - 1)
-    natural = max(row, *(ui.width(text, style) for text, style, _ in lines)) + ui.u(BAR)
-    inner = inset(rect, (rect.width - min(rect.width - ui.u(40), ui.u(720), natural)) // 2, ui.u(6))
+    natural = max(row, ui.width(title, HEADING), ui.width(said, BODY)) + ui.u(2)
 
-    def content(area: Rect) -> int:
-        high = sum(ui.tall(text, area.width, style) + ui.u(8) for text, style, _ in lines) + ui.u(TOUCH + 8)
-        y = area.top + max((inner.height - high) // 2, 0)
-        for text, style, colour in lines:
-            y = ui.paragraph(text, (area.left, y), area.width, style, colour) + ui.u(8)
-        return ui.buttons((area.left, y + ui.u(8)), area.width, presses)
+    def fill(page: Column) -> None:
+        page.spring()
+        page.heading(title)
+        page.gap(8)
+        if said:
+            page.text(said, BODY, SOFT)
+            page.gap(16)
+        page.buttons(presses)
+        page.spring()
 
     with ui.within(rect):
-        ui.scroll("calm", inner, content)
+        scrolled(ui, "calm", inset(rect, ui.u(20), ui.u(6)), fill, widest=min(CALM_WIDE, natural / ui.unit))
 
 
-def _happened(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
+def _happened_and_asking(moment: TurnMoment, page: Column) -> None:
+    _happened(moment, page)
+    page.gap(16)
+    _ask(moment, page)
+
+
+def _happened(moment: TurnMoment, page: Column) -> None:
     """What was done since the player's last discard."""
-    y = ui.paragraph("Since your last discard", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(2)
+    page.text("Since your last discard", SMALL_BOLD, SOFT)
+    page.gap(2)
     if not moment.told:
-        first = "Nothing yet: the deal begins with you." if not moment.state.discards else "Nothing."
-        return ui.paragraph(first, (area.left, y), area.width, BODY)
+        page.text("Nothing yet: the deal begins with you." if not moment.state.discards else "Nothing.")
     for one in moment.told:
-        y = ui.paragraph(one.sentence, (area.left, y), area.width, BODY) + ui.u(3)
-    return y
+        page.text(one.sentence)
+        page.gap(3)
 
 
-def _gone(moment: TurnMoment) -> list[int]:
+def _gone(moment: TurnMoment) -> list[Kind]:
     """Every discard that nobody called, in order."""
     return [one.kind for one in moment.state.discards if not one.called]
 
 
-def _discards(ui: Ui, area: Rect, y: int, moment: TurnMoment, tile: float) -> int:
+def _discards(moment: TurnMoment, tile: float, page: Column) -> None:
     """Every discard that nobody called, in order, the last one ringed where it may be called."""
-    gone = _gone(moment)
-    y = ui.paragraph(f"Discards ({len(gone)})", (area.left, y), area.width, HEADING) + ui.u(6)
+    gone, ui = _gone(moment), page.ui
+    page.heading(f"Discards ({len(gone)})")
+    page.gap(6)
     if not gone:
-        return ui.paragraph("None yet.", (area.left, y), area.width, BODY, SOFT)
-    width = ui.u(tile)
+        page.text("None yet.", BODY, SOFT)
+        return
+    width, edge = ui.u(tile), ui.u(4)
     sizes = [(width, height_for(width))] * len(gone)
-    bottom = y
-    for place, spot in enumerate(flow(sizes, (area.left + ui.u(4), y), area.width - ui.u(8), (ui.u(6), ui.u(7)))):
-        ui.tile(Face(gone[place]), spot)
-        if place == len(gone) - 1:
-            _ring_last(ui, spot, moment)
-        bottom = spot.bottom
-    return bottom + ui.u(6)
+    spots = list(flow(sizes, (edge, 0), page.width - 2 * edge, (ui.u(6), ui.u(7))))
+
+    def paint(rect: Rect) -> None:
+        for kind, spot in zip(gone, spots, strict=True):
+            ui.tile(Face(kind), spot.move(rect.topleft))
+        _ring_last(ui, spots[-1].move(rect.topleft), moment)
+
+    page.put(spots[-1].bottom + ui.u(6), paint)
 
 
 def _discard_row(moment: TurnMoment, ui: Ui, rect: Rect) -> None:
     """The latest discards in one row; all of them are a press away."""
     gone = _gone(moment)
     label = f"Discards ({len(gone)})"
-    wide = ui.width(label, BODY_BOLD) + ui.u(28)
-    button = Rect(rect.left, rect.top + (rect.height - ui.u(TOUCH)) // 2, wide, ui.u(TOUCH))
-    ui.button(button, label, moment.discards, name="discards", key="d")
-    tile = row_tile(ui, DISCARD_ROW)
-    step = tile + max(ui.u(5), 2)
-    x = button.right + ui.u(16)
-    fit = max((rect.right - x) // step, 0)
+    row = Space(rect)
+    button = row.left(ui.width(label, BODY_BOLD) + ui.u(28), ui.u(16))
+    ui.button(inset(button, 0, (rect.height - ui.u(TOUCH)) // 2), label, moment.discards, name="discards", key="d")
+    tile, gap = row_tile(ui, DISCARD_ROW), max(ui.u(5), 2)
+    fit = max(row.rect.width // (tile + gap), 0)
     shown = gone[-fit:] if fit else []
-    for place, kind in enumerate(shown):
-        spot = Rect(x, rect.top + (rect.height - height_for(tile)) // 2, tile, height_for(tile))
-        ui.tile(Face(kind), spot)
-        if place == len(shown) - 1:
-            _ring_last(ui, spot, moment)
-        x += step
+    if shown:
+        faces = [Face(kind) for kind in shown]
+        drawn = ui.tiles(faces, (row.rect.left, rect.top + (rect.height - height_for(tile)) // 2), tile, gap)
+        _ring_last(ui, Rect(drawn.right - tile, drawn.top, tile, drawn.height), moment)
 
 
 def _ring_last(ui: Ui, spot: Rect, moment: TurnMoment) -> None:
     """At a table of four the discard that lies last is ringed."""
     if moment.others and last_discard(moment.state) is not None:
         ui.panel(spot.inflate(ui.u(5), ui.u(5)), None, BLUE, 8, 3)
-
-
-def row_tile(ui: Ui, high: float) -> int:
-    """Pixels of width of a tile in a row of so many units of height."""
-    return max(int(ui.u(high) / 1.38), 8)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from engine import words
 from engine.advice.advise.answers import Advice
@@ -31,6 +32,7 @@ from game.draw.theme import (
 )
 from game.draw.tiles import SLOT, SOLID, Face, height_for
 from game.play.rehearsing import Held
+from game.ui.column import Column, scrolled
 from game.ui.layout import Rect, Space, inset
 from game.ui.scene import Scene
 from game.ui.scrolling import GUTTER
@@ -91,7 +93,7 @@ def board(
         if not advice.hands:
             ui.fitted(empty, inside.rect, BODY, SOFT, "middle")
             return
-    ui.scroll("board", inside.rect, lambda area: rows(ui, area, advice, look, press))
+    scrolled(ui, "board", inside.rect, lambda page: rows(page, advice, look, press))
 
 
 def _heading(ui: Ui, rect: Rect, advice: Advice, look: BoardLook) -> None:
@@ -119,24 +121,21 @@ def _tiles_across(groups: int) -> float:
     return 14 * (1 + GAP) + (groups - 1) * BETWEEN
 
 
-def rows(ui: Ui, area: Rect, advice: Advice, look: BoardLook, press: Callable[[int], Scene | None]) -> int:
-    """A row for each hand, from a point down; gives the y under them."""
-    tile = board_tile(ui, area.width + 2 * ui.u(PAD) + ui.u(GUTTER))
-    y = area.top
+def rows(page: Column, advice: Advice, look: BoardLook, press: Callable[[int], Scene | None]) -> None:
+    """A row for each hand."""
+    ui = page.ui
+    tile = board_tile(ui, page.width + 2 * ui.u(PAD) + ui.u(GUTTER))
     for place, reach in in_order(advice):
         mark = _mark(advice, reach)
-        high = _row_height(ui, area, tile, reach, look, mark)
-        row = Rect(area.left, y, area.width, high)
-        if ui.shows(row.inflate(0, high)):
-            _row(ui, row, tile, place, reach, look, press, mark)
-        else:
-            ui.target(f"{ROW}{place}", row, lambda place=place: press(place), reach.hand.name)  # type: ignore[misc]
-        y += high + ui.u(4)
-    return y
+        page.put(
+            _row_height(ui, page.width, tile, reach, look, mark),
+            partial(_row, ui, tile=tile, place=place, reach=reach, look=look, press=press, mark=mark),
+        )
+        page.gap(4)
 
 
-def _row_height(ui: Ui, area: Rect, tile: int, reach: HandReach, look: BoardLook, mark: str) -> int:
-    width = area.width - ui.u(EDGE_WIDE)
+def _row_height(ui: Ui, width: int, tile: int, reach: HandReach, look: BoardLook, mark: str) -> int:
+    width -= ui.u(EDGE_WIDE)
     under = _under(reach, mark)
     high = height_for(tile) + ui.line(BODY_BOLD) + ui.u(16)
     return high if _beside(ui, width, reach, look, under) else high + ui.tall(under, width, SMALL)
@@ -208,7 +207,11 @@ def _row(
     press: Callable[[int], Scene | None],
     mark: str,
 ) -> None:
+    """One hand; out of sight it is a target alone."""
     name = f"{ROW}{place}"
+    if not ui.shows(row.inflate(0, row.height)):
+        ui.target(name, row, lambda: press(place), reach.hand.name)
+        return
     uses = look.tile is not None and any(slot.kind == look.tile for group in reach.slots for slot in group)
     lit = uses or ui.lit(name) or look.chosen == place
     if lit:
@@ -254,20 +257,24 @@ def kinds_of(reaches: Sequence[HandReach], place: int | None) -> frozenset[Kind]
     return frozenset(slot.kind for group in reaches[place].slots for slot in group)
 
 
-def held_rows(ui: Ui, area: Rect, what: Held, most: int = 2) -> int:
+def row_of_slots(page: Column, groups: Sequence[Sequence[Slot]], most: float) -> None:
+    """The fourteen slots of a hand across a column, their tiles at most so many units wide."""
+    width = max(min(int(page.width / _tiles_across(MOST_GROUPS + 1)), page.ui.u(most)), 8)
+    page.put(height_for(width), lambda rect: slots(page.ui, rect, groups, width, None))
+
+
+def held_rows(page: Column, what: Held, most: int = 2) -> None:
     """A line's rack, what it is worth, and its nearest hands."""
+    ui = page.ui
     gap = ui.u(3)
-    width = max(min((area.width - 13 * gap) // 14, ui.u(40)), 8)
-    x = area.left
-    for kind in sorted(what.rack):
-        ui.tile(Face(kind), Rect(x, area.top, width, height_for(width)))
-        x += width + gap
-    y = area.top + height_for(width) + ui.u(8)
-    y = ui.paragraph(words.sentence(rough(what.advice.chance.share)), (area.left, y), area.width, BODY_BOLD) + ui.u(4)
+    width = max(min((page.width - 13 * gap) // 14, ui.u(40)), 8)
+    faces = [Face(kind) for kind in sorted(what.rack)]
+    page.put(height_for(width), lambda rect: ui.tiles(faces, rect.topleft, width, gap))
+    page.gap(8)
+    page.text(words.sentence(rough(what.advice.chance.share)), BODY_BOLD)
+    page.gap(4)
     for reach in what.advice.hands[:most]:
-        said = f"{reach.hand.name}: {words.count(reach.missing, 'tile')} to come, {words.odds(reach.odds)}"
-        y = ui.paragraph(said, (area.left, y), area.width, BODY) + ui.u(2)
-        slot = max(min(int(area.width / (14 * 1.07 + 7 * 0.4)), ui.u(30)), 8)
-        slots(ui, Rect(area.left, y, area.width, height_for(slot)), reach.slots, slot, None)
-        y += height_for(slot) + ui.u(8)
-    return y
+        page.text(f"{reach.hand.name}: {words.count(reach.missing, 'tile')} to come, {words.odds(reach.odds)}")
+        page.gap(2)
+        row_of_slots(page, reach.slots, 30)
+        page.gap(8)

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import partial
+
 from engine import words
-from engine.tiles import name
+from engine.sheet.groups import Group
+from engine.tiles import Kind, name
 from engine.words import points_text
-from game.draw.theme import BODY, BODY_BOLD, GREAT, HEADING, INK, LIT, RULE, SMALL, SOFT, TEAL, VERMILION_TEXT
+from game.draw.theme import BODY, BODY_BOLD, GREAT, HEADING, INK, LIT, SMALL, SOFT, TEAL, VERMILION_TEXT
 from game.draw.tiles import Face, height_for
 from game.play.costs import Cost, tiles_of
 from game.play.ended import FinishedGame
-from game.scenes.table.board import slots
+from game.scenes.table.board import row_of_slots
 from game.scenes.table.popups import slip_text
 from game.scenes.table.seats import lay, other_seats
 from game.scenes.table.turn import TurnMoment
 from game.ui.buttons import Press
-from game.ui.layout import Rect, grid
+from game.ui.column import Column, scrolled
+from game.ui.layout import Rect, inset
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.actions import say_seat
@@ -35,73 +40,96 @@ NEAR = 3
 """So many missing tiles or fewer are a near miss."""
 SEAT_WIDE = 190
 """Units of a seat's payment at least."""
+TILE, MADE_TILE = 34, 60
+"""Units of width of a tile at most, and of one of the hand that was made."""
 
 
 def ending(ui: Ui, rect: Rect, moment: TurnMoment) -> None:
     """Paint the panel."""
     ui.panel(rect)
-    inner = rect.inflate(-2 * ui.u(22), -2 * ui.u(14))
-
-    def content(area: Rect) -> int:
-        state = moment.state
-        assert state.outcome is not None
-        y = ui.paragraph(headline(state.outcome, moment.sitting.player), area.topleft, area.width, GREAT, TEAL)
-        how = " ".join(outcome_sentences(state, moment.policy.paid(moment.sitting)))
-        y = ui.paragraph(how, (area.left, y), area.width, BODY) + ui.u(10)
-        if state.outcome.variant is not None:
-            y = made_hand(ui, area, y, moment)
-        if moment.others:
-            y = _payments(ui, area, y, moment)
-        y = _near(ui, area, y, moment)
-        said = moment.policy.ending_words()
-        y = ui.paragraph(said, (area.left, y), area.width, BODY_BOLD) + ui.u(10) if said else y
-        presses = moment.policy.ending_presses(moment.sitting) or usual_presses(moment)
-        if moment.others:
-            turn = "Turn the racks back" if moment.turned else "Turn the other racks over"
-            presses = [*presses, Press(turn, moment.turn_racks, "o")]
-        y = ui.buttons((area.left, y), area.width, presses) + ui.u(18)
-        if moment.turned:
-            y = _racks(ui, area, y, moment) + ui.u(10)
-        if moment.slips:
-            y = ui.paragraph("What went wrong", (area.left, y), area.width, HEADING, VERMILION_TEXT) + ui.u(4)
-            for slip in moment.slips:
-                y = slip_text(ui, area, y, slip, state.sheet) + ui.u(12)
-        if moment.policy.shows_costs:
-            y = luck(ui, area, costliest(ui, area, y, moment) + ui.u(12), moment)
-        return y
-
     with ui.within(rect):
-        ui.scroll("ending", inner, content)
+        scrolled(ui, "ending", inset(rect, ui.u(22), ui.u(14)), partial(_fill, moment))
 
 
-def _near(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
+def _fill(moment: TurnMoment, page: Column) -> None:
+    """What came of it and what can be done now first, then what can be learned from it."""
+    state = moment.state
+    assert state.outcome is not None
+    page.text(headline(state.outcome, moment.sitting.player), GREAT, TEAL)
+    page.text(" ".join(outcome_sentences(state, moment.policy.paid(moment.sitting))))
+    page.gap(10)
+    if state.outcome.variant is not None:
+        _made_hand(page, moment)
+        page.gap(14)
+    if moment.others:
+        _payments(page, moment)
+    _near(page, moment)
+    said = moment.policy.ending_words()
+    if said:
+        page.text(said, BODY_BOLD)
+        page.gap(10)
+    page.buttons(_presses(moment))
+    page.gap(18)
+    if moment.turned:
+        _racks(page, moment)
+        page.gap(10)
+    if moment.slips:
+        page.text("What went wrong", HEADING, VERMILION_TEXT)
+        page.gap(4)
+        for slip in moment.slips:
+            slip_text(page, slip, state.sheet)
+            page.gap(12)
+    if moment.policy.shows_costs:
+        _costliest(page, moment)
+        page.gap(12)
+        _luck(page, moment)
+
+
+def _near(page: Column, moment: TurnMoment) -> None:
     """What the player was nearest to, where somebody else won or nobody did."""
     ended, player = moment.ended, moment.sitting.player
     mine = next((one for one in ended.near if one.seat == player), None) if ended is not None else None
     if mine is None or mine.missing > NEAR:
-        return y
-    y = ui.paragraph(near_sentence(mine, player), (area.left, y), area.width, BODY_BOLD) + ui.u(6)
-    tile = max(min(ui.u(34), int(area.width / (14 * 1.07 + 7 * 0.4))), 8)
-    slots(ui, Rect(area.left, y, area.width, height_for(tile)), mine.slots, tile, None)
-    return y + height_for(tile) + ui.u(14)
+        return
+    page.text(near_sentence(mine, player), BODY_BOLD)
+    page.gap(6)
+    row_of_slots(page, mine.slots, TILE)
+    page.gap(14)
 
 
-def _racks(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
+def _racks(page: Column, moment: TurnMoment) -> None:
     """What the others held, what they showed, and what they were nearest to."""
-    state, player, ended = moment.state, moment.sitting.player, moment.ended
+    player, ended = moment.sitting.player, moment.ended
     near = {one.seat: one for one in ended.near} if ended is not None else {}
     for seat in other_seats(player):
-        who = f"{say_seat(seat)}, {place_words(seat, player)}"
-        y = ui.paragraph(who, (area.left, y), area.width, HEADING)
+        page.heading(f"{say_seat(seat)}, {place_words(seat, player)}")
         if seat in near:
-            y = ui.paragraph(near_sentence(near[seat], player), (area.left, y), area.width, BODY)
-        tile = max(min(ui.u(34), int(area.width / 17)), 8)
-        x = lay(ui, state.exposures[seat], (area.left, y + ui.u(4)), tile)
-        x += tile // 2 if state.exposures[seat] else 0
-        held = [Face(kind) for kind in sorted(state.racks[seat])]
-        ui.tiles(held, (x, y + ui.u(4)), tile, max(round(tile * 0.05), 1))
-        y += height_for(tile) + ui.u(16)
-    return y
+            page.text(near_sentence(near[seat], player))
+        page.gap(4)
+        _rack(page, moment, seat)
+        page.gap(12)
+
+
+def _rack(page: Column, moment: TurnMoment, seat: int) -> None:
+    """What lies exposed, then what was held."""
+    ui, laid = page.ui, moment.state.exposures[seat]
+    held = [Face(kind) for kind in sorted(moment.state.racks[seat])]
+    tile = max(min(ui.u(TILE), int(page.width / 17)), 8)
+
+    def paint(rect: Rect) -> None:
+        x = lay(ui, laid, rect.topleft, tile) + (tile // 2 if laid else 0)
+        ui.tiles(held, (x, rect.top), tile, max(round(tile * 0.05), 1))
+
+    page.put(height_for(tile), paint)
+
+
+def _presses(moment: TurnMoment) -> list[Press]:
+    """What can be done now: what the occasion offers, or else the usual."""
+    presses = moment.policy.ending_presses(moment.sitting) or usual_presses(moment)
+    if moment.others:
+        turn = "Turn the racks back" if moment.turned else "Turn the other racks over"
+        presses = [*presses, Press(turn, moment.turn_racks, "o")]
+    return presses
 
 
 def usual_presses(moment: TurnMoment) -> list[Press]:
@@ -115,38 +143,50 @@ def usual_presses(moment: TurnMoment) -> list[Press]:
     ]
 
 
-def _payments(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
+def _payments(page: Column, moment: TurnMoment) -> None:
     """What each seat wins or pays, the player's marked."""
+    player = moment.sitting.player
     really = moment.policy.paid(moment.sitting)
     paid = payments(moment.state, really)
     if not any(one.points for one in paid):
-        return y
-    high = ui.line(BODY_BOLD) + ui.line(HEADING) + ui.u(14)
-    bottom = y
-    for one, cell in zip(paid, grid(4, Rect(area.left, y, area.width, high), ui.u(SEAT_WIDE), ui.u(10)), strict=True):
-        mine = one.seat == moment.sitting.player
-        ui.panel(cell, None, TEAL if mine else RULE, 10, 2 if mine else 1)
-        who = f"You, {say_seat(one.seat)}" if mine else seat_words(one.seat, moment.sitting.player)
-        with ui.within(cell):
-            left, room = cell.left + ui.u(12), cell.width - ui.u(24)
-            ui.fitted(who, Rect(left, cell.top + ui.u(5), room, ui.line(BODY_BOLD)), BODY_BOLD)
-            row = Rect(left, cell.top + ui.u(7) + ui.line(BODY_BOLD), room, ui.line(HEADING))
-            ui.fitted(points_text(one.points), row, HEADING, INK if one.points else SOFT)
-        bottom = max(bottom, cell.bottom)
-    said = payment_note(moment.state, really)
-    return ui.paragraph(said, (area.left, bottom + ui.u(6)), area.width, BODY, SOFT) + ui.u(12)
+        return
+    with page.grid(SEAT_WIDE, gap=10, most=4) as cell:
+        for one in paid:
+            mine = one.seat == player
+            with cell().panel(fill=LIT if mine else None, pad=10) as inside:
+                inside.text(f"You, {say_seat(one.seat)}" if mine else seat_words(one.seat, player), BODY_BOLD)
+                inside.text(points_text(one.points), HEADING, INK if one.points else SOFT)
+    page.gap(6)
+    page.text(payment_note(moment.state, really), BODY, SOFT)
+    page.gap(12)
 
 
-def made_hand(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
+def _made_hand(page: Column, moment: TurnMoment) -> None:
     """The hand as it was made, jokers where they stand, groups apart."""
-    state = moment.sitting.state
-    assert state.outcome is not None
-    assert state.outcome.variant is not None
-    exposed = state.exposures[state.outcome.winner or 0]
-    left = [*state.outcome.tiles, *(one.kind for one in exposed for _ in range(one.real))]
-    groups = state.outcome.variant.groups
-    width = min(ui.u(60), int(area.width / (14 * 1.07 + len(groups) * 0.4)))
-    x = area.left
+    outcome = moment.state.outcome
+    assert outcome is not None
+    assert outcome.variant is not None
+    exposed = moment.state.exposures[outcome.winner or 0]
+    groups = outcome.variant.groups
+    held = _real(groups, [*outcome.tiles, *(one.kind for one in exposed for _ in range(one.real))])
+    ui = page.ui
+    width = min(ui.u(MADE_TILE), int(page.width / (14 * 1.07 + len(groups) * 0.4)))
+
+    def paint(rect: Rect) -> None:
+        x = rect.left
+        for group, real in zip(groups, held, strict=True):
+            faces = [Face(group.kind, joker=not one) for one in real]
+            x = ui.tiles(faces, (x, rect.top), width, max(width // 14, 1)).right + round(width * 0.4)
+
+    page.put(height_for(width), paint)
+
+
+def _real(groups: Sequence[Group], tiles: Sequence[int]) -> list[list[bool]]:
+    """For each group, whether each of its places is filled by the tile itself; else a joker stands there.
+
+    Groups that take no jokers get their tiles first.
+    """
+    left = list(tiles)
     held: dict[int, list[bool]] = {}
     for index in sorted(range(len(groups)), key=lambda i: groups[i].takes_jokers):
         held[index] = []
@@ -155,37 +195,35 @@ def made_hand(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
             if real:
                 left.remove(groups[index].kind)
             held[index].append(real)
-    for index, group in enumerate(groups):
-        for real in held[index]:
-            place = Rect(x, y, width, height_for(width))
-            ui.tile(Face(group.kind, joker=not real), place)
-            x += width + max(width // 14, 1)
-        x += round(width * 0.35)
-    return y + height_for(width) + ui.u(14)
+    return [held[index] for index in range(len(groups))]
 
 
-def costliest(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
-    """The three costliest choices, each a way back to its moment; gives the y under them."""
-    y = ui.paragraph("Your costliest choices", (area.left, y), area.width, HEADING) + ui.u(4)
+def _costliest(page: Column, moment: TurnMoment) -> None:
+    """The three costliest choices, each a way back to its moment."""
+    page.heading("Your costliest choices")
+    page.gap(4)
     ended = moment.ended
     if ended is None:
-        return ui.paragraph("Looking through your choices…", (area.left, y), area.width, BODY, SOFT)
+        page.text("Looking through your choices…", BODY, SOFT)
+        return
     if not ended.costly:
         said = "No choice of yours cost anything that the odds can tell."
         if moment.slips:
             said = "Apart from that, no choice of yours cost anything that the odds can tell."
-        y = ui.paragraph(said, (area.left, y), area.width, BODY)
-        unsure = _unsure(ended, moment.trying)
-        return ui.paragraph(unsure, (area.left, y), area.width, SMALL, SOFT) if ended.unsure else y
+        page.text(said)
+        if ended.unsure:
+            page.text(_unsure(ended, moment.trying), SMALL, SOFT)
+        return
     for costly in ended.costly[:COSTLIEST]:
-        y = _choice(ui, Rect(area.left, y, area.width, 0), costly, moment) + ui.u(8)
+        _choice(page, costly, moment)
+        page.gap(8)
     choices = len(moment.sitting.decisions)
     sure = " beyond doubt" if ended.tried and all(one.tried for one in ended.costly) else ""
     note = (
         f"{words.sentence(words.count(len(ended.costly), 'choice'))} of {choices} cost something{sure}. "
         f"{_unsure(ended, moment.trying)}Press one to go back there and try another way."
     )
-    return ui.paragraph(note, (area.left, y), area.width, SMALL, SOFT)
+    page.text(note, SMALL, SOFT)
 
 
 def _unsure(ended: FinishedGame, trying: bool) -> str:
@@ -199,47 +237,45 @@ def _unsure(ended: FinishedGame, trying: bool) -> str:
     return f"{words.sentence(what)}{seemed} can’t be told apart from the advised ones. "
 
 
-def luck(ui: Ui, area: Rect, y: int, moment: TurnMoment) -> int:
-    """What luck and choices did, and how they add up; gives the y under it. Nothing for a game that isn't reviewed."""
+def _luck(page: Column, moment: TurnMoment) -> None:
+    """What luck and choices did, and how they add up. Nothing for a game that isn't reviewed."""
     ended = moment.ended
     if moment.others or (ended is not None and ended.reviewed and ended.review is None):
-        return y
-    y = ui.paragraph("Luck and choices", (area.left, y), area.width, HEADING) + ui.u(4)
+        return
+    page.heading("Luck and choices")
+    page.gap(4)
     if ended is None or ended.review is None:
-        return ui.paragraph("Weighing luck and choices…", (area.left, y), area.width, BODY, SOFT)
+        page.text("Weighing luck and choices…", BODY, SOFT)
+        return
     for line in luck_lines(ended.review):
-        y = ui.paragraph(line, (area.left, y), area.width, BODY) + ui.u(4)
-    press = Press("Your play over time", lambda: moment.routes.play_over_time(moment))
-    return ui.buttons((area.left, y + ui.u(8)), area.width, [press])
+        page.text(line)
+        page.gap(4)
+    page.gap(12)
+    page.buttons([Press("Your play over time", lambda: moment.routes.play_over_time(moment))])
 
 
-def _choice(ui: Ui, rect: Rect, costly: Cost, moment: TurnMoment) -> int:
-    tile = ui.u(34)
-    said = cost_sentence(moment.sitting, costly)
+def _choice(page: Column, costly: Cost, moment: TurnMoment) -> None:
+    """The tile that went, the one that should have gone, and the words; a press goes back there."""
     gone, instead = tiles_of(moment.sitting, costly)
-    room = rect.width - 2 * tile - ui.u(64)
-    high = max(ui.tall(said, room, BODY), height_for(tile), ui.u(44)) + ui.u(12)
-    row = Rect(rect.left, rect.top, rect.width, high)
-    target = f"choice {costly.index}"
+    where = "this choice" if gone is None else f"where the {name(gone)} went"
 
     def visit() -> Scene | None:
         return moment.go_to(costly.index)
 
-    ui.panel(row, LIT if ui.lit(target) else None, radius=10)
-    where = "this choice" if gone is None else f"where the {name(gone)} went"
-    ui.target(target, row, visit, f"go back to {where}")
-    top = row.top + (high - height_for(tile)) // 2
+    ui = page.ui
+    tile = ui.u(TILE)
+    with (
+        page.card(f"choice {costly.index}", visit, says=f"go back to {where}", pad=6, edge=10) as card,
+        card.aside(2 * tile + ui.u(28), gap=18, down="middle") as (pictures, said),
+    ):
+        pictures.put(height_for(tile), partial(_instead, ui, gone, instead))
+        said.text(cost_sentence(moment.sitting, costly))
+
+
+def _instead(ui: Ui, gone: Kind | None, instead: Kind | None, rect: Rect) -> None:
+    tile = ui.u(TILE)
     if gone is not None:
-        ui.tile(Face(gone), Rect(row.left + ui.u(10), top, tile, height_for(tile)))
+        ui.tile(Face(gone), Rect(rect.left, rect.top, tile, rect.height))
     if instead is not None:
-        ui.mark("right", (row.left + ui.u(24) + tile, row.centery), 12)
-        ui.tile(Face(instead), Rect(row.left + ui.u(38) + tile, top, tile, height_for(tile)))
-    with ui.within(row):
-        text = Rect(row.right - room - ui.u(8), row.top, room, high)
-        ui.paragraph(
-            said,
-            (text.left, row.top + (high - ui.tall(said, room, BODY)) // 2),
-            room,
-            BODY,
-        )
-    return row.bottom
+        ui.mark("right", (rect.left + tile + ui.u(14), rect.centery), 12)
+        ui.tile(Face(instead), Rect(rect.right - tile, rect.top, tile, rect.height))

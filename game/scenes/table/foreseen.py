@@ -8,10 +8,10 @@ import pygame
 
 from engine.tiles import FLOWER, KINDS
 from game.draw.tiles import SLOT, Face
-from game.scenes.table.between import DISCARD_ROW, row_tile, side_width
+from game.scenes.table.between import DISCARD_ROW, side_width
 from game.scenes.table.board import board_tile
 from game.scenes.table.rack import tile_width
-from game.scenes.table.reasons import HELP_ROW
+from game.scenes.table.reasons import HELP_ROW, row_tile
 from game.ui.look import Look
 from game.ui.widgets import Ui
 

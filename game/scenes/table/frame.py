@@ -33,8 +33,10 @@ LOW_UNDER = 450
 NARROW = 560
 """Units of width of the strip under which buttons have short names."""
 ALWAYS_THERE = 3
-"""Buttons that stand in the strip however little room it leaves for words, which then stand under it. In a low window
+"""Buttons that stand in the strip however little room it leaves for words, which then stand under it. In a short window
 there is no room under it to spare: one button fewer, but where a discard is asked about."""
+SHORT_UNDER = 560
+"""Units of height of a short window."""
 
 
 @dataclass(frozen=True)
@@ -137,17 +139,19 @@ def strip(
     presses: Sequence[Press],
     low: bool,
     lead: Callable[[Ui, Rect], int] | None = None,
+    asking: bool = False,
 ) -> bool:
     """Paint it: the buttons from the right, the main one first, as many as leave room for the words.
 
     Whether there was room for the words; else they stand under the strip. `low`: no key caps. `lead` paints something
-    before the words and gives its right edge.
+    before the words and gives its right edge; `asking`: it is the tile that is asked about.
     """
     says = trouble or asks
     style = BODY_BOLD if trouble or lead is not None else BODY
     left = rect.left if lead is None else lead(ui, rect) + ui.u(12)
     words_need = min(max(ui.width(says, style) * 0.75, ui.u(140)), ui.u(330))
-    right, always = rect.right, ALWAYS_THERE - (low and lead is None)
+    short = ui.window.height < ui.u(SHORT_UNDER) and not asking
+    right, always = rect.right, ALWAYS_THERE - short
     for place, one in enumerate(reversed(presses)):
         wide = ui.button_size(one.says, "" if low else one.key)[0]
         if right - wide - (words_need if place >= always else 0) < left:
@@ -157,7 +161,7 @@ def strip(
         right -= wide + ui.u(8)
     room = Rect(left, rect.top, right - left - ui.u(8), rect.height)
     if not _fits(ui, says, room):
-        return False
+        return low and asking and not trouble  # the tile and the buttons say it
     ui.fitted(says, room, style, VERMILION_TEXT if trouble else INK)
     return True
 

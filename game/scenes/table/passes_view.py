@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from functools import partial
 
 from engine import words
 from engine.advice.advise.answers import Advice, Chance, CourtesyAdvice, Known, PassAdvice, PassChoice, RoundAdvice
@@ -15,7 +17,6 @@ from game.draw.theme import (
     BODY_BOLD,
     CARD,
     EDGE,
-    HEADING,
     INK,
     LIT,
     ON_TEAL,
@@ -26,18 +27,26 @@ from game.draw.theme import (
 )
 from game.draw.tiles import SLOT, TURNED, Face, height_for
 from game.scenes.table.board import BoardLook, board
-from game.scenes.table.frame import LOW_UNDER, frame, strip, under_strip
+from game.scenes.table.frame import frame, strip, under_strip
 from game.scenes.table.passes import PassMoment
+from game.scenes.table.popups import WhyPopup
 from game.scenes.table.rack import RackLook, rack
 from game.scenes.table.reasons import TRYING, chance_text
 from game.scenes.table.view import advice_press, heading, moment_presses, paint_stopped, quiet_keys
 from game.ui.buttons import Press
+from game.ui.column import Column, led
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Ui
 from game.words.odds import before_and_after, passed_words
 
 SIDE_FROM = 900
 """Units of width from which the hands in reach stand beside what goes out."""
+TIGHT = 190
+"""Units of height between header and rack under which only the answers and the advice have room."""
+ROOMY = 700
+"""Units of height of a window from which the slots of what goes out are large."""
+SLOT_WIDE, LOW_SLOT, CAME_TILE = 64, 38, 34
+"""Units of width of these slots, in a low window too, and of the tiles that came in."""
 NEAREST = 5
 
 
@@ -49,11 +58,12 @@ def paint_passes(moment: PassMoment, ui: Ui) -> None:
     here = moment.rack
     clock = moment.policy.clock_text(moment.state)
     cut = frame(ui, heading(moment), len(here), clock, lambda ui, rect: _steps(moment, ui, rect))
-    asks = moment.prompt()
-    if not strip(ui, cut.bar, asks, moment.trouble, _presses(moment), cut.low):
+    tight = cut.page.rect.height < ui.u(TIGHT)
+    asks = moment.prompt() if moment.picking or moment.looking_back or not tight else moment.question()
+    if not strip(ui, cut.bar, asks, moment.trouble, _presses(moment, tight), cut.low):
         under_strip(ui, cut.page, asks, moment.trouble)
     rack(ui, cut.rack, here, _rack_look(moment), moment.press_tile)
-    _middle(moment, ui, cut.page.rect)
+    _middle(moment, ui, cut.page.rect, tight)
     quiet_keys(ui, more_presses(moment))
 
 
@@ -86,10 +96,10 @@ def _rack_look(moment: PassMoment) -> RackLook:
     return RackLook(chosen=chosen, new=moment.fresh, picked=frozenset(moment.picked), gone=moment.gone)
 
 
-def _presses(moment: PassMoment) -> list[Press]:
+def _presses(moment: PassMoment, tight: bool) -> list[Press]:
     """From the least needed, which a narrow window leaves to the popup, to the main one."""
     key = moment.desk.settings.key
-    presses = []
+    presses = [_why_press(moment)] if moment.advice_shown is not None else []
     if moment.may_advise:
         presses.append(Press("Hide advice" if moment.shown else "Advice", moment.toggle_advice, key("advice")))
     onward = moment.looking_back and not moment.picked
@@ -105,6 +115,8 @@ def _presses(moment: PassMoment) -> list[Press]:
         return [*presses, forward]
     if moment.picking:
         ready = len(moment.picked) == moment.needed
+        if tight and not ready and _advised_presses(moment):
+            return [*presses, _advised_presses(moment)[0]]
         says = "Give them" if moment.phase is Phase.GIVING else f"Pass {moment.direction}"
         presses.append(Press(says, moment.pass_them, "return", main=True, enabled=ready))
     return presses
@@ -112,20 +124,28 @@ def _presses(moment: PassMoment) -> list[Press]:
 
 def more_presses(moment: PassMoment) -> list[Press]:
     """Everything that can be done besides the choice itself."""
-    blind = [Press("Pass another tile blind", moment.more_blind, moment.desk.settings.key("blind"))]
+    key = moment.desk.settings.key
+    blind = [Press("Pass another tile blind", moment.more_blind, key("blind"))]
+    why = replace(_why_press(moment), enabled=moment.advice_shown is not None)
     toggle = advice_press(moment, moment.may_advise)
-    return [toggle, *(blind if moment.may_be_blind else []), *moment_presses(moment)]
+    return [toggle, why, *(blind if moment.may_be_blind else []), *moment_presses(moment)]
 
 
-def _middle(moment: PassMoment, ui: Ui, rect: Rect) -> None:
-    """The hands in reach beside what goes out; one under the other where the window is narrow."""
+def _why_press(moment: PassMoment) -> Press:
+    """The advice whole, with room to read."""
+    popup = lambda: WhyPopup(moment, lambda page, _: _reasons(moment, page), None)  # noqa: E731
+    return Press("Why?", popup, moment.desk.settings.key("why"))
+
+
+def _middle(moment: PassMoment, ui: Ui, rect: Rect, tight: bool) -> None:
+    """The hands in reach beside the choice and what is advised about it; the latter alone in a narrow window."""
     advice = moment.advice_shown
     if advice is not None and rect.width >= ui.u(SIDE_FROM):
         space = Space(rect)
-        _choice_panel(moment, ui, space.right(round(rect.width * 0.42), ui.u(16)))
+        _choice_panel(moment, ui, space.right(round(rect.width * 0.42), ui.u(16)), tight)
         _board(moment, ui, space.rect, advice)
         return
-    _choice_panel(moment, ui, rect)
+    _choice_panel(moment, ui, rect, tight)
 
 
 def _board(moment: PassMoment, ui: Ui, rect: Rect, advice: PassAdvice | RoundAdvice | CourtesyAdvice) -> None:
@@ -137,143 +157,166 @@ def _board(moment: PassMoment, ui: Ui, rect: Rect, advice: PassAdvice | RoundAdv
     board(ui, rect, shown, BoardLook(after=after, coming=coming, turns=advice.turns), lambda _: None)
 
 
-def _choice_panel(moment: PassMoment, ui: Ui, rect: Rect) -> None:
+def _choice_panel(moment: PassMoment, ui: Ui, rect: Rect, tight: bool) -> None:
+    """The choice, which never scrolls away; under it the advice, of which the first part is always seen whole.
+
+    In a `tight` panel the tiles chosen are seen on the rack alone, and what is asked stands in the strip.
+    """
     ui.panel(rect)
-    inner = inset(rect, ui.u(18), ui.u(12))
-    with ui.within(rect):
-        ui.scroll("choice", inner, lambda area: _choice(moment, ui, area))
-
-
-def _choice(moment: PassMoment, ui: Ui, area: Rect) -> int:
-    """The question, what goes out and came in, and the advice; in a low window the advice comes first."""
-    y = ui.paragraph(moment.question(), area.topleft, area.width, HEADING) + ui.u(8)
-    low = ui.window.height < ui.u(LOW_UNDER) and moment.advice_shown is not None and not moment.picked
-    y = _why(moment, ui, area, y) + ui.u(10) if low else y
-    asking = not moment.looking_back  # else Enter goes forward
-    if isinstance(moment.made, Pass | Give) and not moment.picked:
-        y = _tile_line(ui, area, y, "Went from here:", moment.made.kinds)
+    inner = inset(rect, ui.u(18), ui.u(6 if tight else 12))
+    choice = Column(ui, inner.width)
+    if not tight:
+        choice.heading(moment.question())
+        choice.gap(8)
     if moment.picking:
-        y = _slots(moment, ui, area, y)
-    elif moment.phase is Phase.AGREEING:
-        stop = isinstance(moment.advice_shown, RoundAdvice) and not moment.advice_shown.agree
-        presses = [
+        if not tight or moment.advice_shown is None:
+            _slots(moment, choice)
+    else:
+        choice.buttons(_answers(moment), show_keys=not tight)
+    if moment.made is not None or not moment.picking or not tight:
+        choice.space(4 if tight else 10)
+    with ui.within(rect):
+        y = choice.paint(inner.topleft) if not choice.empty else inner.top
+        rest = Rect(inner.left, y, inner.width, inner.bottom - y)
+        led(ui, "choice", rest, partial(_verdict, moment), partial(_figures, moment, tight), gap=12)
+
+
+def _answers(moment: PassMoment) -> list[Press]:
+    """The answers to a question about the passes to come; the advised one is the main one."""
+    asking = not moment.looking_back  # else Enter goes forward
+    advice = moment.advice_shown
+    if moment.phase is Phase.AGREEING:
+        stop = isinstance(advice, RoundAdvice) and not advice.agree
+        return [
             Press("Play it", moment.agree, "p", main=asking and not stop),
             Press("Stop here", moment.stop, moment.desk.settings.key("stop"), main=asking and stop),
         ]
-        y = ui.buttons((area.left, y), area.width, presses) + ui.u(14)
-    else:
-        best = moment.advice_shown.ask if isinstance(moment.advice_shown, CourtesyAdvice) else 3
-        presses = [
-            Press("None" if number == 0 else str(number), lambda number=number: moment.ask(number), str(number),  # type: ignore[misc]
-                  main=asking and number == best)
-            for number in range(4)
-        ]  # fmt: skip
-        y = ui.buttons((area.left, y), area.width, presses) + ui.u(14)
-    if moment.came and moment.sitting.state.passes_done:
-        y = _tile_line(ui, area, y, f"Came in from {moment.came_from}:", moment.came)
-    return y if low else _why(moment, ui, area, y)
+    best = advice.ask if isinstance(advice, CourtesyAdvice) else 3
+    return [
+        Press("None" if number == 0 else str(number), partial(moment.ask, number), str(number),
+              main=asking and number == best)
+        for number in range(4)
+    ]  # fmt: skip
 
 
-def _slots(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:
-    """What goes out: chosen tiles, backs for those passed on unseen, outlines for what is still to be chosen."""
-    width = min(ui.u(78), area.width // 4, max(int(area.height * 0.3 / 1.38), ui.u(34)))
-    x = area.left
+def _advised_presses(moment: PassMoment) -> list[Press]:
+    """Take the advised tiles with one press."""
+    advice = moment.advice_shown
+    if isinstance(advice, CourtesyAdvice) and moment.phase is Phase.GIVING:
+        return [Press("Choose these", partial(moment.take_advised, advice.give), "c")]
+    if not isinstance(advice, PassAdvice):
+        return []
+    presses = [Press("Choose these", partial(moment.take_advised, advice.choices[0].kinds), "c")]
+    if advice.blind:
+        says = f"{words.in_words(advice.blind).capitalize()} blind, as advised"
+        presses.append(Press(says, partial(moment.take_advised, advice.blind_kinds, advice.blind), "u"))
+    return presses
+
+
+def _slots(moment: PassMoment, page: Column) -> None:
+    """What goes out: chosen tiles, backs for those passed on unseen, outlines for what is still to be chosen. Beside
+    them what is advised can be taken with one press."""
+    ui = page.ui
     total = moment.needed + moment.blind
+    width = min(ui.u(SLOT_WIDE if ui.window.height >= ui.u(ROOMY) else LOW_SLOT), page.width // 6)
+    wide = total * width + (total - 1) * ui.u(10)
+    with page.aside(wide, gap=16, stacked=page.width - wide < ui.u(150), apart=8, down="middle") as (tiles, beside):
+        tiles.put(height_for(width), lambda rect: _paint_slots(moment, ui, rect, width))
+        beside.buttons(_advised_presses(moment))
+    if moment.may_be_blind:
+        page.gap(6)
+        said = "Last pass of the round: up to three of the tiles coming in may be passed on, unseen."
+        if moment.blind:
+            said = f"{words.sentence(words.count(moment.blind, 'tile'))} of those coming in will go on, unseen."
+        page.text(said, BODY, SOFT)
+
+
+def _paint_slots(moment: PassMoment, ui: Ui, rect: Rect, width: int) -> None:
     out = moment.out
-    for index in range(total):
-        place = Rect(x, y, width, height_for(width))
+    for index in range(moment.needed + moment.blind):
+        place = Rect(rect.left + index * (width + ui.u(10)), rect.top, width, rect.height)
         if index < len(out):
             ui.tile(Face(out[index]), place)
-            here = moment.picked[index]
-            ui.target(f"out {index}", place, lambda here=here: moment.press_tile(here), "take it back", radius=9)  # type: ignore[misc]
-        elif index >= moment.needed:
-            ui.tile(Face(None, TURNED), place)
+            back = partial(moment.press_tile, moment.picked[index])
+            ui.target(f"out {index}", place, back, "take it back", radius=9)
         else:
-            ui.tile(Face(None, SLOT), place)
-        x += width + ui.u(10)
-    room = Rect(x + ui.u(8), y, area.right - x - ui.u(8), height_for(width))
-    if moment.may_be_blind:
-        said = (
-            f"{words.sentence(words.count(moment.blind, 'tile'))} of those coming in will go on, unseen."
-            if moment.blind
-            else "Last pass of the round: up to three of the tiles coming in may be passed on, unseen."
-        )
-        if room.width > ui.u(150):
-            ui.fitted(said, room, BODY, SOFT)
-        else:
-            y = ui.paragraph(said, (area.left, y + height_for(width) + ui.u(6)), area.width, BODY, SOFT)
-            return y + ui.u(14)
-    return y + height_for(width) + ui.u(14)
+            ui.tile(Face(None, TURNED if index >= moment.needed else SLOT), place)
 
 
-def _tile_line(ui: Ui, area: Rect, y: int, label: str, kinds: Sequence[Kind]) -> int:
-    """A few tiles behind a label; gives the y under them."""
-    width = ui.u(34)
-    high = height_for(width)
-    wide = ui.width(label, BODY) + ui.u(10)
-    ui.fitted(label, Rect(area.left, y, min(wide, area.width // 2), high), BODY, SOFT)
-    x = area.left + min(wide, area.width // 2) + ui.u(6)
-    for kind in kinds:
-        ui.tile(Face(kind), Rect(x, y, width, high))
-        x += width + ui.u(5)
-    return y + high + ui.u(14)
+def _tile_line(page: Column, label: str, kinds: Sequence[Kind]) -> None:
+    """A few tiles behind a label."""
+    wide = min(page.ui.width(label, BODY) + page.ui.u(4), page.width // 2)
+    with page.aside(wide, gap=12, down="middle") as (said, tiles):
+        said.text(label, BODY, SOFT)
+        tiles.tiles([Face(kind) for kind in kinds], CAME_TILE, gap=5)
+    page.gap(14)
 
 
-def _why(moment: PassMoment, ui: Ui, area: Rect, y: int) -> int:
+def _reasons(moment: PassMoment, page: Column) -> None:
+    """The question, the advice and all figures."""
+    page.heading(moment.question())
+    page.gap(8)
+    _verdict(moment, page)
+    page.gap(12)
+    _figures(moment, False, page)
+
+
+def _verdict(moment: PassMoment, page: Column) -> None:
+    """What is advised, and why."""
     advice = moment.advice_shown
     if advice is None:
         if moment.shown and moment.may_advise:
-            return ui.paragraph("Weighing every choice of three…", (area.left, y), area.width, BODY, SOFT)
-        return y
-    if isinstance(advice, CourtesyAdvice) and moment.phase is Phase.GIVING:
-        return _give(moment, ui, area, y, advice)
-    if isinstance(advice, RoundAdvice | CourtesyAdvice):
-        return ui.paragraph(advice.because, (area.left, y), area.width, BODY)
-    best = advice.choices[0]
-    y = ui.paragraph(f"Advised: {say_tiles(best.kinds)}", (area.left, y), area.width, BODY_BOLD)
-    y = ui.paragraph(advice.because, (area.left, y), area.width, BODY) + ui.u(8)
-    presses = [Press("Choose these", lambda: moment.take_advised(best.kinds), "c")]
-    if advice.blind:
-        y = ui.paragraph(advice.blind_because, (area.left, y), area.width, BODY) + ui.u(8)
-        blind = f"{words.in_words(advice.blind).capitalize()} blind, as advised"
-        presses.append(Press(blind, lambda: moment.take_advised(advice.blind_kinds, advice.blind), "u"))
-    y = ui.buttons((area.left, y), area.width, presses) + ui.u(12)
+            page.text("Weighing every choice of three…", BODY, SOFT)
+    elif isinstance(advice, CourtesyAdvice) and moment.phase is Phase.GIVING:
+        page.text(f"Advised: {say_tiles(advice.give)}", BODY_BOLD)
+        because = (choice.because for choice in advice.choices if choice.kinds == tuple(sorted(advice.give)))
+        page.text(next(because, ""))
+    elif isinstance(advice, PassAdvice):
+        page.text(f"Advised: {say_tiles(advice.choices[0].kinds)}", BODY_BOLD)
+        page.text(advice.because)
+        if advice.blind:
+            page.gap(8)
+            page.text(advice.blind_because)
+    else:
+        page.text(advice.because)
+
+
+def _figures(moment: PassMoment, tight: bool, page: Column) -> None:
+    """What stands under the advice: what came in and went out, how likely a hand is, and the other choices."""
+    if isinstance(moment.made, Pass | Give) and not moment.picked:
+        _tile_line(page, "Went from here:", moment.made.kinds)
+    if moment.came and moment.sitting.state.passes_done:
+        _tile_line(page, f"Came in from {moment.came_from}:", moment.came)
+    advice = moment.advice_shown
+    if not isinstance(advice, PassAdvice):
+        return
+    if tight:  # the first of them stands in the strip
+        page.buttons(_advised_presses(moment)[1:])
+        page.gap(12)
     if advice.chance.known is not Known.ESTIMATED:
         within = f"the {words.count(advice.draws - advice.coming, 'draw')} of play"
-        within += ", after those three" if advice.blind else ""
-        y = chance_text(ui, area, y, advice.chance, within) + ui.u(12)
+        chance_text(page, advice.chance, within + (", after those three" if advice.blind else ""))
+        page.gap(12)
     elif moment.trying:
-        y = ui.paragraph(TRYING, (area.left, y), area.width, SMALL, SOFT) + ui.u(12)
-    mine = tuple(sorted(moment.out))
-    if moment.blind == 0 and len(mine) == 3 and mine != best.kinds:
-        y = _mine(moment, ui, area, y, advice, mine)
-    y = ui.paragraph("Next best", (area.left, y), area.width, SMALL_BOLD, SOFT)
+        page.text(TRYING, SMALL, SOFT)
+        page.gap(12)
+    _mine(moment, page, advice)
+    page.text("Next best", SMALL_BOLD, SOFT)
     for choice in advice.choices[1:4]:
-        y = _other(ui, area, y, choice, advice.turns)
-    if ui.page().width < ui.u(SIDE_FROM):
-        y = _near(moment, ui, area, y + ui.u(12), advice)
-    return y
+        _other(page, choice, advice.turns)
+        page.gap(3)
+    if page.ui.page().width < page.ui.u(SIDE_FROM):
+        page.gap(12)
+        _near(moment, page, advice)
 
 
-def _give(moment: PassMoment, ui: Ui, area: Rect, y: int, advice: CourtesyAdvice) -> int:
-    """The tiles to give in the courtesy pass, taken with one press."""
-    y = ui.paragraph(f"Advised: {say_tiles(advice.give)}", (area.left, y), area.width, BODY_BOLD)
-    because = next((choice.because for choice in advice.choices if choice.kinds == tuple(sorted(advice.give))), "")
-    y = ui.paragraph(because, (area.left, y), area.width, BODY) if because else y
-    return ui.buttons(
-        (area.left, y + ui.u(8)), area.width, [Press("Choose these", lambda: moment.take_advised(advice.give), "c")]
-    )
-
-
-def _near(moment: PassMoment, ui: Ui, area: Rect, y: int, advice: PassAdvice) -> int:
+def _near(moment: PassMoment, page: Column, advice: PassAdvice) -> None:
     """The nearest hands in a line each, where there is no room for the board."""
     after = moment.reach_after(_going(moment, advice))
-    y = ui.paragraph("Within reach, and after this pass", (area.left, y), area.width, SMALL_BOLD, SOFT)
+    page.text("Within reach, and after this pass", SMALL_BOLD, SOFT)
     for reach in advice.hands[:NEAREST]:
         then = before_and_after(reach, after.get(reach.hand.name), advice.coming, turns=advice.turns)
-        said = f"{reach.hand.name}: {reach.missing} to come, {then}"
-        y = ui.paragraph(said, (area.left, y), area.width, SMALL)
-    return y
+        page.text(f"{reach.hand.name}: {reach.missing} to come, {then}", SMALL)
 
 
 def _going(moment: PassMoment, advice: PassAdvice) -> tuple[Kind, ...]:
@@ -282,20 +325,20 @@ def _going(moment: PassMoment, advice: PassAdvice) -> tuple[Kind, ...]:
     return out if moment.blind == 0 and len(out) == moment.needed else advice.choices[0].kinds
 
 
-def _mine(moment: PassMoment, ui: Ui, area: Rect, y: int, advice: PassAdvice, mine: tuple[Kind, ...]) -> int:
-    for place, choice in enumerate(advice.choices):
+def _mine(moment: PassMoment, page: Column, advice: PassAdvice) -> None:
+    """How the player's own three stand to the advised ones, once three are chosen."""
+    mine = tuple(sorted(moment.out))
+    if moment.blind or len(mine) != 3 or mine == advice.choices[0].kinds:
+        return
+    for place, choice in enumerate(advice.choices, 1):
         if choice.kinds == mine:
-            because = moment.explained(mine)
             cost = passed_words(choice, turns=advice.turns)
-            said = f"Your choice is number {place + 1} of {len(advice.choices)}: {cost}. {because}"
-            return ui.paragraph(said, (area.left, y), area.width, BODY) + ui.u(12)
-    return y
+            page.text(f"Your choice is number {place} of {len(advice.choices)}: {cost}. {moment.explained(mine)}")
+            page.gap(12)
 
 
-def _other(ui: Ui, area: Rect, y: int, choice: PassChoice, turns: bool) -> int:
+def _other(page: Column, choice: PassChoice, turns: bool) -> None:
     figure = passed_words(choice, turns=turns)
-    wide = ui.width(figure, SMALL) + ui.u(4)
-    high = max(ui.tall(say_tiles(choice.kinds), area.width - wide - ui.u(12), SMALL), ui.line(SMALL))
-    ui.paragraph(say_tiles(choice.kinds), (area.left, y), area.width - wide - ui.u(12), SMALL)
-    ui.fitted(figure, Rect(area.right - wide, y, wide, ui.line(SMALL)), SMALL, SOFT, "right")
-    return y + high + ui.u(3)
+    with page.aside(page.ui.width(figure, SMALL) + page.ui.u(4), gap=12, right=True) as (tiles, cost):
+        tiles.text(say_tiles(choice.kinds), SMALL)
+        cost.text(figure, SMALL, SOFT, across="right")

@@ -6,6 +6,7 @@ A popup is given what it shows and what its buttons do. It knows nothing of the 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 from engine import words
 from engine.advice.advise.defence import OtherSeat, Risk
@@ -16,14 +17,15 @@ from engine.sheet.model import Sheet
 from engine.store.store import Store
 from engine.store.values import StoreError
 from engine.tiles import Kind, name
-from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SMALL_BOLD, SOFT, TOUCH
+from game.draw.theme import BODY, BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TOUCH
 from game.draw.tiles import Face, height_for
 from game.play.sitting import Sitting
 from game.scenes.hand import draw_groups
 from game.scenes.table.seats import laid_tiles, lay
 from game.ui.buttons import Press
-from game.ui.layout import Rect, columns, flow
-from game.ui.popups import pane
+from game.ui.column import Column
+from game.ui.layout import Rect
+from game.ui.popups import pane_of
 from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
@@ -32,6 +34,8 @@ from game.words.sheet import hold_words, shown_rows
 from game.words.situation import place_words
 from game.words.slips import Slip
 
+TILE = 44
+"""Units of width of a discard."""
 MOST_HANDS = 5
 MOST_RISKS = 5
 
@@ -39,18 +43,19 @@ MOST_RISKS = 5
 class WhyPopup(Popup):
     """The reasons for one tile, with room to read."""
 
-    def __init__(self, parent: Scene, reasons: Callable[[Ui, Rect, Kind | None], int], tile: Kind | None) -> None:
+    def __init__(self, parent: Scene, reasons: Callable[[Column, Kind | None], object], tile: Kind | None) -> None:
         super().__init__(parent)
         self.reasons, self.tile = reasons, tile
 
     def paint(self, ui: Ui) -> None:
         """The reasons and a way back."""
 
-        def content(area: Rect) -> int:
-            y = self.reasons(ui, area, self.tile) + ui.u(16)
-            return _back(ui, area, y, self)
+        def fill(page: Column) -> None:
+            self.reasons(page, self.tile)
+            page.gap(16)
+            _back(page, self)
 
-        pane(ui, 620, "why", content)
+        pane_of(ui, 620, "why", fill)
 
 
 class DiscardsPopup(Popup):
@@ -62,27 +67,25 @@ class DiscardsPopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """All discards, large enough to tell apart."""
+        pane_of(ui, 760, "discards", self._fill)
+
+    def _fill(self, page: Column) -> None:
         state = self.sitting.state
-
-        def content(area: Rect) -> int:
-            y = ui.paragraph("Discards", area.topleft, area.width, HEADING) + ui.u(4)
-            gone = [discard for discard in state.discards if not discard.called]
-            said = f"{words.sentence(words.count(len(gone), 'tile'))} let go, the latest last."
-            y = ui.paragraph(said, (area.left, y), area.width, BODY, SOFT) + ui.u(10)
-            width = ui.u(44)
-            label = 0 if state.house.table == QUIET else ui.line(SMALL)
-            size = (width, height_for(width) + label)
-            for discard, rect in zip(
-                gone, flow([size] * len(gone), (area.left, y), area.width, (ui.u(6), ui.u(8))), strict=True
-            ):
-                ui.tile(Face(discard.kind), rect)
-                if label:
-                    below = Rect(rect.left - ui.u(3), rect.bottom - label, rect.width + ui.u(6), label)
-                    ui.fitted(seat_name(discard.seat), below, SMALL, SOFT, "middle")
-                y = rect.bottom
-            return _back(ui, area, y + ui.u(16), self)
-
-        pane(ui, 760, "discards", content)
+        gone = [discard for discard in state.discards if not discard.called]
+        page.heading("Discards")
+        page.gap(4)
+        page.text(f"{words.sentence(words.count(len(gone), 'tile'))} let go, the latest last.", BODY, SOFT)
+        page.gap(10)
+        if state.house.table == QUIET:
+            page.tiles([Face(one.kind) for one in gone], TILE, gap=7)
+        else:
+            with page.grid(TILE + 6, gap=6, most=40) as cell:
+                for one in gone:
+                    place = cell()
+                    place.tiles([Face(one.kind)], TILE)
+                    place.text(seat_name(one.seat), SMALL, SOFT)
+        page.gap(16)
+        _back(page, self)
 
 
 class NotePopup(Popup):
@@ -109,26 +112,29 @@ class NotePopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """A line to write in, and the notes of the deal so far, the latest first."""
+        pane_of(ui, 680, "notes", self._fill)
+
+    def _fill(self, page: Column) -> None:
         notes = self.store.notes(self.line)
+        page.heading("Notes on this deal")
+        page.gap(8)
+        page.block(TOUCH, partial(self._field, page.ui))
+        page.gap(8)
+        if self.trouble:
+            page.notice(self.trouble)
+            page.gap(8)
+        page.buttons([Press("Keep the note", self.keep, main=True), Press("Back", self.back, "escape")])
+        page.gap(16)
+        for note in reversed(notes):
+            here = ", about this moment" if note.moment == self.moment else ""
+            page.text(f"{words.when(note.at)}{here}", SMALL, SOFT)
+            page.text(note.text)
+            page.gap(10)
+        if not notes:
+            page.text("No notes yet.", BODY, SOFT)
 
-        def content(area: Rect) -> int:
-            y = ui.paragraph("Notes on this deal", area.topleft, area.width, HEADING) + ui.u(8)
-            field = Rect(area.left, y, area.width, ui.u(TOUCH))
-            ui.field(
-                field, "note", self.text, self._write, hint="Write about this moment", enter=self.keep, longest=400
-            )
-            y = field.bottom + ui.u(8)
-            if self.trouble:
-                y = ui.notice(self.trouble, (area.left, y), area.width) + ui.u(8)
-            presses = [Press("Keep the note", self.keep, main=True), Press("Back", self.back, "escape")]
-            y = ui.buttons((area.left, y), area.width, presses) + ui.u(16)
-            for note in reversed(notes):
-                here = ", about this moment" if note.moment == self.moment else ""
-                y = ui.paragraph(f"{words.when(note.at)}{here}", (area.left, y), area.width, SMALL, SOFT)
-                y = ui.paragraph(note.text, (area.left, y), area.width, BODY) + ui.u(10)
-            return y if notes else ui.paragraph("No notes yet.", (area.left, y), area.width, BODY, SOFT)
-
-        pane(ui, 680, "notes", content)
+    def _field(self, ui: Ui, rect: Rect) -> None:
+        ui.field(rect, "note", self.text, self._write, hint="Write about this moment", enter=self.keep, longest=400)
 
 
 class MorePopup(Popup):
@@ -140,28 +146,25 @@ class MorePopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """Two buttons a line, or one where the window is narrow."""
-        presses = [*self._presses(), Press("Back to the table", self.back, "escape", main=True)]
+        pane_of(ui, 720, "more", self._fill)
 
-        def content(area: Rect) -> int:
-            y = ui.paragraph("At the table", area.topleft, area.width, HEADING) + ui.u(8)
-            across = 2 if area.width >= ui.u(560) else 1
-            for start in range(0, len(presses), across):
-                row = Rect(area.left, y, area.width, ui.u(TOUCH))
-                for press, rect in zip(presses[start:], columns(row, [1] * across, ui.u(10)), strict=False):
-                    does = press.do
-                    ui.button(
-                        rect,
-                        press.says,
-                        lambda does=does: does() or self.parent,  # type: ignore[misc]
-                        key=press.key,
-                        main=press.main,
-                        enabled=press.enabled,
-                        show_key=True,
-                    )
-                y = row.bottom + ui.u(8)
-            return y
+    def _fill(self, page: Column) -> None:
+        page.heading("At the table")
+        page.gap(8)
+        with page.grid(275, gap=8, most=2) as cell:
+            for press in (*self._presses(), Press("Back to the table", self.back, "escape", main=True)):
+                cell().block(TOUCH, partial(self._button, page.ui, press))
 
-        pane(ui, 720, "more", content)
+    def _button(self, ui: Ui, press: Press, rect: Rect) -> None:
+        ui.button(
+            rect,
+            press.says,
+            lambda: press.do() or self.parent,
+            key=press.key,
+            main=press.main,
+            enabled=press.enabled,
+            show_key=True,
+        )
 
 
 class CallPopup(Popup):
@@ -181,17 +184,14 @@ class CallPopup(Popup):
     def paint(self, ui: Ui) -> None:
         """A button for each, and its reason under it."""
 
-        def content(area: Rect) -> int:
-            y = ui.paragraph(f"Call the {name(self.kind)}", area.topleft, area.width, HEADING) + ui.u(10)
-            for place, (says, action) in enumerate(self.ways):
-                press = Press(says, lambda action=action: self.choose(action), str(place + 1))  # type: ignore[misc]
-                y = ui.buttons((area.left, y), area.width, [press]) + ui.u(4)
-                because = self.why(action)
-                y = ui.paragraph(because, (area.left, y), area.width, BODY, SOFT) if because else y
-                y += ui.u(10)
-            return _back(ui, area, y, self)
+        def fill(page: Column) -> None:
+            page.heading(f"Call the {name(self.kind)}")
+            page.gap(10)
+            for place, (says, action) in enumerate(self.ways, 1):
+                _way(page, Press(says, partial(self.choose, action), str(place)), self.why(action))
+            _back(page, self)
 
-        pane(ui, 620, "calls", content)
+        pane_of(ui, 620, "calls", fill)
 
 
 class ExchangePopup(Popup):
@@ -211,28 +211,31 @@ class ExchangePopup(Popup):
     def paint(self, ui: Ui) -> None:
         """A button for each, and what it gains where advice is shown."""
 
-        def content(area: Rect) -> int:
-            y = ui.paragraph("Exchange a joker", area.topleft, area.width, HEADING)
-            text = "Your tile goes into the exposure, and the joker comes to your rack."
-            y = ui.paragraph(text, (area.left, y), area.width, BODY, SOFT) + ui.u(10)
-            for place, (says, action) in enumerate(self.ways):
-                laid = [self.exposures[action.seat][action.exposure]]
-                tile = min(ui.u(40), int(area.width / (laid_tiles(laid) + 1)))
-                lay(ui, laid, (area.left, y), tile)
-                y += height_for(tile) + ui.u(6)
-                press = Press(says, lambda action=action: self.choose(action), str(place + 1))  # type: ignore[misc]
-                y = ui.buttons((area.left, y), area.width, [press]) + ui.u(4)
-                because = self.why(action)
-                y = ui.paragraph(because, (area.left, y), area.width, BODY, SOFT) if because else y
-                y += ui.u(12)
-            return _back(ui, area, y, self)
+        def fill(page: Column) -> None:
+            page.heading("Exchange a joker")
+            page.text("Your tile goes into the exposure, and the joker comes to your rack.", BODY, SOFT)
+            page.gap(10)
+            for place, (says, action) in enumerate(self.ways, 1):
+                laid_row(page, [self.exposures[action.seat][action.exposure]], 40)
+                page.gap(6)
+                _way(page, Press(says, partial(self.choose, action), str(place)), self.why(action))
+            _back(page, self)
 
-        pane(ui, 620, "exchanges", content)
+        pane_of(ui, 620, "exchanges", fill)
 
 
-def _back(ui: Ui, area: Rect, y: int, popup: Popup) -> int:
-    """The way back alone; gives the y under it."""
-    return ui.buttons((area.left, y), area.width, [Press("Back", popup.back, "escape", main=True)])
+def _way(page: Column, press: Press, because: str) -> None:
+    """One way to do it, and what it is worth where that is known."""
+    page.buttons([press])
+    page.gap(4)
+    if because:
+        page.text(because, BODY, SOFT)
+    page.space(12)
+
+
+def _back(page: Column, popup: Popup) -> None:
+    """The way back alone."""
+    page.buttons([Press("Back", popup.back, "escape", main=True)])
 
 
 class SlipPopup(Popup):
@@ -252,32 +255,39 @@ class SlipPopup(Popup):
     def paint(self, ui: Ui) -> None:
         """The sentences, the lines of the sheet, and the way back."""
 
-        def content(area: Rect) -> int:
-            y = ui.paragraph(self.title, area.topleft, area.width, HEADING) + ui.u(8)
+        def fill(page: Column) -> None:
+            page.heading(self.title)
+            page.gap(8)
             for slip in self.slips:
-                y = slip_text(ui, area, y, slip, self.sheet) + ui.u(10)
+                slip_text(page, slip, self.sheet)
+                page.gap(10)
             presses = [Press("Back", self.back, "escape", main=True)]
             if self.anyway is not None:
                 presses.append(Press(self.anyway[0], self.anyway[1], "g"))
-            return ui.buttons((area.left, y + ui.u(4)), area.width, presses)
+            page.gap(14)
+            page.buttons(presses)
 
-        pane(ui, 680, "slip", content)
+        pane_of(ui, 680, "slip", fill)
 
 
-def slip_text(ui: Ui, area: Rect, y: int, slip: Slip, sheet: Sheet) -> int:
+def slip_text(page: Column, slip: Slip, sheet: Sheet) -> None:
     """One sentence, and the line of the sheet under it."""
-    y = ui.paragraph(slip.sentence, (area.left, y), area.width, BODY)
+    page.text(slip.sentence)
     hand = slip.hand
     if hand is None:
-        return y
+        return
     if all(one.name != hand.name for one in sheet.hands):  # a hand of another sheet: its words must do
-        return ui.paragraph(f"{hand.name}: {hand.wording}", (area.left, y), area.width, SMALL, SOFT)
-    title = f"{hand.name}, {hold_words(hand)}, {hand.points} points"
-    y = ui.paragraph(title, (area.left, y + ui.u(6)), area.width, BODY_BOLD) + ui.u(2)
+        page.text(f"{hand.name}: {hand.wording}", SMALL, SOFT)
+        return
+    page.gap(6)
+    page.text(f"{hand.name}, {hold_words(hand)}, {hand.points} points", BODY_BOLD)
+    page.gap(2)
     for place, row in enumerate(shown_rows(sheet, hand)):
-        y = ui.paragraph("or", (area.left, y), area.width, SMALL, SOFT) if place else y
-        y = draw_groups(ui, row, Rect(area.left, y, area.width, 0))
-    return ui.paragraph(hand.wording, (area.left, y + ui.u(2)), area.width, SMALL, SOFT)
+        if place:
+            page.text("or", SMALL, SOFT)
+        page.add(lambda at, width, row=row: draw_groups(page.ui, row, Rect(at, (width, 0))))  # type: ignore[misc]
+    page.gap(2)
+    page.text(hand.wording, SMALL, SOFT)
 
 
 class SeatPopup(Popup):
@@ -291,64 +301,55 @@ class SeatPopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """Exposures, discards, hands and risks."""
+        pane_of(ui, 680, "seat", self._fill)
+
+    def _fill(self, page: Column) -> None:
         state, seat, shown = self.state, self.seat, self.tells()
-
-        def content(area: Rect) -> int:
-            title = f"{say_seat(seat)}, {place_words(seat, self.player)}"
-            y = ui.paragraph(title, area.topleft, area.width, HEADING)
-            said = f"{words.sentence(words.count(len(state.racks[seat]), 'tile'))} in the rack"
-            said += "; the hand is dead." if state.dead[seat] else "."
-            y = ui.paragraph(said, (area.left, y), area.width, BODY, SOFT) + ui.u(8)
-            laid = state.exposures[seat]
-            if laid:
-                tile = min(ui.u(48), int(area.width / (laid_tiles(laid) + 0.5)))
-                lay(ui, laid, (area.left, y), tile)
-                y += height_for(tile) + ui.u(10)
-            else:
-                y = ui.paragraph("Nothing is exposed.", (area.left, y), area.width, BODY) + ui.u(6)
-            if shown is not None:
-                y = _tells(ui, area, y, shown)
-            y = _gone(ui, area, y, state, seat)
-            return _back(ui, area, y, self)
-
-        pane(ui, 680, "seat", content)
+        page.heading(f"{say_seat(seat)}, {place_words(seat, self.player)}")
+        said = f"{words.sentence(words.count(len(state.racks[seat]), 'tile'))} in the rack"
+        page.text(said + ("; the hand is dead." if state.dead[seat] else "."), BODY, SOFT)
+        page.gap(8)
+        if state.exposures[seat]:
+            laid_row(page, state.exposures[seat], 48)
+        else:
+            page.text("Nothing is exposed.")
+        page.gap(10)
+        if shown is not None:
+            _tells(page, shown)
+        gone = [one.kind for one in state.discards if one.seat == seat and not one.called]
+        page.text(f"Let go: {words.count(len(gone), 'tile')}", SMALL_BOLD, SOFT)
+        page.gap(2)
+        page.tiles([Face(kind) for kind in gone], 34)
+        page.gap(14)
+        _back(page, self)
 
 
-def _tells(ui: Ui, area: Rect, y: int, shown: OtherSeat) -> int:
-    y = ui.paragraph(shown.sentence, (area.left, y), area.width, BODY) + ui.u(6)
+def laid_row(page: Column, exposures: Sequence[Exposure], most: float) -> None:
+    """Exposures side by side across a column, their tiles at most so many units wide."""
+    tile = min(page.ui.u(most), int(page.width / (laid_tiles(exposures) + 0.5)))
+    page.put(height_for(tile), lambda rect: lay(page.ui, exposures, rect.topleft, tile))
+
+
+def _tells(page: Column, shown: OtherSeat) -> None:
+    page.text(shown.sentence)
+    page.gap(6)
     for one in shown.hands[:MOST_HANDS]:
         ways = words.count(one.variants, "way")
-        said = f"{one.hand.name}: {words.odds(one.share)} of what can still be made, {ways} left"
-        y = ui.paragraph(said, (area.left, y), area.width, BODY)
+        page.text(f"{one.hand.name}: {words.odds(one.share)} of what can still be made, {ways} left")
     if shown.risks:
-        y = ui.paragraph("Of your tiles, it could use most", (area.left, y + ui.u(8)), area.width, SMALL_BOLD, SOFT)
-        y += ui.u(2)
+        page.gap(8)
+        page.text("Of your tiles, it could use most", SMALL_BOLD, SOFT)
+        page.gap(2)
         for risk in shown.risks[:MOST_RISKS]:
-            y = _risk(ui, area, y, risk, len(shown.hands)) + ui.u(4)
-    return y + ui.u(8)
+            _risk(page, risk, len(shown.hands))
+            page.gap(4)
+    page.gap(8)
 
 
-def _risk(ui: Ui, area: Rect, y: int, risk: Risk, hands: int) -> int:
-    tile = ui.u(26)
-    ui.tile(Face(risk.kind), Rect(area.left, y, tile, height_for(tile)))
+def _risk(page: Column, risk: Risk, hands: int) -> None:
     group = "may be called for a group" if risk.as_group > 0 else "may be called only to win"
-    said = f"{words.odds(risk.share)}: {words.in_words(risk.hands)} of "
-    said += f"{words.count(hands, 'hand')}; {group}"
-    room = area.width - tile - ui.u(10)
-    high = max(height_for(tile), ui.tall(said, room, BODY))
-    top = y + (high - ui.tall(said, room, BODY)) // 2
-    ui.paragraph(said, (area.left + tile + ui.u(10), top), room, BODY)
-    return y + high
-
-
-def _gone(ui: Ui, area: Rect, y: int, state: State, seat: int) -> int:
-    gone = [one.kind for one in state.discards if one.seat == seat and not one.called]
-    title = f"Let go: {words.count(len(gone), 'tile')}"
-    y = ui.paragraph(title, (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(2)
-    width = ui.u(34)
-    sizes = [(width, height_for(width))] * len(gone)
-    bottom = y
-    for kind, place in zip(gone, flow(sizes, (area.left, y), area.width, (ui.u(4), ui.u(4))), strict=True):
-        ui.tile(Face(kind), place)
-        bottom = place.bottom
-    return bottom + ui.u(14)
+    said = f"{words.odds(risk.share)}: {words.in_words(risk.hands)} of {words.count(hands, 'hand')}; {group}"
+    tile = page.ui.u(26)
+    with page.aside(tile, gap=10, down="middle") as (picture, text):
+        picture.tile(Face(risk.kind), tile)
+        text.text(said)

@@ -8,7 +8,21 @@ from dataclasses import dataclass, field
 from engine import words
 from engine.advice.advise.answers import Advice
 from engine.tiles import Kind, name
-from game.draw.theme import BLUE, CLOTH, INK, ORANGE, SMALL, SMALL_BOLD, SOFT, VERMILION_TEXT, WOOD, WOOD_DEEP, WOOD_LIT
+from game.draw.theme import (
+    BLUE,
+    CLOTH,
+    INK,
+    LEAST_TEXT,
+    ORANGE,
+    SMALL,
+    SMALL_BOLD,
+    SOFT,
+    VERMILION_TEXT,
+    WOOD,
+    WOOD_DEEP,
+    WOOD_LIT,
+    Style,
+)
 from game.draw.tiles import Face, height_for
 from game.ui.layout import Rect
 from game.ui.scene import Scene
@@ -19,6 +33,8 @@ TILE = "tile "
 LIFT = 10
 LET_GO = ("let go", "go")
 """What stands under the tile that is best let go, the longer one where there is room."""
+UNIT, UNIT_HIGH = Style(LEAST_TEXT), 15
+"""How the unit is set under a cost, and its height in units."""
 ROOMY_FROM = 450
 """Units of the window's height from which the rack has air about it."""
 
@@ -134,8 +150,13 @@ def _costs(ui: Ui, rects: Sequence[Rect], kinds: Sequence[Kind], look: RackLook,
         cost = costs.get(kind, 0.0)
         style = SMALL_BOLD if kind in look.lit else SMALL
         said = _cost(cost, widest > room - ui.u(3))
-        if unit and cost > 0 and ui.width(said + unit, style) <= room + ui.u(6):  # said once, on the first cost
-            said, unit = said + unit, ""
+        if unit and cost > 0:  # said once, on the first cost, or under it where there is no room for both
+            if ui.width(said + unit, style) <= room + ui.u(6):
+                said += unit
+            else:
+                under = Rect(rect.left - ui.u(4), rect.bottom - ui.u(3), rect.width + ui.u(8), ui.u(UNIT_HIGH))
+                ui.fitted(unit.strip(), under, UNIT, SOFT, "middle", "top")
+            unit = ""
         ui.fitted(said, rect, style, INK if cost else SOFT, "middle")
 
 

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from engine import words
 from engine.advice.advise.answers import Advice, Chance, Help, Keep, Known
 from engine.advice.advise.calls import CallAdvice, CallChoice, ExchangeAdvice
 from engine.advice.advise.defence import Defence
 from engine.tiles import Kind, name
 from game.draw.theme import BLUE, BODY, BODY_BOLD, HEADING, INK, RULE, SMALL, SMALL_BOLD, SOFT, TEAL, VERMILION_TEXT
-from game.draw.tiles import Face, height_for
+from game.draw.tiles import Face, width_for
 from game.play.advising import TableAdvice
-from game.ui.layout import Rect, Space
+from game.ui.column import Column
+from game.ui.layout import Rect
 from game.ui.widgets import Ui
 from game.words.odds import chance_note, chance_words, cost_words, draws_to_come
 from game.words.situation import call_words
@@ -20,138 +23,169 @@ MOST_HELPS = 5
 MOST_CLOSE = 4
 HELP_ROW = 44
 TRIED_ROW = 38
-"""Units of height of both."""
+"""Units of height of a tile in these rows."""
+BAR_HIGH, BAR_LEAST = 10, 48
+"""Units of height of a bar, and of the width that it needs."""
 MOST_LOST = 4
 """Hands named that a call would rule out."""
 
 
 def reasons_text(
-    ui: Ui,
-    area: Rect,
+    page: Column,
     advice: TableAdvice,
     tile: Kind | None,
     hand: tuple[str, str] = ("", ""),
     trying: bool = False,
     alone: bool = True,
-) -> int:
-    """The reasons from a point down; gives the y under them. `tile`: the one asked about; `hand`: a
-    question about a hand and its answer; `trying`: better figures are on their way; `alone`: nobody else plays."""
-    y = area.top
+) -> None:
+    """The verdict and the figures under it, in one column."""
+    verdict_text(page, advice, tile, hand)
+    page.gap(16)
+    figures_text(page, advice, trying, alone)
+
+
+def verdict_text(page: Column, advice: TableAdvice, tile: Kind | None, hand: tuple[str, str] = ("", "")) -> None:
+    """What to do now and why. `tile`: the one asked about; `hand`: a question about a hand and its answer."""
     if hand[0]:
-        y = ui.paragraph(hand[0], (area.left, y), area.width, HEADING) + ui.u(6)
-        y = ui.paragraph(hand[1], (area.left, y), area.width, BODY) + ui.u(14)
+        page.heading(hand[0])
+        page.gap(6)
+        page.text(hand[1])
+        page.gap(14)
     if advice.call is not None:
-        y = call_text(ui, area, y, advice.call)
-        return defence_text(ui, area, y + ui.u(10), advice.defence)
-    y = _verdict(ui, area, y, advice, tile)
-    if advice.finished:
-        return y
-    if advice.exchange is not None:
-        y = exchange_text(ui, area, y, advice.exchange) + ui.u(12)
-    y = chance_text(ui, area, y, advice.rack.chance, draws_to_come(advice.rack.draws), alone)
-    if advice.rack.chance.known is Known.ESTIMATED and trying:
-        y = ui.paragraph(TRYING, (area.left, y), area.width, SMALL, SOFT)
-    y = _close(ui, area, y + ui.u(16), advice.rack)
-    y = _helps(ui, area, y, advice.rack)
-    return defence_text(ui, area, y + ui.u(12), advice.defence)
-
-
-def _verdict(ui: Ui, area: Rect, y: int, advice: TableAdvice, tile: Kind | None) -> int:
-    """What to do now and why; before it, if another tile is asked about, why not that one."""
+        page.text(call_words(advice.call.best.action), HEADING, TEAL)
+        page.text(advice.call.best.because)
+        return
     verdict = advice.verdict
     other = next((keep for keep in advice.rack.keeps if keep.kind == tile and keep.kind != advice.let_go), None)
     if other is not None and not advice.finished:
-        y = ui.paragraph(f"Why not the {name(other.kind)}?", (area.left, y), area.width, HEADING) + ui.u(6)
-        y = ui.paragraph(other.because, (area.left, y), area.width, BODY) + ui.u(4)
+        page.heading(f"Why not the {name(other.kind)}?")
+        page.gap(6)
+        page.text(other.because)
         warning = advice.defence.warning(other.kind)
-        y = (ui.paragraph(warning, (area.left, y), area.width, BODY) if warning else y) + ui.u(12)
+        if warning:
+            page.gap(4)
+            page.text(warning)
+        page.gap(12)
     if verdict is not None:
         size = HEADING if other is None or advice.finished else BODY_BOLD
-        y = ui.paragraph(verdict.title, (area.left, y), area.width, size, TEAL if advice.finished else INK) + ui.u(6)
-        y = ui.paragraph(verdict.because, (area.left, y), area.width, BODY)
+        page.text(verdict.title, size, TEAL if advice.finished else INK)
+        page.gap(6)
+        page.text(verdict.because)
         if verdict.price:
-            y = ui.paragraph(verdict.price, (area.left, y + ui.u(4)), area.width, BODY)
+            page.gap(4)
+            page.text(verdict.price)
         warning = advice.defence.warning(verdict.kind) if verdict.kind is not None and not advice.finished else None
         if warning is not None:
-            y = ui.paragraph("Mind the others", (area.left, y + ui.u(8)), area.width, BODY_BOLD, VERMILION_TEXT)
-            y = ui.paragraph(warning, (area.left, y), area.width, BODY)
+            page.gap(8)
+            page.text("Mind the others", BODY_BOLD, VERMILION_TEXT)
+            page.text(warning)
     elif advice.rack.because:
-        y = ui.paragraph(advice.rack.because, (area.left, y), area.width, BODY)
-    return y + ui.u(16)
+        page.text(advice.rack.because)
 
 
-def chance_text(ui: Ui, area: Rect, y: int, chance: Chance, within: str, alone: bool = True) -> int:
+def figures_text(page: Column, advice: TableAdvice, trying: bool = False, alone: bool = True) -> None:
+    """What stands under the verdict. `trying`: better figures are on their way; `alone`: nobody else plays."""
+    if advice.call is not None:
+        _other_answers(page, advice.call)
+        page.gap(10)
+        _defence(page, advice.defence)
+        return
+    if advice.finished:
+        return
+    if advice.exchange is not None:
+        _exchanges(page, advice.exchange)
+        page.gap(12)
+    chance_text(page, advice.rack.chance, draws_to_come(advice.rack.draws), alone)
+    if advice.rack.chance.known is Known.ESTIMATED and trying:
+        page.text(TRYING, SMALL, SOFT)
+    page.gap(16)
+    _close(page, advice.rack)
+    _helps(page, advice.rack)
+    page.gap(12)
+    _defence(page, advice.defence)
+
+
+def chance_text(page: Column, chance: Chance, within: str, alone: bool = True) -> None:
     """How likely a hand is, and how that is known."""
-    y = ui.paragraph(chance_words(chance, within, alone=alone), (area.left, y), area.width, BODY_BOLD)
-    return ui.paragraph(words.sentence(chance_note(chance)), (area.left, y), area.width, SMALL, SOFT)
+    page.text(chance_words(chance, within, alone=alone), BODY_BOLD)
+    page.text(words.sentence(chance_note(chance)), SMALL, SOFT)
 
 
-def _close(ui: Ui, area: Rect, y: int, advice: Advice) -> int:
+def _close(page: Column, advice: Advice) -> None:
     """How the other choices that were tried out stand to the advised one, the closest first."""
     tried = [keep for keep in advice.keeps if keep.known is not Known.ESTIMATED and keep.kind != advice.let_go]
     if not tried:
-        return y
-    y = ui.paragraph("Other choices, tried out", (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(6)
+        return
+    page.caption("Other choices, tried out")
     for keep in sorted(tried, key=lambda keep: keep.behind)[:MOST_CLOSE]:
-        y = _tried(ui, Rect(area.left, y, area.width, ui.u(TRIED_ROW)), keep, advice.turns) + ui.u(4)
-    return y + ui.u(12)
+        _tried(page, keep, advice.turns)
+        page.gap(4)
+    page.gap(16)
 
 
-def _tried(ui: Ui, rect: Rect, keep: Keep, turns: bool) -> int:
-    tile = max(int(rect.height / 1.38), 8)
-    space = Space(rect)
-    place = space.left(tile, ui.u(10))
-    ui.tile(Face(keep.kind), Rect(place.left, rect.top + (rect.height - height_for(tile)) // 2, tile, height_for(tile)))
-    ui.fitted(cost_words(keep, turns=turns), space.rect, SMALL)
-    return rect.bottom
+def _tried(page: Column, keep: Keep, turns: bool) -> None:
+    tile = row_tile(page.ui, TRIED_ROW)
+    with page.aside(tile, gap=10, down="middle") as (picture, said):
+        picture.tile(Face(keep.kind), tile)
+        said.text(cost_words(keep, turns=turns), SMALL)
 
 
-def _helps(ui: Ui, area: Rect, y: int, advice: Advice) -> int:
+def _helps(page: Column, advice: Advice) -> None:
     if not advice.helps:
-        return y
+        return
     unit = "turns" if advice.turns else "picks"
-    title = f"Draws that help most: {unit} sooner than the least useful one, roughly"
-    y = ui.paragraph(title, (area.left, y), area.width, SMALL_BOLD, SOFT) + ui.u(6)
+    page.caption(f"Draws that help most: {unit} sooner than the least useful one, roughly")
     best = max(one.picks for one in advice.helps)
     for one in advice.helps[:MOST_HELPS]:
-        y = _help(ui, Rect(area.left, y, area.width, ui.u(HELP_ROW)), one, best) + ui.u(4)
-    return y
+        _help(page, one, best)
+        page.gap(4)
 
 
-def _help(ui: Ui, rect: Rect, one: Help, best: float) -> int:
-    high = rect.height
-    tile = max(int(high / 1.38), 8)
-    space = Space(rect)
-    place = space.left(tile, ui.u(10))
-    ui.tile(Face(one.kind), Rect(place.left, rect.top + (high - height_for(tile)) // 2, tile, height_for(tile)))
-    figure = words.picks_figure(one.picks)
-    wide = ui.width(figure, SMALL_BOLD) + ui.u(4)
-    ui.fitted(figure, space.right(wide, ui.u(8)), SMALL_BOLD, across="right")
-    unseen = f"{one.unseen} unseen"
-    ui.fitted(unseen, space.left(min(ui.width(unseen, SMALL) + ui.u(6), space.rect.width), ui.u(8)), SMALL, SOFT)
-    bar = space.rect
-    if bar.width > ui.u(40):
-        ui.bar(Rect(bar.left, bar.centery - ui.u(5), bar.width, ui.u(10)), one.picks / best, BLUE, RULE)
-    return rect.bottom
+def _help(page: Column, one: Help, best: float) -> None:
+    """A tile, how many are unseen, a bar where there is room for one, and the picks."""
+    ui = page.ui
+    tile = row_tile(ui, HELP_ROW)
+    figure, unseen = words.picks_figure(one.picks), f"{one.unseen} unseen"
+    with page.aside(tile, gap=10, down="middle") as (picture, row):
+        picture.tile(Face(one.kind), tile)
+        with row.aside(ui.width(figure, SMALL_BOLD) + ui.u(4), gap=8, right=True, down="middle") as (left, right):
+            right.text(figure, SMALL_BOLD, across="right")
+            wide = min(ui.width(unseen, SMALL) + ui.u(6), left.width)
+            if left.width - wide <= ui.u(BAR_LEAST):
+                left.text(unseen, SMALL, SOFT)
+                return
+            with left.aside(wide, gap=8, down="middle") as (said, bar):
+                said.text(unseen, SMALL, SOFT)
+                bar.block(BAR_HIGH, partial(_bar, ui, one.picks / best))
 
 
-def call_text(ui: Ui, area: Rect, y: int, advice: CallAdvice) -> int:
-    """The best answer to a discard, why, and what it rules out."""
-    best = advice.best
-    y = ui.paragraph(call_words(best.action), (area.left, y), area.width, HEADING, TEAL)
-    y = ui.paragraph(best.because, (area.left, y), area.width, BODY) + ui.u(10)
+def _bar(ui: Ui, share: float, rect: Rect) -> None:
+    ui.bar(rect, share, BLUE, RULE)
+
+
+def row_tile(ui: Ui, high: float) -> int:
+    """Pixels of width of a tile in a row of so many units of height."""
+    return max(width_for(ui.u(high)), 8)
+
+
+def _other_answers(page: Column, advice: CallAdvice) -> None:
+    """The other answers to a discard, and what the best one to call rules out."""
     for choice in advice.choices[1:]:
-        y = _answer(ui, area, y, choice)
+        page.text(call_words(choice.action), BODY_BOLD)
+        page.text(choice.because)
+        page.gap(8)
     lost = next((choice for choice in advice.choices if choice.rules_out), None)
     if lost is not None:
-        y = ui.paragraph(lost_title(lost), (area.left, y + ui.u(6)), area.width, SMALL_BOLD, SOFT)
+        page.gap(14)
+        page.text(lost_title(lost), SMALL_BOLD, SOFT)
         for one in lost.rules_out[:MOST_LOST]:
-            y = ui.paragraph(one.because, (area.left, y), area.width, BODY) + ui.u(3)
+            page.text(one.because)
+            page.gap(3)
         rest = len(lost.rules_out) - MOST_LOST
         if rest > 0:
-            y = ui.paragraph(f"And {words.count(rest, 'more hand')}.", (area.left, y), area.width, BODY)
-    note = "Turns count your own draws to the end of the wall, and no later calls."
-    return ui.paragraph(note, (area.left, y + ui.u(6)), area.width, SMALL, SOFT)
+            page.text(f"And {words.count(rest, 'more hand')}.")
+    page.gap(6)
+    page.text("Turns count your own draws to the end of the wall, and no later calls.", SMALL, SOFT)
 
 
 def lost_title(choice: CallChoice) -> str:
@@ -159,28 +193,21 @@ def lost_title(choice: CallChoice) -> str:
     return f"Ruled out by “{words.sentence(call_words(choice.action))}”"
 
 
-def _answer(ui: Ui, area: Rect, y: int, choice: CallChoice) -> int:
-    y = ui.paragraph(call_words(choice.action), (area.left, y), area.width, BODY_BOLD)
-    return ui.paragraph(choice.because, (area.left, y), area.width, BODY) + ui.u(8)
-
-
-def exchange_text(ui: Ui, area: Rect, y: int, advice: ExchangeAdvice) -> int:
+def _exchanges(page: Column, advice: ExchangeAdvice) -> None:
     """Every joker that may be had; the verdict has said already which one to take."""
     rest = [choice for choice in advice.choices if choice is not advice.best]
-    if not rest:
-        return y
-    y = ui.paragraph("Jokers to be had", (area.left, y), area.width, BODY_BOLD, INK)
+    if rest:
+        page.text("Jokers to be had", BODY_BOLD)
     for choice in rest:
-        y = ui.paragraph(choice.because, (area.left, y), area.width, BODY, INK if choice.good else SOFT) + ui.u(3)
-    return y
+        page.text(choice.because, BODY, INK if choice.good else SOFT)
+        page.gap(3)
 
 
-def defence_text(ui: Ui, area: Rect, y: int, defence: Defence) -> int:
+def _defence(page: Column, defence: Defence) -> None:
     """What the exposures of each seat can still become."""
     shown = [one for one in defence.seats if one.exposures or one.dead]
-    if not shown:
-        return y
-    y = ui.paragraph("What the others show", (area.left, y), area.width, SMALL_BOLD, SOFT)
+    if shown:
+        page.text("What the others show", SMALL_BOLD, SOFT)
     for one in shown:
-        y = ui.paragraph(one.sentence, (area.left, y), area.width, BODY) + ui.u(3)
-    return y
+        page.text(one.sentence)
+        page.gap(3)

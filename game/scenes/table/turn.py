@@ -30,9 +30,8 @@ from game.scenes.table.policy import TablePolicy
 from game.scenes.table.popups import CallPopup, ExchangePopup, SeatPopup, SlipPopup, WhyPopup
 from game.scenes.table.rack import TILE
 from game.scenes.table.reasons import reasons_text
-from game.ui.layout import Rect
+from game.ui.column import Column
 from game.ui.scene import Scene
-from game.ui.widgets import Ui
 from game.words.happened import Told, happened
 from game.words.situation import call_words, exchange_words
 from game.words.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
@@ -48,8 +47,8 @@ class TurnMoment(SeatMoment):
         super().__init__(routes, sitting, policy)
         self.hand: int | None = None
         """The hand of the board that was pressed: it stays lit."""
-        self._answered: tuple[tuple[int, str], tuple[str, str]] | None = None
-        """The hand that was asked about last and where, with the question and its answer."""
+        self._answers: dict[tuple[int, str], str] = {}
+        """What was answered about a hand at a moment."""
         self.told: tuple[Told, ...] = ()
         self.slips: list[Slip] = []
         self.turned = False
@@ -234,24 +233,23 @@ class TurnMoment(SeatMoment):
             self.chosen = self.rack.index(best)
         return WhyPopup(self, self.reasons, self.tile)
 
-    def reasons(self, ui: Ui, area: Rect, tile: Kind | None) -> int:
-        """The reasons for one tile, or the verdict of this moment; gives the y under them."""
-        known = self.known
-        if known is None:
-            return area.top
-        return reasons_text(ui, area, known, tile, self._why_not_hand(known), self.trying, alone=not self.others)
+    def reasons(self, page: Column, tile: Kind | None) -> None:
+        """The reasons for one tile, or the verdict of this moment, with all figures."""
+        if self.known is not None:
+            reasons_text(page, self.known, tile, self.asked, self.trying, alone=not self.others)
 
-    def _why_not_hand(self, known: TableAdvice) -> tuple[str, str]:
+    @property
+    def asked(self) -> tuple[str, str]:
         """The question about the hand that was pressed, and its answer; both empty where none was."""
-        hands = known.rack.hands
+        hands = self.known.rack.hands if self.known is not None else ()
         if self.hand is None or self.hand >= len(hands):
             return "", ""
         hand = hands[self.hand].hand
         asked = self.sitting.cursor, hand.name
-        if self._answered is None or self._answered[0] != asked:
+        if asked not in self._answers:
             moment = Moment.seen(self.advisor.table, self.sitting.observation)
-            self._answered = asked, (f"Why not {hand.name}?", why_not_hand(moment, known.rack, hand))
-        return self._answered[1]
+            self._answers[asked] = why_not_hand(moment, self.known.rack, hand) if self.known is not None else ""
+        return f"Why not {hand.name}?", self._answers[asked]
 
     # Choices.
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from engine import words
 from engine.rules.actions import LetGo
 from engine.tiles import name
-from game.draw.theme import BLUE, BODY, BODY_BOLD, GREAT, ON_TEAL, PAPER, RULE, SMALL, SOFT, TEAL
+from game.draw.theme import BLUE, BODY_BOLD, GREAT, ON_TEAL, PAPER, RULE, SMALL, SOFT, TEAL
 from game.draw.tiles import Face, height_for, width_for
 from game.scenes.table.between import between
 from game.scenes.table.ending import ending
@@ -21,6 +21,7 @@ from game.scenes.table.rack import RackLook, above, rack, tile_width
 from game.scenes.table.seats import laid_tiles, lay
 from game.scenes.table.turn import TurnMoment
 from game.ui.buttons import Press
+from game.ui.column import Column, scrolled
 from game.ui.layout import Rect
 from game.ui.widgets import Ui
 from game.words.actions import say_seat
@@ -45,7 +46,8 @@ def paint_turn(moment: TurnMoment, ui: Ui) -> None:
         lead = lambda ui, rect: _asked_about(moment, ui, rect)  # noqa: E731
     elif moment.others and not (moment.finished or moment.looking_back) and cut.bar.width >= ui.u(NARROW):
         lead = _your_turn
-    if not strip(ui, cut.bar, asks, moment.trouble, _presses(moment, cut.bar.width < ui.u(NARROW)), cut.low, lead):
+    presses = _presses(moment, cut.bar.width < ui.u(NARROW))
+    if not strip(ui, cut.bar, asks, moment.trouble, presses, cut.low, lead, asking=moment.calling):
         under_strip(ui, cut.page, asks, moment.trouble)
     _own(moment, ui, cut.rack)
     if moment.finished:
@@ -89,13 +91,13 @@ def paint_stopped(moment: SeatMoment, ui: Ui) -> None:
     """The clock has ended the deal."""
     rest = header(ui, heading(moment))
 
-    def content(area: Rect) -> int:
-        y = ui.paragraph("Time is up", area.topleft, area.width, GREAT, TEAL)
-        text = "The clock has ended this deal, and nobody scores."
-        y = ui.paragraph(text, (area.left, y), area.width, BODY) + ui.u(14)
-        return ui.buttons((area.left, y), area.width, [Press("Go on", moment.new_deal, "return", main=True)])
+    def fill(page: Column) -> None:
+        page.text("Time is up", GREAT, TEAL)
+        page.text("The clock has ended this deal, and nobody scores.")
+        page.gap(14)
+        page.buttons([Press("Go on", moment.new_deal, "return", main=True)])
 
-    ui.scroll("stopped", rest, content)
+    scrolled(ui, "stopped", rest, fill)
 
 
 # What to do.
@@ -135,6 +137,8 @@ def _presses(moment: TurnMoment, narrow: bool) -> list[Press]:
     if moment.looking_back and not onward:
         presses.append(forward)
     if moment.may_advise and moment.shown:  # else the button stands where the advice will be
+        if moment.advised:
+            presses.append(Press("Why?", moment.why, key("why")))
         presses.append(Press("Hide advice", moment.toggle_advice, key("advice")))
     if not moment.policy.stands:
         presses.append(Press("Step back", lambda: moment.step(False), key("back"), enabled=moment.may_step_back))

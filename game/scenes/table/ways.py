@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from engine import words
 from engine.store.values import LineSummary, StoreError
-from game.draw.theme import BODY, BODY_BOLD, HEADING, SMALL, SOFT
+from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT
 from game.play.desk import Desk
 from game.play.jobs import AdviceJob
 from game.play.lines import line_of
@@ -13,7 +13,7 @@ from game.play.sitting import Sitting
 from game.scenes.routes import Routes
 from game.scenes.table.board import held_rows
 from game.ui.buttons import Press
-from game.ui.layout import Rect, columns
+from game.ui.column import Column, scrolled
 from game.ui.popups import box
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Ui
@@ -59,45 +59,36 @@ class WaysScene(Scene):
         return self._back
 
     def paint(self, ui: Ui) -> None:
-        """As many columns as there is room for."""
+        """As many side by side as there is room for."""
         rest = ui.header("Ways from this deal", words.count(len(self.ways), "line"), self.back)
-        ui.scroll("ways", rest, lambda area: self._all(ui, area))
+        scrolled(ui, "ways", rest, self._fill)
 
-    def _all(self, ui: Ui, area: Rect) -> int:
-        across = max(1, min(len(self.ways), area.width // ui.u(COLUMN)))
-        y = bottom = area.top
-        for start in range(0, len(self.ways), across):
-            row = self.ways[start : start + across]
-            places = columns(Rect(area.left, y, area.width, 0), [1.0] * across, ui.u(16))
-            for (one, way), place in zip(row, places, strict=False):
-                bottom = max(bottom, self._way(ui, place, one, way))
-            y = bottom + ui.u(14)
+    def _fill(self, page: Column) -> None:
+        with page.grid(COLUMN, gap=16) as cell:
+            for number, (one, way) in enumerate(self.ways, 1):
+                title = f"Line {number}" + (", the one you came from" if one.id == self.now else "")
+                with cell().panel(title, fills=True) as inside:
+                    self._way(inside, one, way, number)
         if len(self.ways) == 1:
+            page.gap(14)
             text = "There is one line so far. Step back and choose otherwise, or try other sections, for another."
-            return ui.paragraph(text, (area.left, y), area.width, BODY, SOFT)
-        return y
+            page.text(text, BODY, SOFT)
 
-    def _way(self, ui: Ui, area: Rect, one: LineSummary, way: Sitting) -> int:
-        number = [other.id for other, _ in self.ways].index(one.id) + 1
-        title = f"Line {number}" + (", the one you came from" if one.id == self.now else "")
-        return ui.titled(area.topleft, area.width, title, lambda inner: self._inside(ui, inner, one, way, number))
-
-    def _inside(self, ui: Ui, area: Rect, one: LineSummary, way: Sitting, number: int) -> int:
+    def _way(self, inside: Column, one: LineSummary, way: Sitting, number: int) -> None:
         towards = words.listed(list(one.chosen)) if one.chosen else "all sections"
-        y = ui.paragraph(f"Towards {towards}.", area.topleft, area.width, BODY_BOLD)
+        inside.text(f"Towards {towards}.", BODY_BOLD)
         choices = words.count(len(way.decisions), "choice")
-        y = ui.paragraph(f"{words.sentence(choices)} so far.", (area.left, y), area.width, SMALL, SOFT) + ui.u(8)
+        inside.text(f"{words.sentence(choices)} so far.", SMALL, SOFT)
+        inside.gap(8)
         if one.ending is not None:
-            ended = " ".join(ending_sentences(one.ending, one.house))
-            y = ui.paragraph(ended, (area.left, y), area.width, BODY) + ui.u(8)
+            inside.text(" ".join(ending_sentences(one.ending, one.house)))
         elif one.id in self.held:
-            y = held_rows(ui, Rect(area.left, y, area.width, 0), self.held[one.id]) + ui.u(4)
+            held_rows(inside, self.held[one.id])
         else:
-            y = ui.paragraph("Working out the odds…", (area.left, y), area.width, BODY, SOFT) + ui.u(8)
+            inside.text("Working out the odds…", BODY, SOFT)
+        inside.gap(8)
         says = "Look back" if one.finished else "Play this one on"
-        return ui.buttons(
-            (area.left, y), area.width, [Press(f"{says}: line {number}", lambda: self.routes.at_table(way))]
-        )
+        inside.buttons([Press(f"{says}: line {number}", lambda: self.routes.at_table(way))])
 
 
 def held_now(desk: Desk, sitting: Sitting) -> Held:
@@ -135,23 +126,27 @@ class SectionsPopup(Popup):
     def paint(self, ui: Ui) -> None:
         """A box to tick for each section."""
         inside = box(ui, 560, 720)
-
-        def content(area: Rect) -> int:
-            y = ui.paragraph("Play it another way", area.topleft, area.width, HEADING) + ui.u(4)
-            text = (
-                "A fork of this deal begins at the moment shown, and advice keeps to the sections you tick here. "
-                "The line you have played stays as it is. None ticked is all."
-            )
-            y = ui.paragraph(text, (area.left, y), area.width, BODY, SOFT) + ui.u(8)
-            for section in self.whole.sections:
-                note = words.count(len(section.hands), "hand")
-                name = section.name
-                y = ui.check((area.left, y), area.width, name, name in self.chosen,
-                             lambda value, name=name: self._toggle(name, value), note)  # type: ignore[misc]  # fmt: skip
-            if self.trouble:
-                y = ui.notice(self.trouble, (area.left, y), area.width)
-            presses = [Press("Play it this way", self.go, "return", main=True), Press("Back", self.back, "escape")]
-            return ui.buttons((area.left, y + ui.u(10)), area.width, presses)
-
         with ui.within(inside):
-            ui.scroll("sections", inside, content)
+            scrolled(ui, "sections", inside, self._fill)
+
+    def _fill(self, page: Column) -> None:
+        page.heading("Play it another way")
+        page.gap(4)
+        text = (
+            "A fork of this deal begins at the moment shown, and advice keeps to the sections you tick here. "
+            "The line you have played stays as it is. None ticked is all."
+        )
+        page.text(text, BODY, SOFT)
+        page.gap(8)
+        for section in self.whole.sections:
+            self._section(page, section.name, words.count(len(section.hands), "hand"))
+        if self.trouble:
+            page.notice(self.trouble)
+        page.gap(10)
+        page.buttons([Press("Play it this way", self.go, "return", main=True), Press("Back", self.back, "escape")])
+
+    def _section(self, page: Column, name: str, note: str) -> None:
+        def change(value: bool) -> Scene | None:
+            return self._toggle(name, value)
+
+        page.add(lambda at, width: page.ui.check(at, width, name, name in self.chosen, change, note))
