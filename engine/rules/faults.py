@@ -1,36 +1,16 @@
-"""What is wrong with a hand, a call or a pass: every fault at once, each with the hand it concerns."""
+"""What is wrong with a hand or an exposure: every fault at once, each with the hand of the sheet it concerns."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from functools import reduce
-from operator import or_
 
-from engine.rules.actions import SMALLEST_CALL, Call
+from engine.rules.actions import SMALLEST_CALL
 from engine.rules.matching import allows, index_of, match, tiles_to_show
 from engine.rules.refusals import Found, HandFault, Refusal, Rule
 from engine.rules.state import Exposure, State
 from engine.sheet.groups import HAND_TILES, Group, Variant
 from engine.sheet.model import Hand, Sheet
-from engine.tiles import COPIES, JOKER, KINDS, Kind, counts_of, full_set
-
-
-def faults_of(
-    sheet: Sheet,
-    counts: Sequence[int],
-    exposures: Sequence[Exposure] = (),
-    *,
-    jokers: int = COPIES[JOKER],
-    other_sheets: Iterable[Sheet] = (),
-    call: Call | None = None,
-    late: bool = False,
-    passed: Sequence[Kind] = (),
-) -> HandFault:
-    """All faults together, `HandFault(0)` when there is none; the arguments are those of `find_faults`."""
-    found = find_faults(
-        sheet, counts, exposures, jokers=jokers, other_sheets=other_sheets, call=call, late=late, passed=passed
-    )
-    return reduce(or_, (one.fault for one in found), HandFault(0))
+from engine.tiles import COPIES, JOKER, KINDS, counts_of, full_set
 
 
 def find_faults(
@@ -40,26 +20,16 @@ def find_faults(
     *,
     jokers: int = COPIES[JOKER],
     other_sheets: Iterable[Sheet] = (),
-    call: Call | None = None,
-    late: bool = False,
-    passed: Sequence[Kind] = (),
 ) -> tuple[Found, ...]:
     """Every fault of a hand shown as mahjong: `counts` (36) of the rack, with a called tile, and its exposures.
 
-    `jokers` are those of the set. `call` is a call that was made for an exposure, `late` says that it came after the
-    next draw, `passed` are tiles put into a pass.
+    `jokers` are those of the set. Each kind of fault is named once.
     """
     found = [
         *_count_faults(counts, exposures, jokers),
         *_exposure_faults(sheet, exposures, jokers),
         *_shape_faults(sheet, counts, exposures, other_sheets),
     ]
-    if call is not None and call.size < SMALLEST_CALL:
-        found.append(Found(HandFault.CALLED_PAIR))
-    if late:
-        found.append(Found(HandFault.CALLED_LATE))
-    if JOKER in passed:
-        found.append(Found(HandFault.PASSED_JOKER))
     known: dict[HandFault, Found] = {}
     for one in found:
         known.setdefault(one.fault, one)

@@ -22,9 +22,6 @@ class HandFault(Flag):
     EXPOSED_CONCEALED = auto()
     EXPOSURE_FITS_NOTHING = auto()
     TOO_MANY_ALIKE = auto()
-    CALLED_PAIR = auto()
-    CALLED_LATE = auto()
-    PASSED_JOKER = auto()
 
 
 @dataclass(frozen=True)

@@ -13,10 +13,6 @@ from engine.rules.twists.known import twist_named
 from engine.sheet.groups import JOKERS_FROM, Group, size_name
 from engine.tiles import Kind, name
 
-_LATE = "a discard is called before the next tile is drawn, so this comes too late"
-_JOKER_PASSED = "jokers are never passed"
-_PAIR_CALLED = "a single or a pair is called only for mahjong"
-
 _CLAUSES = {
     Rule.PASS_COUNT: "a pass is {number} tiles, those passed on unseen included",
     Rule.COURTESY_COUNT: "a courtesy pass is 0 to {number} tiles",
@@ -33,7 +29,7 @@ _CLAUSES = {
     Rule.BLIND_TOO_EARLY: "tiles are passed on unseen only in the last pass of a round",
     Rule.BLIND_OTHER_ROUND: "this table passes tiles on unseen in round {number} only",
     Rule.COURTESY_SETTLED: "{number} is the smaller of the two numbers asked, so {number} go across",
-    Rule.JOKER_PASSED: _JOKER_PASSED,
+    Rule.JOKER_PASSED: "jokers are never passed",
     Rule.TOO_FEW_HELD: "{who} {hold} too few of the {tile}",
     Rule.PASS_NOW: "three tiles are passed now",
     Rule.VOTE_NOW: "each seat agrees to a second round or stops the passes",
@@ -46,14 +42,14 @@ _CLAUSES = {
     Rule.TURN_NOW: "the seat in turn discards, exchanges a joker or shows mahjong",
     Rule.CALL_NOW: "the discard is called or let go",
     Rule.NEXT_TILE_IS: "the next tile of the wall is the {tile}",
-    Rule.TOO_LATE: _LATE,
+    Rule.TOO_LATE: "a discard is called before the next tile is drawn, so this comes too late",
     Rule.LET_GO: "the discard was let go, and is dead",
     Rule.OWN_DISCARD: "nobody calls a discard of their own",
     Rule.CHOSEN_ALREADY: "{who} {have} chosen already",
     Rule.JOKER_CALLED: "a discarded joker may not be called",
     Rule.CALLS_CLOSED: "no discard is called any more once {number} tiles or fewer are left in the wall",
     Rule.DEAD_HAND: "{whose} hand is dead, and calls no more",
-    Rule.PAIR_CALLED: _PAIR_CALLED,
+    Rule.PAIR_CALLED: "a single or a pair is called only for mahjong",
     Rule.REST_NOT_HELD: "{who} {do} not hold the rest of a {size} of {tile}",
     Rule.NOT_HELD: "{who} {hold} no {tile}",
     Rule.NO_SUCH_EXPOSURE: "{who} {have} laid {number} exposures, counted from 0",
@@ -120,12 +116,6 @@ def fault_clause(found: Found) -> str:
             return f"{few}no open hand on {sheet} has {' and '.join(map(_group, found.groups))}{together}"
         case HandFault.TOO_MANY_ALIKE:
             return f"the set holds {found.wanted} of the {_tile(found.kind)}, and here are {found.number}"
-        case HandFault.CALLED_PAIR:
-            return _PAIR_CALLED
-        case HandFault.CALLED_LATE:
-            return _LATE
-        case HandFault.PASSED_JOKER:
-            return _JOKER_PASSED
     raise ValueError(f"{found.fault} is not one fault; say each by itself")
 
 
