@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from importlib.resources import files
 from os import PathLike
 from pathlib import Path
@@ -22,11 +23,17 @@ def reading(name_or_path: str | PathLike[str]) -> Reading:
     """Read a shipped sheet by its stem, or a file by its path."""
     name = str(name_or_path)
     if name in shipped():
-        return read(files("sheets").joinpath(name + _SUFFIX).read_bytes(), name)
+        return _shipped(name)
     if not _may_be_there(name) and "/" not in name and "\\" not in name and not name.endswith((_SUFFIX, ".yml")):
         message = f"there is no such file, and no sheet of that name ships; the shipped ones are {', '.join(shipped())}"
         return Reading(None, (Fault(name, 1, 1, message),))
     return read_file(name_or_path)
+
+
+@lru_cache(maxsize=16)
+def _shipped(name: str) -> Reading:
+    """A shipped sheet does not change while the game runs, so it is read once."""
+    return read(files("sheets").joinpath(name + _SUFFIX).read_bytes(), name)
 
 
 def _may_be_there(name: str) -> bool:

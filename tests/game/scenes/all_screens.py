@@ -2,6 +2,8 @@
 
 import random
 from dataclasses import replace
+from functools import cache
+from unittest.mock import patch
 
 from at_table import AtOnce, almost_there, deal, place_of
 from pass_screens import pass_screens
@@ -26,6 +28,7 @@ from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
 from game.scenes.navigation import Navigation
 from game.scenes.settings import AskKey, SettingsScene
+from game.scenes.sheet import compare
 from game.scenes.sheet.compare import PARTS, PRACTISE, CompareScene
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.heat import MADE
@@ -186,11 +189,13 @@ def sheet_screens(routes, sheet, home):
     asked.heat.measure = MADE
     screens["study, a tile asked for"] = asked
     screens["hands behind a cell"] = BehindPopup(asked)
-    for part in PARTS:
-        compared = CompareScene(routes, sheet, home)
+    once, at_once = cache(compare._compare), Job.alone()
+    with patch.object(compare, "_compare", lambda old, new, _: once(old, new, at_once)):  # the same two sheets each time
+        several = [CompareScene(routes, sheet, home) for _ in (*PARTS, PRACTISE)]
+    for part, compared in zip(PARTS, several, strict=False):
         compared.show(part)
         screens[f"compared, {part}"] = compared
-    answered = CompareScene(routes, sheet, home)
+    answered = several[-1]
     answered.show(PRACTISE)
     answered.answered = True
     screens["compared, a rack answered"] = answered

@@ -4,43 +4,28 @@ import os
 from itertools import pairwise
 
 import pytest
+from awkward import LONG_SHEET
 from bare_desk import BareRoutes, Elsewhere, summary
-from harness import SIZES, check_records, click, drawn, make_look, press, small_targets, write
+from harness import click, drawn, make_look, press, write
 
 from engine.rules.house import FULL, House
 from engine.sheet.shelf import find, shipped
 from engine.store.values import StoreError
 from engine.tiles import rank_of
-from game.play.settings import ALWAYS, HINTED, KEY_USES
+from game.play.settings import ALWAYS, HINTED
 from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import ABOVE, IntroScene
 from game.scenes.paths import last_folder, offered, remember
-from game.scenes.settings import AskKey, SettingsScene
-from game.scenes.sheet.scene import SectionList, SheetScene
+from game.scenes.settings import SettingsScene
+from game.scenes.sheet.scene import SheetScene
 from game.ui.popups import Question
 from game.window.app import fitting
 from game.words.house import house_words
 from game.words.sheet import shown_rows
 
 SIZE = (1440, 900)
-LONG_SHEET = """
-sheet: "A sheet with a very long name indeed, as long as it may be"
-season: 2026
-sections:
-  - section: "A section of a name so long that it is wrapped nearly anywhe"
-    hands:
-      - hand: "Ahandwithalongnamethathasnospacesatallsothatithastobebroken"
-        groups: pair a.n, pung a.n+1, pung b.n+3, kong b.n+4, pair a.n+6
-        points: 1000
-      - hand: Fourteen singles
-        groups: >-
-          single each wind, single bam.1, single bam.2, single crak.1, single crak.2, single dot.1, single dot.2,
-          single each dragon, single flower
-        hold: concealed
-        points: 5
-"""
 
 
 @pytest.fixture
@@ -53,75 +38,6 @@ def routes():
 def home(routes):
     """The start screen."""
     return HomeScene(routes)
-
-
-def all_scenes(routes, tmp_path):
-    """Every scene of this file, in its fullest state, with a sheet of awkward names."""
-    home = HomeScene(routes)
-    path = tmp_path / "long.yaml"
-    path.write_text(LONG_SHEET, encoding="utf-8")
-    sheet = SheetScene(routes, routes.desk.current_sheet, home, ["Harbour Steps"])
-    choosing = ChooseScene(routes, home)
-    settings = SettingsScene(routes, home)
-    ask = AskKey(settings, KEY_USES[0])
-    press(ask, "m")
-    told = BareRoutes(
-        routes.look, told=["A file was damaged; it is kept aside, and three deals could be read from it."]
-    )
-    told.refused = "the code has a slip in it; compare it again"
-    refused = HomeScene(told)
-    drawn(refused, SIZE, 1.0)
-    click(refused, "deal code")
-    write(refused, "ABCD-EFGH")
-    press(refused, "return")
-    routes.desk.load_sheet(path)
-    return {
-        "home": home,
-        "home with trouble": refused,
-        "first start": IntroScene(routes, home, first=True),
-        "how it plays": IntroScene(routes, home, first=False),
-        "sheet": sheet,
-        "awkward sheet": SheetScene(routes, routes.desk.sheets()[-1], home),
-        "sections": SectionList(sheet),
-        "choosing": choosing,
-        "faults": Faults(choosing, ["broken.yaml:12:9: a fault that takes a long sentence to say what to write"] * 20),
-        "settings": settings,
-        "another key": ask,
-        "house": HouseScene(routes, home),
-        "leaving": home.back(),
-    }
-
-
-@pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize("scale", [1.0, 2.0, 3.0])
-@pytest.mark.slow
-def test_every_text_can_be_read(size, scale, routes, tmp_path):
-    """Contrast by WCAG 2.2, no overlap, nothing cut: on every scene, at several places of its scroll."""
-    for name, scene in all_scenes(routes, tmp_path).items():
-        faults = check_records(drawn(scene, size, scale), size)
-        for area in list(scene.ui.areas):
-            for share in (0.3, 0.7, 1.0):
-                scene.ui.scroll_to(area.name, round(area.furthest * share))
-                faults += check_records(drawn(scene, size, scale), size)
-        assert faults == [], f"{name} at {size}, {scale:.0%}"
-
-
-def test_targets_are_large_enough(routes, tmp_path):
-    """At scale 1 everything to press is at least 44 units each way, in the smallest window too."""
-    for name, scene in all_scenes(routes, tmp_path).items():
-        drawn(scene, (1024, 640), 1.0)
-        assert small_targets(scene) == [], name
-
-
-def test_every_scene_has_a_way_back_and_no_key_twice(routes, tmp_path):
-    """Esc leads somewhere from every scene, and no key means two things on one screen."""
-    for name, scene in all_scenes(routes, tmp_path).items():
-        drawn(scene, SIZE, 1.0)
-        assert scene.back() is not None, name
-        keys = [key for target in scene.ui.targets for key in target.keys]
-        assert len(keys) == len(set(keys)), name
-        names = [target.name for target in scene.ui.targets]
-        assert len(names) == len(set(names)), name
 
 
 def test_home_goes_on_where_the_player_left_off(home):

@@ -5,6 +5,7 @@ from collections import Counter
 import pytest
 from all_screens import all_screens
 from at_table import routes_over
+from awkward import awkward_screens
 from harness import SIZES, check_records, drawn, key, make_look, press
 
 from game.draw.theme import LEAST_TEXT
@@ -19,8 +20,9 @@ VIEWS = [*((size, scale) for size in SIZES for scale in (1.0, 2.0)), ((1440, 900
 @pytest.fixture(scope="module")
 def screens(tmp_path_factory):
     """All screens, made once."""
-    routes = routes_over(make_look(), tmp_path_factory.mktemp("desk") / "lone-east.sqlite")
-    yield all_screens(routes)
+    folder = tmp_path_factory.mktemp("desk")
+    routes = routes_over(make_look(), folder / "lone-east.sqlite")
+    yield all_screens(routes) | awkward_screens(routes.look, folder)
     routes.desk.store.close()
 
 
