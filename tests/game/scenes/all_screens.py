@@ -189,8 +189,8 @@ def sheet_screens(routes, sheet, home):
     asked.heat.measure = MADE
     screens["study, a tile asked for"] = asked
     screens["hands behind a cell"] = BehindPopup(asked)
-    once, at_once = cache(compare._compare), Job.alone()
-    with patch.object(compare, "_compare", lambda old, new, _: once(old, new, at_once)):  # the same two sheets each time
+    once, at_once = cache(compare._compare), Job.alone()  # the same two sheets each time
+    with patch.object(compare, "_compare", lambda old, new, _: once(old, new, at_once)):
         several = [CompareScene(routes, sheet, home) for _ in (*PARTS, PRACTISE)]
     for part, compared in zip(PARTS, several, strict=False):
         compared.show(part)
