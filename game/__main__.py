@@ -15,7 +15,20 @@ from typing import NoReturn
 from engine import words
 from engine.store.values import StoreError
 
-COMMANDS = ("play", "watch", "check", "advise", "simulate", "study", "compare", "invent", "drill", "today", "ledger")
+COMMANDS = (
+    "play",
+    "watch",
+    "check",
+    "advise",
+    "simulate",
+    "study",
+    "compare",
+    "invent",
+    "drill",
+    "today",
+    "ledger",
+    "lesson",
+)
 
 BAD_INPUT = 1
 BAD_USAGE = 2

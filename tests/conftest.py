@@ -17,6 +17,7 @@ HELPERS = (
     "engine/advice",
     "engine/advice/rollout",
     "engine/seats",
+    "engine/drills",
     "game",
     "game/scenes",
     "game/window",

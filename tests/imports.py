@@ -15,7 +15,8 @@ MOST_FILES, MOST_LINES = 18, 400
 
 ADVICE = "engine engine/sheet engine/rules engine/rules/twists engine/advice"
 ENGINE = (
-    f"{ADVICE} engine/sheet/* engine/advice/* engine/seats engine/store engine/store/rescue engine/drills engine/invent"
+    f"{ADVICE} engine/sheet/* engine/advice/* engine/seats engine/store engine/store/rescue engine/drills "
+    "engine/drills/lesson engine/invent"
 )
 WORDS = "game/words game/words/*"
 SCREENS = f"{ENGINE} game/play game/play/practice {WORDS} game/draw game/ui"
@@ -45,6 +46,7 @@ LAYERS = {
     "engine/store/opening": "engine engine/sheet engine/rules engine/rules/twists engine/store engine/store/rescue",
     "engine/store/rescue": "engine engine/sheet engine/rules engine/rules/twists engine/store engine/store/opening",
     "engine/drills": f"{ADVICE} engine/advice/* engine/seats engine/store",
+    "engine/drills/lesson": f"{ADVICE} engine/drills",
     "game/play": f"{ENGINE} game/play/practice",
     "game/play/practice": f"{ENGINE} game/play",
     "game/words": f"{ENGINE} game/play game/play/practice {WORDS}",

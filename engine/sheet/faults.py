@@ -32,6 +32,8 @@ class SheetReading:
     names: dict[str, int] = field(default_factory=dict)
     hand: str = ""
     """The name of the hand that is being read."""
+    examples: dict[str, str] = field(default_factory=lambda: EXAMPLES)
+    """What to write for each key."""
 
     def fields(self, node: Mapping, known: Sequence[str], required: Sequence[str], what: str) -> Fields:
         """The values of a mapping by key; unknown and missing keys are faults."""
@@ -47,7 +49,7 @@ class SheetReading:
             meant.add(guess or "")
         for name in required:
             if node.complete and name not in found and name not in meant:
-                self.report(node.start, f"{what} lacks its {name}; write {EXAMPLES[name]}")
+                self.report(node.start, f"{what} lacks its {name}; write {self.examples[name]}")
         return found
 
     def string(self, node: Node, key: str) -> Scalar | None:
@@ -56,10 +58,10 @@ class SheetReading:
             return None
         if not isinstance(node, Scalar):
             kind = "a list" if isinstance(node, Listing) else "a mapping"
-            self.report(node.start, f"{key} is {kind}; write it as one text, such as {EXAMPLES[key]}")
+            self.report(node.start, f"{key} is {kind}; write it as one text, such as {self.examples[key]}")
             return None
         if not node.value.strip():
-            self.report(node.start, f"{key} is empty; write {EXAMPLES[key]}")
+            self.report(node.start, f"{key} is empty; write {self.examples[key]}")
             return None
         if len(node.value) > MOST_TEXT:
             self.report(node.start, f"{key} is {len(node.value):,} characters long; write at most {MOST_TEXT:,}")
@@ -89,7 +91,7 @@ class SheetReading:
         self.report(offset_of(self.text, scalar, offset), message)
 
 
-EXAMPLES = {
+EXAMPLES: dict[str, str] = {
     "sheet": "sheet: and the sheet's name",
     "season": "season: and its year in digits, such as season: 2026",
     "maker": "maker: and who made it",

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from contextlib import suppress
 from dataclasses import dataclass
 from os import PathLike
-from pathlib import Path
 
 from engine.sheet.faults import Fields, SheetReading
 from engine.sheet.hand import read_hand
 from engine.sheet.model import Hand, Section, Sheet
+from engine.sheet.plain_text import UnreadError, bytes_of, seen_text, text_of
 from engine.sheet.tree import Listing, Mapping, Node, Places, Refused, tree
 from engine.sheet.writer import write_parts
 from engine.words import quoted
@@ -74,48 +73,24 @@ def read_file(path: str | PathLike[str]) -> Reading:
     """Read a file; one that can't be read is a fault too."""
     source = str(path)
     try:
-        file = Path(path)
-        if file.is_dir():
-            return _unread(source, "this is a folder; name a file")
-        if file.exists() and not file.is_file():
-            return _unread(source, "this is no ordinary file; name a sheet's YAML file")
-        with file.open("rb") as stream:
-            content = stream.read(MOST_BYTES + 1)
-    except FileNotFoundError:
-        return _unread(source, "there is no such file; check the name and the folder")
-    except PermissionError:
-        return _unread(source, "this file may not be read; change its permissions or copy it elsewhere")
-    except (OSError, ValueError) as error:
-        reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
-        return _unread(source, f"this file can't be read ({reason}); check its name")
-    return read(content, source)
+        return read(bytes_of(path, MOST_BYTES, "sheet"), source)
+    except UnreadError as error:
+        return _unread(source, error)
 
 
-def _unread(source: str, message: str, line: int = 1, column: int = 1) -> Reading:
-    return Reading(None, (Fault(source, line, column, message),))
+def _unread(source: str, error: UnreadError) -> Reading:
+    return Reading(None, (Fault(source, error.line, error.column, error.message),))
 
 
 def read(content: str | bytes, source: str = "sheet") -> Reading:
     """Read a sheet from the text or the bytes of a YAML file; `source` names it in faults."""
-    data = content.encode("utf-8", "surrogatepass") if isinstance(content, str) else content
-    if len(data) > MOST_BYTES:
-        return _unread(
-            source, f"the file is larger than {MOST_BYTES:,} bytes; a sheet is far smaller, split it into several"
-        )
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")) or data.count(b"\0") * 3 > len(data) > 0:
-        return _unread(source, "the file is written in UTF-16; save it as UTF-8")
-    data = data.removeprefix(b"\xef\xbb\xbf")
     try:
-        text = data.decode("utf-8")
-    except UnicodeDecodeError as error:
-        line, column = Places(data[: error.start].decode("utf-8")).of(len(data[: error.start].decode("utf-8")))
-        message = f"the byte {data[error.start]:#04x} is not UTF-8; save the file as plain text in UTF-8"
-        return _unread(source, message, line, column)
+        text = text_of(content, MOST_BYTES, "sheet")
+    except UnreadError as error:
+        return _unread(source, error)
     return _Reader(text, source).reading()
 
 
-_UNSEEN = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]+")
-_MOST_UNSEEN = 20
 _MOST_FAULTS = 1000
 _KEYS = ("sheet", "season", "maker", "sections")
 _FORM = "write sheet:, season: and sections: at the beginning of lines of their own"
@@ -153,17 +128,9 @@ class _Reader:
 
     def _seen(self) -> bool:
         """Report characters that YAML has no place for and put spaces in their stead; False for a binary file."""
-        unseen = list(_UNSEEN.finditer(self._text))
-        for found in unseen[:_MOST_UNSEEN]:
-            self._report(
-                found.start(),
-                f"a character that can't be seen (U+{ord(found.group()[0]):04X}) stands here; take it out",
-            )
-        if len(unseen) > _MOST_UNSEEN:
-            self._report(unseen[_MOST_UNSEEN].start(), "this looks like no text at all; give a sheet's YAML file")
-            return False
-        self._text = _UNSEEN.sub(lambda found: " " * len(found.group()), self._text)
-        return True
+        text = seen_text(self._text, self._report, "sheet")
+        self._text = text or ""
+        return text is not None
 
     def _sheet(self) -> Sheet | None:
         root = tree(self._text, self._report)

@@ -66,10 +66,10 @@ class _StoppedError(Exception):
     """The rest of the file can't be read."""
 
 
-def tree(text: str, report: Report) -> Node | None:
+def tree(text: str, report: Report, what: str = "sheet") -> Node | None:
     """The tree of the one document, None for an empty one; every fault goes to `report`. Where the reading breaks off,
-    the tree holds what came before."""
-    builder = _Builder(text, report)
+    the tree holds what came before. `what` the file holds, as faults call it."""
+    builder = _Builder(text, report, what)
     try:
         return builder.document()
     except _StoppedError:
@@ -96,8 +96,9 @@ class _Open:
 class _Builder:
     """One pass over the events with a stack of open lists and mappings; no recursion."""
 
-    def __init__(self, text: str, report: Report) -> None:
+    def __init__(self, text: str, report: Report, what: str) -> None:
         self._text = text
+        self._what = what
         self._report = report
         self._stack: list[_Open] = []
         self._ending = 0  # of the lists and mappings on the stack, how many have ended; closed at the next event
@@ -119,11 +120,13 @@ class _Builder:
         for count, event in enumerate(self._events()):
             self._at = _index(event.start_mark)
             if count >= MOST_EVENTS:
-                self._stop("the file holds far more entries than a sheet has; split it into several sheets")
+                self._stop(f"the file holds far more entries than a {self._what} has; split it into several")
             if isinstance(event, yaml.DocumentStartEvent):
                 documents += 1
                 if documents > 1:
-                    self._stop("a second document begins here; put one sheet into one file and take out the line ---")
+                    self._stop(
+                        f"a second document begins here; put one {self._what} into one file and take out the line ---"
+                    )
             elif isinstance(event, yaml.CollectionEndEvent):
                 self._ending += 1
             else:
@@ -168,7 +171,7 @@ class _Builder:
             if re.search(pattern, problem):
                 if error.context_mark and re.search(_BEGINS_EARLIER, pattern):
                     self._at = error.context_mark.index
-                self._stop(cure.format(char=quoted(char)) if char else cure.replace("{char}", "this"))
+                self._stop(cure.format(char=quoted(char) if char else "this", what=self._what))
         what = quoted(error.problem or "")
         self._stop(f"this can't be read as YAML ({what}); write it more plainly, or put the text into quotes")
 
@@ -178,29 +181,32 @@ class _Builder:
         if re.search(r"^%", before, re.MULTILINE):
             return "a line that begins with % stands above; take it out"
         if re.search(r"^\.\.\.", before, re.MULTILINE):
-            return "the line ... above ends the sheet; put one sheet into one file, or take that line out"
-        return "the sheet ends before this; begin this line exactly below the first one, or take it out"
+            return f"the line ... above ends the {self._what}; put one into one file, or take that line out"
+        return f"the {self._what} ends before this; begin this line exactly below the first one, or take it out"
 
     def _take(self, event: yaml.Event) -> None:
         if isinstance(event, yaml.AliasEvent):
             self._report(
-                self._at, f"aliases such as *{(event.anchor or '')[:20]} are not allowed in a sheet; write the text out"
+                self._at,
+                f"aliases such as *{(event.anchor or '')[:20]} are not allowed in a {self._what}; write the text out",
             )
             self._add(Refused(self._at))
             return
         if isinstance(event, yaml.NodeEvent) and event.anchor is not None:
-            self._report(self._at, f"anchors such as &{event.anchor[:20]} are not allowed in a sheet; take it out")
+            self._report(
+                self._at, f"anchors such as &{event.anchor[:20]} are not allowed in a {self._what}; take it out"
+            )
         if isinstance(event, (yaml.ScalarEvent, yaml.CollectionStartEvent)) and event.tag is not None:
             written = re.compile(r"![^\s,\[\]{}]*").search(self._text, self._at)
             at, tag = (written.start(), written.group()) if written else (self._at, event.tag)
-            self._report(at, f"tags such as {quoted(tag)} are not allowed in a sheet; take it out")
+            self._report(at, f"tags such as {quoted(tag)} are not allowed in a {self._what}; take it out")
         if isinstance(event, yaml.ScalarEvent):
             end = _index(event.end_mark)
             self._add(Scalar(event.value, self._after_properties(event), end, event.style))
         elif isinstance(event, yaml.CollectionStartEvent):
             if len(self._stack) >= MOST_DEPTH:
                 self._stop(
-                    "lists and mappings are nested too deeply; write sections with hands in them, and nothing deeper"
+                    f"lists and mappings are nested too deeply; a {self._what} needs nothing so deep, write it flatter"
                 )
             self._stack.append(_Open(self._at, isinstance(event, yaml.MappingStartEvent)))
 
@@ -278,9 +284,9 @@ _YAML_CURES = (
     ),
     (
         "alphabetic or numeric|alias|anchor",
-        "anchors and aliases (& and *) are not allowed in a sheet; put a text that begins so into quotes",
+        "anchors and aliases (& and *) are not allowed in a {what}; put a text that begins so into quotes",
     ),
-    ("tag", "tags (words that begin with !) are not allowed in a sheet; put a text that begins so into quotes"),
+    ("tag", "tags (words that begin with !) are not allowed in a {what}; put a text that begins so into quotes"),
     (
         "unknown escape|escape sequence|hexdecimal",
         "a backslash in double quotes means something else here; use single quotes",

@@ -12,12 +12,13 @@ from engine.advice.advise.answers import Advice, Keep, Known
 from engine.advice.advise.discard import advise, deepen
 from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
+from engine.rules.laid_out import PositionError, lay_out
 from engine.rules.state import Exposure
 from engine.sheet import shelf
-from engine.sheet.groups import HAND_TILES, SIZES, size_name
+from engine.sheet.groups import size_name
 from engine.sheet.model import Sheet
 from engine.sheet.reader import SheetFaultsError
-from engine.tiles import JOKER, KINDS, Counts, TileError, code, counts_of, full_set, kind_of, name, parse_tiles
+from engine.tiles import Counts, code, name
 from engine.words import quoted
 from game.words.odds import chance_note, chance_words, cost_words, draws_to_come
 
@@ -28,8 +29,6 @@ USUAL_DRAWS = 25
 """About one seat's share of the wall: 99 tiles over four seats."""
 SHOWN_HANDS = 10
 SHOWN_HELPS = 8
-_EXPOSED = SIZES[2:]
-_EXAMPLE = "write groups such as “kong 5d; pung wn jokers 1”"
 
 
 class AdviseError(ValueError):
@@ -85,7 +84,7 @@ def run(args: argparse.Namespace) -> int:
         for fault in error.faults:
             print(words.shown(str(fault)), file=sys.stderr)
         return 1
-    except AdviseError as error:
+    except (AdviseError, PositionError) as error:
         print(words.shown(str(error)), file=sys.stderr)
         return 1
     ask = deepen if args.tried else advise
@@ -98,24 +97,9 @@ def run(args: argparse.Namespace) -> int:
 
 
 def read_tiles(rack: str, shown: str, exposed: str) -> tuple[Counts, tuple[Exposure, ...], Counts]:
-    """Counts of the rack, exposed groups, counts of the tiles unseen. Raises AdviseError."""
-    counts = _tiles("The rack", rack)
-    seen = _tiles("--shown", shown)
-    exposures = tuple(_exposure(text) for text in exposed.split(";") if text.strip())
-    _check_size(sum(counts), exposures)
-    whole = full_set()
-    used = [counts[kind] + seen[kind] for kind in range(KINDS)]
-    for exposure in exposures:
-        used[exposure.kind] += exposure.real
-        used[JOKER] += exposure.jokers
-    for kind in range(KINDS):
-        if used[kind] > whole[kind]:
-            where = "the rack has" if counts[kind] == used[kind] else "rack, shown and exposed tiles together have"
-            raise AdviseError(
-                f"The set holds {whole[kind]} tiles of the kind {name(kind)} ({code(kind)}), but {where} "
-                f"{used[kind]}; take {used[kind] - whole[kind]} away."
-            )
-    return counts, exposures, tuple(whole[kind] - used[kind] for kind in range(KINDS))
+    """Counts of the rack, exposed groups, counts of the tiles unseen. Raises PositionError."""
+    position = lay_out(rack, shown, exposed, ("The rack", "--shown", "--exposed"))
+    return position.counts, position.exposures, position.unseen
 
 
 def read_draws(text: str | None, unseen: int) -> int:
@@ -126,52 +110,6 @@ def read_draws(text: str | None, unseen: int) -> int:
     if not (plain.isascii() and plain.isdecimal()) or len(plain) > 4 or int(plain) > unseen:
         raise AdviseError(f"--draws is {quoted(text)}; write a whole number from 0 to {unseen}, the tiles unseen.")
     return int(plain)
-
-
-def _tiles(what: str, text: str) -> Counts:
-    try:
-        return counts_of(parse_tiles(text))
-    except TileError as error:
-        raise AdviseError(f"{what} can't be read: {error}.") from error
-
-
-def _exposure(text: str) -> Exposure:
-    """One exposed group: `kong 5d`, `pung wn jokers 1`."""
-    match text.lower().split():
-        case [size, tile]:
-            jokers = "0"
-        case [size, tile, "jokers", jokers]:
-            pass
-        case _:
-            raise AdviseError(f"--exposed has {quoted(text.strip())}, which is no group; {_EXAMPLE}.")
-    if size not in _EXPOSED:
-        raise AdviseError(
-            f"--exposed has {quoted(text.strip())}; an exposed group is a {words.listed(list(_EXPOSED), 'or')}."
-        )
-    tiles = SIZES.index(size) + 1
-    try:
-        kind = kind_of(tile)
-    except TileError as error:
-        raise AdviseError(f"--exposed can't be read: {error}.") from error
-    if kind == JOKER:
-        raise AdviseError(f"--exposed has {quoted(text.strip())}; name the tile that the jokers stand for: {_EXAMPLE}.")
-    if not (jokers.isascii() and jokers.isdecimal()) or len(jokers) > 2 or int(jokers) >= tiles:
-        raise AdviseError(
-            f"--exposed has {quoted(text.strip())}; a {size} was called with a real tile, "
-            f"so write 0 to {tiles - 1} jokers."
-        )
-    return Exposure(tiles, kind, int(jokers))
-
-
-def _check_size(tiles: int, exposures: tuple[Exposure, ...]) -> None:
-    """Refuse a rack that is not 13 or 14 tiles with what lies exposed."""
-    lying = sum(exposure.size for exposure in exposures)
-    low, high = HAND_TILES - 1 - lying, HAND_TILES - lying
-    if high < 1:
-        raise AdviseError(f"The exposed groups have {lying} tiles; a hand has {HAND_TILES}, so name fewer groups.")
-    if tiles not in (low, high):
-        besides = f" besides the {lying} exposed ones" if lying else ""
-        raise AdviseError(f"The rack has {words.count(tiles, 'tile')}; give {max(low, 0)} or {high}{besides}.")
 
 
 def _as_data(advice: Advice) -> dict[str, Any]:
