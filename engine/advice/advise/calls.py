@@ -252,6 +252,7 @@ def _choice(
             cost,
             margin,
             rough,
+            only=len(others) == 1,
         )
         said = why_call(facts)
     choice = CallChoice(one.action, cost, chance, one.out, one.let_go, said)

@@ -68,6 +68,20 @@ class Aim:
     outs: tuple[Kind, ...]
     """If one tile is missing: every kind that completes some variant of the hand."""
 
+    @property
+    def unfilled(self) -> int:
+        """Places in larger groups that neither the rack's tiles nor its jokers fill."""
+        return self.missing - sum(gap.number for gap in self.gaps if gap.strict)
+
+    @property
+    def jokers_in(self) -> int:
+        """Jokers of the rack that stand in its larger groups."""
+        return self.room - self.unfilled
+
+    def held(self, kind: Kind) -> int:
+        """Tiles of a kind that the rack has for it already."""
+        return self.needs[kind] - sum(gap.number for gap in self.gaps if gap.kind == kind)
+
     def uses(self, kind: Kind, held: int) -> bool:
         """Whether it uses all copies held of a kind."""
         return self.room >= held if kind == JOKER else self.needs[kind] >= held

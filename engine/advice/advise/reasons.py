@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from engine.advice.advise.plan import Aim, Gap, Plan, Turning
 from engine.sheet.groups import JOKERS_FROM, size_name
 from engine.tiles import JOKER, Kind, name
-from engine.words import in_words, listed, picks, sentence
+from engine.words import TRIFLE, in_words, listed, picks, sentence
 
 NEAREST = 5
 """A sentence about a tile looks at so many hands."""
@@ -113,7 +113,7 @@ def _turned(plan: Plan) -> str:
             f"Turn from {old} to {new}: {lead.hand.name} needs {_tiles(lead.missing)} now, "
             f"{shift.before[0]} {in_words(shift.missing)}."
         )
-    return f"Turn from {old} to {new}: its tiles are likelier to come now."
+    return f"Turn from {old} to {new}: {'their' if plan.open else 'its'} tiles are likelier to come now."
 
 
 def _ties(plan: Plan) -> str:
@@ -143,19 +143,29 @@ def why_let_go(plan: Plan, kind: Kind, held: int, cost: float | None) -> str:
         return f"One {tile} is more than {'it needs' if len(targets) == 1 else 'any of them needs'}."
     if len(users) < len(targets):
         return f"{sentence(_the(kind, held))} serves only {listed([one.hand.name for one in users])}."
+    if all(_jokers_stand_in(one, kind) for one in users):
+        return f"Your jokers can stand in for {_the(kind, held)}."
     if cost is not None and cost > 0:
         return f"{sentence(_the(kind, held))} has its use too, but every other tile costs more to lose."
     return f"{sentence(_the(kind, held))} has its use too, but no tile costs less to lose."
+
+
+def _jokers_stand_in(one: Aim, kind: Kind) -> bool:
+    """Whether the rack's jokers fill all that is missing of a hand's larger groups, so that it misses no more tiles
+    without one of the kind."""
+    return one.unfilled == 0 and not any(gap.strict and gap.kind == kind for gap in one.gaps)
 
 
 def say_watch(plan: Plan) -> str:
     """The bottleneck: what decides between open hands, or the tile that is hardest to get."""
     if plan.open and plan.decides:
         first, *rest = zip(plan.decides, plan.names, strict=True)
-        said = [f"{a(first[0])} speaks for {first[1]}", *(f"{a(kind)} for {hand}" for kind, hand in rest)]
+        said = [f"{_more(first[0], plan)} speaks for {first[1]}"]
+        said += [f"{_more(kind, plan)} for {hand}" for kind, hand in rest]
         return f"{sentence(listed(said))}."
     lead = plan.aim[0]
-    scarce = [gap for gap in lead.gaps if gap.strict or gap.unseen - gap.number <= gap.number]
+    needed = [gap for gap in lead.gaps if gap.strict or lead.unfilled]
+    scarce = [gap for gap in needed if gap.strict or gap.unseen - gap.number <= gap.number]
     gap = min(scarce, key=lambda gap: gap.unseen - gap.number - gap.strict, default=None)
     if gap is not None:
         return _scarce(lead, gap)
@@ -164,14 +174,35 @@ def say_watch(plan: Plan) -> str:
     return ""
 
 
+def _more(kind: Kind, plan: Plan) -> str:
+    """`a 3 bam`, or `another 3 bam` where the rack has some for the hand already."""
+    return f"another {name(kind)}" if any(one.held(kind) for one in plan.aim) else a(kind)
+
+
 def _scarce(lead: Aim, gap: Gap) -> str:
-    """What a hand lacks most, and how much of it is left."""
+    """What a hand lacks most, how much of it is left, and what jokers can do for it."""
     left = f"{_have(gap.gone)} gone, {_are(gap.unseen)} unseen" if gap.gone else f"{_are(gap.unseen)} unseen"
     start = f"Watch for the {name(gap.kind)}: {lead.hand.name}"
     if gap.strict:
-        where = "as a single" if gap.size == 1 else f"in a {size_name(gap.size)}"
+        where = _where(gap.size, gap.number)
         return f"{start} needs {in_words(gap.number)} {where}, where no joker may stand; {left}."
-    return f"{start} lacks {in_words(gap.number)} in its {size_name(gap.size)}; {left}, and jokers may fill in."
+    group = size_name(gap.size)
+    lacks = f"lacks {in_words(gap.number)} in its {group}"
+    if not gap.unseen:
+        return f"Watch for jokers: {lead.hand.name} {lacks} of {_plural(gap.kind)}, and no other is left."
+    lacks = f"{start} {f'needs a whole {group}' if gap.number == gap.size else lacks}"
+    filled = lead.jokers_in
+    if filled and lead.room == gap.number:
+        own = "your joker fills" if filled == 1 else f"your {in_words(filled)} jokers fill"
+        return f"{lacks}, and {own} {in_words(filled)} of {in_words(gap.number)}; {left}."
+    if gap.unseen < gap.number:
+        return f"{lacks}; only {left}, so a joker must help."
+    return f"{lacks}; {left}, and {'your jokers' if filled > 1 else 'your joker' if filled else 'jokers'} may fill in."
+
+
+def _where(size: int, number: int) -> str:
+    """The place of so many tiles of a kind in groups of a size where no joker may stand."""
+    return f"in a {size_name(size)}" if size > 1 else "as a single" if number == 1 else "as singles"
 
 
 # Each tile.
@@ -182,6 +213,9 @@ def why_keep(facts: TileFacts) -> str:
     users = [one for one in facts.named if one.uses(facts.kind, facts.held)]
     if facts.picks <= 0:
         return f"{_one_of(facts)} could go as well: {_no_difference(facts, users)}."
+    if facts.picks < TRIFLE:
+        needs = _but(facts, users)
+        return f"{_one_of(facts)} could go almost as well: {needs}it costs {picks(facts.picks, turns=facts.turns)}."
     said = f"Keep {_all_of(facts)}: {_who(facts, users)}{_role(facts, users)}{_left(facts, users)}."
     return f"{said} Letting {'it' if facts.held == 1 else 'one'} go costs {about(facts)}{_losing(facts)}."
 
@@ -223,7 +257,7 @@ def _role(facts: TileFacts, users: Sequence[Aim]) -> str:
         return ""
     first = users[0]
     in_pung = first.strict[facts.kind] >= JOKERS_FROM and _jokers_from(users) > JOKERS_FROM
-    what = "in a pung" if in_pung else "in a pair" if facts.kind in first.pairs else "as a single"
+    what = _where(JOKERS_FROM if in_pung else 2 if facts.kind in first.pairs else 1, facts.held)
     who = f", {users[0].hand.name}" if len(users) > 1 else ""
     return f"{who} {what}, where no joker may stand"
 
@@ -243,10 +277,15 @@ def _losing(facts: TileFacts) -> str:
 
 
 def _no_difference(facts: TileFacts, users: Sequence[Aim]) -> str:
-    needs = f"{_named(users)} {_verb(users, 'needs', 'need')} it, but " if users and facts.kind != JOKER else ""
+    needs = _but(facts, users)
     if facts.games:
         return f"{needs}in {facts.games} games played out no difference showed"
     return f"{needs}it makes no difference"
+
+
+def _but(facts: TileFacts, users: Sequence[Aim]) -> str:
+    """Who needs a tile that may go all the same."""
+    return f"{_named(users)} {_verb(users, 'needs', 'need')} it, but " if users and facts.kind != JOKER else ""
 
 
 def about(facts: TileFacts) -> str:

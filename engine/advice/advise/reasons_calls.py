@@ -35,6 +35,8 @@ class CallFacts:
     """What the next best choice costs; None if there is none."""
     rough: bool
     """Whether costs are estimated."""
+    only: bool = False
+    """Whether letting go is the only other answer."""
     dead: bool = False
     """Whether no hand of the sheet allows the group exposed."""
 
@@ -50,9 +52,12 @@ def why_call(facts: CallFacts) -> str:
     if facts.cost > 0:
         said.append(f"It costs {_about(facts.cost, facts.rough)}.")
     elif facts.margin is not None and facts.margin >= TRIFLE:
-        said.append(f"Any other answer costs {_about(facts.margin, facts.rough)} or more.")
+        if facts.only:
+            said.append(f"Letting it go costs {_about(facts.margin, facts.rough)}.")
+        else:
+            said.append(f"Any other answer costs {_about(facts.margin, facts.rough)} or more.")
     elif facts.margin is not None:
-        said.append("Another answer is almost as good.")
+        said.append(f"{'Letting it go' if facts.only else 'Another answer'} is almost as good.")
     return " ".join(part for part in said if part)
 
 

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from engine.advice.advise.answers import Advice, Keep, Known
 from engine.advice.advise.calls import CallAdvice, ExchangeAdvice
 from engine.advice.advise.defence import WORTH_A_WARNING, Defence
-from engine.advice.advise.reasons import why_finished
 from engine.rules.actions import Action, Call, Discard, Exchange, LetGo, Mahjong
 from engine.rules.house import seat_name
 from engine.sheet.groups import size_name
@@ -50,7 +49,7 @@ def verdict_of(
     if call is not None:
         return _answer(call)
     if rack.finished:
-        return Verdict(Mahjong(), "Show it for mahjong", why_finished(rack.hands[0].hand.name))
+        return Verdict(Mahjong(), "Show it for mahjong", f"Your tiles make {rack.hands[0].hand.name}.")
     best = exchange.best if exchange is not None else None
     if best is not None:
         return Verdict(best.action, f"Give the {name(best.action.kind)} for a joker", best.because)

@@ -63,6 +63,14 @@ class Counted:
         real, loose, held = variant.real[kind], variant.loose[kind], self.rack[kind]
         return max(real - held, 0), max(loose - max(held - real, 0), 0)
 
+    def places(self, name):
+        """Places in the best variant's larger groups that no real tile of the rack fills."""
+        return sum(self.lacks(name, kind)[1] for kind in range(JOKER))
+
+    def unfilled(self, name):
+        """Those that its jokers don't fill either."""
+        return max(self.places(name) - self.rack[JOKER], 0)
+
     def outs(self, name):
         """The unseen kinds that make the hand at once."""
         return {
@@ -156,7 +164,8 @@ def check_aim(said, counted):
         return "go for", hands
     match = full(
         rf"Turn from (?P<old>.+?) to (?P<new>.+?): (?:(?P<lost>{names}) can no longer be made|(?P<near>{names}) needs "
-        rf"(?P<n>{NUMBER}) tiles? now, (?P<far>{names}) (?P<m>{NUMBER})|its tiles are likelier to come now)\.",
+        rf"(?P<n>{NUMBER}) tiles? now, (?P<far>{names}) (?P<m>{NUMBER})|(?P<whose>its|their) tiles are "
+        rf"likelier to come now)\.",
         said,
     )
     assert match, said
@@ -164,7 +173,10 @@ def check_aim(said, counted):
         assert not counted.can_be_made(match["lost"], counted.rack)
     if match["near"]:
         assert counted.missing(match["near"]) == NUMBERS[match["n"]] < NUMBERS[match["m"]]
-    return "turn", names_in(match["new"], counted)
+    new = names_in(match["new"], counted)
+    if match["whose"]:
+        assert match["whose"] == ("its" if len(new) == 1 else "their")
+    return "turn", new
 
 
 def check_ties(text, hands, counted):
@@ -216,6 +228,13 @@ def check_let_go(said, hands, counted, keeps, held):
     if full(r"No joker may stand in a pair or a single, so one can go\.", said):
         assert goes == JOKER
         return "joker"
+    if full(rf"Your jokers can stand in for {tile}\.", said):
+        more = tuple(count + (kind == goes) for kind, count in enumerate(counted.rack))
+        assert counted.rack[JOKER] > 0
+        for hand in hands:
+            best = counted.best(hand)
+            assert plain.missing(best, more) == plain.missing(best, counted.rack)
+        return "jokers stand in"
     match = full(
         rf"(?:The|An?) {NAMES[goes]} has its use too, but "
         r"(?P<why>every other tile costs more|no tile costs less) to lose\.",
@@ -231,11 +250,12 @@ def check_let_go(said, hands, counted, keeps, held):
 def check_watch(said, hands, counted):
     """The bottleneck."""
     names = counted.names
-    speaks = rf"[Aa]n? (?P<tile>{TILE}) (?:speaks )?for (?P<hand>{names})"
+    speaks = rf"(?P<which>[Aa]n?|[Aa]nother) (?P<tile>{TILE}) (?:speaks )?for (?P<hand>{names})"
     if " speaks for " in said:
         found = re.findall(speaks, said)
-        assert [hand for _, hand in found] == hands
-        for tile, hand in found:
+        assert [hand for _, _, hand in found] == hands
+        for which, tile, hand in found:
+            assert (which.lower() == "another") == (counted.rack[KIND[tile]] > 0)
             assert sum(counted.lacks(hand, KIND[tile])) > 0
             assert counted.unseen[KIND[tile]] > 0
             assert not any(counted.best(other).total[KIND[tile]] for other in hands if other != hand)
@@ -250,11 +270,25 @@ def check_watch(said, hands, counted):
         assert not strict
         return "larger groups"
     match = full(
+        rf"Watch for jokers: (?P<hand>{names}) lacks (?P<n>{NUMBER}) in its (?P<group>pung|kong|quint|sextet) of "
+        rf"(?P<tile>{TILE})s, and no other is left\.",
+        said,
+    )
+    if match:
+        kind, hand = KIND[match["tile"]], match["hand"]
+        assert hand == hands[0]
+        assert counted.unseen[kind] == 0
+        assert counted.lacks(hand, kind)[1] == NUMBERS[match["n"]]
+        assert counted.unfilled(hand) > 0
+        return "jokers only"
+    match = full(
         rf"Watch for the (?P<tile>{TILE}): (?P<hand>{names}) "
-        rf"(?:needs (?P<n>{NUMBER}) (?P<where>in a pair|as a single), where no joker may stand"
-        rf"|lacks (?P<m>{NUMBER}) in its (?P<group>pung|kong|quint|sextet)); "
-        rf"(?:(?P<gone>{NUMBER}) ha(?:s|ve) gone, )?(?P<left>{NUMBER}|none) (?:is|are) unseen"
-        r"(?:, and jokers may fill in)?\.",
+        rf"(?:needs (?P<n>{NUMBER}) (?P<where>in a pair|as a single|as singles), where no joker may stand"
+        rf"|lacks (?P<m>{NUMBER}) in its (?P<group>pung|kong|quint|sextet)"
+        rf"|needs a whole (?P<whole>pung|kong|quint|sextet))"
+        rf"(?:, and your (?:joker fills|{NUMBER} jokers fill) (?P<filled>{NUMBER}) of (?P<of>{NUMBER}))?; "
+        rf"(?P<only>only )?(?:(?P<gone>{NUMBER}) ha(?:s|ve) gone, )?(?P<left>{NUMBER}|none) (?:is|are) unseen"
+        r"(?:, (?P<jokers>and (?:your jokers?|jokers) may fill in|so a joker must help))?\.",
         said,
     )
     assert match, said
@@ -266,8 +300,19 @@ def check_watch(said, hands, counted):
         assert strict == NUMBERS[match["n"]]
         assert (2 if "pair" in match["where"] else 1) in sizes
     else:
-        assert loose == NUMBERS[match["m"]]
-        assert SIZES[match["group"]] in sizes
+        group = match["group"] or match["whole"]
+        assert loose == (NUMBERS[match["m"]] if match["m"] else SIZES[group])
+        assert SIZES[group] in sizes
+        assert counted.unfilled(hand) > 0
+        places, filled = counted.places(hand), counted.rack[JOKER]
+        assert bool(match["filled"]) == (filled > 0 and places == loose)
+        if match["filled"]:
+            assert (NUMBERS[match["filled"]], NUMBERS[match["of"]]) == (filled, loose)
+        elif match["only"]:
+            assert match["jokers"].startswith("so")
+            assert counted.unseen[kind] < loose
+        else:
+            assert ("your" in match["jokers"]) == (filled > 0)
     assert (NUMBERS[match["gone"]] if match["gone"] else 0) == counted.gone(kind)
     assert (0 if match["left"] == "none" else NUMBERS[match["left"]]) == counted.unseen[kind]
     return "watch"
@@ -303,6 +348,18 @@ def check_keep(keep, advice, counted, *, turns=False):
         if match["who"]:
             check_users(match["who"], kind, held, counted)
         return {"as well"}
+    match = full(
+        rf"(?P<which>The|One) {NAMES[kind]} could go almost as well: (?:(?P<who>.+?) needs? it, but )?"
+        rf"it costs under 0\.1 (?:picks|turns)\.",
+        keep.because,
+    )
+    if match:
+        assert 0 < keep.picks < 0.05
+        assert (match["which"] == "The") == (held == 1)
+        assert keep.because.endswith(picks(keep.picks, turns=turns) + ".")
+        if match["who"]:
+            check_users(match["who"], kind, held, counted)
+        return {"almost as well"}
     match = full(
         r"Keep (?P<tiles>.+?): (?P<why>.+?)\. Letting (?P<one>it|one) go costs (?P<cost>.+?)"
         r"(?:, and (?P<lost>.+) could no longer be made)?\.",
@@ -349,7 +406,7 @@ def check_why(said, keep, advice, counted):
         return {"nobody"}
     match = full(
         rf"(?P<who>.+?) needs? {what}"
-        rf"(?P<role>,? ?(?P<hand>{counted.names})? ?(?:in a pair|as a single), where no joker may stand)?"
+        rf"(?P<role>,? ?(?P<hand>{counted.names})? ?(?:in a pair|as a single|as singles), where no joker may stand)?"
         r"(?:; (?P<left>no other is left to come|only one more can come))?",
         said,
     )

@@ -152,7 +152,7 @@ def check_answer(choice, advice, table, observation):
         rf"(?:gives up (?P<aim>{name_})|rules out (?:all (?P<all>{NUMBER}) hands now in reach"
         rf"|(?P<out>{NUMBER}) of (?P<of>{NUMBER}) hands in reach))?\.)?"
         r"(?: It costs (?P<cost>.+)| Any other answer costs (?P<margin>.+) or more"
-        r"| Another answer is almost as good)?\.?",
+        r"| (?P<which>Another answer|Letting it go) is almost as good| Letting it go costs (?P<alone>.+))?\.?",
         said,
     )
     assert match, said
@@ -182,9 +182,10 @@ def check_answer(choice, advice, table, observation):
         assert not choice.rules_out
     if match["cost"]:
         assert match["cost"].removesuffix(".") == about(choice.picks)
-    elif match["margin"]:
+    elif match["margin"] or match["alone"]:
         assert choice.picks == 0
-        assert match["margin"] == about(min(others))
+        assert bool(match["alone"]) == (len(others) == 1)
+        assert (match["margin"] or match["alone"].removesuffix(".")) == about(min(others))
     else:
         assert choice.picks == 0
         assert not others or min(others) < TRIFLE
