@@ -28,6 +28,7 @@ def test_the_sheet_shown_can_be_read(text):
     assert all(hand.variants for hand in reading.sheet.hands)
 
 
+@pytest.mark.slow
 def test_commands_print_what_is_shown(text, tmp_path):
     """Every line shown under a `$ lone-east` line is printed by it, in that order; … stands for the rest."""
     shown = re.findall(r"```\n\$ lone-east (.*?)\n(.*?)```", text, re.DOTALL)

@@ -18,6 +18,7 @@ def test_something():
 """
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("mark", "judged", "ends"), [("window", "true", 1), ("kill", "true", 1), ("slow", "true", 0),
                                                      ("window", "", 0)])  # fmt: skip
 def test_what_must_run_is_not_skipped(mark, judged, ends, tmp_path):

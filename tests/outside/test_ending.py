@@ -58,6 +58,7 @@ def waiting_for_flowers(needed):
 
 
 @pytest.mark.parametrize(("needed", "draws"), [(1, 1), (1, 5), (2, 3), (2, 6), (3, 4), (4, 6)])
+@pytest.mark.slow
 def test_one_kind_against_hypergeom(needed, draws):
     """Waiting for several tiles of one kind: the chance is the upper tail of SciPy's hypergeometric distribution, the
     worth the mean of these tails over the draws."""

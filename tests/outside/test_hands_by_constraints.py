@@ -39,6 +39,7 @@ def fewest_missing(variant, tiles):
 
 
 @pytest.mark.parametrize("stem", shipped())
+@pytest.mark.slow
 def test_tiles_missing_are_those_of_the_solver(stem):
     """Racks near a hand and far from one, with and without jokers."""
     sheet, chance = find(stem), random.Random(8)
@@ -57,6 +58,7 @@ def could_fill(variant, counts):
 
 
 @pytest.mark.parametrize("stem", shipped())
+@pytest.mark.slow
 def test_a_hand_is_one_where_the_solver_leaves_no_place_empty(stem):
     """Whole hands; the same with one tile exchanged, which only some variant's tiles survive."""
     sheet, chance = find(stem), random.Random(9)

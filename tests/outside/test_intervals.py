@@ -12,6 +12,7 @@ from engine.advice.stats import ENOUGH, mean_interval, median_interval, student,
 
 
 @pytest.mark.parametrize("trials", [1, 2, 10, 63, 1000, 250_000])
+@pytest.mark.slow
 def test_shares_against_binomtest(trials):
     """SciPy's `binomtest(...).proportion_ci(method="wilson")` gives the same interval, at both ends of the scale."""
     for hits in {0, 1, trials // 7, trials // 2, trials - 1, trials}:

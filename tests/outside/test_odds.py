@@ -123,6 +123,7 @@ def makes(variant, tiles):
 
 
 @pytest.mark.parametrize("seed", range(12))
+@pytest.mark.slow
 def test_odds_against_listing_every_draw(seed):
     """With few tiles unseen, odds are the share of all possible draws, listed one by one, that make the variant."""
     random = Random(seed)
@@ -182,6 +183,7 @@ def fewest_to_come(variant, counts):
     return round(solved.fun)
 
 
+@pytest.mark.slow
 def test_tiles_missing_against_an_integer_program():
     """For random racks and variants, tiles missing is the optimum of the integer program."""
     random = Random(77)

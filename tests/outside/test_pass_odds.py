@@ -42,6 +42,7 @@ def dealt(rack):
 
 
 @pytest.mark.parametrize("jokers", range(5))
+@pytest.mark.slow
 def test_number_of_choices_is_a_binomial_coefficient(jokers):
     """From 14 tiles of which no two are alike and some are jokers, as many threes can go as `math.comb` says; 364 at
     most."""
@@ -89,6 +90,7 @@ def hidden(jokers, others, **kinds):
 
 
 @pytest.mark.parametrize(("needed", "coming", "jokers"), list(product((1, 2, 4), (0, 3, 11), (0, 5))))
+@pytest.mark.slow
 def test_pairs_and_singles_against_hypergeom(needed, coming, jokers):
     """Waiting for real flowers: so many come in among tiles that are no jokers (SciPy's hypergeometric distribution),
     and the rest by draws among all that are left (the same, summed)."""
@@ -107,6 +109,7 @@ def test_pairs_and_singles_against_hypergeom(needed, coming, jokers):
 
 
 @pytest.mark.parametrize(("coming", "jokers"), list(product((1, 3, 8), (0, 2, 8))))
+@pytest.mark.slow
 def test_groups_against_multivariate_hypergeom(coming, jokers):
     """A group that misses three may be filled by jokers too: these come by draws alone. Summed over SciPy's
     multivariate hypergeometric distribution of the draws, after its hypergeometric one of what the passes bring."""

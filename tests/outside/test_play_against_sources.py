@@ -34,6 +34,7 @@ def test_the_shuffle_agrees_with_numpys_mersenne_twister(seed):
     assert tuple(tiles.tolist()) == shuffle(seed)
 
 
+@pytest.mark.slow
 def test_the_first_tile_of_the_wall_is_as_likely_as_there_are_copies():
     """Source: Pearson's chi-squared test, SciPy. 4,000 fixed seeds, so the test is the same every time."""
     seen = Counter(shuffle(seed)[0] for seed in range(4000))
@@ -41,6 +42,7 @@ def test_the_first_tile_of_the_wall_is_as_likely_as_there_are_copies():
     assert stats.chisquare([seen[kind] for kind in range(36)], expected).pvalue > 0.001
 
 
+@pytest.mark.slow
 def test_jokers_in_a_dealt_rack_follow_the_hypergeometric_law():
     """Source: scipy.stats.hypergeom, 8 jokers in 152 tiles, 14 dealt to East. 3,000 fixed seeds."""
     dealt = Counter(start(SHEET, House(), shuffle(seed)).racks[0].count(JOKER) for seed in range(3000))
@@ -132,6 +134,7 @@ def test_dealt_and_left_add_up():
 
 
 @pytest.mark.parametrize("name", shelf.shipped())
+@pytest.mark.slow
 def test_fourteen_tiles_make_a_hand(name):
     """Common practice, no source: every variant of every shipped sheet is fourteen tiles, and so is what is shown."""
     for hand in shelf.find(name).hands:

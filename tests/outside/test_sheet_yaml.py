@@ -48,6 +48,7 @@ def as_data(sheet: Sheet) -> dict[str, object]:
 
 @pytest.mark.parametrize("loader", LOADERS, ids=lambda loader: loader.__name__)
 @pytest.mark.parametrize("stem", shipped())
+@pytest.mark.slow
 def test_written_sheets_are_plain_yaml(stem: str, loader: type) -> None:
     """What we write, other YAML readers read to the same names, groups, clauses and points."""
     sheet = find(stem)
@@ -75,6 +76,7 @@ def test_characters_that_yaml_refuses_are_faults() -> None:
         assert f"U+{point:04X}" in fault.message
 
 
+@pytest.mark.slow
 def test_characters_that_yaml_allows_may_stand_in_names() -> None:
     """Letters and signs of every plane are read as they are, when they can be seen."""
     for name in ("Größe", "木の札", "🀄 dragon", "½ & ¾", "Ελλάς", "a\u00a0b", "\u05d0\u05d1"):

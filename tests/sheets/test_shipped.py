@@ -62,6 +62,7 @@ def test_stems() -> None:
     assert shipped() == (FIRST, FULL, NEXT, SMALL)
 
 
+@pytest.mark.slow
 def test_full_size(full: Sheet) -> None:
     """The full sheet keeps to what was promised: 55 hands or more, 9 sections or more, 900 to 3,000 variants."""
     assert len(full.hands) >= 55
@@ -100,6 +101,7 @@ def test_small_sheet() -> None:
         assert {tile.suit for tile in tiles if isinstance(tile, Number)} == {suit}
 
 
+@pytest.mark.slow
 def test_variants_counted_apart() -> None:
     """Each hand has as many variants as the second expander counted."""
     pinned: dict[str, Counter[str]] = {}
@@ -116,6 +118,7 @@ def test_variants_counted_apart() -> None:
         )
 
 
+@pytest.mark.slow
 def test_every_variant_can_be_laid(each: Sheet) -> None:
     """Fourteen tiles, and a full set that supplies them: real tiles where no joker may stand, jokers for the rest."""
     for hand in each.hands:
@@ -126,6 +129,7 @@ def test_every_variant_can_be_laid(each: Sheet) -> None:
             assert lacking <= COPIES[JOKER], hand.name
 
 
+@pytest.mark.slow
 def test_no_two_hands_alike(each: Sheet) -> None:
     """No variant belongs to two hands, so that a finished rack has one name and one price."""
     owner: dict[object, str] = {}
@@ -134,16 +138,19 @@ def test_no_two_hands_alike(each: Sheet) -> None:
             assert owner.setdefault(variant.key, hand.name) == hand.name
 
 
+@pytest.mark.slow
 def test_invented(each: Sheet) -> None:
     """The sheet says of itself that it is invented for practice."""
     assert each.maker == "invented for practice"
 
 
+@pytest.mark.slow
 def test_points(each: Sheet) -> None:
     """Points lie on our scale of 10 to 58 in steps of three."""
     assert {hand.points for hand in each.hands} <= set(range(10, 59, 3))
 
 
+@pytest.mark.slow
 def test_points_follow_rarity() -> None:
     """As measured in the README beside the sheets, points are those of the ladder, give or take a step, as a measure
     made anew lies a little beside the last. A hand that a new season kept keeps its points."""
@@ -180,6 +187,7 @@ def test_balance_as_measured(stem: str) -> None:
     assert max(sections) <= max(18, 144 / len(sections))
 
 
+@pytest.mark.slow
 def test_no_worn_shape(each: Sheet) -> None:
     """No hand falls into a shape that printed sheets use year after year."""
     for hand in each.hands:
@@ -193,6 +201,7 @@ def test_concealed_hands_stand_anywhere(full: Sheet) -> None:
     assert sum(last) <= len(last) / 3
 
 
+@pytest.mark.slow
 def test_read_write_read(each: Sheet) -> None:
     """Written out and read again, it is the same sheet."""
     again = read(write(each)).sheet
@@ -208,6 +217,7 @@ def test_holds(full: Sheet) -> None:
     assert all(sum(hand.concealed for hand in section.hands) <= 2 for section in full.sections)
 
 
+@pytest.mark.slow
 def test_hands_of_singles_and_pairs_are_concealed(each: Sheet) -> None:
     """A hand without a group of three may hold no exposure, so it is marked concealed; every sheet has at least one."""
     found = [hand for hand in each.hands if without_large_groups(hand)]
@@ -237,6 +247,7 @@ def test_honours(full: Sheet) -> None:
         assert any(isinstance(tile, kind) for tile in tiles), kind.__name__
 
 
+@pytest.mark.slow
 def test_season(each: Sheet) -> None:
     """The season's digits are asked for by a hand of every sheet."""
     assert len(each.season) == 4
@@ -287,6 +298,7 @@ def test_shapes_differ(full: Sheet) -> None:
         assert max(shapes.values()) <= len(section.hands) / 2, section.name
 
 
+@pytest.mark.slow
 def test_clauses_bind_what_is_written(each: Sheet) -> None:
     """A variable in a clause stands in a group too, so that a player sees what the clause is about."""
     for hand in each.hands:
@@ -300,6 +312,7 @@ def test_clauses_bind_what_is_written(each: Sheet) -> None:
         assert {name for clause in hand.where for name in variables(clause)} <= written  # type: ignore[arg-type]
 
 
+@pytest.mark.slow
 def test_flowers_matter(each: Sheet) -> None:
     """From a third to two thirds of the hands use flowers: worth keeping, and not always right."""
     using = sum(any(variant.total[FLOWER] for variant in hand.variants) for hand in each.hands)

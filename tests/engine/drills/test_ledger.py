@@ -51,6 +51,7 @@ def played(sheet, seed, picks=12):
     return moments, observe(state, 0)
 
 
+@pytest.mark.slow
 def test_the_figures_of_a_game_are_those_of_a_slow_twin(sheet):
     """Best odds of every hand over all choices, the likeliest at the last one, and what was short at the end."""
     moments, last = played(sheet, 3)

@@ -143,6 +143,7 @@ def test_rubbish_is_an_empty_schedule(rubbish):
     assert Schedule.from_json(rubbish)[0] == Schedule()
 
 
+@pytest.mark.slow
 def test_a_year_of_daily_practice_heaps_up_nothing():
     """Fifty hands in two skills, a day in five missed, one answer in eight wrong: never more than a session's worth is
     due for long, and in the second half of the year a session is short. The same seed gives the same year."""

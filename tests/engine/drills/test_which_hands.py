@@ -19,6 +19,7 @@ def table():
     return SheetTable.of(find("first-steps"), 8)
 
 
+@pytest.mark.slow
 def test_the_hands_are_in_the_order_of_their_odds(table):
     """By the slow twin's odds of every variant of every hand."""
     chance = random.Random(4)

@@ -40,6 +40,7 @@ def test_dice_take_everything_from_random():
 
 
 @pytest.mark.parametrize("theme", [*THEMES, SMALL], ids=lambda theme: theme.sentence)
+@pytest.mark.slow
 def test_every_theme_throws_hands_of_our_own(theme):
     """Of a hundred throws some come to 14 tiles and keep clear of worn shapes."""
     dice = Dice(11)
@@ -66,6 +67,7 @@ def test_a_draft_is_whole_and_keeps_its_rules(draft):
     assert 8_500 < sum(slot.target for slot in draft.slots) < 11_000
 
 
+@pytest.mark.slow
 def test_the_same_seed_makes_the_same_draft(draft):
     """And another seed another one."""
     rows = [idea.rows() for idea in draft.ideas]

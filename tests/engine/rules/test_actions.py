@@ -97,6 +97,7 @@ def test_a_line_that_is_no_action_is_refused_with_one_sentence(line):
 
 
 @given(st.text())
+@pytest.mark.slow
 def test_any_text_is_an_action_or_malformed(text):
     """Nothing but MalformedActionError ever comes out of a text that is none."""
     try:

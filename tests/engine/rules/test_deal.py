@@ -42,6 +42,7 @@ def test_the_pinned_deals_are_three_and_of_different_houses():
 
 @settings(max_examples=300)
 @given(HOUSES, SEED)
+@pytest.mark.slow
 def test_a_code_is_read_back_however_it_is_typed(kit, house, seed):
     """Case, hyphens and spaces don't count; 12 characters for the usual rules, 16 to 28 for others."""
     code = DealCode.of(kit.sheet, house, seed)
@@ -106,6 +107,7 @@ def test_every_single_slip_is_caught(kit, house, seed):
 
 @settings(max_examples=200)
 @given(HOUSES, SEED)
+@pytest.mark.slow
 def test_every_swap_of_neighbours_is_caught(kit, house, seed):
     """Any two neighbours that differ, the check character included; and so is any other pair."""
     text = str(DealCode.of(kit.sheet, house, seed)).replace("-", "")

@@ -71,6 +71,7 @@ def universe(state, chance):
 
 @settings(max_examples=25, deadline=None)
 @given(HOUSES, SEEDS)
+@pytest.mark.slow
 def test_apply_takes_exactly_what_legal_actions_offers(kit, house, seed):
     """Over moments of random and of keen games, an action is applied if and only if it is offered."""
     chance = random.Random(seed)
@@ -116,6 +117,7 @@ def test_the_set_stays_whole_and_every_game_ends(kit, house, seed, keen):
 
 @settings(max_examples=30, deadline=None)
 @given(HOUSES, SEEDS)
+@pytest.mark.slow
 def test_actions_of_a_game_round_trip_and_lead_to_the_same_states(kit, house, seed):
     """Written as lines and read back, the same actions give equal states, and equal states hash alike."""
     steps, last = kit.random_game(house, seed)

@@ -91,6 +91,7 @@ def test_the_bit_tables_agree_with_laying_out_tiles(kit, data):
 
 @settings(max_examples=200, deadline=None)
 @given(st.data())
+@pytest.mark.slow
 def test_allowed_hands_agree_with_looking_at_every_variant(kit, data):
     """A variant is still allowed when the set can make it, its hand is open and each exposure finds a group of its
     own."""

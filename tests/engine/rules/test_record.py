@@ -150,6 +150,7 @@ def test_a_damaged_line_gives_all_that_stands_before_it(kit, written, damage, sa
     assert len(replay(reading.record, kit.sheet)) == 21
 
 
+@pytest.mark.slow
 def test_a_text_cut_anywhere_is_found_out_and_gives_its_whole_lines(written):
     """In the header there is no record; later all whole lines are there. Either way the error says it is cut."""
     record, lines, head = written

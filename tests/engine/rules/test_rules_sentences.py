@@ -348,6 +348,7 @@ def test_the_joker_exchange(kit):
         apply(waiting, Exchange(3, 0, kind_of("8c")))
 
 
+@pytest.mark.slow
 def test_an_exposure_commits(kit):
     """An exposure commits: it can't be taken back, and each exposure must match a whole group of the hand finally
     shown, in size and tile.

@@ -73,6 +73,7 @@ def test_other_things_out_of_turn(kit):
 
 @settings(max_examples=8, deadline=None)
 @given(st.integers(0, 10**6))
+@pytest.mark.slow
 def test_the_seat_to_act_may_do_what_is_legal_and_others_nothing(kit, seed):
     """None exactly for the legal actions of the seat to act."""
     steps, _ = kit.random_game(House(table=FULL, passes=3), seed, kit.choose_keenly)

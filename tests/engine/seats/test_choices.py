@@ -220,6 +220,7 @@ def test_wrong_questions_are_refused_with_a_sentence(salon, doors, players):
 
 
 @pytest.mark.parametrize("strength", [Strength.STEADY, Strength.SHARP])
+@pytest.mark.slow
 def test_a_call_that_brings_no_hand_nearer_is_not_made(salon, strength):
     """In whole games each call leaves fewer tiles lacking than before; the steady player errs seldom."""
     calls, no_nearer, early = 0, 0, 0
@@ -285,6 +286,7 @@ def test_a_tile_that_redeems_a_joker_is_exchanged_and_not_thrown(doors, players,
     assert ask(players[strength], state) == Exchange(2, 0, kind_of("9d"))
 
 
+@pytest.mark.slow
 def test_a_beginner_may_throw_a_tile_that_redeems_a_joker(salon):
     """It overlooks some; the others never do."""
     thrown = {}

@@ -15,6 +15,7 @@ MIXED = (Strength.SHARP, Strength.BEGINNER, Strength.STEADY, Strength.BEGINNER)
 
 
 @pytest.mark.parametrize("seed", range(12))
+@pytest.mark.slow
 def test_every_action_is_legal_and_no_tile_is_lost(salon, seed):
     """At each step of a game the chosen action is one of those offered, and the set stays whole to the end."""
     strengths = [MIXED[(seed + seat) % 4] for seat in range(4)]
@@ -29,6 +30,7 @@ def test_every_action_is_legal_and_no_tile_is_lost(salon, seed):
 
 
 @pytest.mark.parametrize("strength", Strength)
+@pytest.mark.slow
 def test_mahjong_is_shown_whenever_it_is_legal(salon, strength):
     """No player lets a finished hand go by, and only mahjong or the wall ends a game."""
     choose = table_of([strength], salon.table)
@@ -54,6 +56,7 @@ OTHERS = (("first-steps", 4, 0), ("first-steps", 2, 10), ("lantern-street", 3, 4
 
 
 @pytest.mark.parametrize(("stem", "sections", "jokers"), OTHERS)
+@pytest.mark.slow
 def test_other_sheets_cut_sheets_and_other_numbers_of_jokers(salon, stem, sections, jokers):
     """Without jokers, with ten, and on a sheet cut to some sections, every action is legal and nothing is lost."""
     whole = find(stem)
@@ -68,6 +71,7 @@ def test_other_sheets_cut_sheets_and_other_numbers_of_jokers(salon, stem, sectio
 
 
 @pytest.mark.parametrize("strength", Strength)
+@pytest.mark.slow
 def test_a_game_is_the_same_again(salon, strength):
     """A new player of the same strength does the same in the same deal."""
     first, _ = salon.game(table_of([strength], salon.table), 4, House(FULL, passes=6, courtesy=True))

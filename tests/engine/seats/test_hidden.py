@@ -39,6 +39,7 @@ def choices(salon, house, seeds):
 @pytest.mark.parametrize(
     "house", [House(FULL, passes=6, courtesy=True), House(QUIET, passes=6, courtesy=True, picks=8)]
 )
+@pytest.mark.slow
 def test_nothing_hidden_changes_an_action(salon, house):
     """In all phases and for all four seats, whoever sits there chooses the same with all hidden tiles changed about."""
     chance = random.Random(11)
@@ -60,6 +61,7 @@ def test_nothing_hidden_changes_an_action(salon, house):
     assert house.table != FULL or phases >= {(Phase.CALLING, seat) for seat in range(4)}
 
 
+@pytest.mark.slow
 def test_the_order_of_the_rack_does_not_matter(salon):
     """The same tiles that came in another order are played alike."""
     chance = random.Random(5)

@@ -137,6 +137,7 @@ def changed_by_script(seed: int) -> Script:
 
 
 @pytest.mark.parametrize("seed", range(16))
+@pytest.mark.slow
 def test_every_change_is_found_and_none_invented(seed: int) -> None:
     """Kept, changed in exactly what the script changed, new and gone; written in another order and other letters."""
     script = changed_by_script(seed)
@@ -151,6 +152,7 @@ def test_every_change_is_found_and_none_invented(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", range(0, 16, 4))
+@pytest.mark.slow
 def test_exchanging_the_sheets_exchanges_new_and_gone(seed: int) -> None:
     """Kept and changed hands are the same pairs from both sides; each change is turned round."""
     script = changed_by_script(seed)
@@ -158,6 +160,7 @@ def test_exchanging_the_sheets_exchanges_new_and_gone(seed: int) -> None:
     _assert_exchanged(old, new)
 
 
+@pytest.mark.slow
 def test_exchanging_shipped_and_random_sheets() -> None:
     """The same for sheets that have nothing to do with one another."""
     sheets = [*(find(name) for name in shipped()), random_sheet(1, 12)]
@@ -348,6 +351,7 @@ def test_unlearn_names_what_is_no_hand_now() -> None:
 
 
 @pytest.mark.parametrize("seed", range(0, 16, 3))
+@pytest.mark.slow
 def test_unlearn_against_a_slow_count(seed: int) -> None:
     """A hand is there if and only if a way to make it is none now or may no longer be exposed; the nearest hand of one
     that is gone shares most tiles."""
@@ -381,6 +385,7 @@ def _shared(one: tuple[tuple[int, str], ...], other: tuple[tuple[int, str], ...]
 # Racks to practise on.
 
 
+@pytest.mark.slow
 def test_racks_tempt_to_the_old_hand() -> None:
     """Fourteen real tiles that the set holds, ten or more of them the old hand's; the same seed, the same racks."""
     found = compare(find("lantern-street"), find("first-steps"))
@@ -402,6 +407,7 @@ def test_racks_tempt_to_the_old_hand() -> None:
     assert {one.unlearn.hand.name for one in dealt[:60]} == {hand.name for hand in find("lantern-street").hands}
 
 
+@pytest.mark.slow
 def test_hands_that_came_off_often_tempt_first() -> None:
     """With all the weight on one hand, that hand comes first."""
     found = compare(find("lantern-street"), find("first-steps"))
@@ -451,6 +457,7 @@ def test_the_quick_bound_of_likeness_is_a_bound() -> None:
 
 
 @pytest.mark.parametrize("seed", range(3))
+@pytest.mark.slow
 def test_forms_are_what_no_move_makes_from_one_another(seed: int) -> None:
     """Every variant is a move of exactly one form's first variant, tried out move by move."""
     for hand in (*random_sheet(seed, 4).hands, *find("lantern-street").hands[6:12]):

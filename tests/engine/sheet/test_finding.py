@@ -14,6 +14,7 @@ from engine.tiles import CODES, FLOWER, kinds_of
 
 
 @pytest.mark.parametrize("name", shipped())
+@pytest.mark.slow
 def test_found_hands_against_a_slow_look(name: str) -> None:
     """Every mixture of what can be looked for."""
     sheet = find(name)

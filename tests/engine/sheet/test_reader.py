@@ -41,6 +41,7 @@ def test_a_good_sheet_is_read_whole() -> None:
 
 
 @pytest.mark.parametrize("case", ALL, ids=lambda case: case.name)
+@pytest.mark.slow
 def test_broken_sheets(case: Broken) -> None:
     """All faults of a broken file are found, none but these, each at its place and with its cure."""
     found = faults(case.content)
@@ -59,6 +60,7 @@ def test_faults_lie_inside_the_file(case: Broken) -> None:
 
 
 @pytest.mark.parametrize("case", ALL, ids=lambda case: case.name)
+@pytest.mark.slow
 def test_messages_are_one_printable_line(case: Broken) -> None:
     """A message is one line that any terminal can print, and says more than that something is wrong."""
     for _, _, message in faults(case.content):
@@ -120,6 +122,7 @@ def test_escapes_in_double_quotes_point_at_the_text() -> None:
         ),
     ],
 )
+@pytest.mark.slow
 def test_layout_does_not_change_the_edition(text: str) -> None:
     """Comments, quotes, line ends, capitals and spaces leave the sheet and its fingerprint as they were."""
     sheet, plain = sheet_of(read(text)), sheet_of(read(GOOD))
@@ -138,6 +141,7 @@ def test_layout_does_not_change_the_edition(text: str) -> None:
         ("practice", "play"),
     ],
 )
+@pytest.mark.slow
 def test_every_change_of_substance_changes_the_fingerprint(old: str, new: str) -> None:
     """Another edition of a sheet is told from this one."""
     assert sheet_of(read(GOOD.replace(old, new))).fingerprint != sheet_of(read(GOOD)).fingerprint

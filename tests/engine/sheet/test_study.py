@@ -21,6 +21,7 @@ def sheet_called(name: str | int) -> Sheet:
 
 
 @pytest.mark.parametrize("name", [*shipped(), *MADE])
+@pytest.mark.slow
 def test_tiles_against_a_slow_count(name: str | int) -> None:
     """Hands, variants and groups of every tile, on every shipped sheet and on fifty made by chance."""
     sheet = sheet_called(name)
@@ -37,6 +38,7 @@ def test_tiles_against_a_slow_count(name: str | int) -> None:
 
 
 @pytest.mark.parametrize("name", [*shipped(), *SOME_MADE])
+@pytest.mark.slow
 def test_other_counts_against_a_slow_count(name: str | int) -> None:
     """Flowers by size, suits, places for jokers, concealed hands; of the shapes, their sizes in any order."""
     sheet = sheet_called(name)

@@ -101,6 +101,7 @@ def test_search_finds_what_the_slow_enumerator_finds(hand: MadeHand) -> None:
 
 
 @pytest.mark.parametrize("stem", shipped())
+@pytest.mark.slow
 def test_shipped_sheets_against_the_slow_enumerator(stem: str) -> None:
     """Every hand of every shipped sheet has exactly the variants of the slow enumerator."""
     sheet = find(stem)

@@ -260,6 +260,7 @@ def test_words_without_trying() -> None:
 
 @settings(max_examples=200, deadline=None)
 @given(hands())
+@pytest.mark.slow
 def test_any_hand_has_words(hand: MadeHand) -> None:
     """The words of any hand are one clean sentence part, without a letter of the notation in it."""
     said = words(" / ".join(hand.lines), hand.where)

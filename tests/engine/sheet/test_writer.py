@@ -66,6 +66,7 @@ def test_shipped_sheets_round_trip(stem: str) -> None:
 
 
 @given(names | st.sampled_from(AWKWARD))
+@pytest.mark.slow
 def test_any_name_survives(name: str) -> None:
     """Names of every kind, YAML's own signs included, are written so that they are read back, trimmed."""
     text = f"sheet: {scalar(name.strip())}\n" + PLAIN.split("\n", 1)[1]

@@ -166,6 +166,7 @@ def test_a_deal_on_an_unknown_sheet_is_kept_unchecked_until_the_sheet_comes(play
         assert [kept.whole for kept in other.sheets()] == [True]
 
 
+@pytest.mark.slow
 def test_a_text_cut_anywhere_gives_the_part_before_the_cut(played_store):
     """Every length: a whole deal, a usable beginning with a sentence, or one sentence when the header is torn."""
     text = export_text(played_store, 1)

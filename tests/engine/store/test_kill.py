@@ -160,6 +160,7 @@ try_all(run, clear, check_play, (arm(number) for number in range(1, 2000)))
     assert set(kept) == set(range(21))
 
 
+@pytest.mark.slow
 def test_each_action_is_synced_before_it_is_said_to_be_kept(child, path, killer):
     """Every action waits for the disk once at least, so the kept ones outlive a crash of the system too."""
     process = child(
@@ -266,6 +267,7 @@ with Store(path) as store:
             kept = 0
 
 
+@pytest.mark.slow
 def test_a_log_torn_anywhere_gives_a_whole_beginning(path, sheet, header, tmp_path):
     """After a crash of the system the log may end anywhere: the actions up to there are there, and no half of one."""
     with Store(path) as store:

@@ -24,6 +24,7 @@ def shared(quick_folder):
 
 @given(key=st.sampled_from(["scale", "advice", "keys.draw", "Größe"]), value=VALUES)
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@pytest.mark.slow
 def test_any_json_value_is_kept_as_a_setting(shared, key, value):
     """Round trip, over whatever stood there before."""
     shared.set(key, value)

@@ -113,6 +113,7 @@ def test_every_line_is_listed_as_it_was(opened):
     assert lines[1].touched == datetime(2026, 10, 3, 18, 9, 48, tzinfo=UTC)
 
 
+@pytest.mark.slow
 def test_every_line_replays_on_its_own_copy_of_the_sheet(opened):
     """To the end that it is listed with. None of its sheets ships with the game."""
     assert {(sheet.name, sheet.whole) for sheet in opened.sheets()} == {
@@ -123,6 +124,7 @@ def test_every_line_replays_on_its_own_copy_of_the_sheet(opened):
         assert (None if last.outcome is None else GameEnd.of(last)) == end, number
 
 
+@pytest.mark.slow
 def test_every_line_can_be_played_on(opened):
     """What is unfinished goes on from where it was left; what is finished, from a fork."""
     for number, end in ENDS.items():
@@ -159,6 +161,7 @@ def test_settings_tallies_and_reviews_are_there(opened):
 
 
 @pytest.mark.parametrize(("name", "line"), EXPORTED.items(), ids=EXPORTED)
+@pytest.mark.slow
 def test_an_old_file_of_a_deal_comes_in(opened, name, line):
     """The same record, notes and end as the line that it was written from; written again, it comes in the same."""
     came = import_file(opened, OLD / f"{name}.txt")

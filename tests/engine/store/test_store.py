@@ -226,6 +226,7 @@ def test_a_moment_that_is_not_there_cannot_be_forked_or_noted(store, played, kee
 
 @settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.data())
+@pytest.mark.slow
 def test_any_tree_of_forks_holds_what_a_plain_list_would(quick_folder, sheet, header, data):
     """Against the slow obvious model, in which a fork copies its beginning: lists of entries by line."""
     model = {}

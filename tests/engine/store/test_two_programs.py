@@ -7,6 +7,7 @@ from engine.store.store import Store
 from engine.store.values import StoreError
 
 
+@pytest.mark.slow
 def test_two_programs_write_at_the_same_time_and_nothing_is_lost(child, path):
     """Each plays deals of its own into the same file, as fast as it can; every entry of both is there."""
     Store(path).close()
@@ -41,6 +42,7 @@ store.close()
             assert list(store.record(line).entries) == [(seat, Discard(number)) for number in range(25)]
 
 
+@pytest.mark.slow
 def test_programs_that_start_on_a_new_file_at_once_all_open_it(child, path):
     """The tables are made once, whoever comes first."""
     code = """
@@ -94,6 +96,7 @@ def test_what_one_program_keeps_the_other_sees(store, header):
             store.change_note(note, "third")
 
 
+@pytest.mark.slow
 def test_the_second_program_says_so_in_one_sentence(child, path):
     """For as long as the first one runs, and not any longer; nothing is wrong with either."""
     code = """

@@ -50,6 +50,7 @@ def is_one_sentence(trouble):
     return "\n" not in trouble and ". " not in trouble and "; " in trouble
 
 
+@pytest.mark.slow
 def test_a_disk_that_fills_up_and_is_freed_again_loses_nothing(child, mounting, tmp_path):
     """On a real file system of 400 kB: play goes on while it is full, and all of it is on the disk afterwards."""
     small = tmp_path / "small"
@@ -237,6 +238,7 @@ def test_what_another_program_wrote_meanwhile_is_never_overwritten(path, sheet, 
         assert [action for _, action in again.record(line).entries] == [Discard(9)]
 
 
+@pytest.mark.slow
 def test_a_damaged_file_on_a_read_only_disk_is_read_and_left(child, mounting, tmp_path):
     """It can't be put aside there, but what can be read is shown, and the game goes on in memory."""
     process = child(

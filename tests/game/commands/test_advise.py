@@ -128,6 +128,7 @@ BAD = [
 
 
 @pytest.mark.parametrize(("arguments", "expected"), BAD)
+@pytest.mark.slow
 def test_bad_input_gets_one_sentence(capsys, arguments, expected):
     """Bad input: exit status 1, one line on standard error that says what to give, nothing on standard output."""
     status, out, err = call(capsys, *arguments)

@@ -37,6 +37,7 @@ def path_of(folder: Path, case: Broken) -> Path:
     return folder / f"{case.name.replace(' ', '-')}.yaml"
 
 
+@pytest.mark.slow
 def test_every_broken_sheet_through_the_real_command(folder: Path) -> None:
     """All broken files in one go: exit 1, every fault as file:line:column: message, nothing else, no traceback."""
     result = lone_east("check", *(path_of(folder, case) for case in ALL))
@@ -55,6 +56,7 @@ def test_every_broken_sheet_through_the_real_command(folder: Path) -> None:
 
 
 @pytest.mark.parametrize("case", ALL, ids=lambda case: case.name)
+@pytest.mark.slow
 def test_each_broken_sheet_alone(case: Broken, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A broken file alone ends with 1 and its faults on standard error."""
     assert main(["check", str(path_of(folder, case))]) == 1

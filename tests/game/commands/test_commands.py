@@ -95,6 +95,7 @@ def every_tile():
     return [f"{rank}{suit}" for suit in "bcd" for rank in range(1, 10)]
 
 
+@pytest.mark.slow
 def test_the_text_table_follows_the_settings(lone_east, environment):
     """Advice that the window's settings hide is hidden here, and the line counts as one without advice."""
     with Store(default_path(environment)) as store:
@@ -110,6 +111,7 @@ def test_the_text_table_follows_the_settings(lone_east, environment):
     assert [line[2] for line in kept(environment)] == [0]
 
 
+@pytest.mark.slow
 def test_a_new_deal_in_the_terminal_is_what_the_window_was_set_to(lone_east, environment):
     """Sheet, sections and house rules as chosen there, where nothing is asked for on the command line."""
     sheet = find("first-steps")
@@ -146,6 +148,7 @@ def test_without_display_and_terminal_a_game_is_watched(lone_east, environment):
 
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="needs displays that are found by a variable")
 @pytest.mark.parametrize("driver", ["x11", ""])
+@pytest.mark.slow
 def test_a_display_that_can_not_be_used_is_told_in_one_line(driver, lone_east):
     """The driver's reason is in the line; then the same as without a display. No window that nobody sees."""
     result = lone_east("play", *SHEET, "--deal", code(), SDL_VIDEODRIVER=driver, DISPLAY=":4999")
@@ -158,6 +161,7 @@ def test_a_display_that_can_not_be_used_is_told_in_one_line(driver, lone_east):
 
 
 @pytest.mark.skipif(not hasattr(os, "openpty"), reason="needs a pseudo terminal")
+@pytest.mark.slow
 def test_without_a_display_a_terminal_gets_the_text_table(environment):
     """Started in a terminal, what the player types is played."""
     keyboard, terminal = os.openpty()
@@ -195,6 +199,7 @@ def read_until(keyboard, words, seconds=60):
     return said
 
 
+@pytest.mark.slow
 def test_watching_the_same_deal_twice_prints_the_same(lone_east):
     """The deal code is all that a game depends on; the choices come with their reasons."""
     first, second = (lone_east("watch", *SHEET, "--deal", code(House(picks=6))) for _ in range(2))
@@ -241,6 +246,7 @@ def test_sections_cut_the_sheet(lone_east):
         (("--sections", ";"), r".+\."),
     ],
 )
+@pytest.mark.slow
 def test_bad_input_is_one_sentence_on_standard_error(command, arguments, expected, capsys, monkeypatch, tmp_path):
     """Exit 1, nothing on standard output, no traceback, nothing kept."""
     for name in DISPLAYS:
@@ -320,6 +326,7 @@ def test_bytes_that_are_no_text_are_read_and_refused(environment):
 @pytest.mark.skipif(sys.platform == "win32", reason="closes streams as a POSIX shell does")
 @pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"])
 @pytest.mark.parametrize("arguments", ["play --text", "play", "--version"])
+@pytest.mark.slow
 def test_closed_standard_streams_are_no_error(closed, arguments, environment):
     """The command ends by itself, without a traceback, and no kept file was written over by what was said."""
     line = f'exec "$0" -m game {arguments} {"--sheet first-steps" if "play" in arguments else ""} {closed}'
@@ -381,6 +388,7 @@ def loaded(environment, tmp_path):
 
 
 @pytest.mark.parametrize("command", [("play", "--text"), ("watch",)])
+@pytest.mark.slow
 def test_a_deal_code_finds_its_sheet_among_all_that_were_loaded(command, lone_east, environment, tmp_path):
     """Shipped or loaded, without naming the sheet; a code of an unknown sheet says what to do."""
     sheet, its_code = loaded(environment, tmp_path)
@@ -395,6 +403,7 @@ def test_a_deal_code_finds_its_sheet_among_all_that_were_loaded(command, lone_ea
     )
 
 
+@pytest.mark.slow
 def test_a_sheet_from_a_file_is_played_with_some_of_its_sections(lone_east, environment, tmp_path):
     """Its whole sheet is kept with the deal, and the deal goes on next time."""
     path = tmp_path / "window-box.yaml"
@@ -411,6 +420,7 @@ def test_a_sheet_from_a_file_is_played_with_some_of_its_sections(lone_east, envi
 
 
 @pytest.mark.parametrize("others", ["beginner", "sharp"])
+@pytest.mark.slow
 def test_the_others_play_as_well_as_the_settings_have_it(others, lone_east, environment):
     """In the terminal and where a game is watched: the seats pass and discard as a player of that strength would."""
     house = House(table=FULL, passes=3)

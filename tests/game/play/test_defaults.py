@@ -27,6 +27,7 @@ def test_sections_come_in_the_order_of_the_sheet(store):
 
 
 @pytest.mark.parametrize("kept", [[], "Jars", {"a": 1}, ["no such section"], 5, None, [None], [["x"]]])
+@pytest.mark.slow
 def test_sections_that_are_not_of_the_sheet_are_all(store, kept):
     """None of them, another sheet's, or no list at all."""
     store.set("sections", kept)

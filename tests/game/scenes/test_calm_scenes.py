@@ -105,6 +105,7 @@ def test_home_tells_once(routes):
     assert routes.desk.told == []
 
 
+@pytest.mark.slow
 def test_home_leads_everywhere_by_keys_and_by_clicks(home):
     """Each place has a key and a target."""
     places = {
@@ -136,6 +137,7 @@ def test_first_start_explains_itself_on_one_screen(routes):
     assert not routes.desk.first_start
 
 
+@pytest.mark.slow
 def test_a_first_start_begins_with_few_hands_and_shows_what_it_promises(routes):
     """The main button deals from the twelve hands, with advice shown; the other one from all sixty."""
     scene = IntroScene(routes, HomeScene(routes), first=True)
@@ -160,6 +162,7 @@ def test_how_it_plays_changes_no_setting(routes):
     assert routes.desk.settings.advice == HINTED
 
 
+@pytest.mark.slow
 def test_sheet_shows_every_hand_of_every_section(routes):
     """Scrolling through it meets every name, every wording's first words and every number of points."""
     sheet = routes.desk.current_sheet
@@ -212,18 +215,22 @@ def test_shown_rows_are_variants_with_a_tab_for_each_varying_suit(stem):
 
 @pytest.mark.parametrize("stem", shipped())
 def test_no_suit_letter_has_a_colour_of_its_own(stem):
-    """From one hand to the next the suits change, and every letter meets all three of them."""
+    """From one hand to the next the suits change, and every letter of three hands or more meets all three of them."""
     sheet = find(stem)
     met = {"a": [], "b": []}
     for hand in sheet.hands:
         for letter in met:
             suits = [group.kind // 9 for group in shown_rows(sheet, hand)[0] if group.tab == letter and group.kind < 27]
             met[letter] += suits[:1]
-    assert all(set(suits) == {0, 1, 2} for suits in met.values())
+    for suits in met.values():
+        if len(suits) > 2:
+            assert set(suits) == {0, 1, 2}
+            assert sum(before != after for before, after in pairwise(suits)) > (len(suits) - 1) / 2
     changes = sum(before != after for before, after in pairwise(met["a"]))
-    assert changes > 0.9 * (len(met["a"]) - 1)
+    assert changes > 0.9 * (len(met["a"]) - 1) or len(met["a"]) < 3
 
 
+@pytest.mark.slow
 def test_sections_are_unticked_but_never_all(routes):
     """Unticking cuts the next deal; the last section can't be unticked; ticking all again means the whole sheet."""
     scene = ChooseScene(routes, HomeScene(routes))
@@ -239,6 +246,7 @@ def test_sections_are_unticked_but_never_all(routes):
     assert routes.desk.chosen is None
 
 
+@pytest.mark.slow
 def test_a_file_is_loaded_or_its_faults_are_listed(routes, tmp_path):
     """A sound file is chosen at once; of a broken one every fault is shown."""
     scene = ChooseScene(routes, HomeScene(routes))
@@ -257,6 +265,7 @@ def test_a_file_is_loaded_or_its_faults_are_listed(routes, tmp_path):
     assert scene.load("   ") is None
 
 
+@pytest.mark.slow
 def test_a_corrected_sheet_takes_the_place_of_the_one_before(routes, tmp_path):
     """Loaded again under the same name and season it is listed once, and what was loaded can be removed."""
     scene = ChooseScene(routes, HomeScene(routes))
@@ -281,12 +290,14 @@ def test_a_corrected_sheet_takes_the_place_of_the_one_before(routes, tmp_path):
     assert routes.desk.current_sheet.fingerprint == second.fingerprint
 
 
+@pytest.mark.slow
 def test_shipped_sheets_cannot_be_removed(routes):
     """There is no button for it."""
     scene = ChooseScene(routes, HomeScene(routes))
     assert "Remove from the list" not in [one.text for one in drawn(scene, SIZE, 1.0)]
 
 
+@pytest.mark.slow
 def test_files_are_offered_so_that_no_path_must_be_typed(routes, tmp_path, monkeypatch):
     """Sheets in the home folder and in Downloads, recent ones first; one press loads."""
     monkeypatch.setenv("HOME", str(tmp_path))
@@ -323,6 +334,7 @@ def test_a_window_fits_its_desktop():
     assert fitting((5000, 3000), (1920, 1080)) == (1805, 950)
 
 
+@pytest.mark.slow
 def test_settings_are_kept_as_they_are_changed(routes):
     """A click changes and keeps; a key is given another use, unless it is taken."""
     scene = SettingsScene(routes, HomeScene(routes))
@@ -340,6 +352,7 @@ def test_settings_are_kept_as_they_are_changed(routes):
     assert routes.desk.settings.key("why") == "k"
 
 
+@pytest.mark.slow
 def test_house_rules_are_kept_as_they_are_changed(routes):
     """Fewer jokers, another seat, two rounds of passes."""
     scene = HouseScene(routes, HomeScene(routes))
@@ -350,6 +363,7 @@ def test_house_rules_are_kept_as_they_are_changed(routes):
     assert (routes.desk.house.jokers, routes.desk.house.seat, routes.desk.house.passes) == (7, 3, 6)
 
 
+@pytest.mark.slow
 def test_later_house_rules_are_chosen_on_the_screen(routes):
     """Every one of them, by what it may be; the others' strengths one by one."""
     desk = routes.desk

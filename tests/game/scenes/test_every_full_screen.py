@@ -8,6 +8,8 @@ from harness import make_look
 
 from engine.sheet.shelf import find
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def screens(tmp_path_factory):
@@ -18,7 +20,6 @@ def screens(tmp_path_factory):
 
 
 @pytest.mark.parametrize("view", walk.VIEWS, ids=walk.view_name)
-@pytest.mark.slow
 def test_everything_can_be_read_and_pressed(screens, view):
     """As on every screen: contrast, room, size of text and targets, nothing on one another."""
     walk.test_everything_can_be_read_and_pressed(screens, view)

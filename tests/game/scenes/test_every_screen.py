@@ -10,6 +10,8 @@ from harness import SIZES, check_records, drawn, key, make_look, press
 
 from game.draw.theme import LEAST_TEXT
 
+pytestmark = pytest.mark.slow
+
 LARGE_ENOUGH = 44
 """Units at scale 1."""
 NEVER_UNDER = 24
@@ -76,7 +78,6 @@ def on_one_another(scene):
 
 
 @pytest.mark.parametrize("view", VIEWS, ids=view_name)
-@pytest.mark.slow
 def test_everything_can_be_read_and_pressed(screens, view):
     """Contrast by WCAG 2.2, nothing overlaps, is cut or tiny, scrolled to the end too; targets large enough and apart.
 
@@ -97,7 +98,6 @@ def test_everything_can_be_read_and_pressed(screens, view):
     assert found == {}
 
 
-@pytest.mark.slow
 def test_every_screen_has_a_way_back_and_one_obvious_next_step(screens):
     """Esc leads elsewhere; one target at most is the main one, and where there is none the step is the way back."""
     for name, scene in screens.items():

@@ -31,6 +31,7 @@ def opened(routes):
     return scene
 
 
+@pytest.mark.slow
 def test_a_game_is_looked_through_when_the_ledger_opens(routes):
     """Its figures are kept, so that the next time nothing is left to do."""
     table = deal(routes, House(picks=6), sheet=find("first-steps"))
@@ -45,6 +46,7 @@ def test_a_game_is_looked_through_when_the_ledger_opens(routes):
     assert routes.desk.ledgers().waiting() == []
 
 
+@pytest.mark.slow
 def test_a_win_at_a_real_table_is_ticked_and_taken_back(routes):
     """From a hand's own panel, by mouse and by key."""
     scene = opened(routes)
@@ -63,6 +65,7 @@ def test_a_win_at_a_real_table_is_ticked_and_taken_back(routes):
     assert scene.ledger.won == 0
 
 
+@pytest.mark.slow
 def test_a_game_is_dealt_for_a_hand(routes):
     """The hand is within reach of the first rack; the ledger counts the game apart."""
     scene = opened(routes)

@@ -60,6 +60,7 @@ def listed(scene):
     return [one.latest.id for one in scene.deals]
 
 
+@pytest.mark.slow
 def test_past_deals_list_the_latest_first_and_open(routes):
     """A finished deal is looked back at from its first choice, an unfinished one goes on."""
     over = finished(routes)
@@ -76,6 +77,7 @@ def test_past_deals_list_the_latest_first_and_open(routes):
     assert isinstance(press(scene, "escape"), HomeScene)
 
 
+@pytest.mark.slow
 def test_forks_lie_folded_under_their_deal(routes):
     """One row for the deal; its lines are in its popup, and a try that was taken back before its end is not."""
     table = deal(routes, House(picks=2))
@@ -104,6 +106,7 @@ def test_forks_lie_folded_under_their_deal(routes):
     assert line_of(opened.sitting) == first
 
 
+@pytest.mark.slow
 def test_an_unfinished_try_is_listed_only_while_it_is_what_was_played_last(routes):
     """Then it is what going on leads to; once another line is played to, it is gone from the list."""
     table = deal(routes, House(picks=2))
@@ -125,6 +128,7 @@ def test_an_unfinished_try_is_listed_only_while_it_is_what_was_played_last(route
     assert first in [line.id for line in past(routes).deals[0].lines]
 
 
+@pytest.mark.slow
 def test_a_deal_is_deleted_once_asked_and_comes_back(routes):
     """With all its lines and notes; Esc deletes nothing; the figures of play stay."""
     over, other = finished(routes, 11), finished(routes, 12)
@@ -145,6 +149,7 @@ def test_a_deal_is_deleted_once_asked_and_comes_back(routes):
     assert routes.desk.deleted == 0
 
 
+@pytest.mark.slow
 def test_rehearsals_are_listed_apart(routes):
     """They are no games, and are gone on with from their own list only."""
     rehearsed = line_of(routes.desk.deal_rehearsal())
@@ -157,6 +162,7 @@ def test_rehearsals_are_listed_apart(routes):
     assert left_off(routes.desk).nothing
 
 
+@pytest.mark.slow
 def test_older_deals_are_shown_when_asked_for(routes):
     """A long list is not drawn at once."""
     for number in range(AT_ONCE + 3):
@@ -167,6 +173,7 @@ def test_older_deals_are_shown_when_asked_for(routes):
     assert len([target for target in shown(scene).ui.targets if target.name.startswith("More ")]) == AT_ONCE + 3
 
 
+@pytest.mark.slow
 def test_a_deal_goes_out_to_a_file_and_comes_in_again(routes, tmp_path):
     """Written under the name typed; read in, it is a line of its own; a wrong name is said and stays to be mended."""
     line = finished(routes)
@@ -206,6 +213,7 @@ def damage(routes, line):
     db.close()
 
 
+@pytest.mark.slow
 def test_a_damaged_deal_ends_no_screen(routes):
     """Going on from home or from the list says what is wrong, and everything else goes on."""
     table = deal(routes)
@@ -225,6 +233,7 @@ def test_a_damaged_deal_ends_no_screen(routes):
     assert "damaged" in texts(setup)
 
 
+@pytest.mark.slow
 def test_a_match_that_was_left_is_named_and_gone_on_with(routes):
     """The program is killed: nothing more is written. The next start is in the match; home names it, and the game."""
     game = deal(routes)
@@ -242,6 +251,7 @@ def test_a_match_that_was_left_is_named_and_gone_on_with(routes):
     assert said.index("Go on with this deal") < said.index("Go on with the match")
 
 
+@pytest.mark.slow
 def test_the_deal_of_a_match_is_gone_on_with_in_the_match(routes):
     """From the list of past deals too: advice stays hidden, and the points count."""
     play = MatchPlay(routes.desk, Match(MatchRules(3)))
@@ -253,6 +263,7 @@ def test_the_deal_of_a_match_is_gone_on_with_in_the_match(routes):
     assert not on.may_step_back
 
 
+@pytest.mark.slow
 def test_a_deal_code_that_is_typed_finds_its_sheet(routes, tmp_path):
     """Among all that ship and all that were loaded, whichever is chosen for the next deal; that choice stays."""
     path = tmp_path / "window-box.yaml"
@@ -273,6 +284,7 @@ def test_a_deal_code_that_is_typed_finds_its_sheet(routes, tmp_path):
     assert routes.desk.current_sheet == chosen
 
 
+@pytest.mark.slow
 def test_between_two_deals_of_a_match_it_is_the_match_that_goes_on(routes):
     """Its last deal tells how long ago it was played."""
     deal(routes)
@@ -284,6 +296,7 @@ def test_between_two_deals_of_a_match_it_is_the_match_that_goes_on(routes):
 
 @pytest.mark.parametrize("size", [(1024, 640), (1440, 900)])
 @pytest.mark.parametrize("scale", [1.0, 2.0])
+@pytest.mark.slow
 def test_every_text_can_be_read(size, scale, routes):
     """Lists, the popup of a deal, and home with a game and a match, at any size."""
     line = finished(routes)

@@ -136,6 +136,7 @@ def test_when_games_were_played():
     assert days([kept(1), kept(365)]) == "21 February 2026 to 20 February 2027"
 
 
+@pytest.mark.slow
 def test_the_screen_before_any_game_says_what_to_do(routes):
     """With advice shown it leads to the settings, with advice hidden to a deal."""
     scene = routes.play_over_time(routes.home())
@@ -148,6 +149,7 @@ def test_the_screen_before_any_game_says_what_to_do(routes):
     assert len(routes.desk.store.lines()) == 1
 
 
+@pytest.mark.slow
 def test_games_that_nobody_looked_through_can_be_from_here(routes):
     """One after another; then they count as if they had been reviewed at the table."""
     lines = [finished(routes, seed) for seed in (11, 12, 13)]
@@ -166,6 +168,7 @@ def test_games_that_nobody_looked_through_can_be_from_here(routes):
     assert (at_table.choices, at_table.cost, at_table.faults) == (from_here.choices, from_here.cost, from_here.faults)
 
 
+@pytest.mark.slow
 def test_a_game_that_cannot_be_opened_holds_up_no_other(routes, monkeypatch):
     """It is said, and not counted."""
     lines = [finished(routes, seed) for seed in (11, 12, 13)]
@@ -182,6 +185,7 @@ def test_a_game_that_cannot_be_opened_holds_up_no_other(routes, monkeypatch):
     assert "One game can’t be opened, so not counted." in words_on(scene)
 
 
+@pytest.mark.slow
 def test_leaving_stops_the_looking_through(routes):
     """What was done is kept; on coming back the rest waits."""
     lines = [finished(routes, seed) for seed in (11, 12)]
@@ -260,6 +264,7 @@ def blobs(scene, size, left, heights):
             for one in found]  # fmt: skip
 
 
+@pytest.mark.slow
 def test_home_and_the_end_of_a_game_lead_here_and_back(routes):
     """By key and by click."""
     home = routes.home()

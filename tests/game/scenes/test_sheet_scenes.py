@@ -71,6 +71,7 @@ def test_a_hand_is_pressed_and_opens_its_page(routes, home, sheet):
     assert press(page, "escape") is scene
 
 
+@pytest.mark.slow
 def test_the_sheet_leads_to_the_study_and_the_comparison(routes, home, sheet):
     """By their keys, and back."""
     scene = SheetScene(routes, sheet, home)
@@ -81,6 +82,7 @@ def test_the_sheet_leads_to_the_study_and_the_comparison(routes, home, sheet):
         assert press(there, "escape") is scene
 
 
+@pytest.mark.slow
 def test_hands_are_found_by_a_tile(routes, home, sheet):
     """“Who wants the 6 bam?”: the list holds those hands only, says so, and shows all again by one key."""
     scene = SheetScene(routes, sheet, home)
@@ -111,6 +113,7 @@ def test_a_search_that_finds_nothing_says_what_to_do(routes, home, sheet):
     assert [target.enabled for target in popup.ui.targets if target.name == "Show 0 hands"] == [False]
 
 
+@pytest.mark.slow
 def test_hands_by_the_rack_only_where_there_is_a_rack(routes, home, sheet):
     """At a table the hands that the rack serves best come first, each with how many tiles."""
     bare = SheetScene(routes, sheet, home)
@@ -153,6 +156,7 @@ def test_what_is_looked_for_in_words(finding, words):
 
 
 @pytest.mark.parametrize("name", ["Handrail", "Ebb and flow", "Old calendar", "Storm glass"])
+@pytest.mark.slow
 def test_all_variants_are_turned_over(routes, home, sheet, name):
     """Right goes through every variant once and comes round; left goes back."""
     hand = sheet.hand(name)
@@ -229,6 +233,7 @@ def test_neighbours_lead_on_and_back(routes, home, sheet):
     assert press(other, "escape") is page
 
 
+@pytest.mark.slow
 def test_a_rack_near_the_hand_is_dealt_and_counted_apart(tmp_path):
     """The deal is kept under a kind of its own, of the whole sheet, with the hand in reach; a rehearsal likewise."""
     routes = routes_over(make_look(), tmp_path / "lone-east.sqlite")
@@ -253,6 +258,7 @@ def test_no_deal_is_offered_at_a_table(routes, home, sheet):
 
 
 @pytest.mark.parametrize(("size", "scale"), [((1024, 640), 1.0), ((1024, 640), 2.0), (SIZE, 1.0)])
+@pytest.mark.slow
 def test_the_rack_stays_in_sight_at_a_table(routes, home, sheet, size, scale):
     """Under the sheet and under a hand's page, in any window; nothing that can be pressed lies on it."""
     scene = SheetScene(routes, sheet, home, rack=RACK)
@@ -316,6 +322,7 @@ def test_a_deal_near_the_hand_to_turn_to(routes, home, sheet):
     assert "deal near" in press(scene, "d").place
 
 
+@pytest.mark.slow
 def test_how_often_a_hand_comes_off_is_counted_in_the_background():
     """Deals are played on the worker's thread; what is said are the counts of the command's first deals."""
     sheet = find("first-steps")
@@ -337,6 +344,7 @@ def test_how_often_a_hand_comes_off_is_counted_in_the_background():
 
 
 @pytest.mark.parametrize("kind", [4, *DRAGONS, FLOWER])
+@pytest.mark.slow
 def test_a_pressed_tile_names_its_hands(routes, home, sheet, kind):
     """As many hands as the cell says, each a way to its page."""
     study = StudyScene(routes, sheet, home)
@@ -400,6 +408,7 @@ def test_a_picture_that_is_turned_to_forgets_what_was_asked(routes, home, sheet)
     assert "Press a cell of the picture" in texts(study)
 
 
+@pytest.mark.slow
 def test_tiles_are_weighed_by_what_comes_off():
     """Once deals are played, a tile's figure is its share of the hands made, in a hundred."""
     sheet = find("first-steps")
@@ -427,6 +436,7 @@ def test_tiles_are_weighed_by_what_comes_off():
 # Two sheets.
 
 
+@pytest.mark.slow
 def test_compared_with_the_other_sheet_on_the_shelf(routes, home, sheet):
     """The headline says what became of the old hands, and each part shows as many as it says."""
     scene = CompareScene(routes, sheet, home)
@@ -441,6 +451,7 @@ def test_compared_with_the_other_sheet_on_the_shelf(routes, home, sheet):
         assert all(name in texts(scene) for name in names), part
 
 
+@pytest.mark.slow
 def test_a_rack_to_practise_on_is_answered_and_followed_by_another(routes, home, sheet):
     """Enter says what it is near, Enter again brings the next rack."""
     scene = CompareScene(routes, sheet, home)
@@ -455,6 +466,7 @@ def test_a_rack_to_practise_on_is_answered_and_followed_by_another(routes, home,
     assert not scene.answered
 
 
+@pytest.mark.slow
 def test_sheets_are_compared_in_the_background():
     """A worker compares; until it has, the screen says so."""
     worker = Worker()

@@ -83,6 +83,7 @@ def deal_with_an_exchange(sheet, players):
     raise AssertionError("no such deal")
 
 
+@pytest.mark.slow
 def test_a_whole_game_is_played_by_typing():
     """Every discard and call of the others is told, the end with what all four pay; sentences, no drawing."""
     sheet = find("lantern-street")
@@ -215,6 +216,7 @@ def test_a_hand_of_another_sheet_is_named_with_its_season(advisor):
     assert season in said
 
 
+@pytest.mark.slow
 def test_what_the_advice_says_can_be_typed(advisor):
     """The first sentence of the advice, typed as it stands, is the choice that it advises, at every moment."""
     sheet = find("lantern-street")

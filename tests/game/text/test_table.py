@@ -80,6 +80,7 @@ def is_sentences(text):
 
 
 @pytest.mark.parametrize("line", ["", *COMMANDS, "why 5d", "why joker", "note well", "5d", "quit"])
+@pytest.mark.slow
 def test_everything_said_is_a_sentence_without_drawing_characters(line):
     """At the start, after a choice, looking back and at the end, whatever is typed."""
     for choices in range(4):
@@ -135,6 +136,7 @@ def test_hands_name_the_nearest_with_their_odds_and_what_is_to_come():
         assert "Still to come: " in line
 
 
+@pytest.mark.slow
 def test_advice_and_why_give_the_advisors_reasons():
     """What to let go, and the reason for any tile held."""
     sitting = dealt()
@@ -145,6 +147,7 @@ def test_advice_and_why_give_the_advisors_reasons():
         assert after(sitting, f"why {code(keep.kind)}") == [keep.because]
 
 
+@pytest.mark.slow
 def test_odds_says_what_was_tried_out():
     """How likely a hand is, from how many games, and how close choices stand to the best, the closest first."""
     sitting = dealt()
@@ -165,6 +168,7 @@ def test_odds_says_what_was_tried_out():
     ]
 
 
+@pytest.mark.slow
 def test_passes_are_advised_and_tried_out():
     """Before play, “advice” says what to pass, vote, ask and give, and “odds” tries the passes out."""
     table = Advisor(beginner(), 8).table
@@ -248,6 +252,7 @@ def test_a_tile_is_let_go_by_its_code_its_name_or_in_words():
     ["zz", "5", "5dd", "why zz", "let", "discard", "let go", "5d 5d", "HELP ME PLEASE", "\x1b[31mred", "x" * 5000,
      "東", "“”", "mahjong now please", "back to the start", "note\x00"],
 )  # fmt: skip
+@pytest.mark.slow
 def test_nonsense_changes_nothing_and_gets_a_sentence(nonsense):
     """Nothing is played, nothing is raised, and the terminal is not steered."""
     sitting = dealt()
@@ -263,6 +268,7 @@ def test_nonsense_changes_nothing_and_gets_a_sentence(nonsense):
     ["ask 4", "ask -1", "give 1b 2b 3b 4b", "pass 1b 2b 3b 4b blind -1", "pass jk jk jk", "pass 1b", "agree", "call",
      "exchange 1", "give", "pass \ud800", "5d", "mahjong"],
 )  # fmt: skip
+@pytest.mark.slow
 def test_malformed_and_misplaced_choices_before_play_change_nothing(typed):
     """In every kind of moment before play: a sentence, and nothing is played."""
     table = Advisor(beginner(), 8).table

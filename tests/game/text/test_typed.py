@@ -81,6 +81,7 @@ def test_any_text_is_a_choice_or_none_or_not_understood(text):
         assert action is None or isinstance(action, Pass | Give | Ask | Agree | Stop)
 
 
+@pytest.mark.slow
 def test_what_the_advice_says_before_play_can_be_typed():
     """What the advice says to do, typed as it stands, is the choice that it advises."""
     sheet = beginner()

@@ -146,6 +146,7 @@ def test_cells_of_a_row_are_as_high_as_the_highest(ui):
 
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("scale", [*SCALES, 3.0])
+@pytest.mark.slow
 def test_a_page_can_be_read_everywhere(size, scale):
     """No text of a column leaves its room, lies over another or is too pale, wherever it is scrolled to."""
     scene = Page(make_look(scale))

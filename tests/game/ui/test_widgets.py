@@ -286,6 +286,7 @@ def test_popups_are_legible_everywhere(scale):
         assert check_records(drawn(popup, (1024, 640), scale), (1024, 640)) == []
 
 
+@pytest.mark.slow
 def test_widgets_are_large_enough_to_touch():
     """Every widget of the kit is at least 44 units each way; the tiles of a rack keep their own proportions."""
     scene = Gallery(make_look())
@@ -357,6 +358,7 @@ def test_layout_cuts_add_up():
     assert [rect.topleft for rect in grid(3, Rect(0, 0, 210, 10), 100, 10)] == [(0, 0), (110, 0), (0, 20)]
 
 
+@pytest.mark.slow
 def test_the_example_in_the_documentation_works():
     """The scene in the docstring of `game.ui` draws without a fault and does what it says."""
     lines = game.ui.__doc__.split("\n")

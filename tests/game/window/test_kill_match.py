@@ -33,6 +33,7 @@ os.kill(os.getpid(), signal.SIGKILL)
 
 
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="needs a signal that nothing can catch")
+@pytest.mark.slow
 def test_a_match_goes_on_after_it_was_killed(tmp_path):
     """Every choice made is there, the deal counted before stays counted and choices stand."""
     path = tmp_path / "lone-east.sqlite"

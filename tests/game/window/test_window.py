@@ -24,6 +24,7 @@ def routes(tmp_path):
     routes.desk.store.close()
 
 
+@pytest.mark.slow
 def test_a_first_start_explains_itself_and_later_ones_begin_at_home(routes):
     """Until the explanation was seen; after that, with no deal left, at the start screen."""
     assert isinstance(first_scene(routes), IntroScene)
@@ -80,6 +81,7 @@ def test_a_driver_that_shows_nothing_is_no_display(monkeypatch):
     assert unseen("offscreen")
 
 
+@pytest.mark.slow
 def test_hurried_presses_act_on_what_each_one_shows(routes):
     """All keys are there before the first frame: the explanation is left, a rack dealt, three tiles passed."""
     routes.desk.save_house(House(passes=3))

@@ -206,6 +206,7 @@ def test_a_game_under_way_has_no_outcome():
     assert outcome_sentences(dealt().state) == []
 
 
+@pytest.mark.slow
 def test_costs_are_what_the_advice_of_each_moment_says():
     """Every discard against advice worked out anew, dearest first; the sentence names both tiles and the cost."""
     sheet = beginner()
@@ -242,6 +243,7 @@ def test_the_advisors_own_game_costs_nothing():
     assert dearest(costs_of(sitting, advisor)) == []
 
 
+@pytest.mark.slow
 def test_votes_and_the_courtesy_pass_cost_what_their_advice_says():
     """A vote against the advice, another number and other tiles across are named with what they cost."""
     sheet = beginner()

@@ -83,6 +83,7 @@ def sections(hands: list[Slow]) -> int:
     return len({one.hand.section for one in hands})
 
 
+@pytest.mark.slow
 def test_most_wanted() -> None:
     """`5 is wanted in 11 hands of 4 sections, more than any other number`."""
 
@@ -96,6 +97,7 @@ def test_most_wanted() -> None:
     each_claim(said.MostWanted, claim)
 
 
+@pytest.mark.slow
 def test_sums_press() -> None:
     """`9 is wanted in 44 hands of 10 sections; in the sums it comes four at a time`: a hand with a sum can't be made
     without it and takes so many of it, and no such hand takes more."""
@@ -112,6 +114,7 @@ def test_sums_press() -> None:
     each_claim(said.SumsPress, claim)
 
 
+@pytest.mark.slow
 def test_season_press() -> None:
     """`The season has two 2s, which 1 hand needs; 10 others in 4 sections want 2 too`."""
 
@@ -133,6 +136,7 @@ def test_season_press() -> None:
     each_claim(said.SeasonPress, claim)
 
 
+@pytest.mark.slow
 def test_least_wanted() -> None:
     """`9 is the number that fewest hands want: 44`; and nothing on the sheet presses on it."""
 
@@ -146,6 +150,7 @@ def test_least_wanted() -> None:
     each_claim(said.LeastWanted, claim)
 
 
+@pytest.mark.slow
 def test_mid_run() -> None:
     """`5 stands in 282 of the 462 ways to make a run of three or more, more than any other number`."""
 
@@ -160,6 +165,7 @@ def test_mid_run() -> None:
     each_claim(said.MidRun, claim)
 
 
+@pytest.mark.slow
 def test_flowers_wanted() -> None:
     """`Flowers are wanted in 7 of 12 hands, most often as a pair: 4. No joker stands in for those`."""
 
@@ -185,6 +191,7 @@ def named(sentence: str, slow: list[Slow]) -> tuple[set[str], int]:
     return names, int(many[1]) if many else len(names)
 
 
+@pytest.mark.slow
 def test_no_joker_helps() -> None:
     """`No joker can help in Pairs of boots`: those hands, and no others, are singles and pairs in every way."""
 
@@ -205,6 +212,7 @@ def short(way: Groups) -> bool:
     return any(number > (8 if code == "fl" else 4) for code, number in count.items())
 
 
+@pytest.mark.slow
 def test_needs_joker() -> None:
     """`Big pot can't be made without a joker`: every way to make those hands takes more of a tile than there are."""
 
@@ -217,6 +225,7 @@ def test_needs_joker() -> None:
     each_claim(said.NeedsJoker, claim)
 
 
+@pytest.mark.slow
 def test_concealed() -> None:
     """`2 of 12 hands are concealed`."""
 
@@ -226,6 +235,7 @@ def test_concealed() -> None:
     each_claim(said.Concealed, claim)
 
 
+@pytest.mark.slow
 def test_common_shape() -> None:
     """`The commonest order of groups is four pungs and a pair: 3 of 12 hands have it`."""
 
@@ -239,6 +249,7 @@ def test_common_shape() -> None:
     each_claim(said.CommonShape, claim)
 
 
+@pytest.mark.slow
 def test_suits_needed() -> None:
     """`Of 12 hands, 3 can be made with the numbers of one suit, and 5 need all three suits`."""
 
@@ -254,6 +265,7 @@ def test_suits_needed() -> None:
     each_claim(said.SuitsNeeded, claim)
 
 
+@pytest.mark.slow
 def test_honours_home() -> None:
     """`Winds are wanted in 10 of 60 hands, and 6 of those stand in Weather`."""
 
@@ -268,6 +280,7 @@ def test_honours_home() -> None:
     each_claim(said.HonoursHome, claim)
 
 
+@pytest.mark.slow
 def test_unwanted() -> None:
     """`No hand of this sheet needs the north wind`: none does, and every kind that is not named is needed."""
 
@@ -280,6 +293,7 @@ def test_unwanted() -> None:
     each_claim(said.Unwanted, claim)
 
 
+@pytest.mark.slow
 def test_narrow_and_wide() -> None:
     """`New calendar can be made in 6 ways only; Draught, in 48, leaves you the most to choose from`."""
 
@@ -296,6 +310,7 @@ def test_narrow_and_wide() -> None:
 
 
 @pytest.mark.parametrize("name", ["first-steps", 100, 101, 102, 103])
+@pytest.mark.slow
 def test_close_hands(name: str | int) -> None:
     """`Cups in a row and Umbrella stand can share 12 of their 14 tiles, more than any other two hands`: said if and
     only if no other two share as many."""
@@ -317,6 +332,7 @@ def _shared(one: Groups, other: Groups) -> int:
     return sum((mine & theirs).values())
 
 
+@pytest.mark.slow
 def test_counts_for_more() -> None:
     """`58% of the hands want the flower, but 70% of the hands that come off need it`, by the weights given."""
 
@@ -342,6 +358,7 @@ def test_every_kind_of_remark_has_a_test() -> None:
 
 
 @pytest.mark.parametrize("name", SHEETS)
+@pytest.mark.slow
 def test_a_few_sentences_and_all_different(name: str | int) -> None:
     """Ten at most, none twice, none over 150 characters."""
     found = sentences(Study.of(sheet_called(name)))

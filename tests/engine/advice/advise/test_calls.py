@@ -81,6 +81,7 @@ def needed_twin(table, counts, laid, unseen, draws):
     return draws * (1 - worth_twin(table, counts, laid, unseen, draws)) + 1
 
 
+@pytest.mark.slow
 def test_every_answer_costs_what_the_slow_twin_says(table):
     """Letting go keeps the rack and its draws; a call takes tiles out, lays the group, and the best tile goes; draws
     that it misses are turns that pass. Costs are against the best answer, which stands first."""
@@ -192,6 +193,7 @@ def check_answer(choice, advice, table, observation):
     return {claim for claim, value in match.groupdict().items() if value}
 
 
+@pytest.mark.slow
 def test_every_claim_on_an_answer_is_so(table):
     """Hands, tiles, jokers, what is ruled out and costs are those of a fresh count."""
     met = set()
@@ -205,6 +207,7 @@ def test_every_claim_on_an_answer_is_so(table):
     assert met >= {"let go", "hand", "before", "cost", "out"}
 
 
+@pytest.mark.slow
 def test_answers_are_tried_out(table):
     """The answers get what rollouts found: no cost where no difference can be told; the same answer every time."""
     tried = 0
@@ -225,6 +228,7 @@ def test_answers_are_tried_out(table):
         deepen_call(table, observation, Work(600, stopped=lambda: True))
 
 
+@pytest.mark.slow
 def test_a_call_rules_out_the_hands_that_have_no_variant_with_what_is_exposed(table):
     """Just those in reach, concealed ones first; each sentence names its hand and why."""
     ruled = 0
@@ -307,6 +311,7 @@ def test_an_exposure_that_no_hand_allows_is_dead():
     assert {one.hand.name for one in choice.rules_out} == {one.hand.name for one in advice.hands}
 
 
+@pytest.mark.slow
 def test_every_exchange_gains_what_the_slow_twin_says():
     """The real tile goes, a joker comes, and the best tile goes after that; the sentence says what that gains."""
     table = small_table()
@@ -348,6 +353,7 @@ def test_every_exchange_gains_what_the_slow_twin_says():
     assert number >= 8
 
 
+@pytest.mark.slow
 def test_nothing_hidden_changes_the_advice(table):
     """With the wall and the other racks dealt anew, calls and exchanges are advised alike, word for word."""
     chance = Random(5)

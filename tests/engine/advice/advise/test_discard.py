@@ -63,6 +63,7 @@ def test_hands_have_their_best_variant_by_exact_odds(table, draws, tiles):
     assert shown == sorted(shown, reverse=True)
 
 
+@pytest.mark.slow
 def test_costs_are_picks_lost(table):
     """Each cost is the worth left after the best tile less that after this one, times the draws; dearest first."""
     for seed in range(6):

@@ -121,6 +121,7 @@ def test_all_the_draws_that_are_left_count(table):
         assert advise_passes(table, observation).draws == 9 + draws
 
 
+@pytest.mark.slow
 def test_hands_now_and_after(table):
     """The hands are those in reach of the rack before and after the best three go, with exact odds, best first."""
     for state in list(moments(table, 2))[:3]:
@@ -164,6 +165,7 @@ def test_blind_where_too_little_is_to_spare(table):
     assert (never.blind, never.blind_because) == (0, "")
 
 
+@pytest.mark.slow
 def test_gain_of_passing_on_unseen(table):
     """Each tile passed on unseen is one that stays and one fewer that comes; it is advised if the best so far is more
     than a point ahead of the best three."""
@@ -213,6 +215,7 @@ def test_stop_with_nothing_to_spare(table):
     assert advise_second_round(table, holding(table, range(0, 28, 2), 3, **vote)).agree
 
 
+@pytest.mark.slow
 def test_the_courtesy_pass(table):
     """What to ask for is the number whose best exchange is worth most; what to give leaves most."""
     for seed in range(3):
@@ -242,6 +245,7 @@ def test_ask_for_no_more_than_there_is_to_spare(table):
     assert (advice.ask, advice.give) == (1, junk)
 
 
+@pytest.mark.slow
 def test_the_choice_is_what_the_advice_says(table):
     """The quick choice before play is a legal one and the one that the advice comes to, in every seat."""
     met = set()
@@ -263,6 +267,7 @@ def test_the_choice_is_what_the_advice_says(table):
     assert met == set(BEFORE_PLAY)
 
 
+@pytest.mark.slow
 def test_hidden_tiles_change_nothing(table):
     """Tiles that the seat can't see may lie in any order: the advice stays the same, and so does advice asked twice."""
     for state in moments(table, 10):
@@ -286,6 +291,7 @@ def test_order_of_arrival_changes_nothing(table):
     assert advise_passes(table, observation) == advise_passes(table, replace(observation, rack=observation.rack[::-1]))
 
 
+@pytest.mark.slow
 def test_chosen_sections_restrict_the_advice():
     """With a sheet cut to one section no hand of another is spoken of, and other tiles go."""
     sheet = find("lantern-street")

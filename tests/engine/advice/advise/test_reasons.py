@@ -66,6 +66,7 @@ def positions(name, number, seed):
 
 
 @pytest.mark.parametrize("name", SHEETS)
+@pytest.mark.slow
 def test_every_claim_is_so(name):
     """Over racks far and near every claim equals a fresh count, and the common claims occur."""
     met = set()
@@ -100,6 +101,7 @@ def test_every_claim_is_so_at_a_full_table():
     assert met >= {"need", "strict", "room", "no use", "watch"}
 
 
+@pytest.mark.slow
 def test_claims_of_choices_tried_out():
     """What is tried out says how many games show no difference, and its costs without “about”."""
     met = set()
@@ -109,6 +111,7 @@ def test_claims_of_choices_tried_out():
     assert "need" in met
 
 
+@pytest.mark.slow
 def test_the_plan_stays():
     """Through a game the aim stays while it is nearly as good as any, and while nothing has changed."""
     table, random = SheetTable.of(find("first-steps")), Random(8)
@@ -136,6 +139,7 @@ def test_the_plan_stays():
     assert stayed > 20
 
 
+@pytest.mark.slow
 def test_a_plan_that_turns_says_why():
     """From a hand that is lost, further off or less likely the plan turns to the strongest one, with a true reason."""
     table, random = SheetTable.of(find("first-steps")), Random(8)

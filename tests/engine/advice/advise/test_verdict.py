@@ -40,6 +40,7 @@ def test_a_whole_hand_is_only_shown(table):
     assert discard_of(rack) is None
 
 
+@pytest.mark.slow
 def test_every_verdict_is_a_legal_action(table):
     """In turns and about discards of many games the verdict may be done; a good exchange comes before a discard."""
     met = set()

@@ -155,6 +155,7 @@ def used(variant, kind):
     return sum(variant.loose) if kind == JOKER else variant.total[kind]
 
 
+@pytest.mark.slow
 def test_exposed_groups():
     """With groups exposed the rack is smaller, and the variants are what is left of those that hold them."""
     alive = tried = 0
@@ -273,6 +274,7 @@ def played(request):
     return table, racks
 
 
+@pytest.mark.slow
 def test_real_racks_without_draws(played):
     """With nothing to come every tile leaves nothing."""
     table, racks = played
@@ -283,6 +285,7 @@ def test_real_racks_without_draws(played):
         assert (found.chance == found.worth).all()
 
 
+@pytest.mark.slow
 def test_real_racks_with_one_draw(played):
     """With one draw left worth and chance are the share of the unseen tiles that make a hand, summed over them."""
     table, racks = played
@@ -301,6 +304,7 @@ def test_real_racks_with_one_draw(played):
     assert alive > 10
 
 
+@pytest.mark.slow
 def test_real_racks_with_two_draws(played):
     """With two draws left the slow twin agrees; it is shown only variants that two tiles can finish."""
     table, racks = played
@@ -312,6 +316,7 @@ def test_real_racks_with_two_draws(played):
     assert alive > 10
 
 
+@pytest.mark.slow
 def test_leaving_tiles_out_changes_nothing(played, monkeypatch):
     """On real racks the tiles that are not worth a look are left out without any change to worth or chance."""
     table, racks = played

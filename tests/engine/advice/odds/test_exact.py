@@ -20,6 +20,7 @@ def table_of(variants, jokers=8):
 
 
 @pytest.mark.parametrize("jokers", [0, 1, 2, 5, 8, 10])
+@pytest.mark.slow
 def test_odds_agree_with_counting(jokers):
     """For random racks, variants and numbers of draws, from none to all, odds equal favourable over all choices."""
     random = Random(jokers)
@@ -36,6 +37,7 @@ def test_odds_agree_with_counting(jokers):
             assert (fast[row] == 0) == (slow == 0), "only what can't be finished has no odds"
 
 
+@pytest.mark.slow
 def test_near_racks_have_the_odds_counted():
     """Racks a few tiles from a hand, where the odds are large, agree too."""
     random = Random(3)

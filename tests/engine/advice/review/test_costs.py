@@ -102,6 +102,7 @@ def test_no_fault_within_the_interval():
     assert not replace(one, cost=-0.01, within=(-0.03, 0.01)).fault
 
 
+@pytest.mark.slow
 def test_chance_evens_out_in_the_figures(table):
     """Costs that came out below nothing by chance are added up as they are; their sum is never negative."""
     states, actions = game(table, 3, House(picks=16))

@@ -116,6 +116,7 @@ def adds_up(found):
         House(picks=3, passes=3, seat=1, blind=False),
     ],
 )
+@pytest.mark.slow
 def test_the_parts_add_up_to_the_result(house):
     """Whatever is played, luck, choices, passing and the rest lead from the average deal to the result, exactly."""
     table = SheetTable.of(find("first-steps"), house.jokers)
@@ -148,6 +149,7 @@ def test_a_win_and_a_game_under_way(table):
     assert adds_up(half)
 
 
+@pytest.mark.slow
 def test_luck_of_a_draw_is_nothing_on_average(table):
     """Over all unseen tiles that could have come, each as likely as any other: exactly, before and after passes."""
     for house, steps in ((House(picks=25), 5), (House(picks=2), 1), (House(picks=12, passes=3), 14), (House(), 9)):
@@ -194,6 +196,7 @@ def test_luck_averages_nothing_over_many_deals(table):
     assert abs(rest.mean()) < 0.1, "what the reckoning is off by stays small"
 
 
+@pytest.mark.slow
 def test_costs_are_those_of_the_advice(table):
     """Each discard costs what `advise` says of it at that moment, and the best one is the one it names."""
     states, actions = played(start(table.sheet, House(picks=45), shuffle(3)), careless(table, 3))
@@ -319,6 +322,7 @@ def test_a_hand_is_worth_everything(table):
         assert bool(stands.chance[1] > 0) is bool(draws)
 
 
+@pytest.mark.slow
 def test_the_average_deal(table):
     """The same each time, within its error of another sample, and with half the error from four times the deals."""
     first = average_deal(table, 14, 30)

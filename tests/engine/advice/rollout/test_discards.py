@@ -119,6 +119,7 @@ def test_tiny_worlds_looked_at():
 
 
 @pytest.mark.usefixtures("endless")
+@pytest.mark.slow
 def test_played_on_the_worth_is_what_the_policy_comes_to():
     """In a tiny world the interval of a choice's worth holds the exact worth of the best play or a little less, since
     the fast policy plays it on."""
@@ -163,6 +164,7 @@ def test_what_is_better_beyond_doubt_is_taken(table, monkeypatch):
     assert found.tried[kinds[0]].contrast(1 / 30) is Contrast.WORSE
 
 
+@pytest.mark.slow
 def test_two_choices_compared(table):
     """A dear tile is worse than the advised one beyond doubt; a tile against itself is not."""
     rack, unseen = plain.random_rack(Random(5), 14)
@@ -220,6 +222,7 @@ def test_deepened_advice_agrees_with_itself(table):
     assert alike
 
 
+@pytest.mark.slow
 def test_hidden_tiles_change_nothing(table):
     """Tiles that the seat can't see may lie in any order: deepened advice stays the same."""
     house = House(picks=30)

@@ -91,6 +91,7 @@ def test_odds_games_let_go_what_is_advised(table, walls):
         assert (played.picks[place], played.row[place]) == slow
 
 
+@pytest.mark.slow
 def test_the_clairvoyant_holds_all_that_came(table, walls):
     """The bound is the first pick at which deal and draws together hold a variant; nobody finishes sooner."""
     bound = clairvoyant(table, walls, 60)
@@ -112,6 +113,7 @@ def test_the_clairvoyant_holds_all_that_came(table, walls):
 
 
 @pytest.mark.parametrize("policy", [by_nearest, by_odds])
+@pytest.mark.slow
 def test_choices_do_not_depend_on_tiles_to_come(table, walls, policy):
     """Shuffling the part of the walls that isn't drawn yet changes no choice made before."""
     seen = []

@@ -92,6 +92,7 @@ def test_what_comes_in(table):
     assert (abs(first - share) <= 5 * np.sqrt(share * (1 - share) / 3000) + 1e-12).all()
 
 
+@pytest.mark.slow
 def test_racks_are_whole_through_all_passes(table):
     """Whatever the number of passes, thirteen tiles are held when the draws begin, for East and for the others."""
     for tiles in (13, 14):
@@ -117,6 +118,7 @@ def moment(table, seed, house=HOUSE):
     return observe(start(table.sheet, house, shuffle(seed)), house.seat)
 
 
+@pytest.mark.slow
 def test_deepened_advice_for_a_pass(table):
     """The same choices as at once, the best first; those tried cost what was found, nothing where nothing can be told;
     the rest as reckoned. The same moment gets the same advice."""
@@ -143,6 +145,7 @@ def test_deepened_advice_for_a_pass(table):
     assert 1 < sum(choice.known is Known.PLAYED for choice in deep.choices) <= 7
 
 
+@pytest.mark.slow
 def test_hidden_tiles_change_nothing(table):
     """Tiles that the seat can't see may lie in any order."""
     state = start(table.sheet, HOUSE, shuffle(4))
@@ -152,6 +155,7 @@ def test_hidden_tiles_change_nothing(table):
     assert one == two
 
 
+@pytest.mark.slow
 def test_a_bad_pass_is_told_from_a_good_one(table):
     """Against the advised three, giving away the dearest ones is worse beyond doubt, and the interval says so."""
     observation = moment(table, 12)
@@ -167,6 +171,7 @@ def test_it_can_be_stopped(table):
         deepen_passes(table, moment(table, 1), Work(stopped=lambda: True))
 
 
+@pytest.mark.slow
 def test_equal_choices_stand_alike(table):
     """A choice raced against itself is nothing behind."""
     rack, unseen = plain.random_rack(Random(2), 14)

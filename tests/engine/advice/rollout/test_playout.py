@@ -24,6 +24,7 @@ def games_of(table, rack, unseen, number=1):
     return Games.of(table, np.array([rack]), np.array([unseen])).repeated(number)
 
 
+@pytest.mark.slow
 def test_the_mean_over_all_orders_is_exact():
     """Over every order in which the tiles can come, the mean of the estimates is what the policy's play comes to by
     going through all draws: taking the luck out moves no mean."""
@@ -67,6 +68,7 @@ def test_tiles_that_finish():
     assert none > 10
 
 
+@pytest.mark.slow
 def test_jokers_finish_where_they_may():
     """One short in a group of three or more a joker finishes, one short in a pair it does not."""
     table = SheetTable.of(find("first-steps"))

@@ -137,6 +137,7 @@ def test_hands_counted_are_those_the_rules_find(table):
     assert len(found) > 20
 
 
+@pytest.mark.slow
 def test_the_number_of_workers_and_of_deals_changes_no_deal(table):
     """In one process, in two, or fewer deals: deal number i ends alike."""
     deals = 2 * BATCH + 20
@@ -153,6 +154,7 @@ def test_the_number_of_workers_and_of_deals_changes_no_deal(table):
 
 
 @pytest.mark.parametrize("workers", [1, 2])
+@pytest.mark.slow
 def test_a_simulation_that_is_stopped_holds_the_first_deals(table, workers):
     """What was begun is finished and counted; nothing else is begun."""
     done = []

@@ -101,6 +101,7 @@ def test_rubbish_in_any_one_page_costs_little(opened, good, path):
     assert sum(shares) / len(shares) >= 0.9
 
 
+@pytest.mark.slow
 def test_zeros_in_any_one_page_cost_little(opened, good, path):
     """As a disk leaves a block that it never wrote."""
     for page in range(0, len(good) // PAGE, 3):
@@ -138,6 +139,7 @@ HEAD_BYTES = [(18, 3), (19, 3), (18, 0), (21, 0), (16, 0), (68, 0)]
 
 
 @pytest.mark.parametrize(("place", "value"), HEAD_BYTES)
+@pytest.mark.slow
 def test_a_changed_byte_in_the_head_of_the_file_costs_nothing(opened, good, place, value):
     """SQLite takes the first two for a later form that it may only read, so that every start would fail."""
     content = bytearray(good)
@@ -194,6 +196,7 @@ DAMAGES = {
 
 @pytest.mark.parametrize("damage", DAMAGES.values(), ids=DAMAGES)
 @pytest.mark.parametrize("rescued", [False, True], ids=["open", "rescued"])
+@pytest.mark.slow
 def test_one_damaged_byte_of_a_deal_leaves_it_to_be_opened(path, good, records, damage, rescued):
     """Its code deals house and wall again, and what can't be known is left open."""
     path.parent.mkdir()
@@ -212,6 +215,7 @@ def test_one_damaged_byte_of_a_deal_leaves_it_to_be_opened(path, good, records, 
         assert store.line(5).house == records[5].header.house
 
 
+@pytest.mark.slow
 def test_a_file_cut_short_keeps_what_is_before_the_cut(opened, good, path):
     """At any length, inside of a page too; the longer, the more is left."""
     shares = [0.0]
@@ -270,6 +274,7 @@ def test_an_action_that_is_no_action_ends_the_record_there(path, good, records):
     [b"not a database at all, but a letter\n" * 50, b"\x89PNG\r\n" + bytes(9000), random.Random(1).randbytes(70_000)],
     ids=["text", "picture", "noise"],
 )
+@pytest.mark.slow
 def test_what_is_no_database_is_kept_aside(opened, content):
     """Another program's file in the place of the store is not lost, and a fresh store is begun."""
     share, trouble = opened(content)
@@ -334,6 +339,7 @@ def test_two_damaged_files_on_one_day_are_both_kept(path, clock):
     assert kept == {b"first rubbish", b"second rubbish"}
 
 
+@pytest.mark.slow
 def test_damage_met_in_the_middle_of_a_session_is_put_aside_then(path, good, records):
     """The file is damaged while it is open: the next reading or writing that meets it goes on with what is left."""
     path.parent.mkdir()

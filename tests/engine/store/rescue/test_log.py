@@ -60,6 +60,7 @@ def test_a_sound_log_is_read_as_sqlite_reads_it(crashed, tmp_path):
         assert made[(number - 1) * PAGE : number * PAGE] == page
 
 
+@pytest.mark.slow
 def test_a_changed_byte_anywhere_in_the_log_is_found_out(crashed):
     """Wherever it stands, unless in the last frame, which a crash may have cut short."""
     _, content = crashed

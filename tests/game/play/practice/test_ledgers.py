@@ -132,6 +132,7 @@ def test_the_season_begins_with_the_first_game(store, sheet):
     assert Ledgers(store, sheet).season.begins == NOW.astimezone().date()
 
 
+@pytest.mark.slow
 def test_the_command_prints_sentences_or_data(tmp_path, sheet):
     """A tick for a hand won at a real table; an unknown hand is refused with the names there are."""
 

@@ -447,6 +447,7 @@ def test_stepping_back_and_choosing_otherwise_forks(routes):
     assert last(scene) == Call(3)
 
 
+@pytest.mark.slow
 def test_a_choice_about_a_discard_counts_among_the_costs(routes):
     """Letting go what should have been called is named at the end, with a way back there."""
     win, spare, _ = winning(routes)

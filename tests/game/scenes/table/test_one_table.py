@@ -133,6 +133,7 @@ def complete_at_full(routes):
 
 
 @pytest.mark.parametrize("kind", ["quiet", FULL])
+@pytest.mark.slow
 def test_with_a_complete_hand_nothing_says_let_go(routes, kind):
     """Neither the headline nor the rack nor a button: mahjong is the only advice."""
     advised(routes, ALWAYS)
@@ -204,6 +205,7 @@ def giving(routes):
     return next(found for found in (passed_to(routes, Phase.GIVING, seed) for seed in range(20)) if found is not None)
 
 
+@pytest.mark.slow
 def test_the_courtesy_tiles_are_named_and_taken_with_one_press(routes):
     """And what comes in for them is marked in the first turn, where the arrow keys start too."""
     advised(routes, ALWAYS)
@@ -279,6 +281,7 @@ def test_a_fork_chosen_with_advice_in_sight_does_not_count(routes):
 @pytest.mark.parametrize(
     "house", [House(seat=2), House(table=FULL, seat=1), House(seat=1, passes=3), House(table=FULL, seat=2, passes=6)]
 )
+@pytest.mark.slow
 def test_the_first_choice_can_be_gone_to_before_it_is_made(routes, house):
     """From a seat that is not East, where others choose before the player does."""
     sheet = beginner()
@@ -355,6 +358,7 @@ def test_looking_back_shows_what_was_passed(routes):
 # The end.
 
 
+@pytest.mark.slow
 def test_the_other_racks_can_be_turned_over_at_the_end(routes):
     """What each held and what it was nearest to; hidden at first, and again after a second press."""
     table = full_table(routes, MIXED)
@@ -391,6 +395,7 @@ def test_a_near_miss_is_named(routes):
     ("size", "scale"), [((1024, 640), 1.0), ((1024, 640), 1.5), ((1024, 640), 2.0), ((1440, 900), 2.0)]
 )
 @pytest.mark.parametrize("kind", ["quiet", FULL])
+@pytest.mark.slow
 def test_the_verdict_is_in_sight_in_every_window(routes, size, scale, kind):
     """Without scrolling and without a button to ask for it."""
     advised(routes, ALWAYS)
@@ -402,6 +407,7 @@ def test_the_verdict_is_in_sight_in_every_window(routes, size, scale, kind):
 @pytest.mark.parametrize(
     ("size", "scale"), [((1440, 900), 1.5), ((1024, 640), 1.5), ((1440, 900), 2.0), ((1024, 640), 2.0)]
 )
+@pytest.mark.slow
 def test_the_others_and_the_discards_stay_in_sight(routes, size, scale):
     """At a full table, asked about a discard: each seat can be pressed, the discards too, nothing scrolled away."""
     advised(routes, ALWAYS)

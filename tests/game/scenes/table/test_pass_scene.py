@@ -145,6 +145,7 @@ def test_blind_passing_only_on_the_last_pass_of_a_round(routes):
     assert len(mine[-1].kinds) == 1
 
 
+@pytest.mark.slow
 def test_the_vote_the_courtesy_and_then_play(routes):
     """After six passes and the courtesy the table for the first turn comes."""
     scene = to_phase(dealt(routes), Phase.AGREEING)
@@ -178,6 +179,7 @@ def test_advice_is_hidden_when_it_is_to_be(routes):
     assert tuple(sorted(scene.out)) == scene.advice.choices[0].kinds
 
 
+@pytest.mark.slow
 def test_stepping_back_from_play_leads_to_the_passes_and_forks(routes):
     """The line that was played stays; the fork shares what came before."""
     scene = to_phase(dealt(routes), Phase.ASKING)
@@ -196,6 +198,7 @@ def test_stepping_back_from_play_leads_to_the_passes_and_forks(routes):
     assert routes.desk.store.line(line).entries == before
 
 
+@pytest.mark.slow
 def test_another_way_towards_other_sections(routes):
     """A fork on the sheet cut to the ticked sections; both lines lie side by side, and either is played on."""
     scene = dealt(routes)
@@ -218,6 +221,7 @@ def test_another_way_towards_other_sections(routes):
     assert button.do().sitting.state.sheet.chosen is None
 
 
+@pytest.mark.slow
 def test_a_rehearsal_is_counted_and_shows_both_lines(routes):
     """Passes only; the end shows what each cost, and the tally counts it apart by its clock."""
     setup = RehearseScene(routes, routes.home())

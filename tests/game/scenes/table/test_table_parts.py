@@ -106,6 +106,7 @@ STRIP = ("Let it go", "Call it…", "More", "Step back", "Let a tile go", "Hide 
 
 
 @pytest.mark.parametrize(("size", "scale"), [((1024, 640), 2.0), ((1024, 640), 1.0), (SIZE, 1.0)])
+@pytest.mark.slow
 def test_the_strip_holds_the_main_buttons_side_by_side(routes, size, scale):
     """They never overlap or leave the window; in a low one they have no key caps and so are narrower."""
     table = full_table(routes, MIXED)
@@ -153,6 +154,7 @@ def test_the_last_discard_is_large_only_where_the_exposures_leave_room(routes, u
     assert room(long, 250, high)
 
 
+@pytest.mark.slow
 def test_tiles_are_passed_on_unseen_only_where_the_rules_allow_it(routes):
     """The button is there in the last pass of a round, and in no other."""
     sheet, house = beginner(), House(picks=40, passes=6)

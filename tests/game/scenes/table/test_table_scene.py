@@ -212,6 +212,7 @@ def test_the_order_of_the_rack_goes_round(table, routes):
 # Stepping back.
 
 
+@pytest.mark.slow
 def test_stepping_back_and_forward(table):
     """Each choice in turn, with the advice of its moment and what was chosen then; ends are told."""
     racks = [table.rack]
@@ -314,6 +315,7 @@ def test_advice_always_on_is_there_at_every_moment(routes):
         press(table, "right", "return")
 
 
+@pytest.mark.slow
 def test_hidden_advice_shows_nothing_until_the_game_is_over(routes):
     """No hands, no costs, no way to ask for them; once the game is over, looking back shows all."""
     set_advice(routes, HIDDEN)
@@ -390,6 +392,7 @@ def play_to_the_end(table, place=0):
     return shown(table)
 
 
+@pytest.mark.slow
 def test_mahjong_is_offered_only_when_it_is_legal(routes):
     """No button and no key before; then the button is the main step, and Enter or M shows the hand."""
     table, spare, hand = almost_there(routes)
@@ -538,6 +541,7 @@ def test_discards_are_listed_in_order(table):
     assert isinstance(click(table, "discards"), DiscardsPopup)
 
 
+@pytest.mark.slow
 def test_more_does_what_it_says_and_comes_back(table):
     """Every entry leads to its popup or does its work and shows the table again."""
     press(table, "right", "return", "z")
@@ -552,6 +556,7 @@ def test_more_does_what_it_says_and_comes_back(table):
         shown(table)
 
 
+@pytest.mark.slow
 def test_home_the_sheet_and_the_list_of_keys(table):
     """Esc is home, H the sheet, F1 lists keys with what they do; from each there is a way back."""
     assert isinstance(press(table, "escape"), HomeScene)

@@ -52,6 +52,7 @@ def text(scene):
     return " ".join(one.text for one in drawn(scene, SIZE, 1.0))
 
 
+@pytest.mark.slow
 def test_the_odds_of_a_hand_are_shown_with_an_interval(routes):
     """With advice always shown the reasons say how likely a hand is, give or take how much, and from how many games."""
     table = deal(routes)
@@ -64,6 +65,7 @@ def test_the_odds_of_a_hand_are_shown_with_an_interval(routes):
     assert not table.trying
 
 
+@pytest.mark.slow
 def test_nothing_is_tried_out_unseen(routes):
     """Advice that is hidden or not asked for is not tried out; asking for it does so."""
     routes.desk.save_settings(replace(routes.desk.settings, advice=HINTED))
@@ -76,6 +78,7 @@ def test_nothing_is_tried_out_unseen(routes):
     assert deal(routes, seed=12).advice.chance.known is Known.ESTIMATED
 
 
+@pytest.mark.slow
 def test_why_has_it_tried_out_too(routes):
     """The popup of reasons, opened before anything was tried out, shows the new figures."""
     routes.desk.save_settings(replace(routes.desk.settings, advice=HINTED))
@@ -102,6 +105,7 @@ def test_choices_that_cannot_be_told_apart_cost_nothing(routes):
             break
 
 
+@pytest.mark.slow
 def test_looking_again_costs_nothing(routes):
     """What was tried out once is remembered as long as the game is open."""
     table = deal(routes)
@@ -112,6 +116,7 @@ def test_looking_again_costs_nothing(routes):
     assert table.advice is first
 
 
+@pytest.mark.slow
 def test_the_passes_are_tried_out(routes):
     """The best three have odds with an interval; the choices behind them say how far, give or take."""
     scene = routes.at_table(deal(routes, house=PASSES).sitting)
@@ -123,6 +128,7 @@ def test_the_passes_are_tried_out(routes):
     assert check_records(drawn(scene, (1024, 640), 2.0), (1024, 640)) == []
 
 
+@pytest.mark.slow
 def test_a_full_table_is_tried_out_in_the_own_turn(routes):
     """East's first choice at a full table has its odds; they are those of its own draws."""
     scene = routes.at_table(deal(routes, house=House(table=FULL)).sitting)
@@ -200,6 +206,7 @@ def test_costs_at_the_end_are_tried_out(routes):
     assert kept.faults >= len(table.ended.costly)
 
 
+@pytest.mark.slow
 def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(routes):
     """Nothing is listed then, and the choices that only seemed to cost something are counted in a sentence that needs
     no other."""
