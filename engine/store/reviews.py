@@ -24,7 +24,8 @@ class ReviewsPart(StorePart):
         """Store the figures of a game's review in place of any from before. Gives whether the game is one that counts.
 
         `choices` are the unforced ones, `cost` is the picks they lost together. When the game was played, and whether
-        advice was seen, the line itself tells. Games count that were played here to an end, at the quiet table.
+        advice was seen, the line itself tells. Games count that were played here to an end, at the quiet table and
+        without a twist.
         """
         if not (0 <= faults <= choices and 0 <= cost < math.inf):
             raise StoreError(f"{faults} faults in {choices} choices that cost {cost} can't be; review the game again")
@@ -32,7 +33,7 @@ class ReviewsPart(StorePart):
         def figures(db: sqlite3.Connection) -> tuple[object, ...] | None:
             line_row(db, line)
             row = db.execute(f"{OWN_GAMES} AND id = ?", (line,)).fetchone()
-            if row is None or not _quiet(row):
+            if row is None or not _counts(row):
                 return None
             seen = not row["advice_hidden"] or row["parent"] is not None  # a fork is made with hindsight
             return line, row["touched"], choices, float(cost), faults, int(seen)
@@ -64,12 +65,13 @@ class ReviewsPart(StorePart):
         """Lines of the games that count but have no review yet, the one played last first."""
         query = f"{OWN_GAMES} AND id NOT IN (SELECT line FROM reviews WHERE line IS NOT NULL) ORDER BY sequence DESC"
         found = self._connection.read(lambda db: db.execute(query).fetchall())
-        return tuple(row["id"] for row in found if _quiet(row))
+        return tuple(row["id"] for row in found if _counts(row))
 
 
-def _quiet(row: Row) -> bool:
-    """Whether a line was played at the quiet table, as far as its row can be read."""
+def _counts(row: Row) -> bool:
+    """Whether a line was played at the quiet table without a twist, as far as its row can be read."""
     try:
-        return house_of(mended(row)["house"]).table == QUIET
+        house = house_of(mended(row)["house"])
     except UnsoundRowError:
         return False
+    return house.table == QUIET and not house.twist

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from engine import words
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
 from engine.rules.house import House
+from engine.rules.twists.names import TWISTS
 from engine.sheet.model import Sheet
 from engine.sheet.reader import SheetFaultsError
 from engine.sheet.shelf import find, shipped
@@ -18,6 +19,7 @@ from engine.store.files import default_path
 from engine.store.store import Store
 from game.play.defaults import FIRST_SHEET
 from game.play.desk import AskedDeal, Desk
+from game.play.twisting import CHOICES, SURPRISE, with_twist
 from game.play.worker import Worker
 
 
@@ -26,7 +28,7 @@ class BadInputError(Exception):
 
 
 def add_deal_options(parser: argparse.ArgumentParser) -> None:
-    """`--deal`, `--sheet`, `--sections`."""
+    """`--deal`, `--sheet`, `--twist`, `--sections`."""
     parser.add_argument("--deal", metavar="CODE", help="deal these very tiles; without it a new deal is shuffled")
     parser.add_argument(
         "--sheet",
@@ -36,6 +38,10 @@ def add_deal_options(parser: argparse.ArgumentParser) -> None:
             f"was made for, or {FIRST_SHEET})"
         ),
     )
+    parser.add_argument(
+        "--twist", choices=CHOICES[1:], metavar="T",
+        help=f"a small rule that changes this one new deal: {SURPRISE} for one drawn at random, or {', '.join(TWISTS)}",
+    )  # fmt: skip
     parser.add_argument("--sections", metavar="NAMES", help="play with these sections only, parted by semicolons")
 
 
@@ -53,8 +59,11 @@ def chosen_deal(args: argparse.Namespace, house: House, loaded: Callable[[], Ite
     A deal code finds its sheet among those that ship and those that were `loaded`, unless a sheet is named.
     Raises BadInputError.
     """
+    if args.deal is not None and args.twist:
+        raise BadInputError("A deal code says itself which twist the deal has; leave out --twist or --deal.")
     if args.deal is None:
         sheet = chosen_sheet(args.sheet)
+        house = _twisted(house, args.twist)
         code = DealCode.of(sheet, house, random.SystemRandom().randrange(SEEDS))
         return AskedDeal(sheet, _cut(sheet, args.sections), code)
     try:
@@ -94,6 +103,14 @@ def find_sheet_of(code: DealCode, loaded: Iterable[Sheet]) -> Sheet:
     raise DealCodeError(
         f"the code {code} was made for a sheet, or an edition of one, that isn't here; name its file with --sheet"
     )
+
+
+def _twisted(house: House, choice: str | None) -> House:
+    """The rules of a new deal with the twist asked for. Raises BadInputError for one that means nothing there."""
+    twisted = with_twist(house, choice or "", random.SystemRandom())
+    if choice and not twisted.twist:
+        raise BadInputError(f"The twist {choice} is for tables where four play; add --table full, or choose another.")
+    return twisted
 
 
 def _cut(sheet: Sheet, sections: str | None) -> Sheet:

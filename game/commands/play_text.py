@@ -74,7 +74,7 @@ def _table(desk: Desk, sitting: Sitting) -> TextTable:
 
 
 def _sitting(args: argparse.Namespace, desk: Desk) -> Sitting:
-    if args.deal or args.sheet or args.sections or args.table:
+    if args.deal or args.sheet or args.sections or args.table or args.twist:
         asked = chosen_deal(args, house_for(args.table), desk.sheets)
         _say(f"A new deal, {asked.code}.")
         return desk.deal_asked(asked)

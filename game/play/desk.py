@@ -26,6 +26,7 @@ from game.play.practice.ledgers import NEAR, Ledgers, note_read, want
 from game.play.rehearsing import rehearsal_house
 from game.play.settings import HIDDEN, Settings
 from game.play.sitting import SeatPlayer, Sitting
+from game.play.twisting import kept_twist, with_twist
 from game.play.worker import Worker
 
 AWAY = "sheets put away"
@@ -229,7 +230,7 @@ class Desk:
         """
         whole = self.current_sheet
         if code is None:
-            return self.deal(whole, self.chosen, self.house)
+            return self.deal(whole, self.chosen, self._twisted(self.house))
         found = DealCode.parse(code)
         for sheet in (whole, *self._every_sheet()):
             if found.is_for(sheet):
@@ -253,7 +254,11 @@ class Desk:
     def deal_like(self, sitting: Sitting) -> Sitting:
         """Another deal of the same sheet, sections and house rules as the one played."""
         state = sitting.state
-        return self.deal(self.whole(state.sheet), state.sheet.chosen, state.house)
+        return self.deal(self.whole(state.sheet), state.sheet.chosen, self._twisted(state.house))
+
+    def _twisted(self, house: House) -> House:
+        """The rules of one deal, with a twist if the player wants one."""
+        return with_twist(house, kept_twist(self.store), self.chance)
 
     def deal_rehearsal(self) -> Sitting:
         """A new deal to rehearse the passes on."""

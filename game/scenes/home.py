@@ -36,6 +36,7 @@ from game.ui.popups import Question
 from game.ui.scene import Scene
 from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
+from game.words.deal.twists import twist_clause
 from game.words.house import house_words
 from game.words.match import seat_sentence, standing
 from game.words.season.home import next_reason, next_title
@@ -289,7 +290,7 @@ class HomeScene(Scene):
         sheet, chosen = self.desk.current_sheet, self.desk.chosen
         sections = "all sections" if chosen is None else f"{len(chosen)} of {len(sheet.sections)} sections"
         inside.text(f"{sheet.name} {sheet.season}, {sections}", BODY_BOLD)
-        inside.text(f"{sentence(house_words(self.desk.house))}.", BODY, SOFT)
+        inside.text(f"{sentence(house_words(self.desk.house))}{twist_clause(self.desk)}.", BODY, SOFT)
         inside.gap(12)
         inside.buttons([
             Press("Deal", self._deal, "d", main=main),

@@ -9,10 +9,13 @@ from functools import partial
 from engine.rules.house import FULL, QUIET, SEATS, STRENGTHS, House
 from engine.words import count, sentence
 from game.draw.theme import BODY, SOFT
+from game.play.twisting import kept_twist
 from game.scenes.routes import Routes
+from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
+from game.words.deal.twists import twist_choice_words
 from game.words.house import SIDES, house_words
 
 WIDEST = 1100
@@ -104,6 +107,7 @@ class HouseScene(Scene):
 
     def __init__(self, routes: Routes, back: Scene) -> None:
         super().__init__(routes.look)
+        self.routes = routes
         self.desk = routes.desk
         self._back = back
 
@@ -125,6 +129,10 @@ class HouseScene(Scene):
         page.gap(10)
         with page.panel("The table") as inside:
             self._rules(inside, TABLE)
+        with page.panel("A twist") as inside:
+            inside.text(twist_choice_words(kept_twist(self.desk.store), self.desk.house.table))
+            inside.gap(10)
+            inside.buttons([Press("Twists", lambda: self.routes.twists(self), "t")])
         with page.panel("The passes") as inside:
             self._rules(inside, PASSES)
             self._blind(inside)

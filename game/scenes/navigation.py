@@ -29,6 +29,7 @@ from game.scenes.sheet.study import StudyScene
 from game.scenes.skill import PlayScene
 from game.scenes.table.scene import table_scene
 from game.scenes.table.ways import WaysScene
+from game.scenes.twists import TwistScene, announced
 from game.ui.look import Look
 from game.ui.scene import Scene
 
@@ -63,6 +64,10 @@ class Navigation:
     def house_rules(self, back: Scene) -> Scene:
         """House rules of the next deal."""
         return HouseScene(self, back)
+
+    def twists(self, back: Scene) -> Scene:
+        """The twist of the next deals."""
+        return TwistScene(self, back)
 
     def choosing(self, back: Scene) -> Scene:
         """Sheet and sections of the next deal."""
@@ -116,7 +121,7 @@ class Navigation:
 
     def new_deal(self, code: str | None = None) -> Scene:
         """A new deal as the player has set it, or the one that a code names."""
-        return self.at_table(self.desk.new_deal(code))
+        return self._begun(self.desk.new_deal(code))
 
     def wanted_deal(self, hand: str) -> Scene:
         """A new deal of the current sheet in which that hand is within reach."""
@@ -125,11 +130,15 @@ class Navigation:
 
     def deal_of(self, sheet: Sheet, code: DealCode) -> Scene:
         """The deal that a code names, on this sheet."""
-        return self.at_table(self.desk.begin_sitting(sheet, code))
+        return self._begun(self.desk.begin_sitting(sheet, code))
 
     def deal_like(self, sitting: Sitting) -> Scene:
         """Another deal of the same sheet, sections and house rules as the one played."""
-        return self.at_table(self.desk.deal_like(sitting))
+        return self._begun(self.desk.deal_like(sitting))
+
+    def _begun(self, sitting: Sitting) -> Scene:
+        """The table of a new deal, its twist announced."""
+        return announced(self.at_table(sitting), sitting)
 
     def resume(self, line: int) -> Scene:
         """A kept deal as it was left; the match's own table where it is the deal of the match under way."""

@@ -38,6 +38,9 @@ class Routes(Protocol):
     def house_rules(self, back: Scene) -> Scene:
         """House rules of the next deal."""
 
+    def twists(self, back: Scene) -> Scene:
+        """The twist of the next deals."""
+
     def choosing(self, back: Scene) -> Scene:
         """Sheet and sections of the next deal."""
 

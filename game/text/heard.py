@@ -14,9 +14,19 @@ from engine.tiles import name, say_tiles
 from game.play.rack_order import BY_SUIT, arranged
 from game.play.sitting import Sitting
 from game.words.actions import say_exposure, say_seat
+from game.words.deal.twists import twist_sentences
 from game.words.happened import happened
 from game.words.sheet import ShownGroup, hold_words, shown_rows
 from game.words.situation import place_words
+
+
+def opening(sitting: Sitting) -> list[str]:
+    """What is played, and its twist."""
+    state = sitting.state
+    said = [f"You play {state.sheet.name} at a {state.house.table} table."]
+    if state.house.twist:
+        said.append("This deal has a twist.")
+    return said + twist_sentences(state)
 
 
 def rack(sitting: Sitting) -> str:
@@ -53,7 +63,7 @@ def table(sitting: Sitting) -> list[str]:
             f"{say_seat(seat)}, {place_words(seat, player)}, holds "
             f"{words.count(len(state.racks[seat]), 'tile')} and shows {_shown(laid)}.{dead}"
         )
-    return [*said, *own_exposures(sitting), *discards(sitting)]
+    return [*said, *own_exposures(sitting), *discards(sitting), *twist_sentences(state)]
 
 
 def gone_from(sitting: Sitting, seat: int) -> str:

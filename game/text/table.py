@@ -80,7 +80,7 @@ class TextTable:
 
     def play(self) -> bool:
         """Play until the player quits or the input ends; whether the game is over."""
-        self.say(f"You play {self.sitting.state.sheet.name} at a {self.sitting.state.house.table} table.")
+        self._say_all(heard.opening(self.sitting))
         self.say("Type “help” to hear what you can type.")
         self._warn()
         self._look()

@@ -33,6 +33,7 @@ from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.hand_page import HandScene
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.sheet.study import COUNTS, SAID, SECTIONS, SHAPES, TILES, StudyScene
+from game.scenes.twists import TwistPopup
 from game.ui.look import Look
 from game.ui.popups import KeyHelp
 from game.ui.scene import Scene
@@ -57,6 +58,16 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
     def table() -> Scene:
         sheet = desk.current_sheet
         return routes.deal_of(sheet, DealCode.of(sheet, USUAL_GAME, SEED))
+
+    def twisted(name: str) -> Scene:
+        sheet, house = desk.current_sheet, replace(USUAL_GAME, passes=0, courtesy=False, twist=name)
+        return routes.deal_of(sheet, DealCode.of(sheet, house, SEED))
+
+    def twisted_table(name: str) -> Scene:
+        told = twisted(name)
+        assert isinstance(told, TwistPopup)
+        assert isinstance(told.parent, Scene)
+        return told.parent
 
     def keys() -> Scene:
         under = routes.home()
@@ -155,6 +166,9 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         "compare-practise": lambda: compare(PRACTISE),
         "choosing": lambda: routes.choosing(routes.home()),
         "house": lambda: routes.house_rules(routes.home()),
+        "twists": lambda: routes.twists(routes.home()),
+        "twist-told": lambda: twisted("ten"),
+        "table-twist": lambda: twisted_table("mirror"),
         "settings": lambda: routes.settings(routes.home()),
         "ledger": lambda: routes.ledger(routes.home()),
         "practice": lambda: routes.practice(routes.home()),

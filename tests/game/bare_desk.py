@@ -18,6 +18,7 @@ from game.scenes.settings import SettingsScene
 from game.scenes.sheet.compare import CompareScene
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.sheet.study import StudyScene
+from game.scenes.twists import TwistScene
 from game.ui.scene import Scene
 
 
@@ -94,6 +95,9 @@ class BareRoutes:
 
     def house_rules(self, back):
         return HouseScene(self, back)
+
+    def twists(self, back):
+        return TwistScene(self, back)
 
     def choosing(self, back):
         return ChooseScene(self, back)

@@ -13,20 +13,21 @@ from engine.tiles import COPIES, JOKER
 
 
 class _SheetKey:
-    """A sheet that equals itself only, so that looking one up does not compare every hand."""
+    """A sheet by its edition and its sections, so that looking one up does not compare every hand."""
 
     def __init__(self, sheet: Sheet) -> None:
         self.sheet = sheet
+        self.key = sheet.name, sheet.season, sheet.fingerprint, sheet.chosen
 
     def __hash__(self) -> int:
-        return id(self.sheet)
+        return hash(self.key)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _SheetKey) and self.sheet is other.sheet
+        return isinstance(other, _SheetKey) and self.key == other.key
 
 
 def twisted(sheet: Sheet, twist: Twist) -> Sheet:
-    """The sheet as the twist changes it; the plain sheet where it changes no hand. Made once for each sheet.
+    """The sheet as the twist changes it; the plain sheet where it changes no hand. Made once for each edition.
 
     A sheet that has a twist already is taken without it. A hand that no set can supply any more is left out.
     """

@@ -67,7 +67,7 @@ class Ledgers:
             line
             for kind in GAMES
             for line in self.store.lines(None, finished=True, kind=kind, sheet=self.sheet.fingerprint)
-            if line.parent is None and not line.imported
+            if line.parent is None and not line.imported and not line.house.twist
         ]
         return sorted(found, key=lambda line: line.id)
 

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from engine import words
 from engine.rules.actions import LetGo
+from engine.rules.twists.known import twist_of
 from engine.tiles import name
 from game.draw.theme import BLUE, BODY_BOLD, GREAT, ON_TEAL, PAPER, RULE, SMALL, SOFT, TEAL
 from game.draw.tiles import Face, height_for, width_for
@@ -20,6 +21,7 @@ from game.scenes.table.moment import SeatMoment
 from game.scenes.table.rack import RackLook, above, rack, tile_width
 from game.scenes.table.seats import laid_tiles, lay
 from game.scenes.table.turn import TurnMoment
+from game.scenes.twists import TwistPopup
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.layout import Rect
@@ -70,6 +72,7 @@ def heading(moment: SeatMoment) -> Heading:
                policy.clock_text(state)),
         parts=(
             _place(moment),
+            f"twist: {twist_of(state.house).title}" if state.house.twist else "",
             f"{state.sheet.name} {state.sheet.season}",
             words.count(len(chosen), "section") if chosen else "",
             f"deal {moment.code}" if moment.code else "",
@@ -206,7 +209,9 @@ def advice_press(moment: SeatMoment, enabled: bool) -> Press:
 def moment_presses(moment: SeatMoment) -> list[Press]:
     """What can be done at every moment of a deal."""
     key = moment.desk.settings.key
+    twist = [Press("The twist", lambda: TwistPopup(moment, moment.sitting), "k")] if moment.state.house.twist else []
     return [
+        *twist,
         Press("Step back", lambda: moment.step(False), key("back"), enabled=moment.may_step_back),
         Press("Step forward", lambda: moment.step(True), key("forward"), enabled=moment.looking_back),
         Press("Play it another way", moment.other_sections, "v"),

@@ -6,10 +6,12 @@ from engine import words
 from engine.rules.house import House
 from engine.rules.matching import match
 from engine.rules.state import State
-from engine.rules.twists.known import twist_of
+from engine.rules.twists.known import twist_named, twist_of, twists_for
 from engine.rules.twists.sheets import rare_section
 from engine.rules.twists.twist import Twist
 from engine.tiles import FLOWER, counts_of, say_tiles
+from game.play.desk import Desk
+from game.play.twisting import SURPRISE, kept_twist
 
 
 def twist_sentence(house: House) -> str:
@@ -30,6 +32,27 @@ def twist_sentences(state: State) -> list[str]:
         said.append(f"Out of play are {say_tiles(sorted(state.aside))}.")
     said.append(advice_sentence(twist))
     return said
+
+
+def twist_choice_words(choice: str, table: str) -> str:
+    """What the player has chosen for the next deals, in one or two sentences."""
+    if not choice:
+        return "The next deals have no twist. A twist is a small rule that changes one deal."
+    if choice == SURPRISE:
+        return "Each deal has another twist, drawn at random."
+    twist = twist_named(choice)
+    if twist not in twists_for(table):
+        return f"{twist.title} is for tables where four play, so the next deals have no twist."
+    return f"{twist.title}. {twist.says}"
+
+
+def twist_clause(desk: Desk) -> str:
+    """A clause behind the rules of the next deal; empty where it has no twist."""
+    choice = kept_twist(desk.store)
+    if choice == SURPRISE:
+        return ", a surprise twist"
+    fits = choice and twist_named(choice) in twists_for(desk.house.table)
+    return f", the twist {twist_named(choice).title}" if fits else ""
 
 
 def advice_sentence(twist: Twist) -> str:

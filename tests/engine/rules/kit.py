@@ -231,7 +231,7 @@ class Kit:
         have = counts_of(state.racks[seat])
         for exposure in state.exposures[seat]:
             have = tuple(count + exposure.size * (kind == exposure.kind) for kind, count in enumerate(have))
-        found = still_allowed(self.sheet, state.exposures[seat], state.house.jokers)
+        found = still_allowed(state.sheet, state.exposures[seat], state.house.jokers)
 
         def missing(variant):
             return sum(max(0, need - count) for need, count in zip(variant.total, have, strict=True) if need)

@@ -10,6 +10,7 @@ from pass_screens import pass_screens
 
 from engine.advice.advise.answers import Known
 from engine.drills.grades import Skill
+from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.sheet.shelf import find
 from engine.sheet.study.finding import Finding
@@ -146,6 +147,10 @@ def all_screens(routes):
     settings = SettingsScene(routes, home)
     screens["settings"] = settings
     screens["another key"] = AskKey(settings, KEY_USES[0])
+    screens["twists"] = routes.twists(home)
+    twisted = routes.deal_of(big, DealCode.of(big, House(picks=40, twist="ten"), 3))
+    screens["the twist of a deal"] = twisted
+    screens["table with a twist"] = twisted.parent
     screens["house rules"] = HouseScene(routes, home)
     return screens | pass_screens(routes, big)
 
