@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from game.draw.canvas import Canvas, Point, around
+from game.draw.board import Board, Point, around
 from game.draw.numerals import NUMERALS, SIGN, draw_strokes
 from game.draw.theme import BAM, CRAK, DOT, INK, IVORY, Colour, mix
 
@@ -47,7 +47,7 @@ DOT_SIZES = (0.94, 0.46, 0.37, 0.42, 0.34, 0.31, 0.27, 0.25, 0.29)
 """Radius of a pip as a share of the half width of the box."""
 
 
-def draw_dots(canvas: Canvas, rank: int, box: Box) -> None:
+def draw_dots(canvas: Board, rank: int, box: Box) -> None:
     """Rings with an amber heart; the single one is a rosette."""
     radius = DOT_SIZES[rank - 1] * min(box.half_w, box.half_h)
     if rank == 1:
@@ -63,7 +63,7 @@ def draw_dots(canvas: Canvas, rank: int, box: Box) -> None:
         canvas.disc(centre, radius * 0.4, AMBER)
 
 
-def _rosette(canvas: Canvas, centre: Point, radius: float, plain: bool) -> None:
+def _rosette(canvas: Board, centre: Point, radius: float, plain: bool) -> None:
     canvas.disc(centre, radius, DOT)
     canvas.disc(centre, radius * 0.86, IVORY)
     petals = 8 if plain else 12
@@ -97,14 +97,14 @@ BAM_RED = {5: (2,), 7: (0,), 9: (1, 4, 7)}
 """Which stalks are rust-coloured, to break up the green."""
 
 
-def draw_bams(canvas: Canvas, rank: int, box: Box) -> None:
+def draw_bams(canvas: Board, rank: int, box: Box) -> None:
     """Jointed stalks; the single one is a bird, in `pictures`."""
     for index, (across, down, length, degrees) in enumerate(BAM_PLACES[rank - 1]):
         colour = RUST if index in BAM_RED.get(rank, ()) else BAM
         _stalk(canvas, box.at(across, down), length * box.half_h, degrees, colour, box)
 
 
-def _stalk(canvas: Canvas, centre: Point, half: float, degrees: float, colour: Colour, box: Box) -> None:
+def _stalk(canvas: Board, centre: Point, half: float, degrees: float, colour: Colour, box: Box) -> None:
     """A stalk of two lengths with a joint at its middle and rims at its ends."""
     if box.plain:
         width = box.half_w * 0.29
@@ -131,7 +131,7 @@ def _stalk(canvas: Canvas, centre: Point, half: float, degrees: float, colour: C
         canvas.stroke(ends, [width * 0.26], light, steps=4)
 
 
-def draw_craks(canvas: Canvas, rank: int, box: Box) -> None:
+def draw_craks(canvas: Board, rank: int, box: Box) -> None:
     """The numeral above, the sign of the suit below; on small tiles the numeral alone."""
     if box.plain:
         half = min(box.half_w, box.half_h) * 0.96

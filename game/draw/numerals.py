@@ -6,7 +6,7 @@ so they are drawn like everything else on a tile.
 
 from __future__ import annotations
 
-from game.draw.canvas import Canvas, Point
+from game.draw.board import Board, Point
 from game.draw.theme import Colour
 
 Stroke = tuple[tuple[Point, ...], tuple[float, ...]]
@@ -82,7 +82,7 @@ SIGN: tuple[Stroke, ...] = (
 
 
 def draw_strokes(
-    canvas: Canvas,
+    canvas: Board,
     strokes: tuple[Stroke, ...],
     box: tuple[float, float, float, float],
     colour: Colour,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from game.draw.canvas import Canvas, Point, around, curve, spread
+from game.draw.board import Board, Point, around, curve, spread
 from game.draw.faces import AMBER, LEAF, RUST, Box
 from game.draw.theme import BAM, CRAK, DOT, EDGE, INK, IVORY, PURPLE_TEXT, TEAL, Colour, mix
 
@@ -12,7 +12,7 @@ PETAL = (150, 62, 122)
 PETAL_LIGHT = (196, 116, 168)
 
 
-def draw_wind(canvas: Canvas, wind: int, box: Box) -> None:
+def draw_wind(canvas: Board, wind: int, box: Box) -> None:
     """A compass whose long needle points to the wind (0 east, 1 south, 2 west, 3 north). The letter is put on later.
 
     Plain, it is only the needle's tip beside the letter.
@@ -42,7 +42,7 @@ def draw_wind(canvas: Canvas, wind: int, box: Box) -> None:
     canvas.ring(centre, radius * 0.5, radius * 0.06, TEAL)
 
 
-def _needle(canvas: Canvas, centre: Point, length: float, half: float, degrees: float, colour: Colour) -> None:
+def _needle(canvas: Board, centre: Point, length: float, half: float, degrees: float, colour: Colour) -> None:
     tip = around(centre, length, degrees)
     left, right = around(centre, half, degrees - 90), around(centre, half, degrees + 90)
     canvas.shape([tip, left, centre], colour)
@@ -52,7 +52,7 @@ def _needle(canvas: Canvas, centre: Point, length: float, half: float, degrees: 
 DRAGON_COLOURS = (BAM, CRAK, DOT)
 
 
-def draw_dragon(canvas: Canvas, dragon: int, box: Box) -> None:
+def draw_dragon(canvas: Board, dragon: int, box: Box) -> None:
     """A coiled dragon: green and red are filled, white is drawn in outline (0 green, 1 red, 2 white)."""
     colour = DRAGON_COLOURS[dragon]
     spine = [
@@ -71,7 +71,7 @@ def draw_dragon(canvas: Canvas, dragon: int, box: Box) -> None:
     _head(canvas, box, thick, colour, outline=dragon == 2)
 
 
-def _crest(canvas: Canvas, spine: list[Point], widths: list[float], colour: Colour) -> None:
+def _crest(canvas: Board, spine: list[Point], widths: list[float], colour: Colour) -> None:
     """Small points along the outer side of the body."""
     path, wide = curve(spine, 18), spread(widths, len(spine), 18)
     for index in range(12, len(path) - 10, 9):
@@ -86,13 +86,13 @@ def _crest(canvas: Canvas, spine: list[Point], widths: list[float], colour: Colo
         )
 
 
-def _scales(canvas: Canvas, spine: list[Point], widths: list[float], light: Colour) -> None:
+def _scales(canvas: Board, spine: list[Point], widths: list[float], light: Colour) -> None:
     path, wide = curve(spine, 18), spread(widths, len(spine), 18)
     for index in range(20, len(path) - 14, 9):
         canvas.disc(path[index], wide[index] * 0.15, light)
 
 
-def _head(canvas: Canvas, box: Box, thick: float, colour: Colour, outline: bool) -> None:
+def _head(canvas: Board, box: Box, thick: float, colour: Colour, outline: bool) -> None:
     """Snout to the left, two horns, an eye and whiskers."""
     inner = IVORY if outline else colour
     line = thick * 0.2
@@ -121,7 +121,7 @@ def _head(canvas: Canvas, box: Box, thick: float, colour: Colour, outline: bool)
         canvas.disc(eye, thick * 0.09, INK)
 
 
-def draw_flower(canvas: Canvas, box: Box) -> None:
+def draw_flower(canvas: Board, box: Box) -> None:
     """A five-petalled blossom on a stem with two leaves."""
     radius = min(box.half_w, box.half_h)
     heart = box.at(0, -0.2 if not box.plain else 0)
@@ -150,7 +150,7 @@ def draw_flower(canvas: Canvas, box: Box) -> None:
             canvas.disc(around(heart, size * 0.28, index * 360 / 7), size * 0.08, RUST)
 
 
-def draw_joker(canvas: Canvas, box: Box) -> None:
+def draw_joker(canvas: Board, box: Box) -> None:
     """A jester's cap with three bells."""
     thick = box.half_w * 0.2
     for side, colour in ((-1, TEAL), (1, PURPLE_TEXT)):
@@ -178,7 +178,7 @@ def draw_joker(canvas: Canvas, box: Box) -> None:
             canvas.disc(box.at(across, 0.58 - abs(across) ** 2 * 0.32), thick * 0.3, (244, 214, 120))
 
 
-def draw_bird(canvas: Canvas, box: Box) -> None:
+def draw_bird(canvas: Board, box: Box) -> None:
     """A small bird on a stalk: the 1 bam."""
     r = box.half_w
     if not box.plain:

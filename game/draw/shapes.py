@@ -9,8 +9,9 @@ from typing import Literal
 
 import pygame
 
+from game.draw.board import around
 from game.draw.cache import Kept
-from game.draw.canvas import Canvas, around
+from game.draw.canvas import Canvas
 from game.draw.theme import Colour, mix
 
 Mark = Literal["tick", "cross", "star", "left", "right", "up", "down", "dot", "plus", "bang"]

@@ -1,7 +1,6 @@
 """Whole tiles at any size: body, corner mark and picture, built once per size and kept.
 
-A tile is 100 units wide and 138 high; the last 10 are its thickness. Its corner mark (number and suit, or a name) is
-part of the picture; the lettering recorded while it was built is replayed whenever it is drawn.
+The corner mark (number and suit, or a name) is part of the picture; the lettering recorded while it was built is replayed whenever it is drawn.
 """
 
 from __future__ import annotations
@@ -15,35 +14,26 @@ from typing import TypeAlias
 
 import pygame
 
-from engine.tiles import (
-    BAMS,
-    CRAKS,
-    DOTS,
-    DRAGON_NAMES,
-    DRAGONS,
-    FLOWER,
-    JOKER,
-    SUITS,
-    WIND_NAMES,
-    WINDS,
-    Kind,
-    rank_of,
-    suit_of,
-)
+from engine.tiles import JOKER, WIND_NAMES, WINDS, Kind
 from game.draw.cache import Kept
 from game.draw.canvas import Canvas
-from game.draw.faces import Box, draw_bams, draw_craks, draw_dots
 from game.draw.letters import Lettering, Letters, Recorder, Room
-from game.draw.pictures import draw_bird, draw_dragon, draw_flower, draw_joker, draw_wind
-from game.draw.theme import BAM, CARD, CRAK, DOT, EDGE, INK, IVORY, PAPER, SOFT, TEAL, Colour, mix
+from game.draw.theme import CARD, EDGE, IVORY, PAPER, SOFT, TEAL, Colour, mix
+from game.draw.tile_shapes import (
+    BODY,
+    HIGH,
+    THICK,
+    WIDE,
+    draw_back,
+    draw_body,
+    draw_face,
+    mark_colour,
+    mark_of,
+)
 
-WIDE, HIGH, THICK = 100.0, 138.0, 10.0
 SMALL_UNDER = 52
 """Width under which a tile has a larger mark (in units) and a plainer picture (in pixels)."""
 KEPT_BYTES = 24_000_000
-
-BODY = (199, 181, 146)
-BACK = (38, 98, 96)
 
 SOLID = "solid"
 SLOT = "slot"
@@ -141,17 +131,17 @@ class Tiles:
         canvas = Canvas(pixels, WIDE, BODY)
         plain = width < SMALL_UNDER
         if face.look == TURNED:
-            _body(canvas, plain)
-            _back(canvas)
+            draw_body(canvas, plain)
+            draw_back(canvas)
             return canvas.done()
         if face.look == SLOT:
             canvas.panel(2, 2, WIDE - 4, HIGH - THICK - 2, 11, mix(EDGE, IVORY, 0.1), 0)
             line = max(2.4, WIDE / width * 1.1)
             canvas.panel(2 + line, 2 + line, WIDE - 4 - line * 2, HIGH - THICK - 2 - line * 2, 9, mix(CARD, PAPER, 0.6))
         else:
-            _body(canvas, plain)
+            draw_body(canvas, plain)
             if face.kind is not None:
-                _face(canvas, JOKER if face.joker else face.kind, small, plain)
+                draw_face(canvas, JOKER if face.joker else face.kind, small, plain)
         surface = canvas.done()
         if face.kind is not None:
             marker = _slot_mark if face.look == SLOT else _mark
@@ -163,70 +153,6 @@ class Tiles:
 
 def _key(face: Face, width: int, unit: float) -> Key:
     return face, max(width, 8), width < SMALL_UNDER * unit
-
-
-def _body(canvas: Canvas, plain: bool) -> None:
-    """A back, a bone side and an ivory face, with a soft edge."""
-    canvas.panel(0.6, 3, WIDE - 1.2, HIGH - 3.2, 12, mix(BODY, INK, 0.3))
-    canvas.panel(1.6, 4, WIDE - 3.2, HIGH - 5.4, 11.5, BACK)
-    canvas.panel(1.2, 1, WIDE - 2.4, HIGH - 6, 12, mix(BODY, INK, 0.06))
-    canvas.panel(0.6, 0, WIDE - 1.2, HIGH - THICK, 12, mix(BODY, INK, 0.14))
-    edge = 1.6 if not plain else 2.6
-    canvas.panel(edge, edge - 0.4, WIDE - 2 * edge, HIGH - THICK - 2 * edge + 0.4, 11, IVORY)
-
-
-def _back(canvas: Canvas) -> None:
-    canvas.panel(2, 2, WIDE - 4, HIGH - THICK - 4, 11, BACK)
-    canvas.panel(12, 12, WIDE - 24, HIGH - THICK - 24, 6, mix(BACK, IVORY, 0.45), 2.5)
-    for row in range(3):
-        for column in range(2):
-            x, y = 35 + column * 30, 34 + row * 30
-            canvas.shape([(x, y - 10), (x + 8, y), (x, y + 10), (x - 8, y)], mix(BACK, IVORY, 0.3))
-
-
-def _face(canvas: Canvas, kind: Kind, small: bool, plain: bool) -> None:
-    """The picture of a kind; under the larger mark of a small tile there is less room for it."""
-    box = Box(50, 86, 36, 36, plain) if small else Box(50, 78.5, 36, 42, plain)
-    rank = rank_of(kind) or 0
-    if kind == BAMS[0]:
-        draw_bird(canvas, box)
-    elif kind in BAMS:
-        draw_bams(canvas, rank, box)
-    elif kind in CRAKS:
-        draw_craks(canvas, rank, box)
-    elif kind in DOTS:
-        draw_dots(canvas, rank, box)
-    elif kind in WINDS:
-        draw_wind(canvas, kind - WINDS[0], box)
-    elif kind in DRAGONS:
-        draw_dragon(canvas, kind - DRAGONS[0], box)
-    elif kind == FLOWER:
-        draw_flower(canvas, box)
-    elif kind == JOKER:
-        draw_joker(canvas, box)
-
-
-SUIT_COLOURS = (BAM, CRAK, DOT)
-
-
-def mark_of(kind: Kind) -> tuple[str, str]:
-    """The corner mark: number and suit word, or nothing and a name."""
-    suit = suit_of(kind)
-    if suit is not None:
-        return str(rank_of(kind)), SUITS[suit]
-    if kind in WINDS:
-        return "", WIND_NAMES[kind - WINDS[0]]
-    if kind in DRAGONS:
-        return "", DRAGON_NAMES[kind - DRAGONS[0]]
-    return "", "flower" if kind == FLOWER else "joker"
-
-
-def mark_colour(kind: Kind) -> Colour:
-    """The colour of a number in the corner, and of a dragon's name."""
-    suit = suit_of(kind)
-    if suit is not None:
-        return SUIT_COLOURS[suit]
-    return SUIT_COLOURS[kind - DRAGONS[0]] if kind in DRAGONS else INK
 
 
 def _room(width: int) -> Room:

@@ -28,7 +28,8 @@ from game.draw.theme import (
     contrast,
     luminance,
 )
-from game.draw.tiles import HIGH, SLOT, TURNED, WIDE, Face, height_for, mark_of, width_for
+from game.draw.tile_shapes import HIGH, WIDE, mark_of
+from game.draw.tiles import SLOT, TURNED, Face, height_for, width_for
 
 
 @pytest.fixture(scope="module")
