@@ -1,6 +1,7 @@
 """Whole tiles at any size: body, corner mark and picture, built once per size and kept.
 
-The corner mark (number and suit, or a name) is part of the picture; the lettering recorded while it was built is replayed whenever it is drawn.
+The corner mark (number and suit, or a name) is part of the picture. The lettering recorded while it was built is
+replayed whenever it is drawn.
 """
 
 from __future__ import annotations
