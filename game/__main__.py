@@ -28,6 +28,8 @@ COMMANDS = (
     "today",
     "ledger",
     "lesson",
+    "progress",
+    "export",
 )
 
 BAD_INPUT = 1

@@ -64,13 +64,15 @@ LAYERS = {
     "game/scenes/rehearse": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/navigation.py": f"{SCREENS} game/scenes game/scenes/*",
     "game/window": f"{SCREENS} game/scenes game/scenes/*",
-    "game/commands": f"{ENGINE} game/play game/play/practice {WORDS} game/text game/window game/commands/chart.py",
-    "game/commands/chart.py": f"{ENGINE} {WORDS} game/draw",
+    "game/commands": f"{ENGINE} game/play game/play/practice {WORDS} game/text game/window "
+    "game/commands/shared game/commands/shared/chart.py",
+    "game/commands/shared": f"{ENGINE} game/play {WORDS} game/commands game/commands/shared/chart.py",
+    "game/commands/shared/chart.py": f"{ENGINE} {WORDS} game/draw",
     "game": f"{ENGINE} game/words game/commands",
 }
 """Every folder (and each file that stands apart from its folder), with the folders that it may use besides itself."""
 
-PYGAME = {"game/draw", "game/ui", "game/scenes", "game/window", "game/commands/chart.py"}
+PYGAME = {"game/draw", "game/ui", "game/scenes", "game/window", "game/commands/shared/chart.py"}
 """Who may import pygame: these and what lies in them."""
 PURE = {"engine", "engine/sheet", "engine/sheet/study", "engine/sheet/compare", "engine/rules", "engine/rules/twists"}
 """Who uses nothing but the standard library and PyYAML."""

@@ -20,9 +20,9 @@ from engine.store.connection import StoreConnection
 from engine.store.endings import GameEnd, end_text
 from engine.store.lineage import line_row, sound_entries
 from engine.store.notes import words_of_note
-from engine.store.rows import chosen_of, chosen_text, clean, header_columns, header_of, insert, stamp
+from engine.store.rows import chosen_of, chosen_text, clean, header_columns, header_of, insert, moment_of, stamp
 from engine.store.sheets import SheetsPart, insert_sheet
-from engine.store.values import StoreError, UnsoundRowError
+from engine.store.values import Row, StoreError, UnsoundRowError
 
 GAME = "game"
 """The kind of a line that is a whole game. Other kinds are named by those who start them."""
@@ -176,6 +176,25 @@ class LinesPart(SheetsPart):
                 f"deal {line} is damaged after entry {len(entries)}; what comes before can be played on from a fork"
             )
         return Record(header, entries)
+
+    def choice_seconds(self, line: int, seat: int) -> tuple[float, ...]:
+        """How long each action of a seat took, in seconds: the time since the action before it, or since the deal.
+        What a fork shares with its parent is left out, and so is a time that the clock gives as less than nothing."""
+
+        def work(db: sqlite3.Connection) -> tuple[Row, list[Row]]:
+            query = "SELECT seat, at FROM entries WHERE line = ? ORDER BY number"
+            return line_row(db, line), db.execute(query, (line,)).fetchall()
+
+        row, entries = self._connection.read(work)
+        found, before = [], row["started"]
+        for entry in entries:
+            if entry["seat"] == seat:
+                try:
+                    found.append((moment_of(entry["at"]) - moment_of(before)).total_seconds())
+                except UnsoundRowError:
+                    continue
+            before = entry["at"]
+        return tuple(seconds for seconds in found if seconds >= 0)
 
     def sheet_of(self, line: int) -> Sheet:
         """The sheet that a line is played on, cut to its chosen sections."""

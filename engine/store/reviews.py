@@ -20,12 +20,13 @@ OWN_GAMES = """WITH RECURSIVE brought (id) AS (
 class ReviewsPart(StorePart):
     """The figures of reviews in an open store. Every method may raise StoreError."""
 
-    def save_review(self, line: int, choices: int, cost: float, faults: int) -> bool:
+    def save_review(self, line: int, choices: int, cost: float, faults: int, looks_known: bool = False) -> bool:
         """Store the figures of a game's review in place of any from before. Gives whether the game is one that counts.
 
         `choices` are the unforced ones, `cost` is the picks they lost together. When the game was played, and whether
         advice was seen, the line itself tells. Games count that were played here to an end, at the quiet table and
         without a twist.
+        `looks_known`: choices made with advice in sight are left out of the figures, so that what is left counts.
         """
         if not (0 <= faults <= choices and 0 <= cost < math.inf):
             raise StoreError(f"{faults} faults in {choices} choices that cost {cost} can't be; review the game again")
@@ -35,7 +36,8 @@ class ReviewsPart(StorePart):
             row = db.execute(f"{OWN_GAMES} AND id = ?", (line,)).fetchone()
             if row is None or not _counts(row):
                 return None
-            seen = not row["advice_hidden"] or row["parent"] is not None  # a fork is made with hindsight
+            hidden = row["advice_hidden"] or (looks_known and choices > 0)
+            seen = not hidden or row["parent"] is not None  # a fork is made with hindsight
             return line, row["touched"], choices, float(cost), faults, int(seen)
 
         def stored(db: sqlite3.Connection) -> bool:

@@ -153,4 +153,4 @@ class StoredReview:
     faults: int
     """How many of them were worse than the best choice beyond doubt."""
     advice_seen: bool
-    """Whether advice may have been looked at: it was not hidden throughout, or the game is a fork of another."""
+    """Whether choices that were looked up may be among these, or the game is a fork of another: it doesn't count."""

@@ -16,9 +16,9 @@ from engine.rules.deal import SEEDS
 from engine.sheet.shelf import shipped
 from engine.store.files import write_safely
 from engine.words import quoted
-from game.commands.long_jobs import INTERRUPTED, ctrl_c, file_to_write, unwritable, whole_number
 from game.commands.options import BadInputError, chosen_sheet, complain
-from game.commands.progress import Progress
+from game.commands.shared.long_jobs import INTERRUPTED, ctrl_c, file_to_write, unwritable, whole_number
+from game.commands.shared.progress_bar import Progress
 
 _SEEDS = 1_000_000
 """A seed that nobody gave is one of so many, so that it is easily typed again."""

@@ -13,7 +13,7 @@ from engine.sheet.model import Sheet
 from engine.store.files import default_path
 from engine.store.store import Store
 from game.commands.options import BadInputError, chosen_sheet, complain
-from game.commands.progress import Progress
+from game.commands.shared.progress_bar import Progress
 from game.play.practice.ledgers import Ledgers
 from game.words.season.ledger import pace_words, record_words, summary_words
 

@@ -14,6 +14,7 @@ from game.commands.options import chosen_deal
 from game.play.defaults import house_for
 from game.play.desk import Desk
 from game.play.lines import line_of
+from game.play.practice.looks import note_look
 from game.play.reviewing import keep_figures
 from game.play.settings import ALWAYS, HIDDEN
 from game.play.sitting import Sitting
@@ -53,6 +54,7 @@ def _table(desk: Desk, sitting: Sitting) -> TextTable:
         line = line_of(sitting)
         if line is not None:
             store.advice_seen(line)
+            note_look(store, line, sitting.cursor)
 
     def reviewed(found: Review) -> list[str]:
         keep_figures(store, line_of(sitting), found)

@@ -14,9 +14,9 @@ from engine.sheet.model import Sheet
 from engine.sheet.shelf import shipped
 from engine.store.files import write_safely
 from engine.words import quoted
-from game.commands.long_jobs import INTERRUPTED, ctrl_c, file_to_write, unwritable, whole_number
 from game.commands.options import BadInputError, chosen_sheet, complain
-from game.commands.progress import Progress
+from game.commands.shared.long_jobs import INTERRUPTED, ctrl_c, file_to_write, unwritable, whole_number
+from game.commands.shared.progress_bar import Progress
 from game.play.defaults import USUAL_GAME
 from game.words.simulation import as_csv, as_lines, explained, heading
 
@@ -86,7 +86,7 @@ def _write(
         except OSError as error:
             raise BadInputError(unwritable("--csv", table_file, error)) from error
     if chart_file is not None:
-        from game.commands.chart import Chart  # late: it draws with pygame, and the table needs none of it
+        from game.commands.shared.chart import Chart  # late: it draws with pygame, and the table needs none of it
 
         chart = Chart(counted, heading(sheet), explained(counted, picks, seed))
         try:

@@ -19,6 +19,7 @@ from engine.seats.players import table_of
 from engine.sheet.model import Sheet
 from engine.store.endings import GameEnd
 from engine.store.store import Store
+from game.play.practice.looks import keep_looks
 from game.play.sitting import Entry, SeatPlayer, Sitting
 
 
@@ -58,6 +59,7 @@ def begin(
     whole = code.wall()
     store.add_sheet(sheet)
     line = store.start_line(Header.of(sheet, code.house, whole, str(code)), kind, advice_hidden)
+    keep_looks(store, line)
     return Sitting(start(sheet, code.house, whole), keeper=KeptLine(store, line), others=others)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from math import exp
 from typing import Protocol
@@ -71,10 +71,13 @@ class Play:
         return self.cost / factor, self.cost * factor
 
 
-def figures_of(review: Review) -> GameFigures:
-    """The figures of one review. Costs that were tried out are added up as they are, those below 0 too, so that chance
-    evens out; only their sum is never negative."""
-    made = review.unforced
+def figures_of(review: Review, looked_up: Collection[int] = ()) -> GameFigures:
+    """The figures of one review. `looked_up` are the states at which advice was seen: those choices don't count.
+
+    Costs that were tried out are added up as they are, those below 0 too, so that chance evens out; only their sum is
+    never negative.
+    """
+    made = [one for one in review.unforced if one.index not in looked_up]
     return GameFigures(len(made), max(sum(one.cost for one in made), 0.0), sum(one.fault for one in made))
 
 

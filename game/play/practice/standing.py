@@ -9,7 +9,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from engine.advice.stats import ENOUGH
 from engine.drills.calendar import SeasonPart, SeasonStanding, Suggestion, part_of, suggestions
 from engine.drills.grades import Grade, Skill
 from engine.drills.ledger import HandRecord, Ledger, SeasonDates
@@ -18,6 +17,7 @@ from engine.sheet.model import Sheet
 from engine.store.store import Store
 from engine.store.values import LineSummary, Result
 from game.play.desk import Desk
+from game.play.practice.figures import NONE, Share
 from game.play.practice.ledgers import Ledgers
 
 WEEK = 7
@@ -28,19 +28,6 @@ PRACTISED = ("drill ", "passes")
 
 
 @dataclass(frozen=True)
-class Share:
-    """So many of so many."""
-
-    good: int
-    of: int
-
-    @property
-    def enough(self) -> bool:
-        """Whether there are enough to say the share."""
-        return self.of >= ENOUGH
-
-
-@dataclass(frozen=True)
 class Better:
     """What got better of late; None and () where nothing can be said."""
 
@@ -48,9 +35,9 @@ class Better:
     """Hands of the sheet won for the first time in the last two weeks."""
     skill: Skill | None = None
     """The drill in which the share of right answers grew most."""
-    before: Share = Share(0, 0)
+    before: Share = NONE
     """Right answers in it until two weeks ago."""
-    lately: Share = Share(0, 0)
+    lately: Share = NONE
     """Right answers in it since then."""
 
 

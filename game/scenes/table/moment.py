@@ -19,6 +19,7 @@ from engine.store.values import StoreError
 from engine.tiles import Kind
 from engine.words import sentence
 from game.play.lines import line_of
+from game.play.practice.looks import note_look
 from game.play.rack_order import BY_HAND, ORDERS, arranged, moved
 from game.play.settings import ALWAYS, HIDDEN
 from game.play.sitting import Sitting
@@ -55,6 +56,8 @@ class SeatMoment(Scene):
         self.shown = False
         """Whether advice is wanted at this moment."""
         self.trouble = ""
+        self._looked: tuple[int, int] | None = None
+        """The line and the moment at which advice was seen last."""
         self._told = self.desk.store.trouble or ""
         """The store's trouble that the player has read, here or when the program started."""
         self._place: int | None = None
@@ -143,6 +146,7 @@ class SeatMoment(Scene):
     def act(self, action: Action) -> Scene | None:
         """Make a choice; what follows by itself follows. What the rules refuse is said."""
         seen, line = self.advised, line_of(self.sitting)
+        self._note_look()
         try:
             self.sitting.act(action)
             if seen and line_of(self.sitting) != line:  # a fork: its first choice was made with advice in sight
@@ -167,8 +171,18 @@ class SeatMoment(Scene):
     def note_advice_seen(self) -> None:
         """A game counts as played without advice only while none is seen before its end. Where that ends, it is
         said."""
+        self._note_look()
         if self.advised and not self.sitting.over and self._no_longer_hidden():
             self.trouble = NO_LONGER_COUNTS
+
+    def _note_look(self) -> None:
+        """A choice that is looked up first doesn't count: keep that advice stands on the screen at this moment."""
+        line, moment = line_of(self.sitting), self.sitting.cursor
+        if not self.advised or self.looking_back or self.sitting.over or line is None:
+            return
+        if (line, moment) != self._looked:
+            self._looked = (line, moment)
+            note_look(self.desk.store, line, moment)
 
     def _no_longer_hidden(self) -> bool:
         """Let the line no longer count as one without advice; whether it did so far."""

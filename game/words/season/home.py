@@ -10,7 +10,8 @@ from engine.drills.calendar import Next, SeasonPart, Suggestion
 from engine.drills.ledger import HandRecord, Ledger, SeasonDates
 from engine.drills.schedule import Due, Why
 from engine.sheet.model import Sheet
-from game.play.practice.standing import Better, SeasonGlance, Share
+from game.play.practice.figures import Share
+from game.play.practice.standing import Better, SeasonGlance
 from game.words.drills import SKILLS, due_words
 
 PARTS = {

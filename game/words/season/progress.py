@@ -70,8 +70,8 @@ def per_choice(cost: float) -> str:
 def play_line(play: Play) -> str:
     """How well the player plays, in one sentence: mean and standard error, numerator, denominator, what was counted."""
     if not play.games:
-        return "No game with advice hidden has been looked through yet; those are the ones that count."
-    games = f"{words.count(play.games, 'game')} with advice hidden"
+        return "No choice counts yet. Those count that you make at the quiet table without looking advice up first."
+    games = words.count(play.games, "game")
     if not play.enough:
         return f"{words.sentence(games)} so far: too few games to say how you play. From ten on it is said."
     return (

@@ -17,8 +17,8 @@ from engine.advice.simulation.tally import tally
 from engine.advice.table import SheetTable
 from engine.sheet.shelf import find
 from game.__main__ import main
-from game.commands.chart import WIDE, Chart
-from game.commands.progress import Progress
+from game.commands.shared.chart import WIDE, Chart
+from game.commands.shared.progress_bar import Progress
 from game.draw.theme import BLUE, VERMILION_TEXT
 from game.words.simulation import COLUMNS, as_csv, as_lines, percent
 

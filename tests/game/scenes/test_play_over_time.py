@@ -102,9 +102,9 @@ def test_each_ten_is_ten_games_in_a_row_of_one_kind():
 
 def test_the_sentence():
     """Too few games to say, or mean, error, numerator and denominator, which go together."""
-    assert play_line(Play(0, 0, 0.0, 0.0, False)).startswith("No game with advice hidden")
+    assert play_line(Play(0, 0, 0.0, 0.0, False)).startswith("No choice counts yet.")
     said = play_line(Play(3, 90, 1.0, 0.2, False))
-    assert said == "Three games with advice hidden so far: too few games to say how you play. From ten on it is said."
+    assert said == "Three games so far: too few games to say how you play. From ten on it is said."
     said = play_line(Play(12, 4000, 1.23, 0.21, True))
     cost, error, lost, choices, number = (float(one) for one in re.findall(r"\d[\d,.]*\d", said.replace(",", "")))
     assert (cost, error, choices, number) == (1.23, 0.21, 4000, 12)
@@ -158,7 +158,7 @@ def test_games_that_nobody_looked_through_can_be_from_here(routes):
     press(scene, "return")
     assert sorted(one.line for one in routes.desk.store.reviews()) == lines
     assert not scene.looking
-    assert "Three games with advice hidden so far" in words_on(scene)
+    assert "Three games so far" in words_on(scene)
     table = deal(routes, House(picks=4), 11, advice_hidden=True)
     while not table.finished:
         table.chosen = 0
@@ -278,7 +278,7 @@ def test_home_and_the_end_of_a_game_lead_here_and_back(routes):
         table.let_go()
     drawn(table, (1440, 1600), 1.0)
     scene = table.ui.targets and next(one for one in table.ui.targets if one.name == "Your play over time").do()
-    assert "One game with advice hidden so far" in words_on(scene)
+    assert "One game so far" in words_on(scene)
     assert click(scene, "back") is table
 
 

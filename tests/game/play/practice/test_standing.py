@@ -17,8 +17,9 @@ from engine.store.store import Store
 from game.play.desk import Desk
 from game.play.lines import begin, line_of
 from game.play.practice.drilling import kind_of
+from game.play.practice.figures import Share
 from game.play.practice.ledgers import KIND, NEAR
-from game.play.practice.standing import Better, Share, practice_days, standing_of
+from game.play.practice.standing import Better, practice_days, standing_of
 from game.window.demo import season
 from game.words.season.home import better_words, days_words, next_reason, next_title, part_words, won_words
 

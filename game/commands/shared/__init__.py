@@ -1,0 +1,1 @@
+"""What several commands use, and is no command itself."""
