@@ -22,6 +22,8 @@ class Shown:
     change: Callable[[str], Screen | None]
     enter: Callable[[], Screen | None] | None
     longest: int
+    locate: Callable[[tuple[int, int]], int] | None = None
+    """Which place in the text a point of the window is nearest to."""
 
 
 class Fields:
@@ -36,6 +38,17 @@ class Fields:
     def caret(self, name: str, text: str) -> int:
         """Where the caret stands, at the end of the text at first."""
         return min(self._carets.get(name, len(text)), len(text))
+
+    def put_caret(self, name: str, at: int) -> None:
+        """Puts the caret at a place of the text; nothing is marked any more."""
+        self._carets[name] = max(at, 0)
+        self.marked = None if self.marked == name else self.marked
+
+    def point(self, name: str | None, at: tuple[int, int]) -> None:
+        """The mouse was pressed on a field: the caret goes there."""
+        field = self.shown.get(name or "")
+        if field is not None and name is not None and field.locate is not None:
+            self.put_caret(name, field.locate(at))
 
     def type(self, name: str | None, text: str) -> Screen | None:
         """Text goes in at the caret; control characters are left out."""
@@ -90,6 +103,18 @@ class Fields:
         typed = getattr(event, "unicode", "")
         plain = not getattr(event, "mod", 0) & (pygame.KMOD_CTRL | pygame.KMOD_META)
         return bool(typed) and typed.isprintable() and plain, None
+
+
+def nearest_gap(line: str, x: int, width: Callable[[str], int]) -> int:
+    """The gap between two letters of a line that is nearest to `x` pixels from its beginning."""
+    low, high = 0, len(line)
+    while low < high:  # the width grows with every letter
+        middle = (low + high) // 2
+        if (width(line[:middle]) + width(line[: middle + 1])) / 2 < x:
+            low = middle + 1
+        else:
+            high = middle
+    return low
 
 
 def _copy(text: str) -> None:

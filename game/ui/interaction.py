@@ -192,6 +192,7 @@ class Interaction(Scrolling):
         found = hit(self.targets, at)
         self._pressed = found.name if found and found.enabled else None
         self.focus = self._pressed if found is None or not found.quiet else self.focus
+        self.fields.point(self._pressed, at)
         self.by_keyboard, self.changed = False, True
 
     def _up(self, at: tuple[int, int]) -> Screen | None:

@@ -33,7 +33,7 @@ from game.draw.theme import (
     Colour,
 )
 from game.ui.buttons import Buttons
-from game.ui.field import Shown
+from game.ui.field import Shown, nearest_gap
 from game.ui.layout import Rect, flow, inset
 from game.ui.screen import Screen
 from game.ui.targets import Do
@@ -148,7 +148,6 @@ class Ui(Buttons):
         focused = self.focus == name
         self.panel(rect, IVORY, BLUE if focused else EDGE, 8, 2 if focused else 1.5)
         self.target(name, rect, lambda: None, hint or name, radius=8)
-        self.fields.shown[name] = Shown(text, change, enter, longest)
         inner = inset(rect, self.u(12), self.u(6))
         fonts, size = self.look.letters.fonts, self.px(BODY)
         caret = self.fields.caret(name, text)
@@ -158,6 +157,11 @@ class Ui(Buttons):
         end = len(text)
         while end > caret and fonts.width(text[start:end], size) > inner.width:
             end -= 1
+
+        def locate(point: tuple[int, int]) -> int:
+            return start + nearest_gap(text[start:end], point[0] - inner.left, lambda part: fonts.width(part, size))
+
+        self.fields.shown[name] = Shown(text, change, enter, longest, locate)
         y = rect.centery - fonts.height(size) // 2
         if text and focused and self.fields.marked == name:
             self.panel(Rect(inner.left, y, fonts.width(text[start:end], size), fonts.height(size)), SKY_LIT, None, 3)

@@ -20,6 +20,7 @@ class Looks:
     def __init__(self) -> None:
         self._known: dict[tuple[str, str | None], HandLook] = {}
         self._forms: dict[str, HandText | None] = {}
+        self._heads: dict[str, Keyed | None] = {}
 
     def known(self, text: str, season: str | None) -> HandLook | None:
         """What it came to; None if it was not read yet."""
@@ -36,6 +37,14 @@ class Looks:
             found = look_at(text, season)
             self.learn(text, season, found)
         return found
+
+    def head(self, text: str) -> Keyed | None:
+        """The fields of the head of a sheet or section; None where only its lines can be shown."""
+        if text not in self._heads:
+            if len(self._heads) > _MOST_FORMS:
+                self._heads.clear()
+            self._heads[text] = Keyed.of(text)
+        return self._heads[text]
 
     def form(self, text: str) -> HandText | None:
         """The fields of a hand's text; None where only its lines can be shown."""
@@ -57,19 +66,18 @@ class Looks:
             seen.add(name)
         return frozenset(twice)
 
+    def season(self, document: Document) -> str | None:
+        """The season that the sheet's head gives; None where it gives none that can be used."""
+        keyed = self.head(document.head)
+        text = keyed.value("season").strip() if keyed is not None else ""
+        return text if text.isascii() and text.isdigit() and len(text) <= 4 else None
+
     def whole(self, document: Document) -> frozenset[Place]:
         """Hands that were read without a fault, and whose names are their own."""
-        season = season_of(document)
+        season = self.season(document)
         twice = self.names_twice(document)
         looks = ((place, self.known(text, season)) for place, text in document.hands())
         return frozenset(place for place, look in looks if look is not None and look.hand and place not in twice)
-
-
-def season_of(document: Document) -> str | None:
-    """The season that the sheet's head gives; None where it gives none that can be used."""
-    keyed = Keyed.of(document.head)
-    text = keyed.value("season").strip() if keyed is not None else ""
-    return text if text.isascii() and text.isdigit() and len(text) <= 4 else None
 
 
 @dataclass(frozen=True)

@@ -13,13 +13,13 @@ from engine.sheet.writing.hand_text import HandText, new_hand
 from engine.sheet.writing.history import History
 from engine.sheet.writing.look import laid, look_at, tiles_in
 from engine.sheet.writing.suggest import suggest_groups, suggest_where
-from engine.sheet.writing.whole import Looks, playable, season_of
+from engine.sheet.writing.whole import Looks, playable
 
 
 def looked(document):
     looks = Looks()
     for _, text in document.hands():
-        looks.of(text, season_of(document))
+        looks.of(text, Looks().season(document))
     return looks
 
 
@@ -37,7 +37,7 @@ def test_faults_are_those_of_the_file(case):
     """Every fault of a hand is found in its text alone, with the same words, at the same character."""
     text = case.content.decode()
     document = cut(text).document
-    said = {fault.message for _, piece in document.hands() for fault in look_at(piece, season_of(document)).faults}
+    said = {fault.message for _, piece in document.hands() for fault in look_at(piece, Looks().season(document)).faults}
     assert {fault.message for fault in read(text).faults} <= said
 
 
