@@ -20,6 +20,7 @@ HELPERS = (
     "engine/drills",
     "game",
     "game/scenes",
+    "game/scenes/editor",
     "game/window",
 )
 NEEDED = ("window", "kill")

@@ -19,7 +19,7 @@ ENGINE = (
     "engine/drills/lesson engine/invent"
 )
 WORDS = "game/words game/words/*"
-SCREENS = f"{ENGINE} game/play game/play/practice {WORDS} game/draw game/ui"
+SCREENS = f"{ENGINE} game/play game/play/practice game/play/writing {WORDS} game/draw game/ui"
 
 LAYERS = {
     "engine": "",
@@ -49,7 +49,8 @@ LAYERS = {
     "engine/drills/lesson": f"{ADVICE} engine/drills",
     "game/play": f"{ENGINE} game/play/practice",
     "game/play/practice": f"{ENGINE} game/play",
-    "game/words": f"{ENGINE} game/play game/play/practice {WORDS}",
+    "game/play/writing": f"{ENGINE} game/play",
+    "game/words": f"{ENGINE} game/play game/play/practice game/play/writing {WORDS}",
     "game/words/deal": f"{ENGINE} game/play game/words",
     "game/words/practice": f"{ENGINE} game/play game/play/practice game/words",
     "game/words/season": f"{ENGINE} game/play game/play/practice game/words game/words/practice",
@@ -61,6 +62,7 @@ LAYERS = {
     "game/scenes/table": f"{SCREENS} game/scenes",
     "game/scenes/match": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/drills": f"{SCREENS} game/scenes game/scenes/table",
+    "game/scenes/editor": f"{SCREENS} game/scenes",
     "game/scenes/rehearse": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/navigation.py": f"{SCREENS} game/scenes game/scenes/*",
     "game/window": f"{SCREENS} game/scenes game/scenes/*",

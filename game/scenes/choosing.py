@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from functools import partial
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from engine import words
 from engine.sheet.model import Section, Sheet
 from engine.sheet.reader import SheetFaults
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT, TEAL, TOUCH
+from game.play.writing.drafts import Drafts, read_text
 from game.scenes.deal_popups import offer_files
 from game.scenes.paths import offered, remember, written_path
 from game.scenes.routes import Routes
@@ -20,6 +22,7 @@ from game.ui.layout import Rect
 from game.ui.popups import Question, pane_of
 from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
+from game.ui.targets import Do
 from game.ui.widgets import Ui
 
 TWO_COLUMNS = 820
@@ -62,13 +65,27 @@ class ChooseScene(Scene):
             sheet = self.desk.load_sheet(file)
             remember(self.desk.store, file)
         except SheetFaults as error:
-            return Faults(self, [str(fault) for fault in error.faults])
+            mend = (lambda: self._mend(file)) if file.is_file() else None
+            return Faults(self, [str(fault) for fault in error.faults], mend)
         except ValueError as error:
             return Faults(self, [f"{words.sentence(str(error))}."])
         self._path = ""
+        self._remember_good(file)
         self.desk.choose_sheet(sheet, None)
         self.enter()
         return None
+
+    def _remember_good(self, file: Path) -> None:
+        """Keep the file's text, in case it is broken one day."""
+        with contextlib.suppress(OSError, ValueError):
+            Drafts.beside(self.desk.store.path).remember_good(file, read_text(file))
+
+    def _mend(self, file: Path) -> Scene | None:
+        """Open the file where its faults are."""
+        try:
+            return self.routes.write_file(file, self)
+        except (OSError, ValueError) as error:
+            return Faults(self, [f"{words.sentence(str(error)).rstrip('.')}."])
 
     def take(self, path: Path) -> Scene | None:
         """One of the files offered."""
@@ -92,6 +109,11 @@ class ChooseScene(Scene):
         for sheet in self.desk.sheets():
             self._sheet(page, sheet, sheet.fingerprint == now)
             page.gap(10)
+        with page.panel("Write a sheet") as inside:
+            inside.text("An empty one, or a copy of one of these, hand by hand.", BODY, SOFT)
+            inside.gap(10)
+            inside.buttons([Press("Write a sheet", lambda: self.routes.writing(self), "w")])
+        page.gap(10)
         with page.panel("Load a sheet") as inside:
             inside.text("Drop a sheet’s file on this window, or write where it is.", BODY, SOFT)
             inside.gap(8)
@@ -178,9 +200,11 @@ class ChooseScene(Scene):
 class Faults(Popup):
     """Everything that is wrong with a file, so that it can be mended in one go."""
 
-    def __init__(self, parent: Scene, faults: list[str]) -> None:
+    def __init__(self, parent: Scene, faults: list[str], mend: Do | None = None) -> None:
+        """`mend` opens the file where its faults are."""
         super().__init__(parent)
         self._faults = faults
+        self._mend = mend
 
     def paint(self, ui: Ui) -> None:
         """A list to scroll."""
@@ -196,6 +220,7 @@ class Faults(Popup):
                 column.text(fault)
                 column.gap(8)
             column.gap(14)
-            column.buttons([Press("Back", self.back, "escape", main=True)])
+            mend = [Press("Mend it here", self._mend, "m", main=True)] if self._mend is not None else []
+            column.buttons([*mend, Press("Back", self.back, "escape", main=not mend)])
 
         pane_of(ui, 820, "faults", fill)

@@ -1,4 +1,4 @@
-"""The season at a glance, for the home screen: hands won, days of play and practice, what got better."""
+"""What the home screen shows at a glance: the season (hands won, days, what got better), a sheet being written."""
 
 from __future__ import annotations
 
@@ -6,12 +6,15 @@ from datetime import date
 from functools import partial
 
 from engine.words import sentence
-from game.draw.theme import BODY, EDGE, ON_TEAL, RULE, SMALL, SMALL_BOLD, SOFT, TEAL, TITLE
+from game.draw.theme import BODY, BODY_BOLD, EDGE, ON_TEAL, RULE, SMALL, SMALL_BOLD, SOFT, TEAL, TITLE
 from game.play.practice.standing import SeasonGlance
+from game.play.writing.drafts import DraftNote
 from game.ui.column import Column
 from game.ui.layout import Rect
+from game.ui.targets import Do
 from game.ui.widgets import Ui
 from game.words.season.home import better_words, days_words, part_words, won_words
+from game.words.writing import draft_title, draft_words
 
 DAYS = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
 BAR, DISC = 12, 46
@@ -53,3 +56,11 @@ def _week(ui: Ui, glance: SeasonGlance, rect: Rect) -> None:
         if done:
             ui.mark("tick", disc.center, 14, ON_TEAL)
         ui.text(DAYS[day.weekday()], (disc.centerx, disc.bottom), SMALL_BOLD if done else SMALL, SOFT, "middle")
+
+
+def written_card(page: Column, draft: DraftNote, go: Do) -> None:
+    """The sheet being written, to go on with by a press."""
+    title = f"Go on writing {draft_title(draft)}"
+    with page.card("Go on writing", go, says=title, pad=6) as card:
+        card.text(title, BODY_BOLD, TEAL)
+        card.text(draft_words(draft), SMALL, SOFT)

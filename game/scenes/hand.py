@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 
 from game.draw.theme import (
     BLUE,
@@ -28,11 +28,16 @@ MARK = 10
 
 
 def draw_groups(
-    ui: Ui, groups: tuple[ShownGroup, ...], rect: Rect, tile: float = TILE, marked: Collection[int] | None = None
+    ui: Ui,
+    groups: tuple[ShownGroup, ...],
+    rect: Rect,
+    tile: float = TILE,
+    marked: Collection[int] | None = None,
+    each: Callable[[int, Rect], object] | None = None,
 ) -> int:
     """Groups of tiles with their tabs, as large as fits in one line up to `tile` units; gives the y under them.
 
-    `marked`: places of groups to underline; None leaves no room for lines.
+    `marked`: places of groups to underline; None leaves no room for lines. `each` is told where each group lies.
     """
     under = 0 if marked is None else ui.u(MARK)
     gap, between = max(ui.u(2), 1), ui.u(10)
@@ -48,6 +53,8 @@ def draw_groups(
     places = flow(sizes, rect.topleft, rect.width, (between, ui.u(4)))
     for index, (group, place) in enumerate(zip(groups, places, strict=True)):
         bottom = max(bottom, place.bottom)
+        if each is not None:
+            each(index, place)
         if not ui.shows(place):
             continue
         top = place.top

@@ -26,7 +26,8 @@ from game.draw.theme import (
 from game.draw.tiles import Face, height_for
 from game.play.matches import LeftOff, MatchPlay, left_off
 from game.play.practice.standing import WhatNext, standing_of
-from game.scenes.glance import fill_glance
+from game.play.writing.drafts import DraftNote, Drafts
+from game.scenes.glance import fill_glance, written_card
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
@@ -75,6 +76,8 @@ class HomeScene(Scene):
         self._left = LeftOff()
         self._trouble = ""
         """Why what was left can't be gone on with."""
+        self._draft: DraftNote | None = None
+        """The sheet being written."""
         self._standing: WhatNext | None = None
         """None where the store can't say."""
         self.enter()
@@ -82,6 +85,7 @@ class HomeScene(Scene):
     def enter(self) -> None:
         """A deal or a match may have been left or finished meanwhile."""
         self._left = left_off(self.desk)
+        self._draft = Drafts.beside(self.desk.store.path).in_writing()
         left = self._left
         try:
             self._standing = standing_of(
@@ -170,6 +174,10 @@ class HomeScene(Scene):
         offers, sheet = self._offers(), self.desk.current_sheet
         for one in offers[1:]:
             self._other(page, one)
+        if self._draft is not None:
+            draft = self._draft
+            written_card(page, draft, self._try_left(lambda: self.routes.write_on(draft.id, self)))
+            page.gap(12 if self._low else 16)
         standing = self._standing
         if standing is not None and standing.glance.begun:
             with page.panel(f"Your season on {sheet.name} {sheet.season}", pad=self._pad) as inside:
@@ -280,7 +288,7 @@ class HomeScene(Scene):
         def do() -> Scene:
             try:
                 return go()
-            except ValueError as error:
+            except (OSError, ValueError) as error:
                 self._trouble = sentence(f"{str(error).rstrip('.')}.")
                 return self
 
@@ -347,6 +355,7 @@ class HomeScene(Scene):
         rows = (
             ("h", "Read the sheet", f"{count(len(sheet.hands), 'hand')} of {sheet.name}",
              lambda: self.routes.sheet(sheet, self, self.desk.chosen)),
+            ("z", "Write a sheet", "your own hands, typed or pressed", lambda: self.routes.writing(self)),
             ("g", "Practise the hands", "what is due today, and every drill",
              lambda: self.routes.practice(self)),
             ("l", "Season’s ledger", "hands won, hands still to win", lambda: self.routes.ledger(self)),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from engine.rules.deal import DealCode
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import Kind
@@ -9,9 +11,13 @@ from game.play.desk import Desk
 from game.play.matches import MatchPlay, kept_match, left_off
 from game.play.settings import Settings
 from game.play.sitting import Sitting
+from game.play.writing.drafts import Drafts
+from game.play.writing.starting import go_on, open_file
 from game.scenes.choosing import ChooseScene
 from game.scenes.deals import PastDeals
 from game.scenes.drills.menu import PracticeScene
+from game.scenes.editor.scene import EditorScene
+from game.scenes.editor.start import WriteScene
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
@@ -79,6 +85,19 @@ class Navigation:
         """A sheet, to read."""
         self.desk.opened(sheet)
         return SheetScene(self, sheet, back, marked, rack)
+
+    def writing(self, back: Scene) -> Scene:
+        """Sheets being written, and ways to begin one."""
+        return WriteScene(self, back)
+
+    def write_on(self, draft: str, back: Scene) -> Scene:
+        """A sheet being written, as it was left."""
+        return EditorScene(self, go_on(Drafts.beside(self.desk.store.path), draft), back)
+
+    def write_file(self, file: Path, back: Scene) -> Scene:
+        """A sheet's file to be written on, at its first fault."""
+        writing, faults = open_file(Drafts.beside(self.desk.store.path), file)
+        return EditorScene(self, writing, back, faults)
 
     def study(self, sheet: Sheet, back: Scene, rack: tuple[Kind, ...] = ()) -> Scene:
         """What a sheet leans on."""
@@ -148,7 +167,11 @@ class Navigation:
         return self.at_table(self.desk.sitting_of(line))
 
     def left_off(self) -> Scene | None:
-        """What was played to last and is not at its end, a game or a match; None where there is nothing."""
+        """The sheet that was being written when the program ended; else what was played to last and is not at its end,
+        a game or a match; None where there is nothing."""
+        draft = Drafts.beside(self.desk.store.path).left_open()
+        if draft is not None:
+            return self.write_on(draft.id, self.home())
         left = left_off(self.desk)
         if left.match is not None and left.match_last:
             return self.match_deal(left.match)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Protocol
 
 from engine.rules.deal import DealCode
@@ -49,6 +50,15 @@ class Routes(Protocol):
     ) -> Scene:
         """A sheet, to read; `marked` are names of sections to mark as chosen, `rack` what the player holds."""
 
+    def writing(self, back: Scene) -> Scene:
+        """Sheets being written, and ways to begin one."""
+
+    def write_on(self, draft: str, back: Scene) -> Scene:
+        """A sheet being written, as it was left. Raises OSError."""
+
+    def write_file(self, file: Path, back: Scene) -> Scene:
+        """A sheet's file to be written on, at its first fault. Raises OSError, and ValueError with a sentence."""
+
     def study(self, sheet: Sheet, back: Scene, rack: tuple[Kind, ...] = ()) -> Scene:
         """What a sheet leans on; `rack` is what the player holds."""
 
@@ -94,7 +104,8 @@ class Routes(Protocol):
         """A kept deal as it was left."""
 
     def left_off(self) -> Scene | None:
-        """What was played to last and is not at its end, a game or a match; None where there is nothing."""
+        """The sheet that was being written when the program ended; else what was played to last and is not at its end,
+        a game or a match; None where there is nothing. Raises OSError for a sheet that can't be read."""
 
     def look_back(self, line: int) -> Scene:
         """A kept deal at its first choice."""

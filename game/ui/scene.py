@@ -43,6 +43,9 @@ class Scene:
     def enter(self) -> None:
         """Called when the scene becomes the current one: look again at what may have changed."""
 
+    def closing(self) -> None:
+        """Called when the window is closed over it: keep what is not kept yet."""
+
     def key(self, name: str) -> Screen | None:  # noqa: ARG002 (for subclasses)
         """A key that no target took. Gives the next scene, or None if it means nothing here."""
         return None
@@ -92,6 +95,10 @@ class Popup(Scene):
     def back(self) -> Screen | None:
         """The parent."""
         return self.parent
+
+    def closing(self) -> None:
+        """The parent is left too."""
+        self.parent.closing()
 
     def draw(self, surface: pygame.Surface) -> None:
         """The parent, a veil over it, then the popup."""

@@ -33,6 +33,9 @@ class Screen(Protocol):
     def enter(self) -> None:
         """Called when it becomes the current one."""
 
+    def closing(self) -> None:
+        """Called when the window is closed over it."""
+
     def back(self) -> Screen | None:
         """Where Esc leads; None stays."""
 

@@ -76,6 +76,7 @@ class App:
             with self.worker.held():
                 for event in pygame.event.get():
                     if event.type == pygame.QUIT:
+                        scene.closing()
                         return
                     if scene.dirty and event.type in PRESSES:
                         self._show(window, scene)

@@ -68,7 +68,7 @@ def unseen(driver: str) -> bool:
 
 
 def first_scene(routes: Routes, asked: AskedDeal | None = None) -> Scene:
-    """The explanation at a first start, the deal asked for, the deal or match left unfinished, or home."""
+    """The explanation at a first start, the deal asked for, the deal, match or sheet left unfinished, or home."""
     if asked is not None:
         return routes.at_table(routes.desk.deal_asked(asked))
     desk = routes.desk
@@ -77,6 +77,6 @@ def first_scene(routes: Routes, asked: AskedDeal | None = None) -> Scene:
     if not desk.told and not desk.lost_settings:
         try:
             return routes.left_off() or routes.home()
-        except (StoreError, ValueError) as error:
+        except (OSError, StoreError, ValueError) as error:
             desk.tell(f"What you left unfinished can't be opened: {error}")
     return routes.home()

@@ -17,6 +17,8 @@ import pygame
 from engine.drills.grades import Skill
 from engine.rules.deal import DealCode
 from engine.sheet.study.finding import Finding
+from engine.sheet.writing.document import Place
+from engine.sheet.writing.look import look_at
 from engine.store.store import Store
 from engine.tiles import parse_tiles
 from game.play.defaults import USUAL_GAME
@@ -26,6 +28,8 @@ from game.play.worker import Worker
 from game.scenes.drills.ask import AskScene
 from game.scenes.drills.film import FilmScene
 from game.scenes.drills.menu import WhichPassScene
+from game.scenes.editor.scene import EditorScene
+from game.scenes.editor.start import WriteScene
 from game.scenes.gallery import Gallery
 from game.scenes.navigation import Navigation
 from game.scenes.sheet.compare import CHANGED, PRACTISE, UNLEARN, CompareScene
@@ -147,7 +151,29 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         scene.answered = True
         return scene
 
+    def editor(place: Place) -> EditorScene:
+        start = routes.writing(routes.home())
+        assert isinstance(start, WriteScene)
+        scene = start.copy(desk.current_sheet)
+        assert isinstance(scene, EditorScene)
+        for text in scene.writing.unread():
+            scene.writing.learn(text, scene.writing.season, look_at(text, scene.writing.season))
+        scene.go(place)
+        return scene
+
+    def begun() -> EditorScene:
+        scene = editor(Place(1, 2))
+        scene.new_hand()
+        scene.writing.put("hand", "Wet pier")
+        scene.to_field("groups 0")
+        scene.typed("groups", 0, "quint a.n, kong b.n+1, pung c.n+2, pa")
+        return scene
+
     return {
+        "write": lambda: routes.writing(routes.home()),
+        "editor": lambda: editor(Place(1, 2)),
+        "editor-begun": begun,
+        "editor-sheet": lambda: editor(Place()),
         "gallery": lambda: Gallery(routes.look),
         "first": lambda: routes.intro(routes.home(), first=True),
         "home": lambda: routes.home(),

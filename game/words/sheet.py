@@ -78,6 +78,15 @@ def _row(sheet: Sheet, line: Line, groups: tuple[Group, ...]) -> tuple[ShownGrou
     return tuple(ShownGroup(group.size, group.kind, tab) for group, tab in zip(groups, tabs, strict=True))
 
 
+def laid_groups(laid: Sequence[tuple[Pattern, Sequence[Group]]], season: str) -> tuple[ShownGroup, ...]:
+    """Groups with their tabs, of patterns that tiles were found for."""
+    return tuple(
+        ShownGroup(group.size, group.kind, tab)
+        for pattern, groups in laid
+        for group, tab in zip(groups, _tabs(pattern, season), strict=True)
+    )
+
+
 def _tabs(pattern: Pattern, season: str) -> list[str]:
     """A tab for each group that the pattern stands for."""
     match pattern.tile:

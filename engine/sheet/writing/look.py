@@ -82,7 +82,18 @@ def _inside(text: str, span: Scalar, offset: int) -> int:
     return next((place for place in places if offset_of(text, span, place) >= offset), len(span.value))
 
 
-def laid(groups: str, where: str, season: str) -> tuple[tuple[Pattern, tuple[Group, ...]], ...]:
+Laid = tuple[tuple[Pattern, tuple[Group, ...]], ...]
+"""Patterns of a line, each with the groups that are shown for it."""
+
+
+def text_faults(text: str) -> tuple[tuple[int, str], ...]:
+    """What keeps a piece of a file from being read as YAML: where, and what to do."""
+    found: list[tuple[int, str]] = []
+    tree(text, lambda at, message: found.append((at, message)))
+    return tuple(sorted(set(found)))
+
+
+def laid(groups: str, where: str, season: str) -> Laid:
     """Tiles for each group of a line as far as it is typed: the first ones that letters and clauses allow.
 
     Groups and clauses that can't be read yet are left out. Where the clauses, or the letters, allow nothing, each group
@@ -117,9 +128,7 @@ def _way(patterns: tuple[Pattern, ...], where: tuple[Clause, ...], season: str) 
         return None
 
 
-def _shared_out(
-    patterns: tuple[Pattern, ...], groups: tuple[Group, ...], season: str
-) -> tuple[tuple[Pattern, tuple[Group, ...]], ...]:
+def _shared_out(patterns: tuple[Pattern, ...], groups: tuple[Group, ...], season: str) -> Laid:
     shown = []
     begun = 0
     for pattern in patterns:

@@ -8,7 +8,7 @@ from engine.sheet.reader import Reading, read
 from engine.sheet.writing.document import Document, Place
 from engine.sheet.writing.hand_text import HandText
 from engine.sheet.writing.keyed import Keyed
-from engine.sheet.writing.look import HandLook, look_at
+from engine.sheet.writing.look import HandLook, Laid, laid, look_at
 
 _MOST_FORMS = 4000
 """Forms that are remembered: while one types, every letter makes another."""
@@ -21,6 +21,7 @@ class Looks:
         self._known: dict[tuple[str, str | None], HandLook] = {}
         self._forms: dict[str, HandText | None] = {}
         self._heads: dict[str, Keyed | None] = {}
+        self._laid: dict[tuple[str, str, str], Laid] = {}
 
     def known(self, text: str, season: str | None) -> HandLook | None:
         """What it came to; None if it was not read yet."""
@@ -45,6 +46,15 @@ class Looks:
                 self._heads.clear()
             self._heads[text] = Keyed.of(text)
         return self._heads[text]
+
+    def laid(self, groups: str, where: str, season: str) -> Laid:
+        """Tiles for a line of groups as far as it is typed."""
+        key = groups, where, season
+        if key not in self._laid:
+            if len(self._laid) > _MOST_FORMS:
+                self._laid.clear()
+            self._laid[key] = laid(groups, where, season)
+        return self._laid[key]
 
     def form(self, text: str) -> HandText | None:
         """The fields of a hand's text; None where only its lines can be shown."""

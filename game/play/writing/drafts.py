@@ -62,6 +62,11 @@ class Drafts:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
 
+    @classmethod
+    def beside(cls, store: Path) -> Drafts:
+        """The drafts that belong to a store's file."""
+        return cls(store.parent / FOLDER)
+
     def notes(self) -> tuple[DraftNote, ...]:
         """All drafts, the one touched last first."""
         return tuple(sorted(self._notes(), key=lambda note: note.touched, reverse=True))
@@ -80,6 +85,10 @@ class Drafts:
     def in_writing(self) -> DraftNote | None:
         """The draft that was touched last and is not done; None where there is none."""
         return next((note for note in self.notes() if not note.about.done), None)
+
+    def left_open(self) -> DraftNote | None:
+        """The draft that was on the screen when the program ended; None where there was none."""
+        return next((note for note in self.notes() if note.about.open), None)
 
     def about(self, draft: str) -> About:
         """What is known of a draft; nothing where that can't be read."""
@@ -117,7 +126,6 @@ class Drafts:
 
     def keep(self, draft: str, text: str, about: About) -> None:
         """Keep a draft's text, whole or not at all, and what is known of it."""
-        make_folder(self.folder)
         path = self._path(draft, ".yaml")
         if not path.exists() or _read(path) != text:
             write_safely(path, text)

@@ -17,44 +17,47 @@ class Keeping:
         self.trouble = ""
         """Why the last writing failed; empty where it did not."""
         self._waiting: Write | None = None
-        self._since = 0.0
-        self._thread: threading.Thread | None = None
+        self._timer: threading.Timer | None = None
+        self._lock = threading.Lock()
+        self._writing = threading.Lock()
 
     @property
     def settled(self) -> bool:
         """Whether everything is on the disk, or was tried."""
-        return self._waiting is None and not self._writing
-
-    @property
-    def _writing(self) -> bool:
-        return self._thread is not None and self._thread.is_alive()
+        with self._lock:
+            return self._waiting is None and not self._writing.locked()
 
     def change(self, write: Write) -> None:
         """Something is to be written; it takes the place of what still waits."""
-        if self._waiting is None:
-            self._since = 0.0
-        self._waiting = write
-
-    def tick(self, seconds: float) -> None:
-        """Time has passed: write if it is due and nothing is being written."""
-        self._since += seconds
-        if self._waiting is not None and self._since >= EVERY and not self._writing:
-            write, self._waiting = self._waiting, None
-            self._thread = threading.Thread(target=self._write, args=(write,), name="keeping", daemon=True)
-            self._thread.start()
+        with self._lock:
+            self._waiting = write
+            if self._timer is None:
+                self._timer = threading.Timer(EVERY, self._due)
+                self._timer.daemon = True
+                self._timer.start()
 
     def flush(self) -> None:
         """Write what waits, and come back when it is on the disk."""
-        if self._thread is not None:
-            self._thread.join()
-        write, self._waiting = self._waiting, None
-        if write is not None:
-            self._write(write)
+        with self._lock:
+            timer, self._timer = self._timer, None
+        if timer is not None:
+            timer.cancel()
+        self._write()
 
-    def _write(self, write: Write) -> None:
-        try:
-            write()
-            self.trouble = ""
-        except (OSError, ValueError) as error:
-            reason = getattr(error, "strerror", None) or str(error)
-            self.trouble = f"this sheet can’t be kept just now ({reason}); write it to a file elsewhere"
+    def _due(self) -> None:
+        with self._lock:
+            self._timer = None
+        self._write()
+
+    def _write(self) -> None:
+        with self._writing:
+            with self._lock:
+                write, self._waiting = self._waiting, None
+            if write is None:
+                return
+            try:
+                write()
+                self.trouble = ""
+            except (OSError, ValueError) as error:
+                reason = getattr(error, "strerror", None) or str(error)
+                self.trouble = f"This sheet can’t be kept just now ({reason}). Write it to a file elsewhere."

@@ -160,12 +160,13 @@ class SheetWriting:
         self.history.go(place)
         self._touch()
 
-    def put(self, field: str, value: str, line: int = 0) -> None:
-        """Another value for a field of the hand that is worked on; typed on in one field it is one step of undo."""
+    def put(self, field: str, value: str, line: int = 0, typed: bool = False) -> None:
+        """Another value for a field of the hand that is worked on. What is typed on in one field, up to the next comma
+        or semicolon, is one step of undo; each other change is one."""
         form = self.form
         if form is not None:
             parts = value.count(",") + value.count(";") if field != NAME else 0
-            self._put(form.put(field, value, line), f"{field} {line} {parts}")
+            self._put(form.put(field, value, line), f"{field} {line} {parts}" if typed else "")
 
     def put_head(self, key: str, value: str) -> None:
         """Another value for a field of the head or section that is worked on."""
@@ -321,6 +322,11 @@ class SheetWriting:
     def say_done(self, done: bool) -> None:
         """The writer says that it is done, or goes on with it."""
         self.about = replace(self.about, done=done)
+        self._touch()
+
+    def begin_work(self) -> None:
+        """It is on the screen now."""
+        self.about = replace(self.about, open=True)
         self._touch()
 
     def leave(self) -> None:

@@ -14,6 +14,8 @@ from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.sheet.shelf import find
 from engine.sheet.study.finding import Finding
+from engine.sheet.writing.document import Place
+from engine.sheet.writing.hand_text import new_hand
 from engine.store.store import Store
 from engine.tiles import parse_tiles
 from game.play.desk import Desk
@@ -24,6 +26,8 @@ from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.drills.ask import AskScene
 from game.scenes.drills.film import FilmScene
 from game.scenes.drills.menu import WhichPassScene
+from game.scenes.editor.more import MorePopup, PlayPopup
+from game.scenes.editor.scene import PieceList
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
@@ -141,6 +145,7 @@ def all_screens(routes):
     screens["sheet"] = sheet
     screens["sections of the sheet"] = SectionList(sheet)
     screens |= sheet_screens(routes, big, home)
+    screens |= editor_screens(routes, home)
     choosing = ChooseScene(routes, home)
     screens["choosing"] = choosing
     screens["faults of a sheet"] = Faults(choosing, ["long.yaml:12:9: what is wrong, and what to write instead"] * 9)
@@ -153,6 +158,46 @@ def all_screens(routes):
     screens["table with a twist"] = twisted.parent
     screens["house rules"] = HouseScene(routes, home)
     return screens | pass_screens(routes, big)
+
+
+def editor_screens(routes, home):
+    """Writing a sheet: where it begins, a hand that is empty, begun, at fault and whole, every pad, every popup."""
+    start = routes.writing(home)
+
+    def editor(place, text=None):
+        scene = start.copy(find("first-steps"))
+        if text is not None:
+            scene.writing.change(scene.writing.document.put(place, text), place)
+        scene.enter()
+        routes.desk.worker.poll()
+        scene.go(place)
+        return scene
+
+    begun = editor(Place(0, 1), new_hand("Wet pier", "quint a.n, kong b.n+1, pa"))
+    faulty = editor(Place(0, 1), new_hand("Wet pier " * 6, "quint a.n, kong d.n+1, pong c.3, pair flower", "many"))
+    whole = editor(Place(0, 0))
+    whole.choose_group(0, 1)
+    many = editor(Place(0, 0))
+    many.add_line()
+    many.to_field("where")
+    points = editor(Place(0, 0))
+    points.to_field("points")
+    lines = editor(Place(0, 1), new_hand("Wet pier").replace("        groups", "\tgroups"))
+    told = start.copy(find("first-steps"))
+    told.notice = "This file has 3 faults; you are at the first one. Nothing of it was changed."
+    screens = {
+        "a sheet to write": start, "editor, empty hand": editor(Place(0, 1), new_hand("")),
+        "editor, hand begun": begun, "editor, faults": faulty, "editor, whole": whole, "editor, clauses": many,
+        "editor, points": points, "editor, the sheet": editor(Place()), "editor, a section": editor(Place(0)),
+        "editor, lines": lines, "editor, a notice": told, "editor, list of hands": PieceList(whole),
+        "editor, play": whole.use(), "editor, more": whole.more(), "editor, all faults": faulty.faults(),
+        "editor, a section taken out": MorePopup(editor(Place(0))).remove(),
+        "editor, a file": MorePopup(whole).file(), "editor, deleted": MorePopup(whole).ask_to_remove(),
+        "editor, nothing to play": PlayPopup(start.empty()),
+    }  # fmt: skip
+    screens["sheets being written"] = routes.writing(home)
+    screens["home with a sheet being written"] = HomeScene(routes)
+    return screens
 
 
 class StillTrying(AtOnce):
