@@ -8,7 +8,7 @@ from engine.sheet.parsing import NotationError, parse_group
 
 
 @dataclass(frozen=True)
-class Part:
+class GroupPart:
     """One group of a line as typed, without the blanks around it, and where it stands."""
 
     text: str
@@ -25,7 +25,7 @@ class Part:
         return True
 
 
-def parts_of(line: str) -> tuple[Part, ...]:
+def parts_of(line: str) -> tuple[GroupPart, ...]:
     """The groups of a line, the empty ones between commas too; none for an empty line."""
     if not line.strip():
         return ()
@@ -33,7 +33,7 @@ def parts_of(line: str) -> tuple[Part, ...]:
     start = 0
     for text in line.split(","):
         begun = start + len(text) - len(text.lstrip())
-        found.append(Part(text.strip(), begun, begun + len(text.strip())))
+        found.append(GroupPart(text.strip(), begun, begun + len(text.strip())))
         start += len(text) + 1
     return tuple(found)
 

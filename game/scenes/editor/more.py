@@ -141,7 +141,7 @@ class PlayPopup(EditorPopup):
         pane_of(ui, 620, "play", fill)
 
 
-class MorePopup(EditorPopup):
+class EditorMore(EditorPopup):
     """What is seldom needed: moving, taking out, files, faults."""
 
     def paint(self, ui: Ui) -> None:

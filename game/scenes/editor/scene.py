@@ -15,7 +15,7 @@ from engine.words import counted
 from game.play.worker import Job
 from game.play.writing.sheet_writing import SheetWriting
 from game.scenes.editor.form import hand_form, head_form, lines_form
-from game.scenes.editor.more import FaultList, MorePopup, PlayPopup
+from game.scenes.editor.more import EditorMore, FaultList, PlayPopup
 from game.scenes.editor.pads import clause_pad, group_pad, letter_pad, number_pad, suggestion_keys
 from game.scenes.editor.pieces import LIST, piece_list
 from game.scenes.editor.presses import FAR, EditorPresses
@@ -23,7 +23,7 @@ from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.layout import Rect, Space
-from game.ui.popups import pane
+from game.ui.popups import pane_of
 from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
@@ -45,7 +45,7 @@ class EditorScene(EditorPresses):
         self._back = back
         self._trouble = ""
         self.as_lines = False
-        """Whether what is worked on is shown as lines: until they are read again, even where a form would fit by now."""
+        """Whether lines are shown in place of a form: until they are read again, even if a form would fit by now."""
         self.writing.begin_work()
         self._go(writing.place)
 
@@ -229,7 +229,7 @@ class EditorScene(EditorPresses):
 
     def more(self) -> Scene | None:
         """Everything else."""
-        return MorePopup(self)
+        return EditorMore(self)
 
     def faults(self) -> Scene | None:
         """All faults in a list."""
@@ -342,9 +342,13 @@ class PieceList(Popup):
     def paint(self, ui: Ui) -> None:
         """The list in a panel."""
 
-        def content(area: Rect) -> int:
-            presses = [Press("New section", self._editor.new_section), Press("Back", self.back, "escape", main=True)]
-            y = ui.buttons(area.topleft, area.width, presses) + ui.u(10)
-            return piece_list(ui, Rect(area.left, y, area.width, area.height), self._editor.writing, self._editor.go)
+        editor = self._editor
 
-        pane(ui, 460, "list", content)
+        def fill(column: Column) -> None:
+            column.buttons([
+                Press("New section", editor.new_section), Press("Back", self.back, "escape", main=True)
+            ])  # fmt: skip
+            column.gap(10)
+            column.add(lambda at, width: piece_list(ui, Rect(*at, width, 0), editor.writing, editor.go))
+
+        pane_of(ui, 460, "list", fill)

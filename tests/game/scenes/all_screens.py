@@ -26,7 +26,7 @@ from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.drills.ask import AskScene
 from game.scenes.drills.film import FilmScene
 from game.scenes.drills.menu import WhichPassScene
-from game.scenes.editor.more import MorePopup, PlayPopup
+from game.scenes.editor.more import EditorMore, PlayPopup
 from game.scenes.editor.scene import PieceList
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
@@ -191,8 +191,8 @@ def editor_screens(routes, home):
         "editor, points": points, "editor, the sheet": editor(Place()), "editor, a section": editor(Place(0)),
         "editor, lines": lines, "editor, a notice": told, "editor, list of hands": PieceList(whole),
         "editor, play": whole.use(), "editor, more": whole.more(), "editor, all faults": faulty.faults(),
-        "editor, a section taken out": MorePopup(editor(Place(0))).remove(),
-        "editor, a file": MorePopup(whole).file(), "editor, deleted": MorePopup(whole).ask_to_remove(),
+        "editor, a section taken out": EditorMore(editor(Place(0))).remove(),
+        "editor, a file": EditorMore(whole).file(), "editor, deleted": EditorMore(whole).ask_to_remove(),
         "editor, nothing to play": PlayPopup(start.empty()),
     }  # fmt: skip
     screens["sheets being written"] = routes.writing(home)
