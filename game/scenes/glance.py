@@ -5,8 +5,24 @@ from __future__ import annotations
 from datetime import date
 from functools import partial
 
+from engine.tiles import parse_tiles
 from engine.words import sentence
-from game.draw.theme import BODY, BODY_BOLD, EDGE, ON_TEAL, RULE, SMALL, SMALL_BOLD, SOFT, TEAL, TITLE
+from game.draw.theme import (
+    BODY,
+    BODY_BOLD,
+    EDGE,
+    ON_TEAL,
+    RULE,
+    SMALL,
+    SMALL_BOLD,
+    SOFT,
+    TEAL,
+    TITLE,
+    WOOD,
+    WOOD_DEEP,
+    WOOD_LIT,
+)
+from game.draw.tiles import Face, height_for
 from game.play.practice.standing import SeasonGlance
 from game.play.writing.drafts import DraftNote
 from game.ui.column import Column
@@ -64,3 +80,16 @@ def written_card(page: Column, draft: DraftNote, go: Do) -> None:
     with page.card("Go on writing", go, says=title, pad=6) as card:
         card.text(title, BODY_BOLD, TEAL)
         card.text(draft_words(draft), SMALL, SOFT)
+
+
+def winds_on_ledge(ui: Ui, band: Rect) -> None:
+    """Four winds and a joker on a ledge."""
+    kinds = parse_tiles("we ws ww wn jk")
+    wood, gap = ui.u(14), ui.u(10)
+    width = min((band.height - wood) * 100 // 138, (band.width - gap * 6) // len(kinds))
+    left = band.right - ui.u(14) - width * len(kinds) - gap * (len(kinds) - 1)
+    top = band.bottom - wood - height_for(width)
+    for index, kind in enumerate(kinds):
+        ui.tile(Face(kind), Rect(left + index * (width + gap), top, width, height_for(width)))
+    ledge = Rect(left - ui.u(14), band.bottom - wood, band.right - left + ui.u(14), wood)
+    ui.look.shapes.ledge(ui.surface, ledge, WOOD_LIT, WOOD, WOOD_DEEP)

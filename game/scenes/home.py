@@ -8,7 +8,6 @@ from functools import partial
 
 from engine.drills.calendar import Next, Suggestion
 from engine.store.values import LineSummary
-from engine.tiles import parse_tiles
 from engine.words import count, listed, sentence, when
 from game.draw.theme import (
     BODY,
@@ -19,15 +18,11 @@ from game.draw.theme import (
     TEAL,
     TITLE,
     TOUCH,
-    WOOD,
-    WOOD_DEEP,
-    WOOD_LIT,
 )
-from game.draw.tiles import Face, height_for
 from game.play.matches import LeftOff, MatchPlay, left_off
 from game.play.practice.standing import WhatNext, standing_of
 from game.play.writing.drafts import DraftNote, Drafts
-from game.scenes.glance import fill_glance, written_card
+from game.scenes.glance import fill_glance, winds_on_ledge, written_card
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
@@ -144,7 +139,7 @@ class HomeScene(Scene):
             if not tight:
                 words.text("American-style mahjong, to practise on your own", BODY, SOFT)
             if winds:
-                band.block(BANNER, partial(_winds, band.ui))
+                band.block(BANNER, partial(winds_on_ledge, band.ui))
         page.gap(8 if tight else 18)
 
     def _told(self, page: Column) -> None:
@@ -386,16 +381,3 @@ def _list(page: Column, rows: Sequence[tuple[str, str, str, Callable[[], Scene |
         page.gap(4)
     page.gap(6)
     page.text(f"{cap('f1')} shows the keys of any screen.", SMALL, SOFT)
-
-
-def _winds(ui: Ui, band: Rect) -> None:
-    """Four winds and a joker on a ledge."""
-    kinds = parse_tiles("we ws ww wn jk")
-    wood, gap = ui.u(14), ui.u(10)
-    width = min((band.height - wood) * 100 // 138, (band.width - gap * 6) // len(kinds))
-    left = band.right - ui.u(14) - width * len(kinds) - gap * (len(kinds) - 1)
-    top = band.bottom - wood - height_for(width)
-    for index, kind in enumerate(kinds):
-        ui.tile(Face(kind), Rect(left + index * (width + gap), top, width, height_for(width)))
-    ledge = Rect(left - ui.u(14), band.bottom - wood, band.right - left + ui.u(14), wood)
-    ui.look.shapes.ledge(ui.surface, ledge, WOOD_LIT, WOOD, WOOD_DEEP)
