@@ -224,8 +224,8 @@ def _why_so(outcome: Outcome, house: House, seat: int) -> list[str]:
     if outcome.winner in (None, seat):
         return []
     said = []
-    if outcome.self_drawn:
-        said.append(f"{'double' if house.self_drawn_doubles else 'single'} since the last tile was self-drawn")
+    if outcome.self_drawn and house.self_drawn_doubles:
+        said.append("double since the last tile was self-drawn")
     elif seat == outcome.discarder:
         said.append(f"{'for all three' if house.discarder_pays_all else 'double'} for letting the last tile go")
     if _at_limit(house, outcome, seat):
