@@ -101,6 +101,12 @@ def picks(cost: float, *, turns: bool = False) -> str:
     return f"{figure} {unit if figure == '1' else unit + 's'}"
 
 
+def about_picks(cost: float, *, turns: bool = False) -> str:
+    """The same of an estimate: `about 2.4 picks`, `under 0.1 picks`."""
+    said = picks(cost, turns=turns)
+    return said if said.startswith("under") else f"about {said}"
+
+
 def picks_figure(cost: float) -> str:
     """The number alone: one decimal below ten, none where it is 0 or above; never 0 of what is something."""
     if cost <= 0.0:

@@ -51,7 +51,7 @@ def advised_before(advisor: Advisor, observation: Observation) -> str:
         return f"{said}. {words.sentence(rest)}"
     courtesy = advise_courtesy(table, observation)
     if observation.phase is Phase.ASKING:
-        return f"Ask for {words.count(courtesy.ask, 'tile')}. {courtesy.because}"
+        return courtesy.because
     return f"Give {_tiles(courtesy.give)}. {courtesy.because}"
 
 

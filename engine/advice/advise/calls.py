@@ -237,7 +237,14 @@ def _choice(
     if one.laid is None:
         first_call = next((other for other in alive if other.laid is not None), None)
         lost = next((out for out in first_call.out if _leads(out, now)), None) if first_call is not None else None
-        said = why_let_it_go(now.plan, cost, margin, lost.because if lost is not None else "", rough=rough)
+        said = why_let_it_go(
+            now.plan,
+            cost,
+            margin,
+            lost.because if lost is not None else "",
+            rough=rough,
+            call=first_call.laid if first_call else None,
+        )
     else:
         lead = one.advice.plan.aim[0] if one.advice.plan.aim else None
         before = least_missing(as_it_is, lead.hand) if lead else 0

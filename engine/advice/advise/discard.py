@@ -139,6 +139,7 @@ def _with_reason(
         held=moment.counts[keep.kind],
         named=tuple(named),
         further=tuple(hands[place].hand.name for place in keep.serves if hands[place].hand.name not in known),
+        other_way="" if keep.serves else _other_way(moment, keep.kind),
         unseen=moment.unseen[keep.kind],
         lost=lost,
         picks=keep.picks,
@@ -171,6 +172,17 @@ def _needing(moment: Moment, rows: Whole, kind: Kind) -> Truth:
         return needs
     uses: Truth = table.total[rows, kind] >= counts[kind]
     return uses
+
+
+def _other_way(moment: Moment, kind: Kind) -> str:
+    """The hand that some variant makes with every copy held of a kind, the nearest one; empty if none can be made."""
+    table, racks = moment.table, np.array([moment.counts])
+    short = table.closing[moment.counts[JOKER], shortfalls(table, racks)[0]]
+    able = possible(table, racks, np.array([moment.unseen]))[0]
+    rows = np.flatnonzero(able & (short <= moment.draws) & (table.total[:, kind] >= moment.counts[kind]))
+    if kind == JOKER or not len(rows):
+        return ""
+    return table.sheet.hands[int(table.hand[rows[short[rows].argmin()]])].name
 
 
 def _lost(moment: Moment, held: Sequence[Kind], rows: Whole) -> dict[Kind, tuple[str, ...]]:

@@ -180,7 +180,7 @@ def advise_courtesy(table: SheetTable, observation: Observation, before: Plan | 
     plan = plan_after(table, observation, give, ask, before)
     if asking:
         serves = f" {say_serves(plan, give)}" if give and plan.aim else ""
-        because = why_ask(ask, give, costs, turns=turns) + serves
+        because = f"{why_ask(ask, give, costs, turns=turns)} {say_aim(plan)}{serves}"
     else:
         because = say_pass(plan, give, 0.0, turns=turns)
     return CourtesyAdvice(draws + ask, hands, ask, give, costs, best_first, plan, because, turns)

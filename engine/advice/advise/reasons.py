@@ -9,12 +9,14 @@ from dataclasses import dataclass
 from engine.advice.advise.plan import Aim, Gap, Plan, Turning
 from engine.sheet.groups import JOKERS_FROM, size_name
 from engine.tiles import JOKER, Kind, name
-from engine.words import TRIFLE, in_words, listed, picks, sentence
+from engine.words import TRIFLE, about_picks, in_words, listed, picks, sentence
 
 NEAREST = 5
 """A sentence about a tile looks at so many hands."""
 MOST_NAMED = 2
 """Hands, or kinds of tiles, that one sentence names at most."""
+MOST_OLD = 3
+"""From so many hands given up on, only the first is named."""
 MOST_OUTS = 4
 """Kinds that complete a hand are named if there are so many at most."""
 
@@ -29,6 +31,8 @@ class TileFacts:
     """The hands aimed for, the second string, then the likeliest others: five at most."""
     further: tuple[str, ...]
     """Hands beyond those that use every copy held."""
+    other_way: str
+    """The hand nearest by a way that uses every copy held, where no hand's best way does; else empty."""
     unseen: int
     """Copies still to come."""
     lost: tuple[str, ...]
@@ -74,7 +78,7 @@ def say_aim(plan: Plan) -> str:
         return f"Stay open between {listed(plan.names)}: {_ties(plan)}."
     go = "Stay with" if plan.stays else "Go for"
     if plan.second is None:
-        return f"{go} {lead.hand.name}: {_tiles(lead.missing)} are still to come."
+        return f"{go} {lead.hand.name}: {so_many_tiles(lead.missing)} are still to come."
     return f"{go} {lead.hand.name}, with {plan.second.hand.name} as the second string: {_ties(plan)}."
 
 
@@ -92,12 +96,12 @@ def say_one_away(target: Aim) -> str:
     unseen = {one.kind: one.unseen for one in target.gaps}
     if gap is not None and target.outs == (gap.kind,):
         what = "is the single that it lacks" if gap.size == 1 else f"makes its {size_name(gap.size)}"
-        return f"{start}: {a(gap.kind)} {what}, which no joker fills; {_are(gap.unseen)} unseen."
+        return f"{start}: {a(gap.kind)} {what}, which no joker fills; {are(gap.unseen)} unseen."
     if not target.outs:
         return f"{start}, but none of the tiles that would complete it is left."
     if len(target.outs) > MOST_OUTS:
         return f"{start}: tiles of {in_words(len(target.outs))} kinds complete it."
-    left = f"; {_are(unseen[target.outs[0]])} unseen" if len(target.outs) == 1 and target.outs[0] in unseen else ""
+    left = f"; {are(unseen[target.outs[0]])} unseen" if len(target.outs) == 1 and target.outs[0] in unseen else ""
     return f"{start}: {listed([a(kind) for kind in target.outs], 'or')} completes it{left}."
 
 
@@ -105,14 +109,17 @@ def _turned(plan: Plan) -> str:
     """That the aim is another one, and why."""
     shift, lead = plan.shift, plan.aim[0]
     assert shift is not None
-    old, new = listed(shift.before), listed(plan.names)
+    old = listed(shift.before) if len(shift.before) < MOST_OLD else f"{shift.before[0]} and the others"
+    new = listed(plan.names)
     if shift.why is Turning.LOST:
         return f"Turn from {old} to {new}: {shift.before[0]} can no longer be made."
     if shift.why is Turning.NEARER:
         return (
-            f"Turn from {old} to {new}: {lead.hand.name} needs {_tiles(lead.missing)} now, "
+            f"Turn from {old} to {new}: {lead.hand.name} needs {so_many_tiles(lead.missing)} now, "
             f"{shift.before[0]} {in_words(shift.missing)}."
         )
+    if plan.open and plan.shared:
+        return f"Turn from {old} to {new}: {_ties(plan)}, and they are likelier to come now."
     return f"Turn from {old} to {new}: {'their' if plan.open else 'its'} tiles are likelier to come now."
 
 
@@ -125,7 +132,7 @@ def _ties(plan: Plan) -> str:
         return f"{every} use your {listed(tiles)}"
     if plan.open:
         return "none of them is ahead yet" if len(several) > 2 else "neither is ahead yet"
-    return f"it needs {_tiles(several[0].missing)}, {several[1].hand.name} {in_words(several[1].missing)}"
+    return f"it needs {so_many_tiles(several[0].missing)}, {several[1].hand.name} {in_words(several[1].missing)}"
 
 
 def why_let_go(plan: Plan, kind: Kind, held: int, cost: float | None) -> str:
@@ -181,11 +188,11 @@ def _more(kind: Kind, plan: Plan) -> str:
 
 def _scarce(lead: Aim, gap: Gap) -> str:
     """What a hand lacks most, how much of it is left, and what jokers can do for it."""
-    left = f"{_have(gap.gone)} gone, {_are(gap.unseen)} unseen" if gap.gone else f"{_are(gap.unseen)} unseen"
+    left = f"{_have(gap.gone)} gone, {are(gap.unseen)} unseen" if gap.gone else f"{are(gap.unseen)} unseen"
     start = f"Watch for the {name(gap.kind)}: {lead.hand.name}"
     if gap.strict:
-        where = _where(gap.size, gap.number)
-        return f"{start} needs {in_words(gap.number)} {where}, where no joker may stand; {left}."
+        place = where(gap.size, gap.number)
+        return f"{start} needs {in_words(gap.number)} {place}, where no joker may stand; {left}."
     group = size_name(gap.size)
     lacks = f"lacks {in_words(gap.number)} in its {group}"
     if not gap.unseen:
@@ -195,12 +202,13 @@ def _scarce(lead: Aim, gap: Gap) -> str:
     if filled and lead.room == gap.number:
         own = "your joker fills" if filled == 1 else f"your {in_words(filled)} jokers fill"
         return f"{lacks}, and {own} {in_words(filled)} of {in_words(gap.number)}; {left}."
+    jokers = "your jokers" if filled > 1 else "your joker" if filled else "jokers"
     if gap.unseen < gap.number:
-        return f"{lacks}; only {left}, so a joker must help."
-    return f"{lacks}; {left}, and {'your jokers' if filled > 1 else 'your joker' if filled else 'jokers'} may fill in."
+        return f"{lacks}; only {left}, so {jokers if filled else 'a joker'} must help."
+    return f"{lacks}; {left}, and {jokers} may fill in."
 
 
-def _where(size: int, number: int) -> str:
+def where(size: int, number: int) -> str:
     """The place of so many tiles of a kind in groups of a size where no joker may stand."""
     return f"in a {size_name(size)}" if size > 1 else "as a single" if number == 1 else "as singles"
 
@@ -232,6 +240,8 @@ def _who(facts: TileFacts, users: Sequence[Aim]) -> str:
     if facts.further:
         others = " does" if len(facts.further) == 1 else " and others further off do"
         return f"no hand near you needs {what}, but {facts.further[0]}{others}"
+    if facts.other_way:
+        return f"another way to make {facts.other_way} needs {what}"
     return f"no hand in reach needs {what} now"
 
 
@@ -257,7 +267,7 @@ def _role(facts: TileFacts, users: Sequence[Aim]) -> str:
         return ""
     first = users[0]
     in_pung = first.strict[facts.kind] >= JOKERS_FROM and _jokers_from(users) > JOKERS_FROM
-    what = _where(JOKERS_FROM if in_pung else 2 if facts.kind in first.pairs else 1, facts.held)
+    what = where(JOKERS_FROM if in_pung else 2 if facts.kind in first.pairs else 1, facts.held)
     who = f", {users[0].hand.name}" if len(users) > 1 else ""
     return f"{who} {what}, where no joker may stand"
 
@@ -290,8 +300,7 @@ def _but(facts: TileFacts, users: Sequence[Aim]) -> str:
 
 def about(facts: TileFacts) -> str:
     """What it costs, and whether that is rough: `about 2.4 picks`."""
-    said = picks(facts.picks, turns=facts.turns)
-    return said if facts.games is not None or said.startswith("under") else f"about {said}"
+    return about_picks(facts.picks, turns=facts.turns) if facts.games is None else picks(facts.picks, turns=facts.turns)
 
 
 def why_finished(hand: str) -> str:
@@ -316,11 +325,13 @@ def _plural(kind: Kind) -> str:
     return f"{name(kind)}s"
 
 
-def _tiles(number: int) -> str:
+def so_many_tiles(number: int) -> str:
+    """`one tile`, `five tiles`."""
     return f"{in_words(number)} tile{'' if number == 1 else 's'}"
 
 
-def _are(number: int) -> str:
+def are(number: int) -> str:
+    """`none is`, `one is`, `three are`."""
     return "none is" if number == 0 else "one is" if number == 1 else f"{in_words(number)} are"
 
 

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 from engine.advice.advise.hands import HandReach
 from engine.advice.advise.plan import Aim, Plan
-from engine.advice.advise.reasons import a, say_aim, say_one_away
+from engine.advice.advise.reasons import a, say_aim, say_one_away, so_many_tiles
 from engine.rules.house import seat_name
 from engine.rules.state import Exposure
 from engine.sheet.groups import JOKERS_FROM, size_name
 from engine.tiles import Kind, name
-from engine.words import TRIFLE, in_words, picks
+from engine.words import TRIFLE, about_picks, in_words, picks
 
 
 @dataclass(frozen=True)
@@ -50,12 +50,12 @@ def why_call(facts: CallFacts) -> str:
         return f"After the {group} no hand can be made any more with the tiles that may still come."
     said = [_nearer(facts, facts.lead, group), _spends(facts)]
     if facts.cost > 0:
-        said.append(f"It costs {_about(facts.cost, facts.rough)}.")
+        said.append(f"It costs {_cost(facts.cost, facts.rough)}.")
     elif facts.margin is not None and facts.margin >= TRIFLE:
         if facts.only:
-            said.append(f"Letting it go costs {_about(facts.margin, facts.rough)}.")
+            said.append(f"Letting it go costs {_cost(facts.margin, facts.rough)}.")
         else:
-            said.append(f"Any other answer costs {_about(facts.margin, facts.rough)} or more.")
+            said.append(f"Any other answer costs {_cost(facts.margin, facts.rough)} or more.")
     elif facts.margin is not None:
         said.append(f"{'Letting it go' if facts.only else 'Another answer'} is almost as good.")
     return " ".join(part for part in said if part)
@@ -67,15 +67,15 @@ def _nearer(facts: CallFacts, lead: Aim, group: str) -> str:
     if lead.missing == 1:
         return say_one_away(lead).replace("You are", f"The {group} brings you to", 1)
     if lead.missing < facts.before:
-        return f"The {group} brings {hand} from {_tiles(facts.before)} to {in_words(lead.missing)}{callable_}."
-    return f"The {group} leaves {hand} at {_tiles(lead.missing)}{callable_}."
+        return f"The {group} brings {hand} from {so_many_tiles(facts.before)} to {in_words(lead.missing)}{callable_}."
+    return f"The {group} leaves {hand} at {so_many_tiles(lead.missing)}{callable_}."
 
 
 def _spends(facts: CallFacts) -> str:
     """The jokers that a call uses and the hands that it rules out."""
     parts = []
     if facts.laid.jokers:
-        parts.append("spends a joker" if facts.laid.jokers == 1 else f"spends {in_words(facts.laid.jokers)} jokers")
+        parts.append(f"spends {_jokers(facts.laid.jokers)}")
     if facts.aim:
         parts.append(f"gives up {facts.aim}")
     elif facts.out == facts.reach and facts.out > 1:
@@ -85,20 +85,28 @@ def _spends(facts: CallFacts) -> str:
     return f"It {' and '.join(parts)}." if parts else ""
 
 
-def why_let_it_go(plan: Plan, cost: float, margin: float | None, lost: str, *, rough: bool) -> str:
-    """Why a discard is let go: the plan goes on, and what the best call would cost; or what letting it go costs.
+def why_let_it_go(
+    plan: Plan, cost: float, margin: float | None, lost: str, *, rough: bool, call: Exposure | None = None
+) -> str:
+    """Why a discard is let go: the plan goes on, and what the best `call` would spend and cost; or what letting it go
+    costs.
 
-    `lost` says why the best call would give up the hand aimed for, if it would.
+    `lost` says why that call would give up the hand aimed for, if it would.
     """
     if cost > 0:
-        return f"Letting it go costs {_about(cost, rough)}."
+        return f"Letting it go costs {_cost(cost, rough)}."
     said = [say_aim(plan)]
     if lost:
         said.append(lost)
     if margin is not None:
-        call = f"cost {_about(margin, rough)}" if margin > 0 else "make no difference that shows"
-        said.append(f"A call would {call}.")
+        spends = f"spend {_jokers(call.jokers)} and " if call is not None and call.jokers and not lost else ""
+        price = f"cost {_cost(margin, rough)}" if margin > 0 else "make no difference that shows"
+        said.append(f"A call would {spends}{price}.")
     return " ".join(said)
+
+
+def _jokers(number: int) -> str:
+    return "a joker" if number == 1 else f"{in_words(number)} jokers"
 
 
 def why_out(reach: HandReach, laid: Exposure, *, beside: bool) -> str:
@@ -124,19 +132,16 @@ def why_exchange(
         why = f"a joker fits any group of {in_words(least)} or more"
         return f"Give the {tile}, which you would let go anyway, for the joker in {whose} exposure: {why}."
     if gain > TRIFLE:
-        return f"Give the {tile} for the joker in {whose} exposure: a hand comes {_about(gain, True)} sooner."
+        return (
+            f"Give the {tile} for the joker in {whose} exposure: a hand comes {about_picks(gain, turns=True)} sooner."
+        )
     if gain > 0:
         why = f"it costs nothing, and a joker fits any group of {in_words(least)} or more"
         return f"Give the {tile} for the joker in {whose} exposure: {why}."
     if gain < -TRIFLE:
-        return f"Keep the {tile}: giving it for the joker in {whose} exposure costs {_about(-gain, True)}."
+        return f"Keep the {tile}: giving it for the joker in {whose} exposure costs {about_picks(-gain, turns=True)}."
     return f"The {tile} for the joker in {whose} exposure makes no difference."
 
 
-def _about(cost: float, rough: bool) -> str:
-    said = picks(cost, turns=True)
-    return f"about {said}" if rough and not said.startswith("under") else said
-
-
-def _tiles(number: int) -> str:
-    return f"{in_words(number)} tile{'' if number == 1 else 's'}"
+def _cost(cost: float, rough: bool) -> str:
+    return about_picks(cost, turns=True) if rough else picks(cost, turns=True)

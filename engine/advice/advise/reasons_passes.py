@@ -9,7 +9,7 @@ from engine.advice.advise.plan import Plan
 from engine.advice.advise.reasons import named_in_aim, say_aim
 from engine.advice.worth.after_pass import NEVER
 from engine.tiles import Kind, name, say_tiles
-from engine.words import TRIFLE, in_words, listed, picks, sentence
+from engine.words import TRIFLE, about_picks, in_words, listed, picks, sentence
 
 
 @dataclass(frozen=True)
@@ -103,7 +103,7 @@ def say_pass(plan: Plan, kinds: Sequence[Kind], gain: float, *, turns: bool = Fa
     said = f"{say_aim(plan)} {say_serves(plan, kinds)}"
     if gain <= 0:
         return said
-    return f"{said} An average choice costs {_about(gain, turns)} more."
+    return f"{said} An average choice costs {about_picks(gain, turns=turns)} more."
 
 
 def say_serves(plan: Plan, kinds: Sequence[Kind]) -> str:
@@ -125,11 +125,12 @@ def why_blind(number: int, gain: float, *, turns: bool = False) -> str:
     """Whether to pass on tiles unseen; by `gain` picks a hand comes sooner than after the best three from the rack."""
     if number:
         what = "one tile" if number == 1 else f"{in_words(number)} tiles"
-        return f"Pass on {what} unseen: a hand comes {_about(gain, turns)} sooner than with three from the rack."
+        sooner = about_picks(gain, turns=turns)
+        return f"Pass on {what} unseen: a hand comes {sooner} sooner than with three from the rack."
     if gain > 0:
-        return f"Pass none on unseen: that would gain {_about(gain, turns)} at best, too little to count on."
+        return f"Pass none on unseen: that would gain {about_picks(gain, turns=turns)} at best, too little to count on."
     if gain < 0:
-        return f"Pass none on unseen: it would cost {_about(-gain, turns)}."
+        return f"Pass none on unseen: it would cost {about_picks(-gain, turns=turns)}."
     return "Pass none on unseen: it would gain nothing."
 
 
@@ -138,9 +139,9 @@ def why_round(gain: float, passes: int, *, turns: bool = False) -> str:
     more = "one pass more" if passes == 1 else f"{in_words(passes)} passes more"
     verb = "brings" if passes == 1 else "bring"
     if gain > 0:
-        return f"Agree: {more} {verb} a hand {_about(gain, turns)} sooner."
+        return f"Agree: {more} {verb} a hand {about_picks(gain, turns=turns)} sooner."
     if gain < 0:
-        return f"Stop: {more} would cost {_about(-gain, turns)}."
+        return f"Stop: {more} would cost {about_picks(-gain, turns=turns)}."
     return f"Stop: {more} would gain nothing."
 
 
@@ -156,9 +157,4 @@ def why_ask(number: int, give: Sequence[Kind], costs: Sequence[float], *, turns:
 
 
 def _costs(cost: float, turns: bool) -> str:
-    return _about(cost, turns) if cost > 0 else "nothing"
-
-
-def _about(cost: float, turns: bool) -> str:
-    said = picks(cost, turns=turns)
-    return said if said.startswith("under") else f"about {said}"
+    return about_picks(cost, turns=turns) if cost > 0 else "nothing"

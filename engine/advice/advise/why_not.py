@@ -5,6 +5,7 @@ from __future__ import annotations
 from engine.advice.advise.answers import Advice
 from engine.advice.advise.hands import best_of_each_hand
 from engine.advice.advise.plan import Aim, Gap, least_missing, target_of
+from engine.advice.advise.reasons import are, where
 from engine.advice.moment import Moment
 from engine.sheet.groups import size_name
 from engine.sheet.model import Hand
@@ -63,10 +64,10 @@ def _how_often(aim: Aim, advice: Advice) -> str:
 
 def _lacks(aim: Aim, gap: Gap) -> str:
     """The tile that is hardest to get."""
-    left = "none is" if gap.unseen == 0 else "one is" if gap.unseen == 1 else f"{in_words(gap.unseen)} are"
+    left = are(gap.unseen)
     if gap.strict:
-        where = "as a single" if gap.size == 1 else f"in a {size_name(gap.size)}"
-        return f"It lacks {in_words(gap.number)} {name(gap.kind)} {where}, where no joker may stand; {left} unseen."
+        place = where(gap.size, gap.number)
+        return f"It lacks {in_words(gap.number)} {name(gap.kind)} {place}, where no joker may stand; {left} unseen."
     kinds = [f"{in_words(one.number)} {name(one.kind)}" for one in aim.gaps[:2]]
     more = "" if len(aim.gaps) <= 2 else " and more"
     group = f" in its {size_name(gap.size)}" if len(aim.gaps) == 1 else ""

@@ -269,8 +269,7 @@ def _verdict(moment: PassMoment, page: Column) -> None:
             page.text("Weighing every choice of three…", BODY, SOFT)
     elif isinstance(advice, CourtesyAdvice) and moment.phase is Phase.GIVING:
         page.text(f"Advised: {say_tiles(advice.give)}", BODY_BOLD)
-        because = (choice.because for choice in advice.choices if choice.kinds == tuple(sorted(advice.give)))
-        page.text(next(because, ""))
+        page.text(advice.because)
     elif isinstance(advice, PassAdvice):
         page.text(f"Advised: {say_tiles(advice.choices[0].kinds)}", BODY_BOLD)
         page.text(advice.because)

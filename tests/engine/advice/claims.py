@@ -165,7 +165,7 @@ def check_aim(said, counted):
     match = full(
         rf"Turn from (?P<old>.+?) to (?P<new>.+?): (?:(?P<lost>{names}) can no longer be made|(?P<near>{names}) needs "
         rf"(?P<n>{NUMBER}) tiles? now, (?P<far>{names}) (?P<m>{NUMBER})|(?P<whose>its|their) tiles are "
-        rf"likelier to come now)\.",
+        rf"likelier to come now|(?P<ties>.+), and they are likelier to come now)\.",
         said,
     )
     assert match, said
@@ -174,6 +174,8 @@ def check_aim(said, counted):
     if match["near"]:
         assert counted.missing(match["near"]) == NUMBERS[match["n"]] < NUMBERS[match["m"]]
     new = names_in(match["new"], counted)
+    if match["ties"]:
+        check_ties(match["ties"], new, counted)
     if match["whose"]:
         assert match["whose"] == ("its" if len(new) == 1 else "their")
     return "turn", new
@@ -288,7 +290,7 @@ def check_watch(said, hands, counted):
         rf"|needs a whole (?P<whole>pung|kong|quint|sextet))"
         rf"(?:, and your (?:joker fills|{NUMBER} jokers fill) (?P<filled>{NUMBER}) of (?P<of>{NUMBER}))?; "
         rf"(?P<only>only )?(?:(?P<gone>{NUMBER}) ha(?:s|ve) gone, )?(?P<left>{NUMBER}|none) (?:is|are) unseen"
-        r"(?:, (?P<jokers>and (?:your jokers?|jokers) may fill in|so a joker must help))?\.",
+        r"(?:, (?P<jokers>and (?:your jokers?|jokers) may fill in|so (?:a joker|your jokers?) must help))?\.",
         said,
     )
     assert match, said
@@ -401,6 +403,16 @@ def check_why(said, keep, advice, counted):
         if said.endswith("off do"):
             assert sum(counted.needs(name, kind, held) for name in named) > 1
         return {"further"}
+    match = full(rf"another way to make (?P<who>{counted.names}) needs {what}", said)
+    if match:
+        assert not any(counted.needs(name, kind, held) for name in named)
+        assert any(
+            variant.total[kind] >= held
+            and plain.can_still_be(variant, counted.rack, counted.unseen)
+            and plain.missing(variant, counted.rack) <= counted.draws
+            for variant in counted.variants(match["who"])
+        )
+        return {"another way"}
     if said == f"no hand in reach needs {what} now":
         assert not any(counted.needs(name, kind, held) for name in named)
         return {"nobody"}

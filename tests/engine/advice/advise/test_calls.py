@@ -128,14 +128,13 @@ def check_answer(choice, advice, table, observation):
         aim, _, rest = said.partition(". ")
         if advice.plan.aim and not observation.exposures[observation.seat]:
             check_aim(aim + ".", counted)
-        assert (
-            rest.endswith(
-                f"A call would cost {about(min(others))}."
-                if others and min(others) > 0
-                else "no difference that shows."
-            )
-            or not others
-        )
+        if others:
+            call = next(one for one in advice.choices if isinstance(one.action, Call) and not one.dead)
+            lost = bool(advice.plan.aim) and advice.plan.names[0] in {one.hand.name for one in call.rules_out}
+            jokers = 0 if lost else call.action.jokers
+            spends = f"spend {'a joker' if jokers == 1 else f'{list(NUMBERS)[jokers]} jokers'} and " if jokers else ""
+            price = f"cost {about(min(others))}" if min(others) > 0 else "make no difference that shows"
+            assert rest.endswith(f"A call would {spends}{price}.")
         return {"let go"}
     group = f"The {('pung', 'kong', 'quint', 'sextet')[choice.action.size - 3]}"
     if said.startswith("After the"):

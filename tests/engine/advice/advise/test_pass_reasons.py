@@ -210,9 +210,14 @@ def test_the_vote_and_the_courtesy_pass_say_what_they_weighed():
         said = re.match(
             rf"Ask for (?P<number>none|{NUMBER})(?: and give (?P<tiles>.+?))?: "
             r"(?:one fewer costs (?P<fewer>nothing|.+? picks?))?(?:, )?"
-            r"(?:one more costs (?P<more>nothing|.+? picks?))?\.",
+            r"(?:one more costs (?P<more>nothing|.+? picks?))?\. (?P<plan>.+)",
             advice.because,
         )
+        left = slow.without(observe(state, 0).counts, advice.give)
+        rest = sentences(said["plan"])
+        _, hands = check_aim(rest[0], Claims(table, left, observe(state, 0).unseen, advice.draws))
+        assert hands[0] == advice.plan.names[0]
+        assert bool(rest[1:]) == bool(advice.give)
         assert said, advice.because
         assert NUMBERS.get(said["number"], 0) == advice.ask == len(advice.give)
         assert advice.picks[advice.ask] == min(advice.picks) == 0
