@@ -23,18 +23,7 @@ PAGE = 4096
 Step = tuple[str | Callable[[sqlite3.Connection], None], ...]
 """Statements, and functions for what SQL can't do."""
 
-STEPS: tuple[Step, ...] = (
-    (
-        """CREATE TABLE sheets (
-            id INTEGER PRIMARY KEY,
-            fingerprint TEXT NOT NULL UNIQUE,
-            name TEXT NOT NULL,
-            season TEXT NOT NULL,
-            maker TEXT NOT NULL,
-            canonical TEXT,          -- NULL while a sheet is known only from an imported deal
-            first_seen TEXT NOT NULL
-        )""",
-        """CREATE TABLE lines (
+_LINE = """
             id INTEGER PRIMARY KEY AUTOINCREMENT,
             parent INTEGER CHECK (parent < id),   -- the line it was forked from: older, so there is no circle
             forked_at INTEGER NOT NULL CHECK (forked_at >= 0),   -- entries shared with the parent; 0 without one
@@ -49,6 +38,21 @@ STEPS: tuple[Step, ...] = (
             started TEXT NOT NULL,
             touched TEXT NOT NULL,
             entries INTEGER NOT NULL CHECK (entries >= forked_at),   -- length of the record, the shared part included
+"""
+"""The columns of a line of play that the first step and the later form of the table have alike."""
+
+STEPS: tuple[Step, ...] = (
+    (
+        """CREATE TABLE sheets (
+            id INTEGER PRIMARY KEY,
+            fingerprint TEXT NOT NULL UNIQUE,
+            name TEXT NOT NULL,
+            season TEXT NOT NULL,
+            maker TEXT NOT NULL,
+            canonical TEXT,          -- NULL while a sheet is known only from an imported deal
+            first_seen TEXT NOT NULL
+        )""",
+        f"""CREATE TABLE lines ({_LINE}\
             outcome TEXT,            -- one sentence; NULL while unfinished
             figures TEXT             -- JSON object that goes with the outcome
         )""",
@@ -98,21 +102,7 @@ STEPS: tuple[Step, ...] = (
         )""",
     ),
     (
-        """CREATE TABLE new_lines (
-            id INTEGER PRIMARY KEY AUTOINCREMENT,
-            parent INTEGER CHECK (parent < id),   -- the line it was forked from: older, so there is no circle
-            forked_at INTEGER NOT NULL CHECK (forked_at >= 0),   -- entries shared with the parent; 0 without one
-            deal TEXT NOT NULL,
-            sheet TEXT NOT NULL,     -- fingerprint
-            chosen TEXT,             -- JSON list of section names; NULL for the whole sheet
-            house TEXT NOT NULL,     -- JSON object
-            wall TEXT NOT NULL,      -- every tile in order, codes apart by spaces
-            kind TEXT NOT NULL,      -- of practice, such as game or passes
-            advice_hidden INTEGER NOT NULL CHECK (advice_hidden IN (0, 1)),
-            imported INTEGER NOT NULL CHECK (imported IN (0, 1)),
-            started TEXT NOT NULL,
-            touched TEXT NOT NULL,
-            entries INTEGER NOT NULL CHECK (entries >= forked_at),   -- length of the record, the shared part included
+        f"""CREATE TABLE new_lines ({_LINE}\
             ended TEXT,              -- JSON object, how the game ended; NULL while unfinished
             sequence INTEGER NOT NULL   -- grows with every entry of any line, whatever the clock says
         )""",

@@ -37,6 +37,7 @@ from game.words.house import house_words
 from game.words.match import seat_sentence, standing
 from game.words.season.home import next_reason, next_title
 from game.words.settings import lost_setting
+from game.words.sheet import sheet_words
 
 TWO_COLUMNS = 820
 WIDEST = 1240
@@ -290,9 +291,7 @@ class HomeScene(Scene):
         return do
 
     def _new(self, inside: Column, main: bool) -> None:
-        sheet, chosen = self.desk.current_sheet, self.desk.chosen
-        sections = "all sections" if chosen is None else f"{len(chosen)} of {len(sheet.sections)} sections"
-        inside.text(f"{sheet.name} {sheet.season}, {sections}", BODY_BOLD)
+inside.text(sheet_words(self.desk.current_sheet, self.desk.chosen), BODY_BOLD)
         inside.text(f"{sentence(house_words(self.desk.house))}{twist_clause(self.desk)}.", BODY, SOFT)
         inside.gap(12)
         inside.buttons([

@@ -25,6 +25,12 @@ class ShownGroup:
     """A suit letter where the suit may vary, `0` for a white dragon that is a zero, else nothing."""
 
 
+def sheet_words(sheet: Sheet, chosen: Sequence[str] | None) -> str:
+    """The sheet that is set, and how many of its sections are played with. `chosen`: their names, None for all."""
+    cut = f"{len(chosen)} of {len(sheet.sections)} sections" if chosen else "all sections"
+    return f"{sheet.name} {sheet.season}, {cut}"
+
+
 def shown_rows(sheet: Sheet, hand: Hand) -> tuple[tuple[ShownGroup, ...], ...]:
     """One row of groups for every alternative of the hand that the set can supply.
 

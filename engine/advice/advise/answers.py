@@ -41,8 +41,19 @@ class Chance:
         return cls(share, Known.PLAYED, half_width(tried.chance_error, tried.games), tried.games)
 
 
+@dataclass(frozen=True, kw_only=True)
+class Weighed:
+    """How the cost of a choice is known."""
+
+    known: Known = Known.ESTIMATED
+    half: float = 0.0
+    """Half of a 95% interval of the difference in picks or turns, where games were played out."""
+    games: int = 0
+    """How many."""
+
+
 @dataclass(frozen=True)
-class Keep:
+class Keep(Weighed):
     """What it costs to let one tile of a kind go, and why."""
 
     kind: Kind
@@ -53,11 +64,6 @@ class Keep:
     """One plain sentence."""
     serves: tuple[int, ...]
     """Places in `Advice.hands` of the hands whose best variant uses every tile of the kind that is held."""
-    known: Known = Known.ESTIMATED
-    half: float = 0.0
-    """Half of a 95% interval of the difference in picks, where games were played out."""
-    games: int = 0
-    """How many."""
     behind: float = 0.0
     """The difference in picks as it came out, before it was asked whether it can be told from none."""
 
@@ -112,7 +118,7 @@ class Advice:
 
 
 @dataclass(frozen=True)
-class PassChoice:
+class PassChoice(Weighed):
     """One choice of tiles to go."""
 
     kinds: tuple[Kind, ...]
@@ -125,11 +131,6 @@ class PassChoice:
     """Places in the advice's `hands` of those whose best variant, as shown there, loses a tile."""
     keeps: tuple[int, ...]
     """Places of the other hands."""
-    known: Known = Known.ESTIMATED
-    half: float = 0.0
-    """Half of a 95% interval of the difference in picks, where games were played out."""
-    games: int = 0
-    """How many."""
     behind: float = 0.0
     """The difference in picks as it came out, before it was asked whether it can be told from none."""
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from engine.advice.advise.answers import Advice, Chance, Known
+from engine.advice.advise.answers import Advice, Chance, Known, Weighed
 from engine.advice.advise.discard import advise
 from engine.advice.advise.hands import HandReach
 from engine.advice.advise.plan import Plan, least_missing
@@ -43,7 +43,7 @@ class RuledOut:
 
 
 @dataclass(frozen=True)
-class CallChoice:
+class CallChoice(Weighed):
     """One thing that may be done about a discard."""
 
     action: LetGo | Call | Mahjong
@@ -59,11 +59,6 @@ class CallChoice:
     """Three short sentences at most."""
     dead: bool = False
     """Whether no hand would be left."""
-    known: Known = Known.ESTIMATED
-    half: float = 0.0
-    """Half of a 95% interval of the difference in turns, where games were played out."""
-    games: int = 0
-    """How many."""
 
 
 @dataclass(frozen=True)

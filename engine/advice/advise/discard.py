@@ -104,7 +104,8 @@ def _keeps(
         if one is not None:
             known = Known.PLAYED if one.games else Known.EXACT
             half = one.half * moment.draws
-            keep = Keep(kind, cost[kind], "", serves, known, half, one.games, one.behind * moment.draws)
+            behind = one.behind * moment.draws
+            keep = Keep(kind, cost[kind], "", serves, behind, known=known, half=half, games=one.games)
         keeps.append(_with_reason(moment, keep, hands, named, lost[kind]))
     if hands and hands[0].missing == 0:
         said = why_finished(hands[0].hand.name)

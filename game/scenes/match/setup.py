@@ -18,6 +18,7 @@ from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.house import house_words
 from game.words.match import seat_sentence, standing
+from game.words.sheet import sheet_words
 
 WIDEST = 1100
 TWO_COLUMNS = 820
@@ -125,10 +126,8 @@ class MatchScene(Scene):
         )
         page.text(text, BODY, SOFT)
         page.gap(10)
-        sheet, chosen = self.desk.current_sheet, self.desk.chosen
-        cut = f"{len(chosen)} of {len(sheet.sections)} sections" if chosen else "all sections"
         house = house_words(match_house(self.desk.house, self.desk.house.seat))
-        page.text(f"{sheet.name} {sheet.season}, {cut}", BODY_BOLD)
+        page.text(sheet_words(self.desk.current_sheet, self.desk.chosen), BODY_BOLD)
         page.text(f"{words.sentence(house)}.", BODY, SOFT)
         page.gap(12)
         page.buttons([

@@ -11,6 +11,7 @@ from game.ui.column import Column, scrolled
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.drills import ANY_CLOCK, FIXED, OWN_PACE, pace_sentences, rehearsals_sentences, rehearsals_title
+from game.words.sheet import sheet_words
 
 WIDEST = 1100
 TWO_COLUMNS = 820
@@ -85,10 +86,7 @@ class RehearseScene(Scene):
             page.text(text, BODY, SOFT)
             page.gap(6)
         page.gap(14)
-        chosen = self.desk.chosen
-        sheet = self.desk.current_sheet
-        cut = f"{len(chosen)} of {len(sheet.sections)} sections" if chosen else "all sections"
-        page.text(f"{sheet.name} {sheet.season}, {cut}", BODY_BOLD)
+        page.text(sheet_words(self.desk.current_sheet, self.desk.chosen), BODY_BOLD)
         page.gap(10)
         page.buttons([
             Press("Start", self.begin, "return", main=True),

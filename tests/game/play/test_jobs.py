@@ -4,27 +4,9 @@ import time
 
 import pytest
 from at_table import AtOnce
+from polling import poll_until
 
 from game.play.jobs import AdviceJob
-from game.play.worker import Worker
-
-
-@pytest.fixture
-def worker():
-    """A worker of its own thread, closed afterwards."""
-    one = Worker()
-    yield one
-    one.close()
-
-
-def poll_until(worker, wanted):
-    """Polls until a condition holds; gives up after 5 s so that a failure is one, not a hang."""
-    for _ in range(500):
-        worker.poll()
-        if wanted():
-            return
-        time.sleep(0.01)
-    raise AssertionError("it never came")
 
 
 def until_stopped(answer, job):

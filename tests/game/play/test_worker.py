@@ -4,26 +4,7 @@ import threading
 import time
 
 import pytest
-
-from game.play.worker import Worker
-
-
-@pytest.fixture
-def worker():
-    """A worker that is closed afterwards."""
-    one = Worker()
-    yield one
-    one.close()
-
-
-def poll_until(worker, wanted):
-    """Polls until a condition holds; gives up after 5 s so that a failure is one, not a hang."""
-    for _ in range(500):
-        worker.poll()
-        if wanted():
-            return
-        time.sleep(0.01)
-    raise AssertionError("the worker gave no answer")
+from polling import poll_until
 
 
 def test_answers_are_delivered_on_the_polling_thread(worker):
