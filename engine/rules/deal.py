@@ -1,14 +1,15 @@
 """Shuffling, and deal codes: a short text that names the house rules and the seed of a deal, and the sheet's edition.
 
-A code is made of characters of five bits each, the last one a check. It begins with its version (3 bits), the number of
-usual house rules (2), the sheet's edition (19) and the seed (31). That is all for the usual house rules: 12 characters.
-For others come the first eight rules in full (20 bits): 16 characters of version 1. Where later rules are unusual too
-the version is 2, and for each later rule there is one bit that says whether it is, and then its value: 20 to 28
-characters. Where the deal has a twist the version is 3, and the twist's number (6 bits) follows all that version 2 has.
-All versions shuffle alike.
+Each character stands for five bits; the last one is a check. The bits begin with the version (3 bits), the number of
+the usual house rules (2), the sheet's edition (19) and the seed (31). With usual house rules that is all: 12
+characters. With other rules the first eight follow in full (20 bits): 16 characters, version 1. If a later rule is
+unusual too, the version is 2: each later rule has a bit that says whether it is unusual, and then its value. That
+makes 20 to 28 characters. If the deal has a twist, the version is 3, and the twist's number (6 bits) comes last. All
+versions shuffle alike.
 
-The characters are numbers of the field of 32 elements; each is weighted with another power of its generator and all sum
-to zero, so every single mistyped character and every two neighbours changed about are found.
+For the check a character is an element of the field with 32 elements. Each is multiplied by another power of the
+field's generator, and the sum must be zero. So one mistyped character is always found, and so are two neighbours that
+have changed places.
 """
 
 from __future__ import annotations

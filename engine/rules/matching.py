@@ -1,8 +1,8 @@
 """Which hands of a sheet fourteen tiles make, and which ones the exposures laid so far still allow.
 
-Every variant of a sheet is one bit of a whole number. For each kind of tile two tables of such numbers say which
-variants are content with so many real tiles of it and which have room for so many; a rack makes those on which all
-tables agree.
+Every variant of a sheet is one bit of a whole number. Each kind of tile has two tables of such numbers. The first says
+which variants need no more than so many real tiles of the kind, the second which variants have room for so many. A rack
+makes the variants whose bit is set in every table.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ class Laid(Protocol):
 class SheetIndex:
     """The bit tables of one sheet for a set with so many jokers.
 
-    Bits stand for the variants that such a set can supply, in sheet order.
+    Each bit is one variant that such a set has the tiles for, in sheet order.
     """
 
     def __init__(self, sheet: Sheet, jokers: int) -> None:
@@ -71,7 +71,8 @@ class SheetIndex:
         self.content = tuple(tuple(self.all & ~bits for bits in row) for row in wants_more)
 
     def holding(self, exposures: Sequence[Laid | Group]) -> int:
-        """Variants, concealed hands too, among whose groups every exposure is one in size and kind."""
+        """The variants that have every exposure among their groups, alike in size and kind. Concealed hands count
+        too."""
         bits = self.all
         groups = [Group(exposure.size, exposure.kind) for exposure in exposures]
         for group in set(groups):
@@ -79,13 +80,14 @@ class SheetIndex:
         return bits
 
     def allowing(self, exposures: Sequence[Laid | Group]) -> int:
-        """Variants that the exposures still allow: all of them while nothing is exposed, then open hands only."""
+        """The variants that the exposures still allow. With nothing exposed that is all of them, else open hands
+        only."""
         return self.holding(exposures) & self.open if exposures else self.all
 
     def fitting(self, counts: Sequence[int], exposures: Sequence[Exposure], among: int, strict: bool = True) -> int:
-        """Those of the bits `among` that rack and exposures, 14 tiles together, make.
+        """The variants that rack and exposures make, out of the bits `among`. None unless they are 14 tiles together.
 
-        With `strict` off a joker may stand for a single and in a pair too, to find out what is wrong.
+        With `strict` off, jokers may also stand for singles and in pairs. That helps to find out what is wrong.
         """
         if sum(counts) + sum(exposure.size for exposure in exposures) != HAND_TILES:
             return 0
@@ -118,7 +120,8 @@ class SheetIndex:
 
 
 class _Same:
-    """A sheet as a key that equals itself only: comparing two sheets hand by hand would cost more than the index."""
+    """A sheet as a key. It equals nothing but itself: comparing sheets hand by hand would take longer than the
+    index."""
 
     def __init__(self, sheet: Sheet) -> None:
         self.sheet = sheet
@@ -163,9 +166,9 @@ def match(
 ) -> tuple[Hand, Variant] | None:
     """The hand and variant that rack (36 counts) and exposures make, or None.
 
-    14 tiles in all; jokers stand in groups of three or more only; each exposure is a whole group of the variant; a
-    concealed hand takes no exposure. Of several the one that collects most by the house rules, then the first on the
-    sheet.
+    All in all there must be 14 tiles. Jokers stand in groups of three or more only. Each exposure must be a whole group
+    of the variant, and a concealed hand takes no exposure. Of several hands it is the one that collects most by the
+    house rules, and of equal ones the first on the sheet.
     """
     index = index_of(sheet)
     bits = index.fitting(counts, exposures, index.allowing(exposures))
@@ -176,15 +179,15 @@ def match(
 
 
 def tiles_to_show(rack: tuple[Kind, ...], seat: int, phase: Phase, discards: Sequence[Discarded]) -> tuple[Kind, ...]:
-    """What a seat would show from its rack now: while a discard of another seat may be called, that tile comes last."""
+    """The tiles that a seat would show now. While it may call a discard, that tile comes last."""
     calling = phase is Phase.CALLING and discards[-1].seat != seat
     return (*rack, discards[-1].kind) if calling else rack
 
 
 def hand_of(state: State, seat: int) -> tuple[Hand, Variant] | None:
-    """The hand and variant that a seat could show now, in its turn or with the discard that may be called, or None.
+    """The hand and variant that a seat could show now, or None. A discard that may be called counts as its tile.
 
-    A house that lets mistakes happen offers mahjong for any tiles, so `legal_actions` does not answer this.
+    `legal_actions` does not answer this: where the house lets mistakes happen, mahjong is legal with any tiles.
     """
     tiles = tiles_to_show(state.racks[seat], seat, state.phase, state.discards)
     return match(state.sheet, counts_of(tiles), state.exposures[seat], state.house)

@@ -1,6 +1,6 @@
 """What one seat may know: the only door from the table to advice and to the players.
 
-Nothing here depends on a tile that the seat can't see, so that permuting those leaves an observation equal.
+Nothing here depends on a tile that the seat can't see. If the hidden tiles change places, the observation stays equal.
 """
 
 from __future__ import annotations
@@ -26,9 +26,9 @@ class Observation:
     house: House
     seat: int
     phase: Phase
-    """As this seat knows it: while others are asked for a call and it is not, the draw that would follow."""
+    """As this seat knows it. While only others are asked about a discard, it is the draw that would follow."""
     to_act: int
-    """Whose choice is due, CHANCE for nobody's; whether another seat is asked for a call is not told."""
+    """Whose choice is due; CHANCE for nobody's. It does not tell whether another seat is asked about a discard."""
     turn: int
     rack: tuple[Kind, ...]
     """In order of arrival. Tiles chosen for a pass stay in it until all have chosen."""
@@ -40,8 +40,8 @@ class Observation:
     rack_sizes: tuple[int, ...]
     picks: int
     picks_left: int
-    """Draws this seat may still hope for: what its limit or the wall leaves on the quiet table, on the full table its
-    share of the wall if nobody calls."""
+    """Draws that this seat may still hope for. On the quiet table that is what its limit or the wall leaves, on the
+    full table its share of the wall if nobody calls."""
     passes_done: int
     """The index of the pass being chosen, or how many were played."""
     passed: tuple[Pass | Give, ...]
@@ -53,7 +53,8 @@ class Observation:
     chosen: Action | None
     """This seat's own choice while others still choose."""
     elsewhere: Counts
-    """36 counts of tiles known to lie in other racks for good: on the quiet table those passed and not come back."""
+    """36 counts of tiles that are known to stay in other racks. On the quiet table these are the tiles that this seat
+    has passed and that did not come back."""
     dead: tuple[bool, ...]
     legal: tuple[Action, ...] = field(repr=False)
     """What this seat may do now, () when another is to act."""
@@ -86,19 +87,21 @@ class Observation:
 
     @cached_property
     def unseen(self) -> Counts:
-        """36 counts of tiles that may still be drawn as far as this seat knows: the set less visible and elsewhere."""
+        """36 counts of tiles that may still be drawn, as far as this seat knows: the set without those in `visible` and
+        `elsewhere`."""
         whole = full_set(self.house.jokers)
         return tuple(whole[kind] - self.visible[kind] - self.elsewhere[kind] for kind in range(KINDS))
 
     @cached_property
     def hand(self) -> tuple[Hand, Variant] | None:
-        """The hand and variant that this seat could show now, in its turn or with the discard it may call, or None."""
+        """The hand and variant that this seat could show now, or None. A discard that it may call counts as its
+        tile."""
         tiles = tiles_to_show(self.rack, self.seat, self.phase, self.discards)
         return match(self.sheet, counts_of(tiles), self.exposures[self.seat], self.house)
 
     @property
     def last_discard(self) -> Kind | None:
-        """The tile let go last, if it may still be called or has just been passed over; None when it was called."""
+        """The tile that was let go last; None when it was called."""
         return self.discards[-1].kind if self.discards and not self.discards[-1].called else None
 
 
@@ -155,9 +158,11 @@ def _picks_left(state: State, seat: int) -> int:
 
 
 def _elsewhere(state: State, seat: int) -> Counts:
-    """Which of like tiles come back can't be told, so what came in counts as one that was passed: never too many.
+    """36 counts of the tiles that the seat passed and that did not come back.
 
-    Once the player discards, what another seat passed may be among the discards; such a seat plays no part any more.
+    Two tiles alike can't be told apart. So a tile that came in counts as one that was passed before, and the counts
+    are never too high. Once the player has discarded, the tiles that the other seats passed may lie among the
+    discards. Those seats play no part any more, and get no counts.
     """
     away = [0] * KINDS
     if state.house.table != FULL and (seat == state.house.seat or not state.discards):

@@ -1,9 +1,9 @@
 """Play: drawing, discarding, calling, exchanging jokers, and how a game ends.
 
-What the rules leave to a table is settled so (common practice, no source): a hand that dies keeps its tiles and its
-exposures, whose jokers may still be exchanged; it draws, discards and calls no more, and the next live seat draws. The
-exposure that killed it goes back to the rack. When a wrong call for mahjong kills a hand, the discard goes to the next
-best call.
+Some things the rules leave to the table. Here they are settled as follows (common practice, no source). A dead hand
+keeps its tiles and its exposures. The jokers in those may still be exchanged. It draws, discards and calls no more,
+and the next live seat draws. The exposure that killed it goes back to the rack. Where a wrong call for mahjong kills a
+hand, the discard goes to the next best call.
 """
 
 from __future__ import annotations
@@ -210,7 +210,7 @@ def _exchange(state: State, action: Exchange) -> State:
         raise refuse(state, action, barred)
     if action.kind not in rack:
         raise refuse(state, action, Refusal(Rule.NOTHING_TO_GIVE, seat=seat, kind=action.kind))
-    # A hand that the called tile had already completed stays won by that discard, whatever is swapped afterwards.
+    # The called tile may have completed the hand already. Then the discarder pays, whatever is exchanged afterwards.
     complete = state.called_from is not None and hand_of(state, seat) is not None
     left, _ = take(rack, (action.kind,))
     changed = (*laid[: action.exposure], replace(exposure, jokers=exposure.jokers - 1), *laid[action.exposure + 1 :])

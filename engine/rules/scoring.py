@@ -21,9 +21,9 @@ def payments(
 ) -> Payments:
     """What each seat wins or loses by a mahjong worth `single` points.
 
-    Won by a discard (`discarder` is a seat) the discarder pays double and the others single; self-drawn (None) all pay
-    double. The house rules may let the discarder pay for all, or nobody double for a self-drawn hand. `before` is what
-    the seats have won or lost already: no seat loses more than the house's limit in all.
+    With a `discarder` (a seat) that seat pays double and the others pay single. With None the hand was self-drawn, and
+    all pay double. The house rules may let the discarder pay for all, or take the double off self-drawn hands. `before`
+    is what the seats have won or lost already: in all, no seat loses more than the house's limit.
     """
     paid = list(before)
     for seat in range(4):
@@ -66,9 +66,11 @@ def won(
     mistaken: Sequence[int] = (),
     let_go: int = 0,
 ) -> Outcome:
-    """The outcome of a mahjong: `rack` and `exposures` are the 14 tiles shown, `discarder` is None when self-drawn,
-    `mistaken` are seats that have shown a mahjong by mistake before, `let_go` is how many tiles the winner has let
-    go."""
+    """The outcome of a mahjong.
+
+    `rack` and `exposures` are the 14 tiles shown. `discarder` is None for a self-drawn hand. `mistaken` are the seats
+    that have shown a mahjong by mistake before. `let_go` is how many tiles the winner has let go.
+    """
     hand, variant = found
     jokerless = holds_no_joker(counts_of(rack), exposures)
     single = worth(hand, variant, jokerless, bool(exposures), house) * twist_of(house).times(let_go)

@@ -51,7 +51,7 @@ class Exposure:
 
 @dataclass(frozen=True)
 class Discarded:
-    """A tile let go by `seat`; once called it lies in the caller's exposure or hand, no longer among the discards."""
+    """A tile that `seat` has let go. Once called, it lies in the caller's exposure or hand."""
 
     seat: int
     kind: Kind
@@ -68,7 +68,7 @@ class Handed:
 
 @dataclass(frozen=True)
 class Died:
-    """How a hand died: by an exposure that no hand allows, or, with None there, by a mistaken mahjong."""
+    """How a hand died: by a wrong `exposure`, or by a mistaken mahjong where that is None."""
 
     fault: Found
     exposure: Exposure | None = None
@@ -97,7 +97,8 @@ class Outcome:
 
 @dataclass(frozen=True)
 class State:
-    """Everything about a game at one moment. Only `start` and `apply` make one; `observe` says who may know what."""
+    """Everything about a game at one moment. Only `start` and `apply` make one. What a seat may know is in
+    `observe`."""
 
     sheet: Sheet = field(repr=False, hash=False)
     house: House
@@ -113,7 +114,7 @@ class State:
     exposures: tuple[tuple[Exposure, ...], ...] = ((), (), (), ())
     discards: tuple[Discarded, ...] = ()
     drawn: Kind | None = None
-    """The tile that the seat in turn has just drawn, None when it has called or was dealt its fourteenth."""
+    """The tile that the seat in turn has just drawn. None when it has called, or was dealt its fourteenth tile."""
     picks: int = 0
     """Tiles that the player's seat has drawn."""
     dead: tuple[bool, ...] = (False,) * 4
@@ -157,7 +158,7 @@ def tiles_in(state: State) -> Counts:
 
 
 def take(rack: tuple[Kind, ...], kinds: Iterable[Kind]) -> tuple[tuple[Kind, ...], tuple[Kind, ...]]:
-    """What is left of a rack, and the tiles taken in the order they stood; of like tiles the newest goes.
+    """What is left of a rack, and the tiles taken, in the order in which they stood. Of tiles alike the newest goes.
 
     Raises ValueError when the rack lacks one.
     """

@@ -13,12 +13,13 @@ class Strength(Enum):
     """How well a simulated player plays."""
 
     BEGINNER = "beginner"
-    """Has its mind on the few nearest hands, counts tiles missing only, overlooks calls and jokers, calls too eagerly,
-    fears nothing."""
+    """Thinks of the few nearest hands and of missing tiles only. Overlooks calls and jokers, calls too eagerly, and
+    fears no discard."""
     STEADY = "steady"
-    """Looks at every hand of the sheet, counts tiles missing, knows which hands have become impossible; errs seldom."""
+    """Looks at every hand of the sheet, counts missing tiles, and knows which hands have become impossible. Errs
+    seldom."""
     SHARP = "sharp"
-    """Counts on the tiles left, on calls and on points, and feeds no seat whose exposures threaten."""
+    """Reckons with the tiles left, with calls and with points. Lets nothing go that a seat with exposures may need."""
 
 
 @dataclass(frozen=True)
@@ -31,13 +32,13 @@ class Character:
     overlooks: float
     """The share of exposures and joker exchanges that it does not notice."""
     slips: float
-    """The share of turns in which it lets go the tile it should rather have kept of the two it could spare best."""
+    """The share of turns in which it lets the second best tile go."""
     spare: float
-    """A tile is to spare when letting it go loses no more than this share of what the rack is worth."""
+    """It can spare a tile that takes no more than this share of the rack's worth with it."""
     eager: float
-    """An exposure is called for when the rack is then worth so many times what it was."""
+    """It calls for an exposure when the rack is then worth at least so many times as much."""
     hasty: float
-    """The share of calls that it judges without asking whether they bring it nearer, or come too early."""
+    """The share of calls for which it does not ask whether they bring it nearer, or come too early."""
     redeems: bool
     """Whether it exchanges a tile for a joker rather than let the tile go."""
     wary: float
@@ -58,9 +59,9 @@ CHARACTERS = {
 
 
 def whim(observation: Observation, about: str) -> float:
-    """A number from 0 up to 1 that follows from what the seat sees and from what the whim is about.
+    """A number from 0 up to 1. It depends only on what the seat sees and on what the whim is about.
 
-    The order of the rack does not matter, nor anything hidden; the same on every machine.
+    Neither the order of the rack nor anything hidden matters. It is the same on every machine.
     """
     seen = (
         about,

@@ -55,7 +55,8 @@ def _makes_mahjong(observation: Observation) -> bool:
 
 
 def _swap(observation: Observation, judge: Judge, character: Character, hold: Hold, worth: float) -> Exchange | None:
-    """The joker exchange that finishes the hand or helps it most; None when none helps, or it is overlooked."""
+    """The joker exchange that finishes the hand, or else the one that helps most. None when none helps, or when the
+    seat overlooks it."""
     exchanges = [action for action in observation.legal if isinstance(action, Exchange)]
     if not exchanges:
         return None
@@ -76,7 +77,8 @@ def _swap(observation: Observation, judge: Judge, character: Character, hold: Ho
 
 
 def _let_go(observation: Observation, left: Real, slips: float) -> Kind:
-    """The kind that leaves most, or by a slip the next; of equal ones any; a joker only when nothing else is held."""
+    """The kind whose going leaves most, or by a slip the second best. Of equal ones it is any. A joker goes only when
+    nothing else is held."""
     if whim(observation, "slip") < slips and np.count_nonzero(left >= 0) > 1:
         left = left.copy()
         left[left.argmax()] = -1.0
@@ -88,8 +90,11 @@ def _let_go(observation: Observation, left: Real, slips: float) -> Kind:
 
 
 def choose_call(observation: Observation, judge: Judge, character: Character, table: SheetTable) -> Action:
-    """The choice of a seat that is asked. Who aims at a concealed hand calls for nothing but mahjong; who is not hasty
-    calls for nothing that brings no variant nearer."""
+    """The choice of a seat that is asked about a discard.
+
+    A seat that aims at a concealed hand calls for mahjong only. A seat that is not hasty calls only what brings some
+    variant nearer.
+    """
     kind = observation.discards[-1].kind
     if _makes_mahjong(observation):
         return Mahjong()
@@ -128,13 +133,13 @@ SAME = 1e-9
 
 @dataclass(frozen=True)
 class Spare:
-    """Tiles in the order in which they would go, and the share of the rack's worth that is lost with each."""
+    """Tiles in the order in which they would go. With each goes a share of the rack's worth."""
 
     kinds: tuple[Kind, ...]
     lost: tuple[float, ...]
 
     def within(self, limit: float) -> int:
-        """How many go before one costs more than the limit."""
+        """How many can go before one of them costs more than the limit."""
         return next((place for place, lost in enumerate(self.lost) if lost > limit), len(self.lost))
 
 
@@ -153,7 +158,7 @@ def choose_before_play(observation: Observation, judge: Judge, character: Charac
 
 
 def cheapest(observation: Observation, judge: Judge, number: int) -> Spare:
-    """The tiles that are missed least, never a joker."""
+    """The tiles whose loss costs least, never a joker."""
     hold = Hold.seen_by(observation)
     worth = judge.worth(hold)
     kinds: list[Kind] = []

@@ -1,4 +1,4 @@
-"""What every way of judging a rack looks at, and what it answers."""
+"""What every judge of a rack looks at and answers, and two plain judges: one sees all variants, one a few."""
 
 from __future__ import annotations
 
@@ -68,24 +68,26 @@ class Hold:
 
 
 def draws_hoped_for(observation: Observation) -> int:
-    """Its share of the wall. At least one, as the last discards may still be called; and in the passes of the quiet
-    table, where the others draw nothing later, they choose as if they did."""
+    """Its share of the wall, but at least one: the last discards may still be called.
+
+    On the quiet table the other seats draw nothing after the passes. In the passes they choose as if they did.
+    """
     return max(observation.picks_left or observation.wall_left // 4, 1)
 
 
 class Judge(Protocol):
-    """A way of judging racks. Worths are numbers from 0 up that may be compared with one another, nothing more."""
+    """A way of judging racks. A worth is a number from 0 up. It says nothing but which of two racks is better."""
 
     def worth(self, hold: Hold) -> float:
-        """What a rack that waits for its next tile is worth."""
+        """The worth of a rack that waits for its next tile."""
         ...
 
     def keeps(self, hold: Hold) -> Real:
-        """[36] what is left after letting go one tile of each kind in the rack; -1 for jokers and kinds not held."""
+        """[36] the worth that is left after a tile of each kind has gone; -1 for jokers and for kinds not held."""
         ...
 
     def aim(self, hold: Hold) -> int | None:
-        """The row of the variant that the rack is likeliest to become, None when none is left."""
+        """The row of the variant that the rack will most likely become; None when none is left."""
         ...
 
 
@@ -110,7 +112,7 @@ def no_keeps() -> Real:
 
 
 def capped(counts: Whole) -> Whole:
-    """Counts as the rows of a table know them; what lies beyond is of no use to any hand."""
+    """Counts cut to what the rows of a table hold. No hand has use for more tiles alike."""
     result: Whole = np.minimum(counts, MOST_ALIKE)
     return result
 
@@ -164,9 +166,10 @@ class Glance:
 
 
 class FewInMind(Glance):
-    """Looks at the few nearest variants only, all tiles alike to it, even when what they lack is long gone.
+    """Looks at the few nearest variants only, as a beginner does.
 
-    Of equally near ones it prefers the hands that it happens to like, always the same ones.
+    All missing tiles look alike to it, even those that are long gone. Of variants that are equally near it prefers the
+    hands that it likes. Which hands those are never changes.
     """
 
     def __init__(self, table: SheetTable, few: int) -> None:
@@ -186,5 +189,5 @@ class FewInMind(Glance):
 
 
 def _liking(hand: str) -> float:
-    """From 0 up to 1; the same on every machine."""
+    """How much a hand is liked, from 0 up to 1. It depends on the name alone, and so is the same on every machine."""
     return int.from_bytes(blake2b(hand.encode(), digest_size=4).digest()) / (1 << 32)

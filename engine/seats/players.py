@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from engine.advice.table import SheetTable
 from engine.rules.actions import Action
 from engine.rules.observation import Observation
+from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
 from engine.seats.character import CHARACTERS, Character, Strength
 from engine.seats.choices import choose_before_play, choose_call, choose_turn
@@ -18,8 +19,6 @@ from engine.seats.reckoning import Reckoning
 from engine.seats.threat import Threats
 
 SeatPlayer = Callable[[Observation], Action]
-
-_BEFORE_PLAY = (Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING)
 
 
 def player(strength: Strength, table: SheetTable) -> SeatPlayer:
@@ -35,7 +34,7 @@ def player(strength: Strength, table: SheetTable) -> SeatPlayer:
         _check(observation, table)
         if len(observation.legal) == 1:
             return observation.legal[0]
-        if observation.phase in _BEFORE_PLAY:
+        if observation.phase in BEFORE_PLAY:
             return choose_before_play(observation, judge, character)
         if observation.phase is Phase.CALLING:
             return choose_call(observation, judge, character, table)

@@ -1,11 +1,12 @@
-"""Chances of what a hand lacks being filled, by drawing and by calling, worked out once for a grid of rates.
+"""How likely it is that what a hand lacks comes, by drawing and by calling. Worked out once, for a grid of rates.
 
-The rate is the chance p that a given unseen tile is drawn by this seat in the time looked at. Tiles come
-independently. Another seat throws a given unseen tile, in the same time, with a chance that is some multiple of p; one
-such tile may be called for each group, as the last tile that it lacks, and any thrown tile may finish the hand.
+The rate p is the chance that this seat draws a given unseen tile in the time looked at. Tiles are taken to come
+independently. In the same time another seat throws that tile with a chance that is a multiple of p. Each group may call
+one such tile, as the last one that it lacks. Any thrown tile may finish the hand.
 
-The groups of a hand leave numbers of tiles to jokers. Their distributions are kept as values at roots of unity, so that
-those of several groups are multiplied point by point and met with the chances of the jokers in one sum.
+Each group leaves a number of tiles to jokers, and that number has a distribution. Distributions are added up by their
+values at roots of unity (a discrete Fourier transform): the values of several groups are multiplied point by point, and
+one sum over the points then gives the chance that there are jokers enough.
 """
 
 from __future__ import annotations
@@ -26,9 +27,9 @@ LEVELS = 128
 FASTEST = 0.95
 """Rates go up to this, in steps that grow."""
 ROOTS = HAND_TILES + 1
-"""No more tiles than a hand has can be left to jokers, so that this many roots tell all numbers apart."""
+"""A hand can't leave more tiles to jokers than it has, so this many roots are enough to tell all numbers apart."""
 HALF = ROOTS // 2 + 1
-"""The values at the other roots are the conjugates of these."""
+"""So many values are stored; those at the other roots are their conjugates."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,18 +37,24 @@ class Rates:
     """The chances for each of LEVELS rates."""
 
     element: Whole
-    """[F, Q] the number of the element with f tiles missing that jokers can't fill and q that they can; -1 for none."""
+    """[F, Q] the number of the element that lacks f tiles which no joker can be and q which a joker can; -1 for
+    none."""
     drawn: Real
-    """[LEVELS, 9, F] chance that at least f of u unseen tiles come, the last one perhaps from another seat."""
+    """[LEVELS, 9, F] the chance that at least f of u unseen tiles come. The last may come from another seat."""
     groups: Points
-    """[2, LEVELS, 9, E, HALF] for concealed (1) or open hands and u unseen tiles, what the element leaves to jokers."""
+    """[2, LEVELS, 9, E, HALF] what an element leaves to jokers, for open (0) and concealed (1) hands and u unseen
+    tiles."""
     jokers: Points
-    """[LEVELS, held, unseen, HALF] what turns the product of `groups` into a chance, by taking the real part's sum."""
+    """[LEVELS, held, unseen, HALF] the jokers' part: times the product of `groups`, summed up, the real part is the
+    chance that all groups are filled."""
 
     @classmethod
     def of(cls, table: SheetTable, thrown: float, finishing: float) -> Rates:
-        """The chances of one sheet; `thrown` and `finishing` are the multiples of p by which another seat throws a tile
-        that may be called for a group, or that finishes a hand."""
+        """The chances of one sheet.
+
+        `thrown` times p is the chance that another seat throws a tile that may be called for a group; `finishing`
+        times p the chance that it throws one that finishes a hand.
+        """
         most_real, most_loose = int(table.real.max(initial=0)) + 1, int(table.loose.max(initial=0)) + 1
         there = table.loose > 0
         element = np.full((most_real + 1, most_loose), -1, np.int64)
@@ -117,7 +124,7 @@ def _groups(exactly: Real, element: Whole, number: int, called: Real | None, roo
 
 
 def _jokers(exactly: Real, roots: Points) -> Points:
-    """[LEVELS, held, unseen, HALF] the chance of the jokers sufficing, taken back from the roots of unity."""
+    """[LEVELS, held, unseen, HALF] the chance that there are jokers enough, with the transform back already in it."""
     wanted = np.arange(ROOTS)
     back = np.conj(roots)[None, :] ** wanted[:, None] / ROOTS
     back[:, 1:] *= 2

@@ -1,9 +1,9 @@
-"""Judging by chances: what comes by drawing and by calling, with the tiles that are left, within the game's usual end.
+"""Judging by chances: how likely the nearest variants are to be finished, by drawing and by calling.
 
-The some forty nearest variants that are still possible are each given a chance of being finished, for a few moments
-between now and the end of the wall, weighted by how likely the game is to last so long. Chances of variants are brought
-together by the sum of their cubes, as many overlapping variants would overrate a rack that is vaguely near to all.
-A hand of more points counts more.
+It looks at the forty or so nearest variants that are still possible. Each gets its chance of being finished by a few
+moments between now and the end of the wall. A moment counts as much as a game is likely to last so long. The chances of
+the variants are brought together by the sum of their cubes: a plain sum would rate a rack too high that is a little
+near to many variants that overlap. A hand of more points counts more.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ SURE = 3.0
 
 @dataclass(frozen=True, eq=False)
 class _Near:
-    """The near variants of one holding, N of them, and what their chances by each of the M moments are made of."""
+    """The N near variants of one holding, and the factors of their chances by each of the M moments."""
 
     rows: Whole
     """[N]"""
@@ -46,9 +46,9 @@ class _Near:
     loose: Whole
     """[N, 36] tiles in larger groups that are not laid yet."""
     kinds: Whole
-    """[N, 4] kinds in larger groups, filled up with JOKER."""
+    """[N, 4] kinds in larger groups; places that are not used hold JOKER."""
     at: Whole
-    """[N, M, 1, 1] where the values of `Rates.groups` for the moment and for open or concealed hands begin."""
+    """[N, M, 1, 1] where in `Rates.groups` the values for the moment and for an open or a concealed hand begin."""
     singles: Real
     """[N, M] chance of the kinds in singles and pairs only."""
     parts: Points
@@ -78,12 +78,12 @@ class Reckoning:
         self._dear = (points / points.mean()) ** DEAR if len(points) else points
 
     def worth(self, hold: Hold, rows: Whole | None = None) -> float:
-        """The chance of mahjong, tilted by points, over the near variants or the given ones."""
+        """The chance of mahjong, hands of more points counting more, from the near variants or those of `rows`."""
         cubes = self._cubes(self._near(hold, rows))
         return float(_made(cubes.sum(axis=0)))
 
     def aim(self, hold: Hold) -> int | None:
-        """The variant of the greatest chance, tilted by points."""
+        """The variant of the greatest chance, where hands of more points count more."""
         near = self._near(hold, None)
         if not len(near.rows):
             return None
@@ -104,7 +104,7 @@ class Reckoning:
         return result
 
     def _cubes(self, near: _Near) -> Real:
-        """[N, M] chances tilted by points, to the third power."""
+        """[N, M] chances times what points count, to the third power."""
         cubes: Real = (self._dear[near.rows, None] * near.chances) ** 3
         return cubes
 
@@ -150,7 +150,11 @@ class Reckoning:
         return result
 
     def _without_plain(self, hold: Hold, near: _Near) -> tuple[Whole, Whole, Real]:
-        """For each near variant and each kind whose copies its singles and pairs use up: the chances with one fewer."""
+        """The chances with one tile fewer of a kind that only singles and pairs need.
+
+        Gives the places among the near variants, the kinds, and the new chances by each moment. A pair that has tiles
+        to spare is left out.
+        """
         row, kind = ((near.need >= hold.counts) & (hold.counts > 0) & (self._loose[near.rows] == 0)).nonzero()
         short = near.need[row, kind] - hold.counts[kind]
         before, after = near.drawn[kind, short], near.drawn[kind, short + 1]
@@ -158,7 +162,7 @@ class Reckoning:
         return row, kind, near.chances[row] * ratio
 
     def _without_grouped(self, hold: Hold, near: _Near) -> tuple[Whole, Whole, Real]:
-        """The same for the kinds in larger groups."""
+        """The same for kinds that larger groups need."""
         across = np.arange(len(near.rows))[:, None]
         held = np.where(near.kinds == JOKER, 0, hold.counts[near.kinds])
         wanted = near.need[across, near.kinds] + near.loose[across, near.kinds]
@@ -173,7 +177,7 @@ class Reckoning:
 
 
 def _met(groups: Points, suffice: Points) -> Real:
-    """[N, M] the chance that jokers fill what the groups [N, M, HALF] leave to them."""
+    """[N, M] the chance that there are jokers enough for what the groups [N, M, HALF] still lack."""
     chance: Real = np.einsum("nmh,mh->nm", groups, suffice).real
     return chance
 

@@ -1,8 +1,8 @@
-"""What a discard may do for the others: the chance that it finishes the hand of a seat, from what all can see.
+"""How dangerous a discard is: the chance that it finishes the hand of another seat, from what all can see.
 
-A seat's exposures allow certain variants of the sheet. Each counts by how far the tiles it still needs can be in that
-seat's rack, and the last tile that it waits for is taken to be any of them alike. How likely the seat is to wait for
-its last tile was measured in games of sharp players.
+A seat's exposures allow certain variants of the sheet. A variant counts more, the more ways there are for the tiles
+that it needs to lie in that seat's rack. Any of those tiles is equally likely to be the last one, which the seat waits
+for. How likely a seat is to wait for its last tile was measured in games of sharp players.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from engine.sheet.groups import HAND_TILES
 from engine.tiles import COPIES, JOKER, KINDS
 
 WALL_PARTS = 15
-"""Tiles left in the wall are told apart in parts of so many."""
+"""The wall is looked at in parts of so many tiles."""
 WAITING = (
     (0.15, 0.15, 0.09, 0.08, 0.03, 0.01, 0.00),
     (0.37, 0.24, 0.15, 0.13, 0.09, 0.04, 0.04),
@@ -27,20 +27,21 @@ WAITING = (
     (0.50, 0.40, 0.40, 0.40, 0.35, 0.30, 0.30),
     (1.00, 1.00, 1.00, 1.00, 1.00, 1.00, 1.00),
 )
-"""By exposures and by parts of the wall left, the chance that a seat waits for its last tile."""
+"""The chance that a seat waits for its last tile, by its exposures (rows) and by the parts of the wall left
+(columns)."""
 SLIGHT = 0.02
 """A chance to wait that is less than this is not looked at."""
 LACKING = 0.15
-"""A variant counts so much less for each tile that only a joker can still be."""
+"""Each tile that only a joker can still be makes a variant count so much less."""
 LATELY = 8
-"""Discards that are so recent."""
+"""So many of the latest discards count as recent."""
 SAFE_LATELY, SAFE_OWN, SAFE_BEFORE = 0.1, 0.3, 0.6
-"""How much a tile's danger counts when the seat let one like it go by lately, threw one itself, or let one go by long
-before."""
+"""How much danger is left in a tile when the seat has let a like one go by lately, has thrown one itself, or has let
+one go by longer ago."""
 
 
 class Threats:
-    """Looks at exposures by one sheet."""
+    """Judges discards from the exposures at the table, for one sheet."""
 
     def __init__(self, table: SheetTable) -> None:
         self._table = table
@@ -85,14 +86,15 @@ class Threats:
 
 
 def _left(copies: int, unseen: int, needed: int) -> float:
-    """How many of the ways to choose the tiles needed out of all copies are still left; tiles that lack are jokers."""
+    """The share of the ways to choose the tiles needed out of all copies that is still left. Tiles that can't come are
+    jokers."""
     real = min(needed, unseen)
     ways = math.comb(min(unseen, copies), real) / math.comb(copies, real) if real <= copies else 0.0
     return ways * LACKING ** (needed - real)
 
 
 def _let_by(discards: Sequence[Discarded], seat: int) -> Real:
-    """[36] how much of a tile's danger is left, for what the seat has thrown or let go by itself."""
+    """[36] how much danger is left in a tile of each kind, by what the seat has thrown and what it has not called."""
     left = np.ones(KINDS)
     for place, discard in enumerate(discards):
         let_by = SAFE_LATELY if len(discards) - place <= LATELY else SAFE_BEFORE
