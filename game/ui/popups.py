@@ -26,6 +26,10 @@ EVERYWHERE = (
 )
 
 
+LEAST = 60
+"""Units of height that a popup's column keeps above its buttons."""
+
+
 def box(ui: Ui, wide: float, high: float) -> Rect:
     """Draws a popup's panel in the middle of the window, at most so many units; gives its inside."""
     page = ui.page()
@@ -36,13 +40,19 @@ def box(ui: Ui, wide: float, high: float) -> Rect:
     return inset(rect, ui.u(24), ui.u(20))
 
 
-def pane_of(ui: Ui, wide: float, name: str, fill: Callable[[Column], object]) -> None:
-    """A popup's panel, at most so many units wide and as high as the column in it, which scrolls if it is too high."""
+def pane_of(ui: Ui, wide: float, name: str, fill: Callable[[Column], object], foot: Sequence[Press] = ()) -> None:
+    """A popup's panel, at most so many units wide and as high as the column in it, which scrolls if it is too high.
+
+    `foot`: buttons that stand under the column and never scroll away.
+    """
     column = Column(ui, min(ui.u(wide), ui.page().width) - 2 * ui.u(24) - ui.u(GUTTER))
-    fill(column)
-    inside = box(ui, wide, (column.height + 2 * ui.u(20)) / ui.unit + 1)
+    column.rest(name, fill, LEAST)
+    if foot:
+        column.gap(16)
+        column.buttons(foot)
+    inside = box(ui, wide, (column.whole + 2 * ui.u(20)) / ui.unit + 1)
     with ui.within(inside):
-        ui.scroll(name, inside, lambda area: column.paint(area.topleft))
+        column.paint(inside.topleft, inside.height)
 
 
 class Question(Popup):
@@ -61,10 +71,9 @@ class Question(Popup):
             column.heading(self._title)
             column.gap(8)
             column.text(self._text)
-            column.gap(20)
-            column.buttons(presses)
+            column.gap(4)
 
-        pane_of(ui, 560, "question", fill)
+        pane_of(ui, 560, "question", fill, presses)
 
 
 class KeyHelp(Popup):
@@ -85,9 +94,8 @@ class KeyHelp(Popup):
                 for keys, says in rows:
                     self._row(column, keys, says, indent)
                 column.gap(16)
-            column.buttons([Press("Back", lambda: self.parent, "escape", main=True)])
 
-        pane_of(ui, 640, "keys", fill)
+        pane_of(ui, 640, "keys", fill, [Press("Back", lambda: self.parent, "escape", main=True)])
 
     @staticmethod
     def _row(column: Column, keys: Sequence[str], says: str, indent: int) -> None:
@@ -127,7 +135,5 @@ class TroublePopup(Popup):
             column.text("That is a mistake of the program's. Your game is kept, and you can go on without this answer.")
             column.gap(8)
             column.text(self.said, BODY, SOFT)
-            column.gap(16)
-            column.buttons([Press("Go on", self.back, "return", main=True)])
 
-        pane_of(ui, 620, "trouble", fill)
+        pane_of(ui, 620, "trouble", fill, [Press("Go on", self.back, "return", main=True)])

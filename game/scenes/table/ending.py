@@ -68,7 +68,7 @@ def _fill(moment: TurnMoment, page: Column) -> None:
     if said:
         page.text(said, BODY_BOLD)
         page.gap(10)
-    page.buttons(_presses(moment))
+    page.buttons([one for one in presses(moment) if not one.main])
     page.gap(18)
     if moment.turned:
         _racks(page, moment)
@@ -123,13 +123,13 @@ def _rack(page: Column, moment: TurnMoment, seat: int) -> None:
     page.put(height_for(tile), paint)
 
 
-def _presses(moment: TurnMoment) -> list[Press]:
-    """What can be done now: what the occasion offers, or else the usual."""
-    presses = moment.policy.ending_presses(moment.sitting) or usual_presses(moment)
+def presses(moment: TurnMoment) -> list[Press]:
+    """What can be done now: what the occasion offers, or else the usual. The main one stands in the strip."""
+    found = moment.policy.ending_presses(moment.sitting) or usual_presses(moment)
     if moment.others:
         turn = "Turn the racks back" if moment.turned else "Turn the other racks over"
-        presses = [*presses, Press(turn, moment.turn_racks, "o")]
-    return presses
+        found = [*found, Press(turn, moment.turn_racks, "o")]
+    return found
 
 
 def usual_presses(moment: TurnMoment) -> list[Press]:

@@ -139,18 +139,19 @@ def strip(
     presses: Sequence[Press],
     low: bool,
     lead: Callable[[Ui, Rect], int] | None = None,
-    asking: bool = False,
+    asked: str = "",
 ) -> bool:
     """Paint it: the buttons from the right, the main one first, as many as leave room for the words.
 
-    Whether there was room for the words; else they stand under the strip. `low`: no key caps. `lead` paints something
-    before the words and gives its right edge; `asking`: it is the tile that is asked about.
+    Gives whether there was room for the words; else they stand under the strip. In a `low` window buttons have no key
+    caps. `lead` paints something before the words and gives its right edge. `asked` is the name of the tile that is
+    asked about, if one is: where a low window has no room for the words, the name alone will do.
     """
     says = trouble or asks
     style = BODY_BOLD if trouble or lead is not None else BODY
     left = rect.left if lead is None else lead(ui, rect) + ui.u(12)
     words_need = min(max(ui.width(says, style) * 0.75, ui.u(140)), ui.u(330))
-    short = ui.window.height < ui.u(SHORT_UNDER) and not asking
+    short = ui.window.height < ui.u(SHORT_UNDER) and not asked
     right, always = rect.right, ALWAYS_THERE - short
     for place, one in enumerate(reversed(presses)):
         wide = ui.button_size(one.says, "" if low else one.key)[0]
@@ -161,7 +162,9 @@ def strip(
         right -= wide + ui.u(8)
     room = Rect(left, rect.top, right - left - ui.u(8), rect.height)
     if not _fits(ui, says, room):
-        return low and asking and not trouble  # the tile and the buttons say it
+        if not (low and asked and not trouble and _fits(ui, asked, room)):
+            return False
+        says = asked
     ui.fitted(says, room, style, VERMILION_TEXT if trouble else INK)
     return True
 

@@ -50,12 +50,7 @@ class WhyPopup(Popup):
     def paint(self, ui: Ui) -> None:
         """The reasons and a way back."""
 
-        def fill(page: Column) -> None:
-            self.reasons(page, self.tile)
-            page.gap(16)
-            _back(page, self)
-
-        pane_of(ui, 620, "why", fill)
+        pane_of(ui, 620, "why", lambda page: self.reasons(page, self.tile), _back(self))
 
 
 class DiscardsPopup(Popup):
@@ -67,7 +62,7 @@ class DiscardsPopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """All discards, large enough to tell apart."""
-        pane_of(ui, 760, "discards", self._fill)
+        pane_of(ui, 760, "discards", self._fill, _back(self))
 
     def _fill(self, page: Column) -> None:
         state = self.sitting.state
@@ -84,8 +79,6 @@ class DiscardsPopup(Popup):
                     place = cell()
                     place.tiles([Face(one.kind)], TILE)
                     place.text(seat_name(one.seat), SMALL, SOFT)
-        page.gap(16)
-        _back(page, self)
 
 
 class NotePopup(Popup):
@@ -146,13 +139,13 @@ class MorePopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """Two buttons a line, or one where the window is narrow."""
-        pane_of(ui, 720, "more", self._fill)
+        pane_of(ui, 720, "more", self._fill, [Press("Back to the table", self.back, "escape", main=True)])
 
     def _fill(self, page: Column) -> None:
         page.heading("At the table")
         page.gap(8)
         with page.grid(275, gap=8, most=2) as cell:
-            for press in (*self._presses(), Press("Back to the table", self.back, "escape", main=True)):
+            for press in self._presses():
                 cell().block(TOUCH, partial(self._button, page.ui, press))
 
     def _button(self, ui: Ui, press: Press, rect: Rect) -> None:
@@ -189,9 +182,8 @@ class CallPopup(Popup):
             page.gap(10)
             for place, (says, action) in enumerate(self.ways, 1):
                 _way(page, Press(says, partial(self.choose, action), str(place)), self.why(action))
-            _back(page, self)
 
-        pane_of(ui, 620, "calls", fill)
+        pane_of(ui, 620, "calls", fill, _back(self))
 
 
 class ExchangePopup(Popup):
@@ -219,9 +211,8 @@ class ExchangePopup(Popup):
                 laid_row(page, [self.exposures[action.seat][action.exposure]], 40)
                 page.gap(6)
                 _way(page, Press(says, partial(self.choose, action), str(place)), self.why(action))
-            _back(page, self)
 
-        pane_of(ui, 620, "exchanges", fill)
+        pane_of(ui, 620, "exchanges", fill, _back(self))
 
 
 def _way(page: Column, press: Press, because: str) -> None:
@@ -233,9 +224,9 @@ def _way(page: Column, press: Press, because: str) -> None:
     page.space(12)
 
 
-def _back(page: Column, popup: Popup) -> None:
+def _back(popup: Popup) -> list[Press]:
     """The way back alone."""
-    page.buttons([Press("Back", popup.back, "escape", main=True)])
+    return [Press("Back", popup.back, "escape", main=True)]
 
 
 class SlipPopup(Popup):
@@ -261,13 +252,11 @@ class SlipPopup(Popup):
             for slip in self.slips:
                 slip_text(page, slip, self.sheet)
                 page.gap(10)
-            presses = [Press("Back", self.back, "escape", main=True)]
-            if self.anyway is not None:
-                presses.append(Press(self.anyway[0], self.anyway[1], "g"))
-            page.gap(14)
-            page.buttons(presses)
 
-        pane_of(ui, 680, "slip", fill)
+        presses = _back(self)
+        if self.anyway is not None:
+            presses.append(Press(self.anyway[0], self.anyway[1], "g"))
+        pane_of(ui, 680, "slip", fill, presses)
 
 
 def slip_text(page: Column, slip: Slip, sheet: Sheet) -> None:
@@ -301,7 +290,7 @@ class SeatPopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """Exposures, discards, hands and risks."""
-        pane_of(ui, 680, "seat", self._fill)
+        pane_of(ui, 680, "seat", self._fill, _back(self))
 
     def _fill(self, page: Column) -> None:
         state, seat, shown = self.state, self.seat, self.tells()
@@ -320,8 +309,6 @@ class SeatPopup(Popup):
         page.text(f"Let go: {words.count(len(gone), 'tile')}", SMALL_BOLD, SOFT)
         page.gap(2)
         page.tiles([Face(kind) for kind in gone], 34)
-        page.gap(14)
-        _back(page, self)
 
 
 def laid_row(page: Column, exposures: Sequence[Exposure], most: float) -> None:

@@ -16,6 +16,7 @@ from game.draw.theme import BLUE, BODY_BOLD, GREAT, ON_TEAL, PAPER, RULE, SMALL,
 from game.draw.tiles import Face, height_for, width_for
 from game.scenes.table.between import between
 from game.scenes.table.ending import ending
+from game.scenes.table.ending import presses as ending_presses
 from game.scenes.table.frame import NARROW, Heading, frame, header, pill, strip, under_strip
 from game.scenes.table.moment import SeatMoment
 from game.scenes.table.rack import RackLook, above, rack, tile_width
@@ -49,7 +50,8 @@ def paint_turn(moment: TurnMoment, ui: Ui) -> None:
     elif moment.others and not (moment.finished or moment.looking_back) and cut.bar.width >= ui.u(NARROW):
         lead = _your_turn
     presses = _presses(moment, cut.bar.width < ui.u(NARROW))
-    if not strip(ui, cut.bar, asks, moment.trouble, presses, cut.low, lead, asking=moment.calling):
+    asked = name(moment.state.discards[-1].kind) if moment.calling else ""
+    if not strip(ui, cut.bar, asks, moment.trouble, presses, cut.low, lead, asked):
         under_strip(ui, cut.page, asks, moment.trouble)
     _own(moment, ui, cut.rack)
     if moment.finished:
@@ -131,7 +133,7 @@ def _presses(moment: TurnMoment, narrow: bool) -> list[Press]:
     """From the least needed, which a narrow window leaves to the popup, to the main one; with short names there."""
     key = moment.desk.settings.key
     if moment.finished:
-        return [Press("More", moment.more, "e")]
+        return [Press("More", moment.more, "e"), *(one for one in ending_presses(moment) if one.main)]
     presses = []
     here = moment.rack
     tile = here[moment.chosen] if moment.chosen is not None and moment.chosen < len(here) else None
