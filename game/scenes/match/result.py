@@ -50,15 +50,10 @@ class ResultSheet(Scene):
     def paint(self, ui: Ui) -> None:
         """A table in a scrolled panel."""
         rest = ui.header("Result sheet", "" if self.match.over else "so far", self.back, "Match")
-        scrolled(ui, "results", rest, self._fill, widest=WIDEST)
+        scrolled(ui, "results", rest, self._fill, widest=WIDEST, roomy=True)
 
     def _fill(self, page: Column) -> None:
-        if self.match.over:
-            page.text(self._headline(), GREAT, TEAL)
-        page.text(standing(self.match))
-        page.gap(12)
-        with page.panel() as inside:
-            self._table(inside)
+        page.rest("table", self._results)
         page.gap(16)
         if self.match.over:
             page.buttons([
@@ -70,6 +65,14 @@ class ResultSheet(Scene):
             page.gap(8)
             page.buttons([Press("Next deal", self.go_on, "return", main=True)])
         page.space(10)
+
+    def _results(self, page: Column) -> None:
+        if self.match.over:
+            page.text(self._headline(), GREAT, TEAL)
+        page.text(standing(self.match))
+        page.gap(12)
+        with page.panel() as inside:
+            self._table(inside)
 
     def _headline(self) -> str:
         totals = self.match.totals

@@ -22,6 +22,8 @@ from game.words.sheet import sheet_words
 
 WIDEST = 1100
 TWO_COLUMNS = 820
+KEYS_FROM = 540
+"""Units of width from which the buttons show their keys."""
 MINUTES = (5, 10, 15, 20)
 
 
@@ -82,14 +84,24 @@ class MatchScene(Scene):
     def paint(self, ui: Ui) -> None:
         """Two columns, or one under the other."""
         rest = ui.header("Play a match", "several deals, points kept across them", self.back)
-        scrolled(ui, "match", rest, self._fill, widest=WIDEST)
+        scrolled(ui, "match", rest, self._fill, widest=WIDEST, roomy=True)
 
     def _fill(self, page: Column) -> None:
+        """The match that was left, a new one, the figures; what begins or goes on never scrolls away."""
+        if self.left is not None:
+            with page.panel("Where you left off") as inside:
+                self._going_on(inside, self.left)
+            page.gap(16)
+        page.rest("a new match", self._columns)
+        page.gap(14)
+        page.buttons([
+            Press("Begin", self.begin, "return" if self.left is None else "b", main=self.left is None),
+            Press("Sheet and sections", self._choose, "c"),
+            Press("House rules", self._house, "r"),
+        ], show_keys=page.has(KEYS_FROM))  # fmt: skip
+
+    def _columns(self, page: Column) -> None:
         with page.beside([1.3, 1], least=TWO_COLUMNS) as (left, right):
-            if self.left is not None:
-                with left.panel("Where you left off") as inside:
-                    self._going_on(inside, self.left)
-                left.gap(16)
             with left.panel("A new match") as inside:
                 self._new(inside)
             with right.panel("So far") as inside:
@@ -129,12 +141,6 @@ class MatchScene(Scene):
         house = house_words(match_house(self.desk.house, self.desk.house.seat))
         page.text(sheet_words(self.desk.current_sheet, self.desk.chosen), BODY_BOLD)
         page.text(f"{words.sentence(house)}.", BODY, SOFT)
-        page.gap(12)
-        page.buttons([
-            Press("Begin", self.begin, "return" if self.left is None else "b", main=self.left is None),
-            Press("Sheet and sections", self._choose, "c"),
-            Press("House rules", self._house, "r"),
-        ])  # fmt: skip
 
     def _set_deals(self, deals: int) -> Scene | None:
         return self._set(replace(self.rules, deals=deals))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 
 from engine import words
 from engine.drills.rehearsal import KIND, PACE, next_allowance
@@ -133,10 +134,13 @@ class RehearsedScene(Scene):
         if self.review is None:
             page.text("Weighing your passes…", BODY, SOFT)
             return
+        page.rest("costs", partial(self._columns, self.review))
+
+    def _columns(self, review: _Review, page: Column) -> None:
         with page.beside([1, 1.25], gap=18, least=TWO_COLUMNS) as (costs, lines):
             with costs.panel("What each pass cost") as inside:
-                self._costs(inside, self.review)
-            for title, held in (("Your line", self.review.mine), ("The advised line", self.review.best)):
+                self._costs(inside, review)
+            for title, held in (("Your line", review.mine), ("The advised line", review.best)):
                 with lines.panel(title) as inside:
                     held_rows(inside, held)
                 lines.gap(12)

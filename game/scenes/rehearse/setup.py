@@ -56,9 +56,20 @@ class RehearseScene(Scene):
         """Two columns, or one under the other."""
         note = "passes only, one deal after another"
         rest = ui.header("Rehearse the passes", note, self.back)
-        scrolled(ui, "rehearse", rest, self._fill, widest=WIDEST)
+        scrolled(ui, "rehearse", rest, self._fill, widest=WIDEST, roomy=True)
 
     def _fill(self, page: Column) -> None:
+        """The clock and the figures; what begins it never scrolls away."""
+        page.rest("clock", self._columns)
+        page.gap(14)
+        page.text(sheet_words(self.desk.current_sheet, self.desk.chosen), BODY_BOLD)
+        page.gap(8)
+        page.buttons([
+            Press("Start", self.begin, "return", main=True),
+            Press("Sheet and sections", self._choose, "c"),
+        ])  # fmt: skip
+
+    def _columns(self, page: Column) -> None:
         with page.beside([1, 1], least=TWO_COLUMNS) as (left, right):
             with left.panel("The clock") as inside:
                 self._clock(inside)
@@ -85,13 +96,6 @@ class RehearseScene(Scene):
         for text in (*said, ANY_CLOCK):
             page.text(text, BODY, SOFT)
             page.gap(6)
-        page.gap(14)
-        page.text(sheet_words(self.desk.current_sheet, self.desk.chosen), BODY_BOLD)
-        page.gap(10)
-        page.buttons([
-            Press("Start", self.begin, "return", main=True),
-            Press("Sheet and sections", self._choose, "c"),
-        ])  # fmt: skip
 
     def _choose(self) -> Scene | None:
         return self.routes.choosing(self)

@@ -32,6 +32,8 @@ from game.words.situation import call_words, prompt
 
 RACK = 14
 """Tiles that the rack always has room for."""
+STOPPED_WIDE = 480
+"""Units of width of what is said when the clock has ended a deal."""
 LAID = 0.8
 """One's own exposed tiles are so much narrower than those of the rack."""
 
@@ -97,12 +99,14 @@ def paint_stopped(moment: SeatMoment, ui: Ui) -> None:
     rest = header(ui, heading(moment))
 
     def fill(page: Column) -> None:
+        page.spring(2)
         page.text("Time is up", GREAT, TEAL)
         page.text("The clock has ended this deal, and nobody scores.")
         page.gap(14)
         page.buttons([Press("Go on", moment.new_deal, "return", main=True)])
+        page.spring(3)
 
-    scrolled(ui, "stopped", rest, fill)
+    scrolled(ui, "stopped", rest, fill, widest=STOPPED_WIDE)
 
 
 # What to do.

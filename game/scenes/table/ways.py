@@ -14,7 +14,7 @@ from game.scenes.routes import Routes
 from game.scenes.table.board import held_rows
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
-from game.ui.popups import box
+from game.ui.popups import pane_of
 from game.ui.scene import Popup, Scene
 from game.ui.widgets import Ui
 from game.words.situation import ending_sentences
@@ -125,9 +125,8 @@ class SectionsPopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """A box to tick for each section."""
-        inside = box(ui, 560, 720)
-        with ui.within(inside):
-            scrolled(ui, "sections", inside, self._fill)
+        presses = [Press("Play it this way", self.go, "return", main=True), Press("Back", self.back, "escape")]
+        pane_of(ui, 640, "sections", self._fill, presses)
 
     def _fill(self, page: Column) -> None:
         page.heading("Play it another way")
@@ -138,12 +137,12 @@ class SectionsPopup(Popup):
         )
         page.text(text, BODY, SOFT)
         page.gap(8)
-        for section in self.whole.sections:
-            self._section(page, section.name, words.count(len(section.hands), "hand"))
         if self.trouble:
             page.notice(self.trouble)
-        page.gap(10)
-        page.buttons([Press("Play it this way", self.go, "return", main=True), Press("Back", self.back, "escape")])
+            page.gap(8)
+        with page.grid(250, gap=4) as cell:
+            for section in self.whole.sections:
+                self._section(cell(), section.name, words.count(len(section.hands), "hand"))
 
     def _section(self, page: Column, name: str, note: str) -> None:
         def change(value: bool) -> Scene | None:
