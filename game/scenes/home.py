@@ -291,7 +291,7 @@ class HomeScene(Scene):
         return do
 
     def _new(self, inside: Column, main: bool) -> None:
-inside.text(sheet_words(self.desk.current_sheet, self.desk.chosen), BODY_BOLD)
+        inside.text(sheet_words(self.desk.current_sheet, self.desk.chosen), BODY_BOLD)
         inside.text(f"{sentence(house_words(self.desk.house))}{twist_clause(self.desk)}.", BODY, SOFT)
         inside.gap(12)
         inside.buttons([
