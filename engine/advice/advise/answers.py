@@ -42,7 +42,7 @@ class Chance:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Weighed:
+class Costed:
     """How the cost of a choice is known."""
 
     known: Known = Known.ESTIMATED
@@ -53,7 +53,7 @@ class Weighed:
 
 
 @dataclass(frozen=True)
-class Keep(Weighed):
+class Keep(Costed):
     """What it costs to let one tile of a kind go, and why."""
 
     kind: Kind
@@ -118,7 +118,7 @@ class Advice:
 
 
 @dataclass(frozen=True)
-class PassChoice(Weighed):
+class PassChoice(Costed):
     """One choice of tiles to go."""
 
     kinds: tuple[Kind, ...]

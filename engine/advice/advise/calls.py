@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from engine.advice.advise.answers import Advice, Chance, Known, Weighed
+from engine.advice.advise.answers import Advice, Chance, Costed, Known
 from engine.advice.advise.discard import advise
 from engine.advice.advise.hands import HandReach
 from engine.advice.advise.plan import Plan, least_missing
@@ -43,7 +43,7 @@ class RuledOut:
 
 
 @dataclass(frozen=True)
-class CallChoice(Weighed):
+class CallChoice(Costed):
     """One thing that may be done about a discard."""
 
     action: LetGo | Call | Mahjong
