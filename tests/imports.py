@@ -58,6 +58,7 @@ LAYERS = {
     "game/draw": "engine",
     "game/ui": "engine game/draw",
     "game/scenes": SCREENS,
+    "game/scenes/season": f"{SCREENS} game/scenes",
     "game/scenes/sheet": f"{SCREENS} game/scenes",
     "game/scenes/table": f"{SCREENS} game/scenes",
     "game/scenes/match": f"{SCREENS} game/scenes game/scenes/table",

@@ -21,18 +21,19 @@ from game.scenes.editor.start import WriteScene
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
-from game.scenes.ledger import LedgerScene
 from game.scenes.match.play import MatchPolicy
 from game.scenes.match.result import ResultSheet
 from game.scenes.match.setup import MatchScene
 from game.scenes.rehearse.passes import RehearsalPolicy
 from game.scenes.rehearse.result import RehearsedScene
 from game.scenes.rehearse.setup import RehearseScene
+from game.scenes.season.calendar import CalendarScene
+from game.scenes.season.ledger import LedgerScene
+from game.scenes.season.progress import ProgressScene
 from game.scenes.settings import SettingsScene
 from game.scenes.sheet.compare import CompareScene
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.sheet.study import StudyScene
-from game.scenes.skill import PlayScene
 from game.scenes.table.scene import table_scene
 from game.scenes.table.ways import WaysScene
 from game.scenes.twists import TwistScene, announced
@@ -120,9 +121,9 @@ class Navigation:
         """The list of past deals."""
         return PastDeals(self, back)
 
-    def play_over_time(self, back: Scene) -> Scene:
+    def progress(self, back: Scene) -> Scene:
         """How well the player plays over time."""
-        return PlayScene(self, back)
+        return ProgressScene(self, back)
 
     def practice(self, back: Scene) -> Scene:
         """What to practise today, and every drill."""
@@ -131,6 +132,10 @@ class Navigation:
     def ledger(self, back: Scene) -> Scene:
         """The season's ledger of the current sheet."""
         return LedgerScene(self, self.desk.ledgers(), back)
+
+    def calendar(self, back: Scene) -> Scene:
+        """The season's calendar of the current sheet."""
+        return CalendarScene(self, back)
 
     # The table.
 

@@ -74,7 +74,7 @@ class Routes(Protocol):
     def past_deals(self, back: Scene) -> Scene:
         """The list of past deals."""
 
-    def play_over_time(self, back: Scene) -> Scene:
+    def progress(self, back: Scene) -> Scene:
         """How well the player plays over time."""
 
     def practice(self, back: Scene) -> Scene:
@@ -82,6 +82,9 @@ class Routes(Protocol):
 
     def ledger(self, back: Scene) -> Scene:
         """The season's ledger of the current sheet."""
+
+    def calendar(self, back: Scene) -> Scene:
+        """The season's calendar of the current sheet."""
 
     # The table.
 

@@ -13,9 +13,11 @@ from engine.rules.record import Header
 from engine.sheet.model import Sheet
 from engine.store.endings import GameEnd
 from engine.store.store import Store
+from engine.store.values import Json
 from game.play.defaults import USUAL_GAME
 from game.play.practice.drilling import ASKED, kind_of
 from game.play.practice.ledgers import KIND
+from game.play.reviewing import PARTS
 
 SEED = 2026
 BEGINS = datetime(2026, 1, 5, 19, tzinfo=UTC)
@@ -54,6 +56,20 @@ def season(
         choices = chance.randrange(25, 46)
         cost = choices * chance.lognormvariate(-2.2 - game / 70, 0.8)
         store.save_review(line, choices, cost, chance.randrange(3, choices // 2))
+        luck, chosen = chance.gauss(0.0, 0.25), -chance.random() * 0.2
+        passes = chance.randrange(2, 7)
+        told: dict[str, Json] = {
+            "average": 0.5,
+            "luck": round(luck, 4),
+            "choices": round(chosen, 4),
+            "result": float(won),
+        }
+        told |= {
+            "looked_up": chance.choice((0, 0, 0, 4)),
+            "passes": passes,
+            "passes_best": passes - chance.randrange(3),
+        }
+        store.add_result(PARTS, {**told, "passes_cost": round(chance.random(), 4)}, line=line)
         _answers(store, sheet, 0.5 + 0.4 * game / max(games, 1), chance)
 
 

@@ -32,6 +32,7 @@ from game.scenes.editor.scene import EditorScene
 from game.scenes.editor.start import WriteScene
 from game.scenes.gallery import Gallery
 from game.scenes.navigation import Navigation
+from game.scenes.season.export import ExportPopup
 from game.scenes.sheet.compare import CHANGED, PRACTISE, UNLEARN, CompareScene
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.hand_page import HandScene
@@ -210,10 +211,13 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         "drill-told": told,
         "rehearse": lambda: routes.rehearsal(routes.home()),
         "deals": lambda: routes.past_deals(routes.home()),
-        "play-none": lambda: routes.play_over_time(routes.home()),
-        "play": lambda: whole_season().play_over_time(routes.home()),
+        "play-none": lambda: routes.progress(routes.home()),
+        "play": lambda: whole_season().progress(routes.home()),
         "home-ten-days": lambda: ten_days().home(),
         "home-season": lambda: whole_season().home(),
+        "calendar": lambda: routes.calendar(routes.home()),
+        "calendar-season": lambda: whole_season().calendar(routes.home()),
+        "export": lambda: ExportPopup(whole_season().progress(routes.home()), desk),
         "ledger-season": lambda: whole_season().ledger(routes.home()),
         "how": lambda: routes.intro(routes.home(), first=False),
         "keys": keys,

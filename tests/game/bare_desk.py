@@ -128,8 +128,11 @@ class BareRoutes:
     def past_deals(self, back):  # noqa: ARG002
         return Elsewhere(self.look, "past deals")
 
-    def play_over_time(self, back):  # noqa: ARG002
+    def progress(self, back):  # noqa: ARG002
         return Elsewhere(self.look, "play over time")
+
+    def calendar(self, back):  # noqa: ARG002
+        return Elsewhere(self.look, "calendar")
 
     def rehearsal(self, back):  # noqa: ARG002
         return Elsewhere(self.look, "rehearsal")

@@ -251,7 +251,7 @@ def _luck(page: Column, moment: TurnMoment) -> None:
         page.text(line)
         page.gap(4)
     page.gap(12)
-    page.buttons([Press("Your play over time", lambda: moment.routes.play_over_time(moment))])
+    page.buttons([Press("Your progress", lambda: moment.routes.progress(moment))])
 
 
 def _choice(page: Column, costly: Cost, moment: TurnMoment) -> None:

@@ -32,6 +32,7 @@ from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
 from game.scenes.navigation import Navigation
+from game.scenes.season.export import ExportPopup
 from game.scenes.settings import AskKey, SettingsScene
 from game.scenes.sheet import compare
 from game.scenes.sheet.compare import PARTS, PRACTISE, CompareScene
@@ -277,7 +278,14 @@ def tried_screens(routes, sheet):
 def drill_screens(routes):
     """Practice: what is due, each kind of question, an answer, the end."""
     home = routes.home()
-    screens = {"practice": routes.practice(home), "ledger": routes.ledger(home)}
+    screens = {"practice": routes.practice(home), "ledger": routes.ledger(home), "calendar": routes.calendar(home)}
+    screens["calendar, with a fault"] = routes.calendar(home)
+    screens["calendar, with a fault"].begins = "some day"
+    screens["calendar, with a fault"].keep()
+    screens["everything to files"] = ExportPopup(screens["calendar"], routes.desk)
+    screens["everything to files, there already"] = ExportPopup(screens["calendar"], routes.desk)
+    screens["everything to files, there already"].there = ("games.csv",)
+    screens["everything to files, there already"].said = "There are files of these names already: games.csv. " * 2
     screens["ledger, one hand"] = screens["ledger"].open(screens["ledger"].ledger.records[0])
     for skill in ASKED:
         drilling = routes.desk.drilling()
@@ -314,11 +322,12 @@ def play_screens(routes, sheet):
         apart = Navigation(Desk(routes.desk.worker, store), routes.look)
         apart.desk.save_settings(routes.desk.settings)
         season(store, sheet, games, now.append)
-        screens[f"play after {games} games"] = apart.play_over_time(routes.home())
-    waits = apart.play_over_time(routes.home())
+        screens[f"home after {games} games"] = apart.home()
+        screens[f"progress after {games} games"] = apart.progress(routes.home())
+    waits = apart.progress(routes.home())
     waits.waiting = [1, 2, 3]
     screens["play, games wait"] = waits
-    looks = apart.play_over_time(routes.home())
+    looks = apart.progress(routes.home())
     looks.waiting, looks.looking, looks.done = [2, 3], True, 1
     screens["play, games are looked through"] = looks
     return screens

@@ -111,7 +111,7 @@ def test_home_leads_everywhere_by_keys_and_by_clicks(home):
     places = {
         "h": ("Read the sheet", SheetScene), "s": ("Settings", SettingsScene), "w": ("How it plays", IntroScene),
         "r": ("House rules", HouseScene), "c": ("Sheet and sections", ChooseScene), "p": ("Past deals", Elsewhere),
-        "y": ("Your play", Elsewhere),
+        "y": ("Your progress", Elsewhere), "n": ("Season’s calendar", Elsewhere),
     }  # fmt: skip
     for key, (name, kind) in places.items():
         drawn(home, SIZE, 1.0)

@@ -10,7 +10,7 @@ from engine.rules.actions import Discard, Mahjong
 from engine.rules.house import House
 from engine.sheet.shelf import find
 from engine.tiles import JOKER
-from game.scenes.ledger import HandPopup, LedgerScene
+from game.scenes.season.ledger import HandPopup, LedgerScene
 
 SIZE = (1440, 900)
 

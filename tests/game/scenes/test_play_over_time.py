@@ -13,10 +13,10 @@ from engine.rules.house import House
 from engine.store.values import StoredReview, StoreError
 from game.play.desk import Desk
 from game.play.lines import line_of, resume
-from game.play.settings import HIDDEN
+from game.play.settings import ALWAYS, HINTED
 from game.play.skill import play_over_time
+from game.scenes.season.progress import ProgressScene
 from game.scenes.settings import SettingsScene
-from game.scenes.skill import PlayScene
 from game.text.table import TextTable
 from game.words.season.progress import change_line, days, per_choice, play_line, said_of
 
@@ -138,12 +138,13 @@ def test_when_games_were_played():
 
 @pytest.mark.slow
 def test_the_screen_before_any_game_says_what_to_do(routes):
-    """With advice shown it leads to the settings, with advice hidden to a deal."""
-    scene = routes.play_over_time(routes.home())
-    assert "Hide the advice in the settings" in words_on(scene)
+    """With advice always in sight it leads to the settings, with advice only when asked for to a deal."""
+    routes.desk.save_settings(routes.desk.settings.__class__(advice=ALWAYS))
+    scene = routes.progress(routes.home())
+    assert "Have advice shown only when you ask for it" in words_on(scene)
     assert isinstance(press(scene, "return"), SettingsScene)
-    routes.desk.save_settings(routes.desk.settings.__class__(advice=HIDDEN))
-    assert "Hide the advice" not in words_on(scene)
+    routes.desk.save_settings(routes.desk.settings.__class__(advice=HINTED))
+    assert "Have advice shown only" not in words_on(scene)
     assert routes.desk.store.lines() == ()
     press(scene, "return")
     assert len(routes.desk.store.lines()) == 1
@@ -153,7 +154,7 @@ def test_the_screen_before_any_game_says_what_to_do(routes):
 def test_games_that_nobody_looked_through_can_be_from_here(routes):
     """One after another; then they count as if they had been reviewed at the table."""
     lines = [finished(routes, seed) for seed in (11, 12, 13)]
-    scene = routes.play_over_time(routes.home())
+    scene = routes.progress(routes.home())
     assert "Three finished games have not been looked through yet." in words_on(scene)
     press(scene, "return")
     assert sorted(one.line for one in routes.desk.store.reviews()) == lines
@@ -179,7 +180,7 @@ def test_a_game_that_cannot_be_opened_holds_up_no_other(routes, monkeypatch):
         return resume(routes.desk.store, line)
 
     monkeypatch.setattr(routes.desk, "sitting_of", sitting_of)
-    scene = routes.play_over_time(routes.home())
+    scene = routes.progress(routes.home())
     scene.look_through()
     assert [one.line for one in routes.desk.store.reviews()] == [lines[0], lines[2]]
     assert "One game can’t be opened, so not counted." in words_on(scene)
@@ -200,7 +201,7 @@ def test_leaving_stops_the_looking_through(routes):
 
     routes.desk.worker = Later()
     home = routes.home()
-    scene = routes.play_over_time(home)
+    scene = routes.progress(home)
     scene.look_through()
     assert "Looking through two games: no games done." in words_on(scene)
     (fn, done) = work.pop()
@@ -209,28 +210,28 @@ def test_leaving_stops_the_looking_through(routes):
     assert press(scene, "escape") is home
     assert work == []
     assert [one.line for one in routes.desk.store.reviews()] == [lines[1]], "the one played last comes first"
-    assert routes.play_over_time(home).waiting == [lines[0]]
+    assert routes.progress(home).waiting == [lines[0]]
 
 
 def test_the_screen_shows_the_figures_of_every_ten(routes):
     """Games, choices, picks lost and picks each, and sums for both kinds; too few where there are."""
-    scene = PlayScene(routes, routes.home())
+    scene = ProgressScene(routes, routes.home())
     scene.found = play_over_time(games(47, seed=5))
     shown = words_on(scene, (1440, 3000))
     for ten in scene.found.tens:
         each = per_choice(ten.play.cost) if ten.full else "too few"
-        kind = "Advice hidden" if ten.hidden else "Others"
+        kind = "Counted" if ten.hidden else "Others"
         row = f"{len(ten.games)} {ten.play.decisions} {ten.play.lost:,.1f} {each}"
         assert f"{kind}, games {ten.first} to {ten.last}, {days(ten.games)} {row}" in shown
     hidden = scene.found.hidden
-    assert f"All with advice hidden {hidden.games} {hidden.decisions:,} {hidden.lost:,.1f}" in shown
-    assert "advice hidden: these count" in shown
-    assert "advice at hand, or a deal tried another way: shown, not counted" in shown
+    assert f"All that count {hidden.games} {hidden.decisions:,} {hidden.lost:,.1f}" in shown
+    assert "choices made without looking advice up: these count" in shown
+    assert "with advice always in sight, or a deal tried another way: shown, not counted" in shown
 
 
 def test_the_chart_shows_a_point_where_its_mean_is(routes):
     """Blue discs lie as high as the scale says, older ones further left; no chart before a ten is full."""
-    scene = PlayScene(routes, routes.home())
+    scene = ProgressScene(routes, routes.home())
     costs = [90, 30, 60]
     scene.found = play_over_time([kept(place, cost=costs[place // 10]) for place in range(30)])
     texts = {one.text: one.rect for one in drawn(scene, (1440, 1600), 1.0)}
@@ -239,7 +240,7 @@ def test_the_chart_shows_a_point_where_its_mean_is(routes):
     assert len(discs) == 3
     assert [low - y for _, y in discs] == pytest.approx([(low - high) * cost / 30 / 3 for cost in costs], abs=3)
     scene.found = play_over_time(games(9, seen=0))
-    assert "Ten games at a time" not in words_on(scene)
+    assert "ten games at a time" not in words_on(scene)
 
 
 def blobs(scene, size, left, heights):
@@ -270,14 +271,14 @@ def test_home_and_the_end_of_a_game_lead_here_and_back(routes):
     home = routes.home()
     drawn(home, SIZE, 1.0)
     scene = press(home, "y")
-    assert isinstance(scene, PlayScene)
+    assert isinstance(scene, ProgressScene)
     assert press(scene, "escape") is home
     table = deal(routes, House(picks=4), advice_hidden=True)
     while not table.finished:
         table.chosen = 0
         table.let_go()
     drawn(table, (1440, 1600), 1.0)
-    scene = table.ui.targets and next(one for one in table.ui.targets if one.name == "Your play over time").do()
+    scene = table.ui.targets and next(one for one in table.ui.targets if one.name == "Your progress").do()
     assert "One game so far" in words_on(scene)
     assert click(scene, "back") is table
 

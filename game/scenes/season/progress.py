@@ -1,43 +1,47 @@
-"""Your play: what a choice costs the player, over all games with advice hidden, ten by ten, and as plain figures."""
+"""Your progress: games, what choices cost, time, passes, drills and weeks, each figure with its count."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import partial
 
 from engine import words
 from engine.advice.review.review import Review
 from engine.advice.review.skill import Play
 from engine.advice.stats import ENOUGH
+from engine.sheet.model import Sheet
 from engine.store.values import StoreError
 from game.draw.theme import (
-    BLUE,
     BODY,
     BODY_BOLD,
-    CARD,
-    EDGE,
-    HEADING,
     INK,
     RULE,
     SMALL,
     SMALL_BOLD,
     SOFT,
-    VERMILION,
     Style,
 )
+from game.play.practice.progress import ProgressReport, progress_of
 from game.play.reviewing import keep_figures, review_job, tried_job
-from game.play.settings import HIDDEN
+from game.play.settings import ALWAYS
 from game.play.skill import PlayOverTime, Ten, play_over_time
 from game.play.worker import Job
 from game.scenes.routes import Routes
+from game.scenes.season.export import ExportPopup
+from game.scenes.season.panels import fill_drills, fill_games, fill_sections, fill_time, fill_weeks
+from game.scenes.season.ten_chart import MARK, chart, sign
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.season.progress import change_line, days, per_choice, play_line
+from game.words.season.report import choices_words
 
-WIDEST = 1000
+WIDEST = 1400
+REST = 1000
+"""The share of spare height that stays empty under the cards, which would grow to fill it."""
+CELL = 420
+"""Units of width of a card of figures at least."""
 FIGURES = ("games", "choices", "picks lost", "picks each")
 FIGURE = 92
 """Units of a column of figures."""
@@ -45,7 +49,7 @@ BESIDE = 700
 """Units of width from which a row's words and its figures stand side by side."""
 
 
-class PlayScene(Scene):
+class ProgressScene(Scene):
     """The measure of play over time; games that were never looked through can be from here."""
 
     def __init__(self, routes: Routes, back: Scene) -> None:
@@ -53,6 +57,9 @@ class PlayScene(Scene):
         self.routes, self.desk = routes, routes.desk
         self._back = back
         self.found: PlayOverTime = play_over_time(())
+        self.only: Sheet | None = None
+        """The sheet that is shown; None for all sheets together."""
+        self.report: ProgressReport = progress_of(self.desk.store)
         self.waiting: list[int] = []
         """Lines that count but have not been looked through, the one played last first."""
         self.looking = False
@@ -68,7 +75,10 @@ class PlayScene(Scene):
         self._read()
 
     def _read(self) -> None:
-        self.found = play_over_time(self.desk.store.reviews())
+        store = self.desk.store
+        self.report = progress_of(store, None if self.only is None else self.only.fingerprint)
+        lines = None if self.only is None else {one.id for one in store.lines(None, sheet=self.only.fingerprint)}
+        self.found = play_over_time([one for one in store.reviews() if lines is None or one.line in lines])
         self.waiting = [line for line in self.desk.store.unreviewed() if line not in self._spoiled]
         self.dirty = True
 
@@ -77,6 +87,16 @@ class PlayScene(Scene):
         if self.looking:
             self.desk.worker.cancel()
         return self._back
+
+    def show(self, only: Sheet | None) -> Scene | None:
+        """One sheet, or all of them."""
+        self.only = only
+        self._read()
+        return None
+
+    def write(self) -> Scene | None:
+        """Everything as files for a spreadsheet."""
+        return ExportPopup(self, self.desk)
 
     # Looking through games.
 
@@ -126,31 +146,45 @@ class PlayScene(Scene):
     # Painting.
 
     def paint(self, ui: Ui) -> None:
-        """The sentence first, then the chart, then the figures."""
+        """Which sheet, then the cards of figures, then the chart and the table of what choices cost."""
         count = len(self.found.games)
         note = f"{words.count(count, 'game')} looked through" if count else ""
-        rest = ui.header("Your play", note, self.back)
-        scrolled(ui, "play", rest, self._fill, widest=WIDEST, gap=16, roomy=not count)
+        action = Press("Write it to files", self.write, "f")
+        rest = ui.header("Your progress", note, self.back, action=action)
+        scrolled(ui, "progress", rest, self._fill, widest=WIDEST, gap=16)
 
     def _fill(self, page: Column) -> None:
-        with page.panel() as inside:
-            self._words(inside)
+        sheet = self.desk.current_sheet
+        options = ((None, "All sheets"), (sheet, f"{sheet.name} {sheet.season}"))
+        page.add(lambda at, width: page.ui.choice(at, width, "sheet", options, self.only, self.show))
+        with page.grid(CELL, 16) as cell:
+            with cell().panel("Choices", fills=True) as inside:
+                self._words(inside)
+            fill_games(cell(), self.report)
+            fill_time(cell(), self.report)
+            if self.report.drills:
+                fill_drills(cell(), self.report)
+                fill_sections(cell(), self.report)
+            if self.report.weeks:
+                fill_weeks(cell(), self.report)
         if any(ten.full for ten in self.found.tens):
-            with page.panel("Ten games at a time") as inside:
+            with page.panel("What choices cost, ten games at a time") as inside:
                 self._chart(inside)
         if self.found.games:
-            with page.panel("The figures") as inside:
+            with page.panel("The figures behind it") as inside:
                 self._table(inside)
+        page.spring(REST)
 
     def _words(self, inside: Column) -> None:
         hidden = self.found.hidden
-        said = [(play_line(hidden), HEADING, INK), (change_line(self.found.of(hidden=True)), BODY, INK)]
+        said = [(play_line(hidden), BODY_BOLD, INK), (change_line(self.found.of(hidden=True)), BODY, INK)]
+        said += [(one, BODY, INK) for one in choices_words(self.report)[1:]]
         if not hidden.games:
             said.append((self._how(), BODY, INK))
         others = self.found.at_hand.games
         if others:
-            more = f"{words.sentence(words.count(others, 'other game'))}, with advice at hand or tried another way: "
-            said.append((f"{more}shown below, not counted.", BODY, SOFT))
+            more = words.sentence(words.count(others, "other game"))
+            said.append((f"{more}, with advice always in sight or tried another way: not counted.", BODY, SOFT))
         said.append((self._waiting(), BODY, SOFT))
         for text, style, colour in said:
             if text:
@@ -165,9 +199,9 @@ class PlayScene(Scene):
         """What to do, so that there is something to see."""
         if self.waiting:
             return "Have your games looked through, and what your choices cost is counted here."
-        shown = self.desk.settings.advice != HIDDEN
-        first = "Hide the advice in the settings, play" if shown else "Play"
-        return f"{first} a deal at the quiet table to its end, and what your choices cost is counted here."
+        if self.desk.settings.advice == ALWAYS:
+            return "Have advice shown only when you ask for it, and every choice that you make on your own counts here."
+        return "Play a deal at the quiet table to its end: every choice that you make on your own counts here."
 
     def _waiting(self) -> str:
         """How many games were never looked through, or how far that has come; nothing where there is none."""
@@ -190,8 +224,9 @@ class PlayScene(Scene):
                           "return", main=True)]  # fmt: skip
         if self.found.hidden.games:
             return []
-        presses = [Press("New deal", self.routes.new_deal, "d", main=self.desk.settings.advice == HIDDEN)]
-        if self.desk.settings.advice != HIDDEN:
+        always = self.desk.settings.advice == ALWAYS
+        presses = [Press("New deal", self.routes.new_deal, "d", main=not always)]
+        if always:
             presses.insert(0, Press("Settings", self._settings, "s", main=True))
         return presses
 
@@ -215,7 +250,7 @@ class PlayScene(Scene):
             rows.append((self._name(ten), _figures(ten.play), BODY, ten.hidden))
         for hidden, play in ((True, self.found.hidden), (False, self.found.at_hand)):
             if play.games:
-                name = "All with advice hidden" if hidden else "All others"
+                name = "All that count" if hidden else "All others"
                 rows.append((name, _figures(play), BODY_BOLD, hidden))
         for says, figures, style, kind in rows:
             if kind is not None:
@@ -227,7 +262,7 @@ class PlayScene(Scene):
 
     @staticmethod
     def _name(ten: Ten) -> str:
-        kind = "Advice hidden" if ten.hidden else "Others"
+        kind = "Counted" if ten.hidden else "Others"
         which = f"game {ten.first}" if ten.first == ten.last else f"games {ten.first} to {ten.last}"
         return f"{kind}, {which}, {days(ten.games)}"
 
@@ -237,11 +272,11 @@ class PlayScene(Scene):
         text = (
             "A choice counts where another one would have cost less or more. Picks lost are how many picks sooner the "
             "best choices would have brought a hand, as tried out after the game; picks each are those divided by the "
-            "number of choices. All sheets and house rules are counted together."
+            "number of choices. Choices that you looked up first are left out. All house rules are counted together."
         )
         if counted:
             made = sum(game.choices for game in counted)
-            text += f" With advice hidden {faults:,} of {made:,} choices cost something that can be told."
+            text += f" Of the {made:,} that count {faults:,} cost something that can be told."
         inside.text(text, SMALL, SOFT)
 
     @staticmethod
@@ -273,127 +308,3 @@ class PlayScene(Scene):
 def _figures(play: Play) -> tuple[str, str, str, str]:
     each = per_choice(play.cost) if play.games >= ENOUGH else "too few"
     return f"{play.games:,}", f"{play.decisions:,}", f"{play.lost:,.1f}", each
-
-
-TALL, LEAST = 300, 170
-"""Units of the chart's height, and how little it may be in a low window."""
-APART = 24
-"""Units from one point to the next at least; what doesn't fit then is left to the table."""
-ASIDE = 4
-"""Units that the two kinds stand to the left and to the right of their place, so that neither hides the other."""
-MARK = 12
-STEPS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
-"""Costs that the lines of the scale may be apart."""
-LINES = 4
-BEYOND = 3.0
-"""An interval that ends higher than so many times the highest mean runs out of the chart."""
-COUNTED = "advice hidden: these count"
-OTHERS = "advice at hand, or a deal tried another way: shown, not counted"
-
-
-def chart(ui: Ui, area: Rect, found: PlayOverTime) -> int:
-    """Paint it from the area's top; gives the y under it. Nothing where no ten is full."""
-    tens = [ten for ten in found.tens if ten.full]
-    if not tens:
-        return area.top
-    title = "Picks that a choice cost, on average over ten games in a row"
-    y = ui.paragraph(title, area.topleft, area.width, SMALL_BOLD, SOFT) + ui.u(4)
-    y = _legend(ui, area, y, tens) + ui.u(10)
-    end, step = _scale(tens)
-    wide = max(ui.width(_label(number * step, step), SMALL) for number in range(round(end / step) + 1)) + ui.u(10)
-    high = max(ui.u(LEAST), min(ui.u(TALL), ui.window.height // 3))
-    plot = Rect(area.left + wide, y + ui.line(SMALL) // 2, area.width - wide - ui.u(MARK), high)
-    for number in range(round(end / step) + 1):
-        at = plot.bottom - round(plot.height * number * step / end)
-        ui.rule((plot.left, at), plot.width, RULE if number else EDGE)
-        place = (plot.left - ui.u(10), at - ui.line(SMALL) // 2)
-        ui.text(_label(number * step, step), place, SMALL, SOFT, "right")
-    first, last = _span(ui, plot, found, tens)
-    _months(ui, plot, found, first, last)
-    for ten in tens:
-        if ten.place >= first:
-            _point(ui, plot, ten, _across(ui, plot, ten.place, first, last), end)
-    return plot.bottom + ui.u(8) + ui.line(SMALL)
-
-
-def _scale(tens: Sequence[Ten]) -> tuple[float, float]:
-    """Where the scale ends, and how far apart its lines are: costs."""
-    highest = max(ten.play.cost for ten in tens)
-    top = max(_high(ten, BEYOND * highest) for ten in tens)
-    step = next((step for step in STEPS if top <= LINES * step), STEPS[-1])
-    return step * max(-(-top // step), 1), step
-
-
-def _high(ten: Ten, most: float) -> float:
-    return min(ten.play.within[1], most) if ten.play.within is not None else ten.play.cost
-
-
-def _label(cost: float, step: float) -> str:
-    return f"{cost:.2f}" if step < 0.1 else f"{cost:.1f}" if step < 1 else f"{cost:.0f}"
-
-
-def _span(ui: Ui, plot: Rect, found: PlayOverTime, tens: Sequence[Ten]) -> tuple[float, float]:
-    """Places of the first and the last game that are shown: all, or as many of the latest as there is room for."""
-    last = len(found.games) - 1
-    fit = max(plot.width // ui.u(APART), 1)
-    return (0.0 if len(tens) <= fit else tens[-fit].place - 5), float(max(last, 1))
-
-
-def _across(ui: Ui, plot: Rect, place: float, first: float, last: float) -> int:
-    inner = plot.inflate(-2 * ui.u(MARK), 0)
-    return inner.left + round(inner.width * (place - first) / max(last - first, 1))
-
-
-def _months(ui: Ui, plot: Rect, found: PlayOverTime, first: float, last: float) -> None:
-    """The month under the first game of each, as far as they don't crowd one another."""
-    free = plot.left
-    before = (0, 0)
-    for place, game in enumerate(found.games):
-        at = game.at.astimezone()
-        if place < first or (at.year, at.month) == before:
-            continue
-        new_year, before = at.year != before[0], (at.year, at.month)
-        name = words.MONTHS[at.month - 1] + (f" {at.year}" if new_year else "")
-        wide = ui.width(name, SMALL)
-        x = _across(ui, plot, place, first, last)
-        left = min(x, plot.right - wide)
-        ui.panel(Rect(x, plot.bottom, max(ui.u(1.5), 1), ui.u(6)), EDGE, None, 0)
-        if left >= free:
-            ui.text(name, (left, plot.bottom + ui.u(8)), SMALL, SOFT)
-            free = left + wide + ui.u(16)
-
-
-def _point(ui: Ui, plot: Rect, ten: Ten, x: int, end: float) -> None:
-    x += ui.u(-ASIDE if ten.hidden else ASIDE)
-    colour = BLUE if ten.hidden else VERMILION
-
-    def down(cost: float) -> int:
-        return plot.bottom - round(plot.height * min(cost / end, 1.0))
-
-    if ten.play.within is not None:
-        low, high = (down(cost) for cost in ten.play.within)
-        line, half = max(ui.u(2), 1), ui.u(5)
-        ui.panel(Rect(x - line // 2, high, line, max(low - high, 1)), colour, None, 0)
-        ui.panel(Rect(x - half, low - line, 2 * half, line), colour, None, 0)
-        if ten.play.within[1] <= end:
-            ui.panel(Rect(x - half, high, 2 * half, line), colour, None, 0)
-    sign(ui, (x, down(ten.play.cost)), ten.hidden)
-
-
-def sign(ui: Ui, centre: tuple[int, int], hidden: bool) -> None:
-    """The mark of a kind of game: a disc for those that count, an open square for the others."""
-    if hidden:
-        ui.mark("dot", centre, MARK * 1.5, BLUE)  # the mark's disc takes two thirds of its width
-        return
-    side = ui.u(MARK)
-    ui.panel(Rect(centre[0] - side // 2, centre[1] - side // 2, side, side), CARD, VERMILION, 0, 2.5)
-
-
-def _legend(ui: Ui, area: Rect, y: int, tens: Sequence[Ten]) -> int:
-    """The marks that are there, each with what it means, one under the other; gives the y under them."""
-    for hidden, says in ((True, COUNTED), (False, OTHERS)):
-        if any(ten.hidden == hidden for ten in tens):
-            sign(ui, (area.left + ui.u(MARK), y + ui.line(BODY) // 2), hidden)
-            left = area.left + ui.u(2.2 * MARK)
-            y = ui.paragraph(says, (left, y), area.right - left, BODY, INK)
-    return y
