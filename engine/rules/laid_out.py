@@ -34,7 +34,7 @@ def lay_out(rack: str, shown: str, exposed: str, names: tuple[str, str, str]) ->
     `names` are what faults call the three. Raises PositionError.
     """
     counts, seen = _tiles(names[0], rack), _tiles(names[1], shown)
-    exposures = tuple(_exposure(text, names[2]) for text in exposed.split(";") if text.strip())
+    exposures = parse_exposures(exposed, names[2])
     _check_size(sum(counts), exposures)
     whole = full_set()
     used = [counts[kind] + seen[kind] for kind in range(KINDS)]
@@ -49,6 +49,11 @@ def lay_out(rack: str, shown: str, exposed: str, names: tuple[str, str, str]) ->
                 f"{used[kind]}; take {used[kind] - whole[kind]} away."
             )
     return LaidOut(counts, exposures, tuple(whole[kind] - used[kind] for kind in range(KINDS)))
+
+
+def parse_exposures(text: str, what: str) -> tuple[Exposure, ...]:
+    """Exposed groups from text such as `kong 5d; pung wn jokers 1`; faults call it `what`. Raises PositionError."""
+    return tuple(_exposure(part, what) for part in text.split(";") if part.strip())
 
 
 def _tiles(what: str, text: str) -> Counts:

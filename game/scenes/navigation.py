@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from engine.drills.lesson.model import Lesson
 from engine.rules.deal import DealCode
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import Kind
@@ -21,6 +22,8 @@ from game.scenes.editor.start import WriteScene
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
+from game.scenes.lessons.list import LessonsScene
+from game.scenes.lessons.make import MakeScene
 from game.scenes.match.play import MatchPolicy
 from game.scenes.match.result import ResultSheet
 from game.scenes.match.setup import MatchScene
@@ -136,6 +139,14 @@ class Navigation:
     def calendar(self, back: Scene) -> Scene:
         """The season's calendar of the current sheet."""
         return CalendarScene(self, back)
+
+    def lessons(self, back: Scene) -> Scene:
+        """Lessons: to go through, to make, to bring in."""
+        return LessonsScene(self, back)
+
+    def make_lesson(self, back: Scene, lesson: Lesson | None = None) -> Scene:
+        """Make a lesson, or change one."""
+        return MakeScene(self, back, lesson)
 
     # The table.
 

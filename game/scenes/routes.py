@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Protocol
 
+from engine.drills.lesson.model import Lesson
 from engine.rules.deal import DealCode
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import Kind
@@ -85,6 +86,12 @@ class Routes(Protocol):
 
     def calendar(self, back: Scene) -> Scene:
         """The season's calendar of the current sheet."""
+
+    def lessons(self, back: Scene) -> Scene:
+        """Lessons: to go through, to make, to bring in."""
+
+    def make_lesson(self, back: Scene, lesson: Lesson | None = None) -> Scene:
+        """Make a lesson, or change one."""
 
     # The table.
 

@@ -33,7 +33,7 @@ TRYING = "The choices are tried out…"
 
 
 class AskScene(Scene):
-    """A drill under way: of one skill, or all that is due today. `seconds` are allowed for each answer."""
+    """A drill under way: of one skill, what is due, or these `items`. `seconds` are allowed for each answer."""
 
     def __init__(
         self,
@@ -43,6 +43,7 @@ class AskScene(Scene):
         *,
         skill: Skill | None = None,
         due: Sequence[Due] = (),
+        items: Sequence[Item] = (),
         seconds: float | None = None,
         now: Callable[[], float] = time.monotonic,
     ) -> None:
@@ -55,6 +56,9 @@ class AskScene(Scene):
         self.trouble = ""
         self._back, self._now = back, now
         self._due = list(due)
+        self._items = list(items)
+        self.taken = 0.0
+        """Seconds that all answers took together."""
         self._asked: list[str] = []
         self._why: Due | None = None
         self._begun = 0.0
@@ -83,6 +87,8 @@ class AskScene(Scene):
         elif self._due:
             self._why = self._due.pop(0)
             self._prepare(self._why.item, self._why.why)
+        elif self._items:
+            self._prepare(self._items.pop(0))
         else:
             self.question, self.answer = None, None
 
@@ -174,6 +180,7 @@ class AskScene(Scene):
             grade, said[0] = Grade.NEAR, "Right, though over the time allowed."
         self.told, self.trouble = said, ""
         self.grades.append(grade)
+        self.taken += spent
         self.drilling.answered(self.question, grade, spent, self.seconds)
         self.dirty = True
         return None
@@ -190,7 +197,8 @@ class AskScene(Scene):
     # What is on it.
 
     @property
-    def _ended(self) -> bool:
+    def ended(self) -> bool:
+        """Whether there are no more questions."""
         return self.question is None and not self.waiting
 
     @property
@@ -205,7 +213,7 @@ class AskScene(Scene):
     def paint(self, ui: Ui) -> None:
         """The question stays over the place to answer, and the buttons under it, where there is room for all three."""
         skill = self.question.skill if self.question is not None else self.skill
-        title = "Done" if skill is None or self._ended else SKILLS[skill]
+        title = "Done" if skill is None or self.ended else SKILLS[skill]
         rest = ui.header(title, self.note, self.back)
         wide = min(rest.width - ui.u(GUTTER), ui.u(WIDEST))
         above, middle, below = Column(ui, wide), Column(ui, wide), Column(ui, wide)
@@ -247,9 +255,9 @@ class AskScene(Scene):
         if self.waiting:
             page.buttons([Press("Leave the drill", self.back)])
         elif self.question is None or self.answer is None:
-            page.buttons([Press("Back to practice", self.back, "return", main=True)])
+            page.buttons([Press("Go on", self.back, "return", main=True)])
         elif self.told:
-            last = self.skill is None and not self._due
+            last = self.skill is None and not self._due and not self._items
             page.buttons([Press("That was the last" if last else "Next", self.go_on, "return", main=True)])
         else:
             if self.trouble:

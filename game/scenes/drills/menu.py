@@ -132,6 +132,10 @@ class PracticeScene(Scene):
         with page.card("film", self.film, says="Watch a strong player", key="v") as inside:
             inside.text("Watch a strong player", BODY_BOLD, TEAL)
             inside.text("A full table without questions: each choice of a strong seat with its reasons.", BODY)
+        page.gap(12)
+        with page.card("lessons", lambda: self.routes.lessons(self), says="Lessons and positions", key="t") as inside:
+            inside.text("Lessons and positions", BODY_BOLD, TEAL)
+            inside.text("A teacher's steps in one order; or lay out a rack of your own and ask why.", BODY)
 
 
 class WhichPassScene(Scene):

@@ -6,6 +6,7 @@ from functools import cache
 from unittest.mock import patch
 
 from at_table import AtOnce, almost_there, deal, place_of
+from lessons_shown import lesson_screens
 from pass_screens import pass_screens
 
 from engine.advice.advise.answers import Known
@@ -139,6 +140,7 @@ def all_screens(routes):
 
     screens |= play_screens(routes, big)
     screens |= drill_screens(routes)
+    screens |= lesson_screens(routes, find("first-steps"))
 
     screens["home with a deal left"] = HomeScene(routes)
     screens["leaving"] = screens["home with a deal left"].back()

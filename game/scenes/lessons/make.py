@@ -1,0 +1,156 @@
+"""Making a lesson: its name and its steps, each with a form; nothing is kept that can't be read back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+
+from engine.drills.grades import Skill
+from engine.drills.lesson.model import MOST_STEPS, DealStep, DrillStep, Lesson, PositionStep, ReadStep, Step
+from engine.drills.lesson.writer import write_lesson
+from game.draw.theme import BODY, SMALL, SMALL_BOLD, SOFT, TOUCH
+from game.play.practice.lessons import Lessons, moved
+from game.scenes.lessons.forms import FORMS
+from game.scenes.routes import Routes
+from game.ui.buttons import Press
+from game.ui.column import Column, scrolled
+from game.ui.popups import Question
+from game.ui.scene import Scene
+from game.ui.screen import Screen
+from game.ui.widgets import Ui
+from game.words.practice.lessons import step_title
+
+WIDEST = 1000
+NEW: tuple[tuple[str, str, Callable[[], Step]], ...] = (
+    ("Words", "w", lambda: ReadStep("")),
+    ("Drill", "d", lambda: DrillStep(Skill.LAY)),
+    ("Position", "p", lambda: PositionStep("", "")),
+    ("Deal", "e", lambda: DealStep("")),
+)
+"""What a new step may be."""
+
+
+class MakeScene(Scene):
+    """A lesson being made, or changed."""
+
+    def __init__(self, routes: Routes, back: Scene, lesson: Lesson | None = None) -> None:
+        super().__init__(routes.look)
+        self.routes = routes
+        self.lessons = Lessons(routes.desk.store, routes.desk.sheets)
+        sheet = routes.desk.current_sheet
+        self._before = lesson
+        self.sheet = next(
+            (
+                one
+                for one in routes.desk.sheets()
+                if lesson is not None and (one.name, one.season) == (lesson.sheet, lesson.season)
+            ),
+            sheet,
+        )
+        self.lesson = lesson or Lesson("", self.sheet.name, self.sheet.season, ())
+        self.trouble = ""
+        self._back = back
+        self._kept = self.lesson
+
+    def back(self) -> Screen | None:
+        """Leave; what was not kept is asked about."""
+        if self.lesson == self._kept:
+            return self._back
+        text = "This lesson has changes that are not kept."
+        presses = [Press("Keep the lesson", self.keep, "k", main=True), Press("Leave it as it was", lambda: self._back)]
+        return Question(self, "Leave the lesson?", text, presses)
+
+    def keep(self) -> Screen | None:
+        """Keep the lesson, if it can be read back."""
+        reading = self.lessons.read(write_lesson(self.lesson))
+        if not self.lesson.name.strip():
+            self.trouble = "Give the lesson a name first."
+        elif not self.lesson.steps:
+            self.trouble = "Add a step first."
+        elif reading.lesson is None:
+            self.trouble = f"This can't be kept yet: {reading.faults[0].message}."
+        else:
+            self.lessons.keep(reading.lesson, self._before)
+            return self._back
+        return self
+
+    # Steps.
+
+    def add(self, make: Callable[[], Step]) -> Screen | None:
+        """A new step at the end, which opens its form."""
+        if len(self.lesson.steps) >= MOST_STEPS:
+            self.trouble = f"A lesson has at most {MOST_STEPS} steps."
+            return None
+        return self._form(make(), None)
+
+    def edit(self, place: int) -> Screen | None:
+        """Change a step, from 0."""
+        return self._form(self.lesson.steps[place], place)
+
+    def _form(self, step: Step, place: int | None) -> Scene:
+        def done(changed: Step) -> Screen:
+            steps = list(self.lesson.steps)
+            if place is None:
+                steps.append(changed)
+            else:
+                steps[place] = changed
+            self.lesson, self.trouble = replace(self.lesson, steps=tuple(steps)), ""
+            return self
+
+        return FORMS[type(step)](self.routes, self.sheet, step, self, done)
+
+    def move(self, place: int, by: int) -> Screen | None:
+        """A step goes up or down."""
+        self.lesson = moved(self.lesson, place, by)
+        return None
+
+    def remove(self, place: int) -> Screen | None:
+        """A step goes."""
+        steps = list(self.lesson.steps)
+        del steps[place]
+        self.lesson = replace(self.lesson, steps=tuple(steps))
+        return None
+
+    def _named(self, key: str, text: str) -> Screen | None:
+        self.lesson, self.trouble = replace(self.lesson, **{key: text}), ""  # type: ignore[arg-type]
+        return None
+
+    # What is on it.
+
+    def paint(self, ui: Ui) -> None:
+        """Name and maker, the steps, what may be added."""
+        rest = ui.header("Make a lesson", f"{self.sheet.name} {self.sheet.season}", self.back)
+        scrolled(ui, "make", rest, self._fill, widest=WIDEST)
+
+    def _fill(self, page: Column) -> None:
+        ui = page.ui
+        with page.beside([1, 1], least=700) as parts:
+            for part, (key, says) in zip(parts, (("name", "The lesson’s name"), ("maker", "Made by")), strict=True):
+                part.caption(says)
+                text, change = getattr(self.lesson, key), partial(self._named, key)
+                part.block(TOUCH, lambda rect, key=key, text=text, change=change: ui.field(  # type: ignore[misc]
+                    rect, key, text, change, longest=60))  # fmt: skip
+        page.gap(14)
+        page.caption("Steps, in the order in which they are done")
+        for place, step in enumerate(self.lesson.steps):
+            with page.card(f"step {place}", partial(self.edit, place), says=f"change step {place + 1}", pad=5) as card:
+                card.text(f"{place + 1}. {step_title(step)}", BODY)
+            page.gap(4)
+            page.buttons([
+                Press(f"{place + 1} up", partial(self.move, place, -1), enabled=place > 0),
+                Press(f"{place + 1} down", partial(self.move, place, 1), enabled=place + 1 < len(self.lesson.steps)),
+                Press(f"Take {place + 1} out", partial(self.remove, place)),
+            ])  # fmt: skip
+            page.gap(10)
+        if not self.lesson.steps:
+            page.text("No step yet.", SMALL, SOFT)
+            page.gap(6)
+        page.text("Add a step", SMALL_BOLD, SOFT)
+        page.gap(4)
+        page.buttons([Press(says, partial(self.add, make), key) for says, key, make in NEW])
+        if self.trouble:
+            page.gap(10)
+            page.notice(self.trouble)
+        page.gap(16)
+        page.buttons([Press("Keep the lesson", self.keep, "k", main=True)])
