@@ -10,19 +10,22 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from functools import partial
 from pathlib import Path
 
 import pygame
 
 from engine.drills.grades import Skill
+from engine.drills.lesson.model import DealStep, DrillStep, Lesson, PositionStep, ReadStep, StepResult
 from engine.rules.deal import DealCode
 from engine.sheet.study.finding import Finding
 from engine.sheet.writing.document import Place
 from engine.sheet.writing.look import look_at
 from engine.store.store import Store
-from engine.tiles import parse_tiles
+from engine.tiles import parse_tiles, write_tiles
 from game.play.defaults import USUAL_GAME
 from game.play.desk import Desk
+from game.play.practice.laying_out import RACK
 from game.play.settings import ALWAYS
 from game.play.worker import Worker
 from game.scenes.drills.ask import AskScene
@@ -31,6 +34,10 @@ from game.scenes.drills.menu import WhichPassScene
 from game.scenes.editor.scene import EditorScene
 from game.scenes.editor.start import WriteScene
 from game.scenes.gallery import Gallery
+from game.scenes.lessons.list import LessonsScene
+from game.scenes.lessons.make import MakeScene
+from game.scenes.lessons.position import PositionScene
+from game.scenes.lessons.run import LessonScene
 from game.scenes.navigation import Navigation
 from game.scenes.season.export import ExportPopup
 from game.scenes.sheet.compare import CHANGED, PRACTISE, UNLEARN, CompareScene
@@ -49,6 +56,7 @@ SIZES = ("1024x640", "1440x900", "1920x1080")
 SCALES = ("1", "2")
 
 
+LESSONS = ("list", "run", "make", "question", "position", "advised")
 SEED = 2026
 SOME_RACK = parse_tiles("5d 5d 5d 6d 6d 7d 7d 2b 3b 3b fl fl jk we")
 ADVICE_WAIT = 20.0
@@ -170,11 +178,38 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         scene.typed("groups", 0, "quint a.n, kong b.n+1, pung c.n+2, pa")
         return scene
 
+    def lessons(shown: str) -> Scene:
+        sheet = desk.current_sheet
+        listed = LessonsScene(routes, routes.home())
+        code = DealCode.of(sheet, USUAL_GAME, SEED)
+        steps = (
+            ReadStep("Three racks that look alike. Ask yourself each time which hand is nearest."),
+            DrillStep(Skill.LAY, 3, sheet.hands[2].name),
+            PositionStep("Two pairs too many", write_tiles(SOME_RACK), "we 2x1b", ask="Which one goes?",
+                         say="Say of every tile which hand it serves."),
+            DealStep(str(code), "Play it to its end."),
+        )  # fmt: skip
+        lesson = Lesson("Nearest first", sheet.name, sheet.season, steps, "the Thursday table")
+        listed.lessons.keep(lesson)
+        listed.enter()
+        run = LessonScene(routes, listed.lessons, lesson, sheet, listed)
+        listed.lessons.record(lesson, StepResult(1))
+        run.enter()
+        position = PositionScene(routes, sheet, listed)
+        position.layout.type(RACK, write_tiles(SOME_RACK))
+        found: dict[str, Callable[[], object]] = {
+            "list": lambda: listed, "run": lambda: run, "make": lambda: MakeScene(routes, listed, lesson),
+            "question": lambda: run.begin(3), "position": lambda: position, "advised": position.ask,
+        }  # fmt: skip
+        scene = found[shown]()
+        return scene if isinstance(scene, Scene) else listed
+
     return {
         "write": lambda: routes.writing(routes.home()),
         "editor": lambda: editor(Place(1, 2)),
         "editor-begun": begun,
         "editor-sheet": lambda: editor(Place()),
+        **{f"lesson-{one}": partial(lessons, one) for one in LESSONS},
         "gallery": lambda: Gallery(routes.look),
         "first": lambda: routes.intro(routes.home(), first=True),
         "home": lambda: routes.home(),

@@ -1,31 +1,26 @@
-"""A position laid out by hand: rack, tiles seen, exposed groups; then what is advised, and why not another way."""
+"""A position laid out by hand: rack, tiles seen, exposed groups, by presses or typed."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from engine.advice.advise.answers import Advice
-from engine.advice.advise.discard import advise, deepen
-from engine.advice.advise.why_not import why_not_hand
-from engine.advice.moment import Moment, Work
 from engine.rules.laid_out import PositionError
 from engine.rules.state import Exposure
-from engine.sheet.model import Hand, Sheet
+from engine.sheet.model import Sheet
 from engine.tiles import JOKER, KINDS, Kind, name
 from engine.words import sentence
-from game.draw.theme import BODY, BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TEAL, TITLE, TOUCH
+from game.draw.theme import BODY, SMALL, SOFT, TOUCH
 from game.draw.tiles import SLOT, Face, height_for
 from game.play.practice.laying_out import EXPOSED, RACK, SHOWN, Layout
-from game.scenes.drills.answers import draw_variant
-from game.scenes.drills.play_answers import draw_choice
+from game.scenes.lessons.advised import AdvisedScene
 from game.scenes.routes import Routes
-from game.scenes.table.rack import RackLook
 from game.ui.buttons import Press
-from game.ui.column import Column, scrolled
+from game.ui.column import Column
 from game.ui.layout import Rect, flow
 from game.ui.scene import Scene
 from game.ui.screen import Screen
+from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
 from game.words.actions import say_exposure
 
@@ -55,27 +50,13 @@ class PositionScene(Scene):
         self.part = RACK
         self.size, self.jokers = 3, 0
         self.typed, self.trouble = "", ""
-        self.advice: Advice | None = None
-        """What is advised; None while the position is being laid."""
-        self.asked: Hand | None = None
-        """The hand that is asked about."""
-        self.chosen: int | None = None
-        """The tile of the rack that is asked about."""
         self._back, self._use = back, use
-        self._moment: Moment | None = None
 
     def back(self) -> Screen | None:
-        """To laying the tiles, or to where it was begun."""
-        if self.advice is not None:
-            return self.change()
+        """To where it was begun."""
         return self._back
 
     # Laying.
-
-    def change(self) -> Screen | None:
-        """Lay on."""
-        self.advice, self.asked, self.chosen = None, None, None
-        return None
 
     def _try(self, do: Callable[[], object]) -> Screen | None:
         """Do it, or say why that can't be."""
@@ -121,45 +102,34 @@ class PositionScene(Scene):
         self._try(self.layout.laid)
         return None if self.trouble or self._use is None else self._use(self.layout)
 
-    # Asking.
-
     def ask(self) -> Screen | None:
-        """What is advised: at once, then with the close choices tried out."""
+        """What is advised on it, once it is a position."""
         table = self.routes.desk.advisor(self.sheet, JOKERS).table
         try:
-            self._moment = moment = self.layout.moment(table)
+            moment = self.layout.moment(table)
         except PositionError as error:
             self.trouble = str(error)
             return None
-        self.trouble, self.advice = "", advise(moment)
-        work = self.routes.desk.effort
-        if work:
-            self.routes.desk.worker.submit(
-                lambda job: deepen(moment, Work(work, lambda: job.stopped, job.breathe)), self._deeper
-            )
-        return None
-
-    def _deeper(self, advice: Advice) -> None:
-        if self.advice is not None:
-            self.advice, self.dirty = advice, True
-
-    def ask_tile(self, place: int) -> Screen | None:
-        """Why not this tile?"""
-        self.chosen = place
-        return None
-
-    def ask_hand(self, hand: Hand) -> Screen | None:
-        """Why not this hand?"""
-        self.asked = hand
-        return None
+        self.trouble = ""
+        return AdvisedScene(self.routes, self.sheet, tuple(self.layout.rack), moment, self)
 
     # What is on it.
 
     def paint(self, ui: Ui) -> None:
-        """The position, or what is advised on it."""
+        """What is laid, the tiles to choose from, the ways on."""
         rest = ui.header("Lay out a position", f"{self.sheet.name} {self.sheet.season}", self.back)
-        fill = self._lay if self.advice is None else self._told
-        scrolled(ui, "position", rest, fill, widest=WIDEST)
+        wide = min(rest.width - ui.u(GUTTER), ui.u(WIDEST))
+        left, gap = rest.left + (rest.width - ui.u(GUTTER) - wide) // 2, ui.u(12)
+        page, below = Column(ui, wide), Column(ui, wide)
+        self._lay(page)
+        self._ways(below)
+        room = rest.height - below.height - gap
+        if room < rest.height // 2:  # little room: everything scrolls together
+            ui.scroll("position", rest, lambda area: below.paint((left, page.paint((left, area.top)) + gap)))
+            return
+        place = Rect(rest.left, rest.top, rest.width, min(room, page.height))
+        ui.scroll("position", place, lambda area: page.paint((left, area.top)))
+        below.paint((left, place.bottom + gap))
 
     def _lay(self, page: Column) -> None:
         page.text("Lay a rack as you had it, or as you wonder about it; then ask.", BODY, SOFT)
@@ -181,12 +151,14 @@ class PositionScene(Scene):
             ui, hint = inside.ui, HINTS[self.part]
             inside.block(TOUCH, lambda rect: ui.field(rect, "typed", self.typed, self._write, hint=hint,
                                                       enter=self.lay_typed))  # fmt: skip
-        page.gap(12)
-        self._stepper(page, "draws to come", self.layout.draws, 0, MOST_DRAWS, self._drawn)
+            inside.gap(12)
+            self._stepper(inside, "draws to come", self.layout.draws, 0, MOST_DRAWS, self._drawn)
+
+    def _ways(self, page: Column) -> None:
+        """What is wrong, and the ways on."""
         if self.trouble:
-            page.gap(10)
             page.notice(self.trouble)
-        page.gap(12)
+            page.gap(10)
         presses = [Press("What is advised?", self.ask, "return", main=self._use is None)]
         if self._use is not None:
             presses.insert(0, Press("Take this position", self.use, "t", main=True))
@@ -271,50 +243,6 @@ class PositionScene(Scene):
             ui.target(f"tile {kind}", rect, partial(self.put, kind), f"lay the {name(kind)}", enabled=able)
             bottom = max(bottom, rect.bottom)
         return bottom
-
-    def _told(self, page: Column) -> None:
-        """The advice; a press on a tile or a hand asks why not that."""
-        advice, moment = self.advice, self._moment
-        assert advice is not None
-        assert moment is not None
-        rack = tuple(self.layout.rack)
-        chosen = self.chosen if self.chosen is not None and self.chosen < len(rack) else None
-        look = RackLook(chosen=chosen, advice=advice if advice.keeps else None, let_go=advice.let_go)
-        draw_choice(page, rack, look, self.ask_tile)
-        page.gap(10)
-        if advice.let_go is not None and not advice.finished:
-            page.text(f"Let the {name(advice.let_go)} go.", TITLE, TEAL)
-        page.text(advice.because, BODY, most=1000)
-        if advice.keeps and not advice.finished:
-            page.gap(8)
-            said = (
-                "Press a tile of the rack to ask why not that one." if chosen is None else self._why_tile(rack[chosen])
-            )
-            page.text(said, BODY_BOLD if chosen is not None else SMALL_BOLD, SOFT)
-        page.gap(14)
-        page.caption("Why not another hand? Press one")
-        with page.grid(190, 6) as cell:
-            for hand in self.sheet.hands:
-                one = cell()
-                with one.card(f"hand {hand.name}", partial(self.ask_hand, hand), says=hand.name,
-                              here=self.asked is hand) as card:  # fmt: skip
-                    card.text(hand.name, BODY_BOLD if self.asked is hand else BODY)
-        if self.asked is not None:
-            page.gap(12)
-            page.notice(why_not_hand(moment, advice, self.asked))
-            reach = next((one for one in advice.hands if one.hand.name == self.asked.name), None)
-            if reach is not None:
-                page.gap(8)
-                draw_variant(page, reach.variant)
-        page.gap(14)
-        presses = [Press("Change the tiles", self.change, "c", main=self._use is None)]
-        if self._use is not None:
-            presses.insert(0, Press("Take this position", self.use, "t", main=True))
-        page.buttons(presses)
-
-    def _why_tile(self, kind: Kind) -> str:
-        assert self.advice is not None
-        return next(keep.because for keep in self.advice.keeps if keep.kind == kind)
 
 
 JOKERS = 8

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
@@ -74,10 +75,18 @@ class LessonScene(Scene):
         """Do a step, from 1; one that was done may be done again."""
         step = self.lesson.steps[at - 1]
         self.said = ""
+        if isinstance(step, ReadStep):
+            return self._words(at, step.say, lambda: self._done(StepResult(at)))
+        if step.say and not isinstance(step, PositionStep):
+            return self._words(at, step.say, lambda: self._start(at, step))
+        return self._start(at, step)
+
+    def _words(self, at: int, say: str, then: Callable[[], Screen | None]) -> Screen | None:
+        return WordsScene(self.routes, say, (self.lesson.name, f"step {at}"), self, then)
+
+    def _start(self, at: int, step: DealStep | DrillStep | PositionStep) -> Screen | None:
         try:
             match step:
-                case ReadStep():
-                    return WordsScene(self.routes, step, self.lesson.name, at, self, self._done)
                 case PositionStep():
                     return QuestionScene(self.routes, self.drilling, step, at, self, self._done)
                 case DealStep():
@@ -85,7 +94,7 @@ class LessonScene(Scene):
             return self._begin_drill(at, step)
         except ValueError as error:
             self.said = sentence(f"{str(error).rstrip('.')}.")
-            return None
+            return self
 
     def _begin_drill(self, at: int, step: DrillStep) -> Screen | None:
         self.drilling.pass_moment = step.moment
@@ -188,8 +197,8 @@ class LessonScene(Scene):
                 card.text(result_words(step, made.get(at)), SMALL, TEAL if at in made else SOFT)
             page.gap(6)
         page.gap(10)
-        with page.panel("For your teacher") as inside:
-            inside.text("Write what you have made of it to a file, and give that back.", BODY, SOFT)
+        with page.panel("Hand it in") as inside:
+            inside.text("Write what you have made of it to a file, and give that to your teacher.", BODY, SOFT)
             inside.gap(8)
             inside.caption("Your name")
             ui = inside.ui
@@ -197,7 +206,7 @@ class LessonScene(Scene):
             inside.gap(10)
             inside.buttons([Press("Write my results", self.hand_in, "w")])
         page.gap(12)
-        with page.panel("For who teaches") as inside:
+        with page.panel("For the teacher") as inside:
             inside.buttons([
                 Press("Write the lesson to a file", self.give, "l"),
                 Press("Results side by side", self.beside, "b"),

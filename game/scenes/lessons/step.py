@@ -7,7 +7,7 @@ from collections.abc import Callable
 from functools import partial
 
 from engine.drills.grades import Grade
-from engine.drills.lesson.model import PositionStep, ReadStep, StepResult
+from engine.drills.lesson.model import PositionStep, StepResult
 from engine.drills.let_one_go import LetGoJudged, judge_let_go
 from engine.tiles import name
 from game.draw.theme import BODY, BODY_BOLD, INK, SOFT, TEAL, TITLE, VERMILION_TEXT
@@ -31,11 +31,13 @@ COLOURS = {Grade.RIGHT: TEAL, Grade.NEAR: INK, Grade.WRONG: VERMILION_TEXT}
 class WordsScene(Scene):
     """Words to read."""
 
-    def __init__(self, routes: Routes, step: ReadStep, title: str, at: int, back: Scene,
-                 done: Callable[[StepResult], Screen | None]) -> None:  # fmt: skip
+    def __init__(
+        self, routes: Routes, say: str, title: tuple[str, str], back: Scene, then: Callable[[], Screen | None]
+    ) -> None:
+        """`title` is the lesson's name and a note; `then` leads on."""
         super().__init__(routes.look)
-        self.step, self.title, self.at = step, title, at
-        self._back, self._done = back, done
+        self.say, self.title = say, title
+        self._back, self._then = back, then
 
     def back(self) -> Screen | None:
         """To the lesson; the step stays open."""
@@ -43,14 +45,14 @@ class WordsScene(Scene):
 
     def read(self) -> Screen | None:
         """It was read."""
-        return self._done(StepResult(self.at))
+        return self._then()
 
     def paint(self, ui: Ui) -> None:
         """The words, and the way on."""
-        rest = ui.header(self.title, f"step {self.at}", self.back)
+        rest = ui.header(*self.title, self.back)
 
         def fill(page: Column) -> None:
-            page.text(self.step.say, BODY, most=900)
+            page.text(self.say, BODY, most=900)
             page.gap(20)
             page.buttons([Press("Go on", self.read, "return", main=True)])
 

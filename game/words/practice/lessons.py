@@ -119,5 +119,6 @@ def others_words(table: SideBySide) -> list[str]:
 def answered_words(results: Sequence[StepResult], lesson: Lesson) -> str:
     """How far a player is, in one sentence."""
     right, of = sum(one.right for one in results), sum(one.of for one in results)
-    done = f"{len(results)} of {words.count(len(lesson.steps), 'step')} done"
+    number = words.sentence(words.in_words(len(results))) if results else "None"
+    done = f"{number} of {words.count(len(lesson.steps), 'step')} done"
     return f"{done}, {right} right of {words.count(of, 'answer')}." if of else f"{done}."

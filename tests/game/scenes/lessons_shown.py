@@ -69,8 +69,7 @@ def lesson_screens(routes, sheet):
     laid = PositionScene(routes, sheet, home, position(), use=lambda _: None)
     laid.part = EXPOSED
     screens["laying out a group"] = laid
-    asked = PositionScene(routes, sheet, home, position())
-    asked.ask()
+    asked = PositionScene(routes, sheet, home, position()).ask()
     asked.ask_tile(0)
     asked.ask_hand(sheet.hands[2])
     screens["a position advised on"] = asked

@@ -96,7 +96,7 @@ def test_the_command(tmp_path, monkeypatch, capsys):
     assert "six steps" in capsys.readouterr().out
     monkeypatch.setattr("sys.stdin", io.StringIO("\nquit\n"))
     assert main(["lesson", str(path)]) == 0
-    assert "1 of six steps done." in capsys.readouterr().out
+    assert "One of six steps done." in capsys.readouterr().out
     assert main(["lesson", str(path), "--write", str(results)]) == 2
     assert main(["lesson", str(path), "--write", str(results), "--name", "Kim"]) == 0
     assert read_results_file(results).results.player == "Kim"
