@@ -34,8 +34,9 @@ LAYERS = {
     "engine/advice/worth": f"{ADVICE} engine/advice/odds",
     "engine/advice/endgame": f"{ADVICE} engine/advice/odds engine/advice/worth",
     "engine/advice/rollout": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/endgame",
-    "engine/advice/advise": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/endgame "
-    "engine/advice/rollout",
+    "engine/advice/contest": f"{ADVICE} engine/advice/odds engine/advice/worth",
+    "engine/advice/advise": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/contest "
+    "engine/advice/endgame engine/advice/rollout",
     "engine/advice/review": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/endgame "
     "engine/advice/rollout engine/advice/advise",
     "engine/advice/simulation": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/endgame "

@@ -16,7 +16,7 @@ def faults():
     modules = imports.read([Path(importlib.util.find_spec(top).origin).parent for top in ("engine", "game")])
     assert len(modules) > 100, "the walk found next to nothing"
     product = {used.split(".")[0] for module in modules.values() for used in module.uses}
-    helpers = {file.stem for file in HERE.rglob("*.py")} | {"tests"}
+    helpers = {file.stem for file in HERE.rglob("*.py")} | {file.parent.name for file in HERE.rglob("*.py")} | {"tests"}
     project = HERE.parent / "pyproject.toml"
     yield from imports.layer_faults(modules)
     yield from imports.outside_faults(modules)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from engine.advice.contest.threats import Threats
 from engine.advice.table import Real, SheetTable
 from engine.rules.actions import (
     PASS_TILES,
@@ -29,7 +30,6 @@ from engine.rules.observation import Observation
 from engine.rules.state import Exposure, Phase
 from engine.seats.character import Character, whim
 from engine.seats.judging import Hold, Judge, lacking
-from engine.seats.threat import Threats
 from engine.tiles import JOKER, KINDS, Kind
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from engine.advice.contest.threats import Threats
 from engine.advice.table import SheetTable
 from engine.rules.actions import Action
 from engine.rules.observation import Observation
@@ -16,7 +17,6 @@ from engine.seats.character import CHARACTERS, Character, Strength
 from engine.seats.choices import choose_before_play, choose_call, choose_turn
 from engine.seats.judging import FewInMind, Glance, Judge
 from engine.seats.reckoning import Reckoning
-from engine.seats.threat import Threats
 
 SeatPlayer = Callable[[Observation], Action]
 

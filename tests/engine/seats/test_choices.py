@@ -6,6 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from engine.advice.contest.threats import Threats
 from engine.advice.table import SheetTable
 from engine.rules.actions import Agree, Ask, Call, Discard, Exchange, LetGo, Mahjong, Pass, Stop
 from engine.rules.game import legal_actions
@@ -14,7 +15,6 @@ from engine.rules.observation import observe
 from engine.rules.state import CHANCE, Discarded, Exposure, Phase, State, tiles_in
 from engine.seats.character import Strength, whim
 from engine.seats.players import player, table_of
-from engine.seats.threat import Threats
 from engine.sheet.reader import read
 from engine.tiles import FLOWER, JOKER, KINDS, full_set, kind_of, kinds_of, parse_tiles
 

@@ -1,0 +1,160 @@
+"""What a seat at a full table had best do, in one measure: what its rack brings until the game ends.
+
+The measure is a win's worth of points: the chance to win, each hand weighted by what it pays. `points_of` turns it into
+points a game. A tile let go costs besides what it may give to a seat that waits for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from engine.advice.contest.pace import Coming, coming
+from engine.advice.contest.racks import Near, near, together
+from engine.advice.contest.threats import Threats
+from engine.advice.contest.winning import chance_to_win
+from engine.advice.odds.reach import missing
+from engine.advice.race import Race
+from engine.advice.table import Real, SheetTable
+from engine.rules.actions import Call, Exchange
+from engine.rules.observation import Observation
+from engine.rules.state import Exposure
+from engine.sheet.groups import HAND_TILES, Group
+from engine.tiles import JOKER, KINDS, Kind
+
+COLLECTED = 5.0
+"""What a win brings, in the hand's points: four when another's discard wins it, six when it is drawn; half are."""
+SAVED = 1.6
+"""What a win saves, in the points of a usual hand: who doesn't win pays a third of what the winner collects, in nearly
+every game."""
+FED = 0.75
+"""What letting the winning tile go costs besides the game, in the points of a usual hand: the discarder pays double,
+and would have paid some of it anyway."""
+REMEMBERED = 64
+"""Tables after exposures that are remembered."""
+
+
+@dataclass(frozen=True, eq=False)
+class Rack:
+    """What one seat has, as the contest looks at it."""
+
+    table: SheetTable
+    """After the groups laid."""
+    counts: tuple[int, ...]
+    unseen: tuple[int, ...]
+    come: Coming
+
+
+class Contest:
+    """Judges racks of one sheet at full tables."""
+
+    def __init__(self, table: SheetTable) -> None:
+        self.table = table
+        points = np.array([hand.points for hand in table.sheet.hands], np.float64)
+        self.usual = float(points.mean()) if len(points) else 0.0
+        """Points of a usual hand."""
+        self.weights = (COLLECTED * points / max(self.usual, 1.0) + SAVED) / (COLLECTED + SAVED)
+        """[hands] what a win with each brings and saves, in that of a usual hand."""
+        self._after: dict[tuple[Group, ...], SheetTable] = {}
+
+    @cached_property
+    def threats(self) -> Threats:
+        """What exposures tell of tiles that others wait for."""
+        return Threats(self.table)
+
+    def after(self, laid: Sequence[Exposure]) -> SheetTable:
+        """The table once these groups lie face up."""
+        groups = tuple(sorted((Group(one.size, one.kind) for one in laid), key=lambda one: (one.size, one.kind)))
+        if groups not in self._after:
+            if len(self._after) >= REMEMBERED:
+                self._after.clear()
+            self._after[groups] = self.table.after(laid)
+        return self._after[groups]
+
+    def rack(self, observation: Observation, passes: int = 0) -> Rack:
+        """The rack of the seat that observes, and what will come to it."""
+        come = coming(self.table, observation.unseen, Race.seen(observation, passes))
+        laid = observation.exposures[observation.seat]
+        return Rack(self.after(laid), observation.counts, observation.unseen, come)
+
+    def worths(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> Real:
+        """[G] what is left of a rack once these tiles have gone, for each choice of them."""
+        if not len(rack.table):
+            return np.zeros(len(gone))
+        found = near(rack.table, rack.counts, rack.unseen, rack.come, _most_alike(gone))
+        return self._worth(rack.table, found, found.chances(gone))
+
+    def chances(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> list[float]:
+        """The chance to win this game once these tiles have gone, for each choice of them."""
+        if not len(rack.table):
+            return [0.0] * len(gone)
+        found = near(rack.table, rack.counts, rack.unseen, rack.come, _most_alike(gone))
+        figures = together(found.chances(gone), np.ones(len(found.rows))).mean(axis=1)
+        return [chance_to_win(one) for one in figures.tolist()]
+
+    def _worth(self, table: SheetTable, found: Near, chances: Real) -> Real:
+        worth: Real = together(chances, self.weights[table.hand[found.rows]]).mean(axis=1)
+        return worth
+
+    def keeps(self, rack: Rack) -> dict[Kind, float]:
+        """What is left after letting each tile go, jokers only where nothing else is held."""
+        kinds = [kind for kind in range(JOKER) if rack.counts[kind]] or [JOKER]
+        return dict(zip(kinds, self.worths(rack, [(kind,) for kind in kinds]).tolist(), strict=True))
+
+    def risks(self, observation: Observation) -> Real:
+        """[36] the chance that a tile of each kind, let go now, finishes another seat's hand."""
+        if observation.house.closes_calls(observation.wall_left):
+            return np.zeros(KINDS)
+        return self.threats.of(observation)
+
+    def discards(self, observation: Observation) -> dict[Kind, float]:
+        """What is left after letting each tile go, less what that may give to others."""
+        risks = self.risks(observation)
+        fed = FED / (COLLECTED + SAVED)
+        return {
+            kind: worth * (1.0 - risks[kind]) - risks[kind] * fed
+            for kind, worth in self.keeps(self.rack(observation)).items()
+        }
+
+    def exchanged(self, observation: Observation, action: Exchange) -> float:
+        """What is left after a joker exchange and the best discard then."""
+        rack = self.rack(observation)
+        counts = list(rack.counts)
+        counts[action.kind] -= 1
+        counts[JOKER] += 1
+        return max(self.keeps(Rack(rack.table, tuple(counts), rack.unseen, rack.come)).values())
+
+    def passed_over(self, observation: Observation) -> float:
+        """What the rack is worth if the discard is let go."""
+        return float(self.worths(self.rack(observation), [()])[0])
+
+    def called(self, observation: Observation, action: Call) -> tuple[float, Kind]:
+        """What is left after a call and the best discard then, and that discard."""
+        kind = observation.discards[-1].kind
+        laid = Exposure(action.size, kind, action.jokers)
+        counts = list(observation.counts)
+        counts[kind] -= laid.real - 1
+        counts[JOKER] -= laid.jokers
+        table = self.after((*observation.exposures[observation.seat], laid))
+        come = coming(self.table, observation.unseen, replace(Race.seen(observation), ahead=0.0))
+        left = self.keeps(Rack(table, tuple(counts), observation.unseen, come))
+        goes = max(left, key=lambda one: left[one])
+        return left[goes], goes
+
+    def lacking(self, table: SheetTable, counts: Sequence[int], unseen: Sequence[int]) -> int:
+        """Tiles that the nearest variant lacks that can still be made; more than a hand has where none can."""
+        together_ = [min(held + hidden, 8) for held, hidden in zip(counts, unseen, strict=True)]
+        alive = missing(table, together_) == 0
+        return int(missing(table, [min(one, 8) for one in counts]).min(where=alive, initial=HAND_TILES + 1))
+
+    def points_of(self, worth: float) -> float:
+        """A worth, or a difference of two, in points a game."""
+        return worth * (COLLECTED + SAVED) * self.usual
+
+
+def _most_alike(gone: Sequence[Sequence[Kind]]) -> int:
+    """The most tiles of one kind that go by any choice."""
+    return max((list(kinds).count(kind) for kinds in gone for kind in kinds), default=0)
