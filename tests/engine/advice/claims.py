@@ -1,10 +1,10 @@
-"""Reads the sentences of advice back, claim by claim, and counts each claim anew in plain Python."""
+"""Reads the sentences of advice back, claim by claim, and compares each claim with a fresh count."""
 
 import re
 
 import plain_advice as plain
 
-from engine.tiles import JOKER, KINDS, NAMES, full_set
+from engine.tiles import JOKER, NAMES
 from engine.words import in_words, listed, picks
 
 NUMBERS = {in_words(number): number for number in range(100)}
@@ -12,87 +12,6 @@ NUMBER = "(?:" + "|".join(sorted(NUMBERS, key=len, reverse=True)) + ")"
 TILE = "(?:" + "|".join(sorted(NAMES, key=len, reverse=True)) + ")"
 KIND = {name: kind for kind, name in enumerate(NAMES)}
 SIZES = {"pung": 3, "kong": 4, "quint": 5, "sextet": 6}
-
-
-class Counted:
-    """One rack of 13 or 14 tiles at one moment, counted afresh."""
-
-    def __init__(self, table, rack, unseen, draws, calls=False):
-        self.table, self.rack, self.unseen, self.draws = table, rack, unseen, draws
-        self.calls = calls
-        self.by_name = {hand.name: hand for hand in table.sheet.hands}
-        self._best = {}
-        self.names = "(?:" + "|".join(sorted(map(re.escape, self.by_name), key=len, reverse=True)) + ")"
-
-    def variants(self, name):
-        """The variants of a hand that the set can make."""
-        hand = self.by_name[name]
-        return [self.table.variants[row] for row in range(len(self.table)) if hand is self._hand(row)]
-
-    def _hand(self, row):
-        return self.table.sheet.hands[int(self.table.hand[row])]
-
-    def best(self, name):
-        """The variant of a hand with the best odds; of equal ones the one that misses least, then the first."""
-        if name not in self._best:
-            ranked = []
-            for place, variant in enumerate(self.variants(name)):
-                if plain.missing(variant, self.rack) > self.draws:
-                    continue
-                odds = float(plain.odds(variant, self.rack, self.unseen, self.draws))
-                ranked.append((-round(odds, 12), plain.missing(variant, self.rack), place, variant))
-            self._best[name] = min(ranked)[-1]
-        return self._best[name]
-
-    def missing(self, name):
-        """Tiles that the best variant misses."""
-        return plain.missing(self.best(name), self.rack)
-
-    def needs(self, name, kind, held):
-        """Whether the best variant uses all copies held of the kind; of jokers, has room for them."""
-        variant = self.best(name)
-        if kind == JOKER:
-            bare = (*self.rack[:JOKER], 0)
-            strict = sum(max(need - held_, 0) for need, held_ in zip(variant.real, bare, strict=True))
-            return plain.missing(variant, bare) - strict >= held
-        return variant.total[kind] >= held
-
-    def lacks(self, name, kind):
-        """Copies of the kind missing from singles and pairs, and from larger groups."""
-        variant = self.best(name)
-        real, loose, held = variant.real[kind], variant.loose[kind], self.rack[kind]
-        return max(real - held, 0), max(loose - max(held - real, 0), 0)
-
-    def places(self, name):
-        """Places in the best variant's larger groups that no real tile of the rack fills."""
-        return sum(self.lacks(name, kind)[1] for kind in range(JOKER))
-
-    def unfilled(self, name):
-        """Those that its jokers don't fill either."""
-        return max(self.places(name) - self.rack[JOKER], 0)
-
-    def outs(self, name):
-        """The unseen kinds that make the hand at once."""
-        return {
-            kind
-            for kind in range(KINDS)
-            if self.unseen[kind]
-            and any(
-                plain.missing(v, tuple(c + (k == kind) for k, c in enumerate(self.rack))) == 0
-                for v in self.variants(name)
-            )
-        }
-
-    def gone(self, kind):
-        """Copies that lie open."""
-        return full_set(self.table.jokers)[kind] - self.rack[kind] - self.unseen[kind]
-
-    def can_be_made(self, name, fewer):
-        """Whether some variant can still be made from a rack, within the draws where nothing may be called."""
-        return any(
-            plain.can_still_be(v, fewer, self.unseen) and (self.calls or plain.missing(v, fewer) <= self.draws)
-            for v in self.variants(name)
-        )
 
 
 def full(pattern, said):

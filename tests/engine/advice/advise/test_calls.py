@@ -1,6 +1,5 @@
 """Advice on calls and joker exchanges against slow twins: turns that each costs, hands ruled out, and the sentences."""
 
-import re
 from collections import Counter
 from dataclasses import replace
 from itertools import islice
@@ -9,7 +8,8 @@ from random import Random
 import numpy as np
 import plain_advice as plain
 import pytest
-from claims import NUMBER, NUMBERS, Counted, check_aim
+from claims_calls import about, check_answer
+from counted import left_after
 from full_games import changed_about, moments, seen, small_table, wall_for
 
 from engine.advice.advise.calls import advise_call, advise_exchange, deepen_call, draws_if_next
@@ -20,9 +20,8 @@ from engine.rules.game import apply, start
 from engine.rules.house import FULL, House
 from engine.rules.matching import allows
 from engine.rules.state import Exposure, Phase
-from engine.sheet.groups import Group, Variant
 from engine.tiles import JOKER, NAMES, name
-from engine.words import TRIFLE, picks
+from engine.words import TRIFLE
 
 CLOSE = 1e-9
 
@@ -36,22 +35,6 @@ def table():
 def one_made(powers):
     """The shipped map from a sum of powers to a chance, for one number."""
     return float(made(np.array([powers]))[0])
-
-
-def left_after(table, laid):
-    """What every variant of an open hand that holds the groups laid still needs, found one by one."""
-    if not laid:
-        return [(hand, variant) for hand in table.sheet.hands for variant in hand.variants]
-    wanted = Counter(Group(one.size, one.kind) for one in laid)
-    found = []
-    for hand in table.sheet.hands:
-        for variant in hand.variants:
-            if not hand.concealed and not wanted - Counter(variant.groups):
-                groups = list(variant.groups)
-                for group in wanted.elements():
-                    groups.remove(group)
-                found.append((hand, Variant(tuple(groups))))
-    return found
 
 
 def worth_twin(table, counts, laid, unseen, draws):
@@ -108,88 +91,6 @@ def test_every_answer_costs_what_the_slow_twin_says(table):
             assert choice.picks == pytest.approx(want[choice.action] - min(want.values()), abs=1e-6)
         costs = [one.picks for one in advice.choices]
         assert costs == sorted(costs)
-
-
-def about(cost):
-    """How an estimated cost is said."""
-    said = picks(cost, turns=True)
-    return said if said.startswith("under") else f"about {said}"
-
-
-def check_answer(choice, advice, table, observation):
-    """Every claim on one answer to a discard. Returns the claims met."""
-    counted = Counted(table, observation.counts, observation.unseen, observation.picks_left)
-    others = [one.picks for one in advice.choices if one is not choice and not one.dead]
-    said = choice.because
-    if isinstance(choice.action, LetGo):
-        if choice.picks > 0:
-            assert said == f"Letting it go costs {about(choice.picks)}."
-            return {"letting go costs"}
-        aim, _, rest = said.partition(". ")
-        if advice.plan.aim and not observation.exposures[observation.seat]:
-            check_aim(aim + ".", counted)
-        if others:
-            call = next(one for one in advice.choices if isinstance(one.action, Call) and not one.dead)
-            lost = bool(advice.plan.aim) and advice.plan.names[0] in {one.hand.name for one in call.rules_out}
-            jokers = 0 if lost else call.action.jokers
-            spends = f"spend {'a joker' if jokers == 1 else f'{list(NUMBERS)[jokers]} jokers'} and " if jokers else ""
-            price = f"cost {about(min(others))}" if min(others) > 0 else "make no difference that shows"
-            assert rest.endswith(f"A call would {spends}{price}.")
-        return {"let go"}
-    group = f"The {('pung', 'kong', 'quint', 'sextet')[choice.action.size - 3]}"
-    if said.startswith("After the"):
-        assert not choice.rules_out or len(choice.rules_out) <= len(advice.hands)
-        return {"nothing left"}
-    if said.startswith(f"{group} brings you to one tile from"):
-        hand = re.match(rf"{group} brings you to one tile from ({counted.names})", said)[1]
-        assert hand not in {one.hand.name for one in choice.rules_out}
-        return {"one away"}
-    name_ = counted.names
-    match = re.fullmatch(
-        rf"{group} (?:brings (?P<hand>{name_}) from (?P<before>{NUMBER}) tiles? to (?P<after>{NUMBER})"
-        rf"|leaves (?P<same>{name_}) at (?P<still>{NUMBER}) tiles?)(?P<open>, all of which may be called)?\."
-        rf"(?: It (?:spends (?P<jokers>a joker|{NUMBER} jokers))?(?: and )?"
-        rf"(?:gives up (?P<aim>{name_})|rules out (?:all (?P<all>{NUMBER}) hands now in reach"
-        rf"|(?P<out>{NUMBER}) of (?P<of>{NUMBER}) hands in reach))?\.)?"
-        r"(?: It costs (?P<cost>.+)| Any other answer costs (?P<margin>.+) or more"
-        r"| (?P<which>Another answer|Letting it go) is almost as good| Letting it go costs (?P<alone>.+))?\.?",
-        said,
-    )
-    assert match, said
-    laid = (*observation.exposures[observation.seat],
-            Exposure(choice.action.size, observation.discards[-1].kind, choice.action.jokers))  # fmt: skip
-    rack = list(observation.counts)
-    rack[observation.discards[-1].kind] -= choice.action.size - choice.action.jokers - 1
-    rack[JOKER] -= choice.action.jokers
-    rest = plain.without(rack, choice.let_go)
-    hand = match["hand"] or match["same"]
-    ways = [v for h, v in left_after(table, laid) if h.name == hand and plain.can_still_be(v, rest, observation.unseen)]
-    whole = [v for v in counted.variants(hand) if plain.can_still_be(v, observation.counts, observation.unseen)]
-    least = min(plain.missing(v, rest) for v in ways)
-    if match["hand"] and not observation.exposures[observation.seat]:
-        assert NUMBERS[match["before"]] == min(plain.missing(v, observation.counts) for v in whole)
-        assert NUMBERS[match["after"]] >= least
-        assert NUMBERS[match["after"]] < NUMBERS[match["before"]]
-    used = choice.action.jokers
-    assert match["jokers"] == (None if not used else "a joker" if used == 1 else f"{list(NUMBERS)[used]} jokers")
-    if match["aim"]:
-        assert match["aim"] == advice.plan.names[0]
-        assert match["aim"] in {one.hand.name for one in choice.rules_out}
-    elif match["out"] or match["all"]:
-        assert NUMBERS[match["out"] or match["all"]] == len(choice.rules_out)
-        assert NUMBERS[match["of"] or match["all"]] == len(advice.hands)
-    else:
-        assert not choice.rules_out
-    if match["cost"]:
-        assert match["cost"].removesuffix(".") == about(choice.picks)
-    elif match["margin"] or match["alone"]:
-        assert choice.picks == 0
-        assert bool(match["alone"]) == (len(others) == 1)
-        assert (match["margin"] or match["alone"].removesuffix(".")) == about(min(others))
-    else:
-        assert choice.picks == 0
-        assert not others or min(others) < TRIFLE
-    return {claim for claim, value in match.groupdict().items() if value}
 
 
 @pytest.mark.slow

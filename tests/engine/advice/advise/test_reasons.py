@@ -6,7 +6,8 @@ from random import Random
 
 import plain_advice as plain
 import pytest
-from claims import Counted, check_aim, check_keep, check_plan, sentences
+from claims import check_aim, check_keep, check_plan, sentences
+from counted import Counted
 from full_games import moments, seen
 
 from engine.advice.advise.discard import advise, deepen

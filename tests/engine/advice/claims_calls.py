@@ -1,0 +1,95 @@
+"""Reads what is said of each answer to a discard back, and compares each claim with a fresh count."""
+
+import re
+
+import plain_advice as plain
+from claims import NUMBER, NUMBERS, check_aim
+from counted import Counted, left_after
+
+from engine.rules.actions import Call, LetGo
+from engine.rules.state import Exposure
+from engine.tiles import JOKER
+from engine.words import TRIFLE, picks
+
+
+def about(cost):
+    """How an estimated cost is said."""
+    said = picks(cost, turns=True)
+    return said if said.startswith("under") else f"about {said}"
+
+
+def check_answer(choice, advice, table, observation):
+    """Every claim on one answer to a discard. Returns the claims met."""
+    own = observation.exposures[observation.seat]
+    counted = Counted(table, observation.counts, observation.unseen, observation.picks_left, calls=True, laid=own)
+    others = [one.picks for one in advice.choices if one is not choice and not one.dead]
+    said = choice.because
+    if isinstance(choice.action, LetGo):
+        if choice.picks > 0:
+            assert said == f"Letting it go costs {about(choice.picks)}."
+            return {"letting go costs"}
+        aim, _, rest = said.partition(". ")
+        if advice.plan.aim:
+            check_aim(aim + ".", counted)
+        if others:
+            call = next(one for one in advice.choices if isinstance(one.action, Call) and not one.dead)
+            lost = bool(advice.plan.aim) and advice.plan.names[0] in {one.hand.name for one in call.rules_out}
+            jokers = 0 if lost else call.action.jokers
+            spends = f"spend {'a joker' if jokers == 1 else f'{list(NUMBERS)[jokers]} jokers'} and " if jokers else ""
+            price = f"cost {about(min(others))}" if min(others) > 0 else "make no difference that shows"
+            assert rest.endswith(f"A call would {spends}{price}.")
+        return {"let go"}
+    group = f"The {('pung', 'kong', 'quint', 'sextet')[choice.action.size - 3]}"
+    if said.startswith("After the"):
+        assert not choice.rules_out or len(choice.rules_out) <= len(advice.hands)
+        return {"nothing left"}
+    if said.startswith(f"{group} brings you to one tile from"):
+        hand = re.match(rf"{group} brings you to one tile from ({counted.names})", said)[1]
+        assert hand not in {one.hand.name for one in choice.rules_out}
+        return {"one away"}
+    name_ = counted.names
+    match = re.fullmatch(
+        rf"{group} (?:brings (?P<hand>{name_}) from (?P<before>{NUMBER}) tiles? to (?P<after>{NUMBER})"
+        rf"|leaves (?P<same>{name_}) at (?P<still>{NUMBER}) tiles?)(?P<open>, all of which may be called)?\."
+        rf"(?: It (?:spends (?P<jokers>a joker|{NUMBER} jokers))?(?: and )?"
+        rf"(?:gives up (?P<aim>{name_})|rules out (?:all (?P<all>{NUMBER}) hands now in reach"
+        rf"|(?P<out>{NUMBER}) of (?P<of>{NUMBER}) hands in reach))?\.)?"
+        r"(?: It costs (?P<cost>.+)| Any other answer costs (?P<margin>.+) or more"
+        r"| (?P<which>Another answer|Letting it go) is almost as good| Letting it go costs (?P<alone>.+))?\.?",
+        said,
+    )
+    assert match, said
+    laid = (*observation.exposures[observation.seat],
+            Exposure(choice.action.size, observation.discards[-1].kind, choice.action.jokers))  # fmt: skip
+    rack = list(observation.counts)
+    rack[observation.discards[-1].kind] -= choice.action.size - choice.action.jokers - 1
+    rack[JOKER] -= choice.action.jokers
+    rest = plain.without(rack, choice.let_go)
+    hand = match["hand"] or match["same"]
+    ways = [v for h, v in left_after(table, laid) if h.name == hand and plain.can_still_be(v, rest, observation.unseen)]
+    whole = [v for v in counted.variants(hand) if plain.can_still_be(v, observation.counts, observation.unseen)]
+    least = min(plain.missing(v, rest) for v in ways)
+    if match["hand"]:
+        assert NUMBERS[match["before"]] == min(plain.missing(v, observation.counts) for v in whole)
+        assert NUMBERS[match["after"]] >= least
+        assert NUMBERS[match["after"]] < NUMBERS[match["before"]]
+    used = choice.action.jokers
+    assert match["jokers"] == (None if not used else "a joker" if used == 1 else f"{list(NUMBERS)[used]} jokers")
+    if match["aim"]:
+        assert match["aim"] == advice.plan.names[0]
+        assert match["aim"] in {one.hand.name for one in choice.rules_out}
+    elif match["out"] or match["all"]:
+        assert NUMBERS[match["out"] or match["all"]] == len(choice.rules_out)
+        assert NUMBERS[match["of"] or match["all"]] == len(advice.hands)
+    else:
+        assert not choice.rules_out
+    if match["cost"]:
+        assert match["cost"].removesuffix(".") == about(choice.picks)
+    elif match["margin"] or match["alone"]:
+        assert choice.picks == 0
+        assert bool(match["alone"]) == (len(others) == 1)
+        assert (match["margin"] or match["alone"].removesuffix(".")) == about(min(others))
+    else:
+        assert choice.picks == 0
+        assert not others or min(others) < TRIFLE
+    return {claim for claim, value in match.groupdict().items() if value}

@@ -1,0 +1,47 @@
+"""Reads the answers to “why not this hand?” back, and compares each claim with a fresh count."""
+
+import re
+
+import plain_advice as plain
+from claims import KIND, NUMBER, NUMBERS, TILE
+
+from engine.words import odds
+
+
+def check_why_not(said, hand, advice, counted):
+    """Every sentence on one hand. Returns the claims met."""
+    name = hand.name
+    reach = {one.hand.name: one for one in advice.hands}
+    if name not in reach:
+        match = re.fullmatch(rf"{name} needs (?P<n>{NUMBER}) more tiles?, more than the draws that are left\.", said)
+        if match:
+            assert NUMBERS[match["n"]] > counted.draws
+        else:
+            assert said == f"{name} can't be made any more: too many of its tiles have gone."
+            assert not any(plain.can_still_be(v, counted.rack, counted.unseen) for v in counted.variants(name))
+        return {"out of reach"}
+    near, often, *lacks = [part.rstrip(".") for part in said.split(". ")]
+    more = re.fullmatch(
+        rf"{name} (?:is (?P<what>what the plan goes for|the second string): it )?needs (?P<n>{NUMBER}) more tiles?"
+        rf"(?:, (?P<lead>{counted.names}) (?P<m>{NUMBER}))?",
+        near,
+    )
+    assert more, near
+    assert NUMBERS[more["n"]] == counted.missing(name)
+    assert (more["what"] == "what the plan goes for") == (name in advice.plan.names)
+    if more["lead"]:
+        assert more["lead"] == advice.plan.names[0]
+    chance = odds(float(plain.odds(counted.best(name), counted.rack, counted.unseen, counted.draws)))
+    lead = advice.plan.names[0]
+    beside = "" if lead == name else f", {lead} {odds(reach[lead].odds)}"
+    assert often == f"Going for it alone makes it {chance} of the time{beside}"
+    met = {more["what"] or "beside"}
+    if lacks:
+        for number, tile in re.findall(rf"({NUMBER}) ({TILE})", lacks[0].partition(";")[0]):
+            if number != "no":
+                assert sum(counted.lacks(name, KIND[tile])) >= NUMBERS[number] > 0
+        strict = re.search(rf"({NUMBER}) ({TILE}) (in a pair|as a single), where no joker may stand", lacks[0])
+        if strict:
+            assert counted.lacks(name, KIND[strict[2]])[0] == NUMBERS[strict[1]]
+            met.add("strict")
+    return met
