@@ -15,6 +15,7 @@ from engine.seats.character import Strength
 from engine.seats.players import player
 from engine.tiles import name, say_tiles
 from game.commands.options import BadInputError, add_deal_options, chosen_deal, complain, kept_desk, loaded_sheets
+from game.play.advising import choice_before
 from game.play.advisor import Advisor
 from game.play.defaults import USUAL_GAME
 from game.play.lines import others_of
@@ -80,7 +81,8 @@ def advised(advisor: Advisor, sharp: SeatPlayer, sitting: Sitting, *, tried: boo
     if observation.phase is not Phase.TURN:
         action = sharp(observation)
         return action, [] if action == LetGo() else [say_action(action, observation.seat)]
-    advice = advisor.deepen(observation) if tried else advisor.advise(observation)
+    before = choice_before(sitting)
+    advice = advisor.deepen(observation, before=before) if tried else advisor.advise(observation, before)
     let_go = advice.keeps[-1]
     said = [*nearest(advice), f"Let the {name(let_go.kind)} go. {advice.because}"]
     if advice.chance.known is not Known.ESTIMATED:

@@ -118,7 +118,7 @@ def _number(text: str) -> int:
     """A number from 0 to 3, in figures or in words, whatever stands around it. Raises NotUnderstoodError."""
     found = [NUMBERS[part] for part in text.split() if part in NUMBERS]
     if len(found) != 1 or found[0] > PASS_TILES:
-        raise NotUnderstoodError(f"“{echo(text)}” is no number; type one from 0 to 3.")
+        raise NotUnderstoodError(f"“{echo(text)}” is no number from 0 to 3; type one of those.")
     return found[0]
 
 
