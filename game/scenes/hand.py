@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 
 from game.draw.theme import (
     BLUE,
@@ -34,10 +34,12 @@ def draw_groups(
     tile: float = TILE,
     marked: Collection[int] | None = None,
     each: Callable[[int, Rect], object] | None = None,
+    faces: Callable[[int], Sequence[Face]] | None = None,
 ) -> int:
     """Groups of tiles with their tabs, as large as fits in one line up to `tile` units; gives the y under them.
 
     `marked`: places of groups to underline; None leaves no room for lines. `each` is told where each group lies.
+    `faces` says what a group's tiles look like, where they are not all there.
     """
     under = 0 if marked is None else ui.u(MARK)
     gap, between = max(ui.u(2), 1), ui.u(10)
@@ -62,7 +64,8 @@ def draw_groups(
             top += ui.u(TAB)
         if group.tab:
             _tab(ui, group.tab, Rect(place.left, place.top, place.width, ui.u(TAB)))
-        ui.tiles([Face(group.kind)] * group.size, (place.left, top), width, gap)
+        tiles = [Face(group.kind)] * group.size if faces is None else faces(index)
+        ui.tiles(tiles, (place.left, top), width, gap)
         if marked is not None and index in marked:
             ui.panel(Rect(place.left, place.bottom - ui.u(6), place.width, max(ui.u(5), 2)), BLUE, None, 2)
     return bottom

@@ -65,14 +65,14 @@ def hold_words(hand: Hand) -> str:
 def lay_asked(task: LayTask, seen: bool = False) -> str:
     """What to lay; `seen` where the loose tiles are drawn beside it."""
     hand = task.hand
-    where = f"{hand.name}, {hand.section}"
+    where = f"{hand.name} (in {hand.section})"
     if task.stage is Stage.LOOSE:
         tiles = "these tiles" if seen else f"these tiles: {say_tiles(sorted(task.tiles))}"
-        return f"Lay {where}, from {tiles}. It asks for {hand.wording}."
+        return f"Lay {where} from {tiles}. It asks for {hand.wording}."
     if task.stage is Stage.ANOTHER:
-        return f"Lay {where}, another way than before. You may take any tiles. It asks for {hand.wording}."
+        return f"Lay {where} another way than before. You may take any tiles. It asks for {hand.wording}."
     if task.stage is Stage.FORCED and task.forced is not None:
-        return f"Lay {where}, with the {name(task.forced)} in it. You may take any other tiles."
+        return f"Lay {where} with the {name(task.forced)} in it. You may take any other tiles."
     return f"From memory: lay {where}. You may take any tiles."
 
 

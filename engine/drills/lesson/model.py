@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from hashlib import blake2b
 from typing import TypeAlias
 
 from engine.drills.grades import Skill
@@ -84,12 +83,6 @@ class Lesson:
     season: str
     steps: tuple[Step, ...]
     maker: str = ""
-
-    @property
-    def fingerprint(self) -> str:
-        """Sixteen characters that tell this lesson from any other."""
-        said = repr((self.name, self.sheet, self.season, self.maker, self.steps))
-        return blake2b(said.encode("utf-8", "surrogatepass"), digest_size=8).hexdigest()
 
 
 @dataclass(frozen=True)

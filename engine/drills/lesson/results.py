@@ -9,6 +9,7 @@ from datetime import date
 from os import PathLike
 
 from engine.drills.lesson.model import MOST_STEPS, Lesson, LessonResults, StepResult
+from engine.drills.lesson.writer import fingerprint
 from engine.sheet.faults import Fields, SheetReading
 from engine.sheet.plain_text import UnreadError, bytes_of, seen_text, text_of
 from engine.sheet.reader import Fault
@@ -148,8 +149,9 @@ class SideBySide:
 def side_by_side(lesson: Lesson, results: Sequence[LessonResults]) -> SideBySide:
     """Results that belong to the lesson, by the players' names; of one player the latest day."""
     latest: dict[str, LessonResults] = {}
+    mine = fingerprint(lesson)
     for one in sorted(results, key=lambda one: one.day):
-        if one.fingerprint == lesson.fingerprint:
+        if one.fingerprint == mine:
             latest[one.player] = one
-    others = tuple(one for one in results if one.fingerprint != lesson.fingerprint)
+    others = tuple(one for one in results if one.fingerprint != mine)
     return SideBySide(lesson, tuple(latest[name] for name in sorted(latest)), others)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from hashlib import blake2b
 
 from engine.drills.lesson.model import (
     USUAL_DRAWS,
@@ -32,6 +33,11 @@ def write_lesson(lesson: Lesson) -> str:
             else:
                 rows.append(f"{start}{key}: {_one_line(value)}")
     return "\n".join(rows) + "\n"
+
+
+def fingerprint(lesson: Lesson) -> str:
+    """Sixteen characters that tell this lesson from any other, and from an earlier form of it."""
+    return blake2b(write_lesson(lesson).encode("utf-8", "surrogatepass"), digest_size=8).hexdigest()
 
 
 def _one_line(text: str) -> str:

@@ -11,7 +11,7 @@ from engine.advice.table import SheetTable
 from engine.drills.grades import Grade
 from engine.drills.lesson.model import DealStep, DrillStep, Lesson, LessonResults, PositionStep, Step, StepResult
 from engine.drills.lesson.reader import LessonReading, given, read_lesson
-from engine.drills.lesson.writer import write_lesson
+from engine.drills.lesson.writer import fingerprint, write_lesson
 from engine.drills.let_one_go import LetGoJudged, LetGoTask
 from engine.sheet.model import Sheet
 from engine.store.store import Store
@@ -23,7 +23,7 @@ KEPT = "lessons"
 
 
 def _key(lesson: Lesson) -> str:
-    return f"lesson {lesson.fingerprint}"
+    return f"lesson {fingerprint(lesson)}"
 
 
 @dataclass(frozen=True)
@@ -116,7 +116,7 @@ class Lessons:
     def as_file(self, lesson: Lesson, player: str) -> LessonResults:
         """What the player has made of a lesson, to be written to a file under a name."""
         day = self.now().astimezone().date().isoformat()
-        return LessonResults(lesson.name, lesson.fingerprint, player, day, self.results(lesson))
+        return LessonResults(lesson.name, fingerprint(lesson), player, day, self.results(lesson))
 
 
 def _result(row: object) -> StepResult | None:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Protocol
 
+from engine.advice.advise.hands import HandReach
 from engine.drills.grades import Grade
 from engine.drills.laying import LayTask, Stage, judge
 from engine.drills.may_i import MayTask, judge_answer
@@ -80,11 +81,21 @@ def draw_variant(page: Column, variant: Variant, units: float = LAID) -> None:
     page.add(lambda at, width: draw_groups(page.ui, groups, Rect(at, (width, 0)), units))
 
 
+def draw_reach(page: Column, reach: HandReach) -> None:
+    """A hand in reach: its tiles as they are held, outlines for those that are still to come."""
+    groups = tuple(ShownGroup(group.size, group.kind, "") for group in reach.variant.groups)
+
+    def faces(place: int) -> list[Face]:
+        return [Face(one.kind, joker=one.joker) if one.held else Face(one.kind, SLOT) for one in reach.slots[place]]
+
+    page.add(lambda at, width: draw_groups(page.ui, groups, Rect(at, (width, 0)), LAID, faces=faces))
+
+
 def draw_rack(page: Column, rack: Sequence[Kind]) -> None:
     """A rack in one line, as large as fits."""
     gap = 5
     room = (page.width / page.ui.unit - gap * (len(rack) - 1)) / max(len(rack), 1)
-    page.tiles([Face(kind) for kind in rack], min(max(room, SMALLEST), RACK), gap)
+    page.tiles([Face(kind) for kind in rack], min(max(int(room) - 1, SMALLEST), RACK), gap)
 
 
 class Laying:
@@ -141,12 +152,14 @@ class Laying:
 
     def fill(self, page: Column) -> None:
         """The groups laid so far over the tiles to choose from."""
-        with page.panel() as inside:
-            inside.text("Your hand", SMALL_BOLD, SOFT)
+        pad = 20 if page.ui.window.height >= page.ui.u(ROOMY) else 10
+        with page.panel(pad=pad) as inside:
+            says = "Your hand" if self.groups else "Your hand. Like tiles lie down in one group."
+            inside.text(says, SMALL_BOLD, SOFT)
             inside.gap(6)
             inside.add(lambda at, width: self._draw_laid(inside.ui, at, width))
         page.gap(12)
-        with page.panel() as inside:
+        with page.panel(pad=pad) as inside:
             inside.text("Press a tile to lay it; press a group to take a tile back.", SMALL_BOLD, SOFT)
             inside.gap(6)
             inside.add(lambda at, width: self._draw_pool(inside.ui, at, width))
@@ -270,12 +283,12 @@ class Naming:
         return ["These are the likeliest.", *which_told(self.task, judge_named(self.task, best))[1:]]
 
     def solution(self, page: Column) -> None:
-        """The likeliest hands laid out."""
+        """The likeliest hands laid out, with outlines for what the rack lacks."""
         for place, reach in enumerate(self.task.hands[:NAMED]):
             page.gap(10 if place else 0)
             page.text(reach.hand.name, BODY_BOLD, TEAL)
             page.gap(4)
-            draw_variant(page, reach.variant)
+            draw_reach(page, reach)
 
 
 class YesOrNo:

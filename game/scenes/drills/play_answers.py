@@ -16,7 +16,7 @@ from engine.tiles import Kind, name
 from game.draw.theme import BODY, BODY_BOLD, SMALL_BOLD, SOFT, TEAL
 from game.draw.tiles import Face
 from game.play.practice.drilling import Drilling
-from game.scenes.drills.answers import draw_variant
+from game.scenes.drills.answers import draw_reach
 from game.scenes.table.rack import RackLook, rack, rack_height
 from game.scenes.table.seats import Others, seats_height, seats_row
 from game.ui.buttons import Press
@@ -73,7 +73,7 @@ def draw_aim(page: Column, advice: Advice) -> None:
     if reach is not None:
         page.text(reach.hand.name, BODY_BOLD, TEAL)
         page.gap(4)
-        draw_variant(page, reach.variant)
+        draw_reach(page, reach)
 
 
 class LettingGo:

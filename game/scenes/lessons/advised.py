@@ -11,7 +11,7 @@ from engine.advice.moment import Moment, Work
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import Kind, name
 from game.draw.theme import BODY, BODY_BOLD, SMALL_BOLD, SOFT, TEAL, TITLE
-from game.scenes.drills.answers import draw_variant
+from game.scenes.drills.answers import draw_reach
 from game.scenes.drills.play_answers import draw_choice
 from game.scenes.routes import Routes
 from game.scenes.table.rack import RackLook
@@ -85,7 +85,7 @@ class AdvisedScene(Scene):
             reach = next((one for one in advice.hands if one.hand.name == self.asked.name), None)
             if reach is not None:
                 page.gap(8)
-                draw_variant(page, reach.variant)
+                draw_reach(page, reach)
         page.gap(14)
         page.caption("Why not another hand? Press one")
         with page.grid(190, 6) as cell:

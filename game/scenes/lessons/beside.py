@@ -6,7 +6,7 @@ from pathlib import Path
 
 from engine.drills.lesson.model import Lesson, LessonResults
 from engine.drills.lesson.results import MOST_BYTES, read_results, read_results_file, side_by_side
-from engine.drills.lesson.writer import write_results
+from engine.drills.lesson.writer import fingerprint, write_results
 from engine.words import count
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TEAL
 from game.scenes.deal_popups import FilePopup
@@ -35,7 +35,7 @@ class BesideScene(Scene):
         self.routes, self.lesson = routes, lesson
         self.said = ""
         self._back = back
-        self._key = f"results {lesson.fingerprint}"
+        self._key = f"results {fingerprint(lesson)}"
         kept = routes.desk.store.get(self._key)
         texts = kept if isinstance(kept, list) else []
         found = [read_results(text).results for text in texts if isinstance(text, str) and len(text) < MOST_BYTES]

@@ -6,7 +6,7 @@ from lessons_made import lesson_text
 
 from engine.drills.lesson.model import LessonResults, StepResult
 from engine.drills.lesson.reader import read_lesson
-from engine.drills.lesson.writer import write_results
+from engine.drills.lesson.writer import fingerprint, write_results
 from game.play.practice.laying_out import EXPOSED, RACK, SHOWN, Layout
 from game.scenes.lessons.beside import BesideScene
 from game.scenes.lessons.list import LessonsScene
@@ -52,7 +52,7 @@ def lesson_screens(routes, sheet):
     table = BesideScene(routes, lesson, run)
     for place, name in enumerate(("Ana", "Kim of the Thursday table", "Lee", "Mo", "Pat")):
         steps = (StepResult(1), StepResult(2, 2, place % 3, 0, 31.0), StepResult(4, 1, place % 2, 0, 8.0, "9 dot"))
-        one = LessonResults(lesson.name, lesson.fingerprint, name, "2026-04-01", steps)
+        one = LessonResults(lesson.name, fingerprint(lesson), name, "2026-04-01", steps)
         assert write_results(one)
         table.results.append(one)
     table.results.append(LessonResults("Another", "f" * 16, "Zoe", "2026-04-01", ()))
