@@ -15,7 +15,6 @@ from engine.drills.grades import Grade
 from engine.drills.racks import pick, rack_near, shuffled, tiles_of
 from engine.rules.faults import find_faults
 from engine.rules.refusals import Found
-from engine.rules.state import Exposure
 from engine.sheet.groups import Group, Variant
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import JOKER, Kind, counts_of, full_set
@@ -152,11 +151,3 @@ def _with(rack: Sequence[Kind], group: Group, chance: random.Random) -> list[Kin
     others = [kind for kind in shuffled(chance, rack) if kind not in (group.kind, JOKER)]
     mine = [group.kind] * wanted + [JOKER] * max(jokers, rack.count(JOKER))
     return [*mine, *others][: len(rack)] if len(mine) + len(others) >= len(rack) else list(rack)
-
-
-def exposure_of(task: MayTask) -> Exposure | None:
-    """The exposure that a call would lay, with as few jokers as the rack allows; None where it can't be laid."""
-    if task.group is None or not task.answer:
-        return None
-    real = min(task.rack.count(task.group.kind) + 1, task.group.size)
-    return Exposure(task.group.size, task.group.kind, task.group.size - real)

@@ -58,16 +58,13 @@ EDGE = _rgb("#857A66")
 WOOD = _rgb("#B08A5E")
 WOOD_LIT = _rgb("#C8A577")
 WOOD_DEEP = _rgb("#8F6C45")
-SHADE = _rgb("#6B5B45")
 
 # Okabe-Ito.
 BLUE = _rgb("#0072B2")
 VERMILION = _rgb("#D55E00")
 GREEN = _rgb("#009E73")
-PURPLE = _rgb("#CC79A7")
 ORANGE = _rgb("#E69F00")
 SKY = _rgb("#56B4E9")
-YELLOW = _rgb("#F0E442")
 
 # The same hues dark enough for text on every ground.
 BLUE_TEXT = _rgb("#00629B")

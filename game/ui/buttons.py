@@ -6,7 +6,7 @@ take a point and a width and give the y under them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from game.draw.theme import (
@@ -14,7 +14,6 @@ from game.draw.theme import (
     BODY_BOLD,
     CARD,
     EDGE,
-    HEADING,
     INK,
     IVORY,
     LIT,
@@ -166,20 +165,6 @@ class Buttons(Interaction):
                 Rect(rect.left, rect.top + self.u(8), max(self.u(5), 2), rect.height - self.u(16)), TEAL, None, 2
             )
         self.target(name, rect, do, says or name, keys=(key,) if key else ())
-
-    def titled(
-        self, at: tuple[int, int], width: int, title: str, inside: Callable[[Rect], int], gap: float = 16
-    ) -> int:
-        """A panel with a title, as high as what `inside(area)` puts in it; gives the y under it and a gap."""
-        pad = min(self.u(20), width // 24)
-        top = at[1] + pad + (self.tall(title, width - 2 * pad, HEADING) + self.u(2) if title else 0)
-        area = Rect(at[0] + pad, top, width - 2 * pad, 0)
-        rect = Rect(at[0], at[1], width, self.measure(lambda: inside(area)) + pad - at[1])
-        self.panel(rect)
-        if title:
-            self.paragraph(title, (rect.left + pad, rect.top + pad), width - 2 * pad, HEADING)
-        inside(area)
-        return rect.bottom + self.u(gap)
 
     # Keys.
 

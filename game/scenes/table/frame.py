@@ -34,7 +34,7 @@ NARROW = 560
 """Units of width of the strip under which buttons have short names."""
 ALWAYS_THERE = 3
 """Buttons that stand in the strip however little room it leaves for words, which then stand under it. In a short window
-there is no room under it to spare: one button fewer, but where a discard is asked about."""
+there is no room under it to spare: one button fewer, but where a discard is asked about or a joker is to be had."""
 SHORT_UNDER = 560
 """Units of height of a short window."""
 
@@ -139,20 +139,20 @@ def strip(
     presses: Sequence[Press],
     low: bool,
     lead: Callable[[Ui, Rect], int] | None = None,
-    asked: str = "",
+    brief: str = "",
 ) -> bool:
     """Paint it: the buttons from the right, the main one first, as many as leave room for the words.
 
     Gives whether there was room for the words; else they stand under the strip. In a `low` window buttons have no key
-    caps. `lead` paints something before the words and gives its right edge. `asked` is the name of the tile that is
-    asked about, if one is: where a low window has no room for the words, the name alone will do.
+    caps. `lead` paints something before the words and gives its right edge. `brief`: a word or two that will do in a
+    short window, where another button is needed more than the words.
     """
     says = trouble or asks
     style = BODY_BOLD if trouble or lead is not None else BODY
     left = rect.left if lead is None else lead(ui, rect) + ui.u(12)
     words_need = min(max(ui.width(says, style) * 0.75, ui.u(140)), ui.u(330))
-    short = ui.window.height < ui.u(SHORT_UNDER) and not asked
-    right, always = rect.right, ALWAYS_THERE - short
+    short = ui.window.height < ui.u(SHORT_UNDER)
+    right, always = rect.right, ALWAYS_THERE - (short and not brief)
     for place, one in enumerate(reversed(presses)):
         wide = ui.button_size(one.says, "" if low else one.key)[0]
         if right - wide - (words_need if place >= always else 0) < left:
@@ -162,9 +162,9 @@ def strip(
         right -= wide + ui.u(8)
     room = Rect(left, rect.top, right - left - ui.u(8), rect.height)
     if not _fits(ui, says, room):
-        if not (low and asked and not trouble and _fits(ui, asked, room)):
+        if not (short and brief and not trouble and _fits(ui, brief, room)):
             return False
-        says = asked
+        says = brief
     ui.fitted(says, room, style, VERMILION_TEXT if trouble else INK)
     return True
 

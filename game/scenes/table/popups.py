@@ -15,7 +15,7 @@ from engine.rules.house import QUIET, seat_name
 from engine.rules.state import Exposure, State
 from engine.sheet.model import Sheet
 from engine.store.store import Store
-from engine.store.values import StoreError
+from engine.store.values import Note, StoreError
 from engine.tiles import Kind, name
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TOUCH
 from game.draw.tiles import Face, height_for
@@ -88,6 +88,8 @@ class NotePopup(Popup):
         super().__init__(parent)
         self.store, self.line, self.moment = store, line, moment
         self.text, self.trouble = "", ""
+        self.changing: int | None = None
+        """The note whose words are in the field, to be changed."""
         self.ui.to("note")
 
     def _write(self, text: str) -> Scene | None:
@@ -95,13 +97,24 @@ class NotePopup(Popup):
         return None
 
     def keep(self) -> Screen | None:
-        """Keep the note and go back."""
+        """Keep the note and go back. A note that is changed to nothing is taken away."""
         try:
-            self.store.note(self.line, self.text, self.moment)
+            if self.changing is None:
+                self.store.note(self.line, self.text, self.moment)
+            elif self.text.strip():
+                self.store.change_note(self.changing, self.text)
+            else:
+                self.store.remove_note(self.changing)
         except StoreError as error:
             self.trouble = words.sentence(f"{error}.")
             return None
         return self.parent
+
+    def change(self, note: Note) -> Scene | None:
+        """Take a note's words into the field."""
+        self.text, self.changing = note.text, note.id
+        self.ui.to("note")
+        return None
 
     def paint(self, ui: Ui) -> None:
         """A line to write in, and the notes of the deal so far, the latest first."""
@@ -120,11 +133,17 @@ class NotePopup(Popup):
         page.gap(16)
         for note in reversed(notes):
             here = ", about this moment" if note.moment == self.moment else ""
-            page.text(f"{words.when(note.at)}{here}", SMALL, SOFT)
-            page.text(note.text)
+            wide = page.ui.button_size("Change")[0]
+            with page.aside(wide, gap=16, right=True) as (said, button):
+                said.text(f"{words.when(note.at)}{here}", SMALL, SOFT)
+                said.text(note.text)
+                button.block(TOUCH, partial(self._change, page.ui, note))
             page.gap(10)
         if not notes:
             page.text("No notes yet.", BODY, SOFT)
+
+    def _change(self, ui: Ui, note: Note, rect: Rect) -> None:
+        ui.button(rect, "Change", lambda: self.change(note), name=f"change note {note.id}")
 
     def _field(self, ui: Ui, rect: Rect) -> None:
         ui.field(rect, "note", self.text, self._write, hint="Write about this moment", enter=self.keep, longest=400)

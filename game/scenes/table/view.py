@@ -52,8 +52,7 @@ def paint_turn(moment: TurnMoment, ui: Ui) -> None:
     elif moment.others and not (moment.finished or moment.looking_back) and cut.bar.width >= ui.u(NARROW):
         lead = _your_turn
     presses = _presses(moment, cut.bar.width < ui.u(NARROW))
-    asked = name(moment.state.discards[-1].kind) if moment.calling else ""
-    if not strip(ui, cut.bar, asks, moment.trouble, presses, cut.low, lead, asked):
+    if not strip(ui, cut.bar, asks, moment.trouble, presses, cut.low, lead, _brief(moment)):
         under_strip(ui, cut.page, asks, moment.trouble)
     _own(moment, ui, cut.rack)
     if moment.finished:
@@ -110,6 +109,15 @@ def paint_stopped(moment: SeatMoment, ui: Ui) -> None:
 
 
 # What to do.
+
+
+def _brief(moment: TurnMoment) -> str:
+    """The tile that is asked about, or that was drawn where a joker is to be had: words for a short window."""
+    if moment.calling:
+        return name(moment.state.discards[-1].kind)
+    if not moment.exchanges or moment.finished:
+        return ""
+    return name(moment.state.drawn) if moment.state.drawn is not None else "Your turn"
 
 
 def _your_turn(ui: Ui, rect: Rect) -> int:

@@ -6,10 +6,11 @@ from collections import Counter
 import pytest
 
 from engine.drills.grades import Grade
-from engine.drills.may_i import Asked, Trap, exposure_of, judge_answer, may_task
+from engine.drills.may_i import Asked, Trap, judge_answer, may_task
 from engine.rules.faults import call_fault
 from engine.rules.matching import match
 from engine.rules.refusals import HandFault
+from engine.rules.state import Exposure
 from engine.sheet.shelf import find
 from engine.tiles import JOKER, counts_of, full_set
 
@@ -20,6 +21,12 @@ def tasks():
     sheet, last = find("first-steps"), find("lantern-street")
     chance = random.Random(11)
     return [may_task(sheet, sheet.hands[n % len(sheet.hands)], chance, last) for n in range(1000)]
+
+
+def exposure_of(task):
+    """The exposure that a call would lay, with as few jokers as the rack allows."""
+    real = min(task.rack.count(task.group.kind) + 1, task.group.size)
+    return Exposure(task.group.size, task.group.kind, task.group.size - real)
 
 
 def test_a_mahjong_is_one_by_the_rules(tasks):

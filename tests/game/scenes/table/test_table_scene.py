@@ -518,6 +518,23 @@ def test_a_note_is_kept_with_its_moment(table, routes):
     assert press(popup, "escape") is table
 
 
+def test_a_note_is_changed_or_taken_away(table, routes):
+    """Its words come back into the field; kept with other words it is changed, kept with none it goes."""
+    press(table, "right", "return")
+    line = line_of(table.sitting)
+    routes.desk.store.note(line, "Keep", table.sitting.cursor)
+    (note,) = routes.desk.store.notes(line)
+    popup = shown(press(table, "n"))
+    click(popup, f"change note {note.id}")
+    write(popup, " the flowers")
+    assert press(popup, "return") is table
+    assert [one.text for one in routes.desk.store.notes(line)] == ["Keep the flowers"]
+    popup = shown(press(table, "n"))
+    click(popup, f"change note {note.id}")
+    assert press(popup, "ctrl+a", "backspace", "return") is table
+    assert routes.desk.store.notes(line) == ()
+
+
 def test_letters_typed_into_a_note_are_no_commands(table):
     """Z, D and Enter's neighbours belong to the text while the field has the focus."""
     press(table, "right", "return")
