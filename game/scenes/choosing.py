@@ -219,8 +219,6 @@ class Faults(Popup):
             for fault in self._faults:
                 column.text(fault)
                 column.gap(8)
-            column.gap(14)
-            mend = [Press("Mend it here", self._mend, "m", main=True)] if self._mend is not None else []
-            column.buttons([*mend, Press("Back", self.back, "escape", main=not mend)])
 
-        pane_of(ui, 820, "faults", fill)
+        mend = [Press("Mend it here", self._mend, "m", main=True)] if self._mend is not None else []
+        pane_of(ui, 820, "faults", fill, [*mend, Press("Back", self.back, "escape", main=not mend)])

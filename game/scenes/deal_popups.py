@@ -78,14 +78,13 @@ class DealPopup(Popup):
                 which = f" at line {number}" if line.finished else f" with line {number}"
                 column.buttons([Press(opens + (which if len(self.lines) > 1 else ""), _do(self.list.open, line),
                                       main=line is latest)])  # fmt: skip
-            column.gap(20)
-            column.buttons([
-                Press("Write to a file", lambda: self.list.export(latest), "w"),
-                Press("Delete this deal", self.ask_to_delete, "d"),
-                Press("Back", self.back, "escape"),
-            ])  # fmt: skip
 
-        pane_of(ui, 620, "deal", fill)
+        presses = [
+            Press("Write to a file", lambda: self.list.export(self.deal.latest), "w"),
+            Press("Delete this deal", self.ask_to_delete, "d"),
+            Press("Back", self.back, "escape"),
+        ]
+        pane_of(ui, 660, "deal", fill, presses)
 
 
 class FilePopup(Popup):
@@ -148,10 +147,10 @@ class FilePopup(Popup):
             if self.trouble:
                 column.notice(self.trouble)
                 column.gap(10)
-            column.buttons([Press(self.says, self.go, main=True), Press("Back", self.back, "escape")])
             offer_files(column, self.offers, self.take)
 
-        pane_of(ui, 680, "file", fill)
+        presses = [Press(self.says, self.go, main=True), Press("Back", self.back, "escape")]
+        pane_of(ui, 680, "file", fill, presses)
 
 
 def offer_files(column: Column, offers: Sequence[Path], take: Callable[[Path], Screen | None]) -> None:

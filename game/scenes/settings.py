@@ -155,7 +155,5 @@ class AskKey(Popup):
             column.gap(14)
             if self.fault:
                 column.notice(self.fault)
-                column.gap(14)
-            column.buttons([Press("Back", self.back, "escape")])
 
-        pane_of(ui, 520, "another key", fill)
+        pane_of(ui, 520, "another key", fill, [Press("Back", self.back, "escape")])

@@ -157,7 +157,13 @@ class HandPopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """The line, the hand, the buttons."""
-        pane_of(ui, 760, "hand", self._fill)
+        presses = [
+            Press("Deal me a game for it", self.deal, "d", main=True),
+            Press("I won it at a real table", self.tick, "w"),
+        ]
+        if self.record.wins.ticked:
+            presses.append(Press("Take that back", self.untick, "t"))
+        pane_of(ui, 760, "hand", self._fill, [*presses, Press("Back", self.back, "escape")])
 
     def _fill(self, page: Column) -> None:
         sheet = self._ledger.ledgers.sheet
@@ -172,14 +178,6 @@ class HandPopup(Popup):
         page.gap(6)
         said = "A game dealt for a hand is a fair shuffle in which the hand is within reach. Its win counts apart."
         page.text(said, SMALL, SOFT)
-        page.gap(12)
-        presses = [
-            Press("Deal me a game for it", self.deal, "d", main=True),
-            Press("I won it at a real table", self.tick, "w"),
-        ]
-        if self.record.wins.ticked:
-            presses.append(Press("Take that back", self.untick, "t"))
-        page.buttons([*presses, Press("Back", self.back, "escape")])
 
     @staticmethod
     def _tiles(ui: Ui, row: tuple[ShownGroup, ...], at: tuple[int, int], width: int) -> int:

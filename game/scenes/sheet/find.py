@@ -35,7 +35,10 @@ class FindPopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """The tiles, then the other ways to choose."""
-        pane_of(ui, 820, "find", self._fill)
+        found = len(self._hands.found)
+        show = Press(f"Show {counted(found, 'hand')}", self.back, "return", main=True, enabled=found > 0)
+        presses = [show, Press("Look for all again", self._reset), Press("Back", self.back, "escape")]
+        pane_of(ui, 820, "find", self._fill, presses)
 
     def _fill(self, column: Column) -> None:
         finding = self._hands.finding
@@ -68,10 +71,6 @@ class FindPopup(Popup):
                     at, width, "Put the hands that my rack serves best first", self._hands.by_rack, self._by_rack
                 )
             )
-        column.gap(18)
-        found = len(self._hands.found)
-        show = Press(f"Show {counted(found, 'hand')}", self.back, "return", main=True, enabled=found > 0)
-        column.buttons([show, Press("Look for all again", self._reset), Press("Back", self.back, "escape")])
 
     def _choice(self, column: Column, title: str, field: str, options: list[tuple[object, str]], value: object) -> None:
         column.gap(12)

@@ -343,7 +343,5 @@ class BehindPopup(Popup):
             column.heading(self._study.title)
             column.gap(4)
             self._study.behind(column)
-            column.gap(16)
-            column.buttons([Press("Back", self.back, "escape", main=True)])
 
-        pane_of(ui, 620, "behind", fill)
+        pane_of(ui, 620, "behind", fill, [Press("Back", self.back, "escape", main=True)])
