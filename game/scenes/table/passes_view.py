@@ -45,7 +45,7 @@ TIGHT = 190
 """Units of height between header and rack under which only the answers and the advice have room."""
 ROOMY = 700
 """Units of height of a window from which the slots of what goes out are large."""
-SLOT_WIDE, LOW_SLOT, CAME_TILE = 64, 38, 34
+SLOT_WIDE, LOW_SLOT, CAME_TILE = 64, 44, 34
 """Units of width of these slots, in a low window too, and of the tiles that came in."""
 NEAREST = 5
 
