@@ -46,7 +46,7 @@ from game.text.typed import (
 from game.words.happened import told
 from game.words.refusals import say_refused
 from game.words.situation import exchange_words, outcome_sentences, payments, prompt, situation
-from game.words.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
+from game.words.slips import Explained, concealed_warning, explain_no_call, explain_no_mahjong, explain_slips
 
 WARNED = "Type the same again to do it all the same."
 NO_CALLS = "You play alone here: nobody else lets a tile go, and there is nothing to call."
@@ -220,7 +220,7 @@ class TextTable:
         if not calls and self._calling and self.sitting.wins:
             self.say("It can be called only for mahjong: type “mahjong”.")
         elif not calls:
-            self._slip(why_no_call(self.sitting))
+            self._slip(explain_no_call(self.sitting))
         elif not fit:
             self.say(f"It can’t be called so. {advised.ways_to_call(calls)}")
         elif len(fit) > 1 and not names_a_size(rest):
@@ -233,7 +233,7 @@ class TextTable:
         if warned != call and not self.sitting.state.house.slips and not self.hide_advice:
             warning = concealed_warning(advise_call(self.advisor.table, self.sitting.observation), call)
             if warning is not None:
-                self._slip(Slip(f"Your nearest hand is concealed. {warning.sentence}", warning.hand))
+                self._slip(Explained(f"Your nearest hand is concealed. {warning.sentence}", warning.hand))
                 self.say(WARNED)
                 self._warned = call
                 return
@@ -243,7 +243,7 @@ class TextTable:
         if (self.sitting.over and self.sitting.at_end) or self.sitting.wins or self.sitting.state.house.slips:
             self._act(Mahjong())
             return
-        for slip in why_no_mahjong(self.sitting, self.other_sheets()):
+        for slip in explain_no_mahjong(self.sitting, self.other_sheets()):
             self._slip(slip)
 
     def _exchange(self, rest: str) -> None:
@@ -302,11 +302,11 @@ class TextTable:
         self._say_all(outcome_sentences(state))
         if any(one.points for one in payments(state)):
             self._say_all(one.sentence for one in payments(state))
-        for slip in slips_of(self.sitting):
+        for slip in explain_slips(self.sitting):
             self._slip(slip)
         self.say("Type “costs” for your costliest choices, “back” to try another way, or “quit”.")
 
-    def _slip(self, slip: Slip) -> None:
+    def _slip(self, slip: Explained) -> None:
         self.say(slip.sentence)
         if slip.hand is not None:
             self.say("The sheet has: " + heard.hand_sentence(self.sitting.state.sheet, slip.hand))

@@ -32,7 +32,7 @@ from game.ui.widgets import Ui
 from game.words.actions import say_seat
 from game.words.sheet import hold_words, shown_rows
 from game.words.situation import place_words
-from game.words.slips import Slip
+from game.words.slips import Explained
 
 TILE = 44
 """Units of width of a discard."""
@@ -256,7 +256,7 @@ class SlipPopup(Popup):
         parent: Scene,
         sheet: Sheet,
         title: str,
-        slips: Sequence[Slip],
+        slips: Sequence[Explained],
         anyway: tuple[str, Callable[[], Scene | None]] | None = None,
     ) -> None:
         super().__init__(parent)
@@ -278,7 +278,7 @@ class SlipPopup(Popup):
         pane_of(ui, 680, "slip", fill, presses)
 
 
-def slip_text(page: Column, slip: Slip, sheet: Sheet) -> None:
+def slip_text(page: Column, slip: Explained, sheet: Sheet) -> None:
     """One sentence, and the line of the sheet under it."""
     page.text(slip.sentence)
     hand = slip.hand

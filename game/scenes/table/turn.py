@@ -34,7 +34,7 @@ from game.ui.column import Column
 from game.ui.scene import Scene
 from game.words.happened import Told, happened
 from game.words.situation import call_words, exchange_words
-from game.words.slips import Slip, concealed_warning, slips_of, why_no_call, why_no_mahjong
+from game.words.slips import Explained, concealed_warning, explain_no_call, explain_no_mahjong, explain_slips
 
 PHASES = (Phase.TURN, Phase.CALLING, Phase.OVER)
 ANSWER_FIRST = "First say what to do about the discard: call it, or let it go."
@@ -50,7 +50,7 @@ class TurnMoment(SeatMoment):
         self._answers: dict[tuple[int, str], str] = {}
         """What was answered about a hand at a moment."""
         self.told: tuple[Told, ...] = ()
-        self.slips: list[Slip] = []
+        self.slips: list[Explained] = []
         self.turned = False
         """Whether the other racks lie face up, at the end."""
         self.waited = 0.0
@@ -176,7 +176,7 @@ class TurnMoment(SeatMoment):
         self.desk.worker.cancel()
         self.work, self.hand, self.waited, self.turned = None, None, 0.0, False
         self.told = happened(self.sitting) if self.others else ()
-        self.slips = slips_of(self.sitting) if self.finished else []
+        self.slips = explain_slips(self.sitting) if self.finished else []
         if self.finished:
             self._look_through()
             return
@@ -291,14 +291,16 @@ class TurnMoment(SeatMoment):
             return None
         if self.wins or self.state.house.slips:
             return self.act(Mahjong())
-        slips = why_no_mahjong(self.sitting, tuple(self.desk.sheets()))
+        slips = explain_no_mahjong(self.sitting, tuple(self.desk.sheets()))
         if self.advice is not None and self.may_advise and self.advice.hands and not any(one.hand for one in slips):
             near = self.advice.hands[0]
-            slips.append(Slip(f"Nearest is this hand, with {words.count(near.missing, 'tile')} to come:", near.hand))
+            slips.append(
+                Explained(f"Nearest is this hand, with {words.count(near.missing, 'tile')} to come:", near.hand)
+            )
         return self._refused("This is no mahjong yet", slips)
 
     def _refused(
-        self, title: str, slips: list[Slip], anyway: tuple[str, Callable[[], Scene | None]] | None = None
+        self, title: str, slips: list[Explained], anyway: tuple[str, Callable[[], Scene | None]] | None = None
     ) -> Scene:
         return SlipPopup(self, self.state.sheet, title, slips, anyway)
 
@@ -325,7 +327,7 @@ class TurnMoment(SeatMoment):
             return CallPopup(self, self.state.discards[-1].kind, ways, self.call_for, self._why_call)
         if self.calling and self.wins:
             return self.mahjong()
-        return self._refused("No call for this one", [why_no_call(self.sitting)])
+        return self._refused("No call for this one", [explain_no_call(self.sitting)])
 
     def _why_call(self, action: Action) -> str:
         advice = self.advice_shown.call if self.advice_shown is not None else None
@@ -354,7 +356,7 @@ class TurnMoment(SeatMoment):
             said = "Jokers are exchanged in your own turn only, when you have drawn or called."
         else:
             said = "No joker on the table stands for a tile that you hold."
-        return self._refused("No joker to exchange", [Slip(said)])
+        return self._refused("No joker to exchange", [Explained(said)])
 
     def _why_exchange(self, action: Exchange) -> str:
         advice = self.advice_shown.exchange if self.advice_shown is not None else None
