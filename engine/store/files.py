@@ -73,8 +73,10 @@ def make_private(path: Path) -> None:
             path.chmod(0o600)
 
 
-def write_safely(path: Path, text: str) -> None:
-    """Write a whole UTF-8 file: aside, synced, put in place, folder synced. Raises OSError; an old file then stands.
+def write_safely(path: Path, content: str | bytes) -> None:
+    """Write a whole file: aside, synced, put in place, folder synced. Raises OSError; an old file then stands.
+
+    Text is written as UTF-8.
 
     A link is followed: the file that it leads to is replaced, and keeps its mode. What is no plain file is refused.
     """
@@ -85,7 +87,7 @@ def write_safely(path: Path, text: str) -> None:
     aside = path.with_name(f".{path.name}.{secrets.token_hex(4)}.new")
     try:
         with aside.open("xb") as file:
-            file.write(text.encode("utf-8"))
+            file.write(content.encode("utf-8") if isinstance(content, str) else content)
             file.flush()
             os.fsync(file.fileno())
         if old is not None:

@@ -57,6 +57,16 @@ def shown_variants(sheet: Sheet, hand: Hand) -> tuple[tuple[ShownGroup, ...], ..
     return tuple(found[variant.key] for variant in hand.variants)
 
 
+def spoken_row(row: Sequence[ShownGroup]) -> str:
+    """A row of groups for one who hears it: `pung of 5 bam in suit a; pair of flower`."""
+    return "; ".join(_spoken(group) for group in row)
+
+
+def _spoken(group: ShownGroup) -> str:
+    suit = "" if not group.tab else ", the zero" if group.tab == "0" else f" in suit {group.tab}"
+    return f"{size_name(group.size)} of {name(group.kind)}{suit}"
+
+
 def _sample(variants: Sequence[Variant], turn: int) -> tuple[Group, ...]:
     """The groups of a variant with the numbers of the first one, in suits that change with the turn."""
     shape = _without_suits(variants[0])
