@@ -28,6 +28,7 @@ COMMANDS = (
     "today",
     "ledger",
     "lesson",
+    "print",
     "progress",
     "export",
 )

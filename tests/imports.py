@@ -69,7 +69,8 @@ LAYERS = {
     "game/scenes/rehearse": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/navigation.py": f"{SCREENS} game/scenes game/scenes/*",
     "game/window": f"{SCREENS} game/scenes game/scenes/*",
-    "game/commands": f"{ENGINE} game/play game/play/practice {WORDS} game/text game/window "
+    "game/paper": f"{ENGINE} game/play game/play/practice {WORDS} game/draw",
+    "game/commands": f"{ENGINE} game/play game/play/practice {WORDS} game/text game/paper game/window "
     "game/commands/shared game/commands/shared/chart.py",
     "game/commands/shared": f"{ENGINE} game/play {WORDS} game/commands game/commands/shared/chart.py",
     "game/commands/shared/chart.py": f"{ENGINE} {WORDS} game/draw",

@@ -53,7 +53,9 @@ def print_comparison(paper: Paper, compared: Comparison) -> None:
     tempting = racks(compared, RACKS, seed=1)
     if tempting:
         paper.heading("Racks that look like the old sheet", 1, keep=90)
-        paper.text("Which hand of the new sheet would you turn to? The answers are on the next page.", SMALL, colour=SOFT)
+        paper.text(
+            "Which hand of the new sheet would you turn to? The answers are on the next page.", SMALL, colour=SOFT
+        )
         for place, rack in enumerate(tempting, 1):
             paper.gap(6)
             paper.text(f"{place}.", bold=True)

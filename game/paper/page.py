@@ -214,9 +214,9 @@ class Paper:
 
         The marks on the tiles themselves are no text of the page (an empty ActualText, ISO 32000-1, 14.9.4).
         """
-        self.canvas._code.append("/Span <</ActualText <FEFF>>> BDC")
+        self.canvas.addLiteral("/Span <</ActualText <FEFF>>> BDC")
         end = draw()
-        self.canvas._code.append("EMC")
+        self.canvas.addLiteral("EMC")
         text = clean(words)
         size = min((end - self.left) / max(width(text, REGULAR, 1), 0.1), SIZE)
         unseen = self.canvas.beginText(self.left, self.y + 3)

@@ -16,17 +16,18 @@ from engine.store.files import write_safely
 from game.paper.comparison import print_comparison
 from game.paper.ledger import print_ledger
 from game.paper.lesson import print_lesson
-from game.paper.page import Paper
+from game.paper.page import POINTS, Paper
 from game.paper.practice import practice, print_practice
 from game.paper.sheet import print_sheet
 from game.paper.study import print_study
 
+PAPERS = tuple(POINTS)
 MOST_PRACTICE = 60
 """Racks of one document."""
 
 
 @dataclass(frozen=True)
-class Wanted:
+class PrintParts:
     """The parts of one document, in the order in which they are printed."""
 
     sheet: Sheet
@@ -48,7 +49,7 @@ class Wanted:
     """Of the racks to practise on."""
 
 
-def make_pdf(wanted: Wanted, told: Callable[[int], None] = lambda _: None, *, compress: bool = True) -> bytes:
+def make_pdf(wanted: PrintParts, told: Callable[[int], None] = lambda _: None, *, compress: bool = True) -> bytes:
     """The document as PDF. `told` is called with how many racks to practise on are ready."""
     file = io.BytesIO()
     paper = Paper(file, f"{wanted.sheet.name} {wanted.sheet.season}", wanted.paper, compress=compress)
@@ -75,6 +76,6 @@ def make_pdf(wanted: Wanted, told: Callable[[int], None] = lambda _: None, *, co
     return file.getvalue()
 
 
-def write_pdf(wanted: Wanted, path: Path, told: Callable[[int], None] = lambda _: None) -> None:
+def write_pdf(wanted: PrintParts, path: Path, told: Callable[[int], None] = lambda _: None) -> None:
     """Write the document to a file. Raises OSError; a file that was there then stands as it was."""
     write_safely(path, make_pdf(wanted, told))
