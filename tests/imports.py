@@ -60,7 +60,7 @@ LAYERS = {
     "game/ui": "engine game/draw",
     "game/scenes": SCREENS,
     "game/scenes/season": f"{SCREENS} game/scenes",
-    "game/scenes/sheet": f"{SCREENS} game/scenes",
+    "game/scenes/sheet": f"{SCREENS} game/paper game/scenes",
     "game/scenes/table": f"{SCREENS} game/scenes",
     "game/scenes/match": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/drills": f"{SCREENS} game/scenes game/scenes/table",

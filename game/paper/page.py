@@ -42,11 +42,11 @@ class Paper:
         font(REGULAR), font(BOLD)
         self.wide, self.high = POINTS[paper]
         target = str(where) if isinstance(where, Path) else where
-        self.canvas: Canvas = Canvas(
-            target, pagesize=(self.wide, self.high), pageCompression=int(compress), invariant=1, lang="en"
-        )
+        self.canvas: Canvas = Canvas(target, pagesize=(self.wide, self.high), pageCompression=int(compress), lang="en")
         self.canvas.setTitle(clean(title))
         self.canvas.setCreator("Lone East")
+        self.canvas.setAuthor("Lone East")
+        self.canvas.setSubject("American-style mahjong, for practice")
         self.canvas.setViewerPreference("DisplayDocTitle", "true")
         self.tiles = PaperTiles(self.canvas)
         self.title = clean(title)

@@ -14,6 +14,7 @@ from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.hand_page import HandScene
 from game.scenes.sheet.hands import HandList, rack_strip
 from game.scenes.sheet.made import Made
+from game.scenes.sheet.paper import PrintPopup
 from game.ui.buttons import Press
 from game.ui.column import Column
 from game.ui.layout import Rect, Space
@@ -82,6 +83,7 @@ class SheetScene(Scene):
             rack = self.hands.rack
             presses.append(Press("Study this sheet", lambda: self.routes.study(self.sheet, self, rack), "u"))
             presses.append(Press("Compare with another", lambda: self.routes.compare(self.sheet, self, rack), "c"))
+            presses.append(Press("Print", lambda: PrintPopup(self, self.routes, self.sheet), "p"))
         y = ui.buttons(rect.topleft, rect.width, presses)
         if not self.hands.finding.open:
             said = f"{finding_words(self.hands.finding)}: {len(self.hands.found)} of {len(self.sheet.hands)} hands."

@@ -39,6 +39,7 @@ from game.scenes.sheet import compare
 from game.scenes.sheet.compare import PARTS, PRACTISE, CompareScene
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.heat import MADE
+from game.scenes.sheet.paper import PrintPopup
 from game.scenes.sheet.scene import SectionList, SheetScene
 from game.scenes.sheet.study import PICTURES, TILES, BehindPopup, StudyScene
 from game.ui.popups import KeyHelp, TroublePopup
@@ -147,6 +148,7 @@ def all_screens(routes):
     sheet = SheetScene(routes, big, home, [big.sections[1].name])
     screens["sheet"] = sheet
     screens["sections of the sheet"] = SectionList(sheet)
+    screens["a sheet to be printed"] = PrintPopup(sheet, routes, big)
     screens |= sheet_screens(routes, big, home)
     screens |= editor_screens(routes, home)
     choosing = ChooseScene(routes, home)
