@@ -14,6 +14,7 @@ HELPERS = (
     "",
     "engine/rules",
     "engine/sheet",
+    "engine/sheet/writing",
     "engine/advice",
     "engine/advice/rollout",
     "engine/seats",

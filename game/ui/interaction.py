@@ -136,6 +136,12 @@ class Interaction(Scrolling):
         """Puts the focus on a target of the next frame."""
         self.focus, self.by_keyboard, self.changed = name, by_keyboard or self.by_keyboard, True
 
+    def reveal(self, name: str) -> None:
+        """Scrolls so that a target of the last frame can be seen."""
+        target = named(self.targets, name)
+        if target is not None:
+            self._reveal(target)
+
     def measure(self, paint: Callable[[], int]) -> int:
         """What a painter gives back, such as the y under it, without drawing anything or making targets."""
         clip, targets, areas, shown = self.surface.get_clip(), self.targets, self.areas, self.fields.shown

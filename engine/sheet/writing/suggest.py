@@ -16,6 +16,10 @@ MOST = 9
 """Suggestions at a time, so that each has a digit."""
 
 
+_MORE_OF_A_GROUP = 4
+"""Ways to go on with a group that is whole already; the rest is for the group after it."""
+
+
 @dataclass(frozen=True)
 class NextWord:
     """A way to go on: what it adds, in a word, and the text and caret once it is taken."""
@@ -35,7 +39,19 @@ def suggest_groups(text: str, caret: int, season: str = "") -> tuple[NextWord, .
     here = sum(one.size * one.groups(season) for one in parse_groups(before).patterns)
     rest = max(HAND_TILES - used + here, 0)
     found = list(_next_words(words, rest, letters_in(text, RANK) or ("n",)))
-    return _taken(text, caret, words[-1], found)
+    shown = _taken(text, caret, words[-1], found)
+    if here and not text[caret : caret + 1].strip(", "):  # a whole group: the next one may begin
+        shown = shown[:_MORE_OF_A_GROUP] + _next_groups(text, caret, rest - here)
+    return shown[:MOST]
+
+
+def _next_groups(text: str, caret: int, rest: int) -> tuple[NextWord, ...]:
+    """The sizes that may follow a group, each with the comma before it."""
+    found = []
+    for size in SIZES[: max(rest, 0)]:
+        head = f"{text[:caret].rstrip()}, {size} "
+        found.append(NextWord(f"then {size}", head + text[caret:].lstrip(" "), len(head)))
+    return tuple(found)
 
 
 def _next_words(words: Sequence[str], rest: int, letters: Sequence[str]) -> Iterator[str]:
@@ -81,7 +97,7 @@ def _taken(text: str, caret: int, begun: str, found: Sequence[str]) -> tuple[Nex
             head = text[: caret - len(begun)] + word
             rest = text[caret:].lstrip(" ") if word.endswith(" ") else text[caret:]
             shown.append(NextWord(word.strip(), head + rest, len(head)))
-    return tuple(shown[:MOST])
+    return tuple(shown)
 
 
 def letters_in(text: str, use: str) -> tuple[str, ...]:

@@ -129,7 +129,10 @@ class Drafts:
         path = self._path(draft, ".yaml")
         if not path.exists() or _read(path) != text:
             write_safely(path, text)
-        write_safely(self._path(draft, ".json"), json.dumps(asdict(about), ensure_ascii=False))
+        beside = self._path(draft, ".json")
+        aside = beside.with_suffix(".json.new")
+        aside.write_text(json.dumps(asdict(about), ensure_ascii=False), encoding="utf-8")
+        aside.replace(beside)  # not synced: after a crash of the system it may be lost, and the text alone is enough
 
     def keep_good(self, draft: str, text: str) -> None:
         """Keep a text without a fault beside the draft."""

@@ -170,7 +170,7 @@ class EditorMore(EditorPopup):
                 Press("Write it to a file", self.file, "w"),
                 Press("Take the last copy without a fault", self.then(editor.take_good), "c",
                       enabled=bool(writing.good)),
-                Press("Take the whole sheet out of the list", self.ask_to_remove, "x"),
+                Press("Delete this sheet", self.ask_to_remove, "x"),
             ])  # fmt: skip
             if writing.about.file:
                 column.gap(10)

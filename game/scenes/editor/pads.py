@@ -19,6 +19,8 @@ from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.targets import Do
 
+NINE = 9 * TOUCH + 8 * 5
+"""Units of width in which nine keys stand side by side."""
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -105,12 +107,12 @@ def group_pad(column: Column, user: PadUser, hand: HandLetters) -> None:
         (f"size {name}", name, partial(user.set_keys, size=size), size == now.size)
         for size, name in enumerate(SIZES, 1)
     ]
-    key_rows(column, "1. How many alike", 68, sizes, most=6)
+    key_rows(column, "1. How many alike", 60, sizes, most=6)
     suits = [
         (f"suit {suit}", says, partial(user.set_keys, suit=suit), suit == now.suit)
         for suit, says in (*((letter, f"suit {letter}") for letter in SUIT_LETTERS), *zip(SUITS, SUITS, strict=True))
     ]
-    key_rows(column, "2. Suit: a, b and c are any suits, each another", 68, suits, most=6)
+    key_rows(column, "2. Suit: a, b and c are any suits, each another", 60, suits, most=6)
     letters = [("count in plain numbers", "1 to 9", partial(user.set_keys, letter=""), not now.letter)]
     letters += [
         (f"count from {letter}", letter, partial(user.set_keys, letter=letter), letter == now.letter and not now.below)
@@ -119,11 +121,12 @@ def group_pad(column: Column, user: PadUser, hand: HandLetters) -> None:
     if now.letter:
         down = partial(user.set_keys, letter=now.letter, below=not now.below)
         letters.append(("count downwards", f"{now.letter}-", down, now.below))
-    key_rows(column, "Numbers as they are, or counted from a letter for any number", 46, letters)
+    key_rows(column, "Plain numbers, or counted from a letter for any", 46, letters)
     numbers = [
         (f"tile {now.suit}.{one}", one, partial(user.put_tile, f"{now.suit}.{one}"), False) for one in now.numbers()
     ]
-    key_rows(column, f"3. Number: it adds a {size_name(now.size)}", 44, numbers, most=9)
+    across = 9 if column.has(NINE) else 5
+    key_rows(column, f"3. Number: it adds a {size_name(now.size)}", 44, numbers, most=across)
     others = [(tile, tile) for tile in ("flower", "zero", *(f"wind {wind}" for wind in WIND_NAMES))]
     others += [(f"wind {letter}", f"any wind {letter}") for letter in (*hand.winds, *hand.free_wind)]
     others += [(f"dragon {dragon}", f"{dragon} dragon") for dragon in DRAGON_NAMES]
@@ -144,7 +147,7 @@ def clause_pad(column: Column, user: PadUser, letters: Sequence[str]) -> None:
     else:
         column.text("The groups hold no letter, so there is nothing to narrow.", BODY)
         column.gap(10)
-    says = {"in": "in (some numbers)", "..": "to", ";": "and (next clause)", "!=": "is not", "<": "is under"}
+    says = {"in": "is one of", "..": "to", ";": "and also", "!=": "is not", "<": "is under"}
     signs = [(f"sign {sign}", says.get(sign, sign), partial(user.put_sign, sign), False) for sign in SIGNS]
     key_rows(column, "Words and signs", 100, signs, most=5)
     digits = [(f"figure {digit}", str(digit), partial(user.put_sign, str(digit)), False) for digit in range(10)]
@@ -172,7 +175,7 @@ def letter_pad(column: Column, user: PadUser, capital: bool, name: Callable[[], 
 
 def suggestion_keys(column: Column, user: PadUser, words: Sequence[NextWord]) -> None:
     """What may come next, each with the key that takes it."""
-    column.caption("What may come next: Ctrl and its place, 1 to 9, takes it")
+    column.caption("What may come next (Ctrl and 1 to 9)")
     with column.grid(62, gap=5, most=9) as cell:
         for number, word in enumerate(words, 1):
             key(cell(), f"next: {word.says}", word.says, partial(user.take, word), keys=f"ctrl+{number}")

@@ -29,6 +29,8 @@ class EditorPresses(Scene):
         """The line and number of the group that the next press changes."""
         self.field = ""
         """The field that is worked on."""
+        self.to_be_seen = False
+        """Whether the next frame must show the field that is worked on."""
         self._letters: tuple[tuple[str, ...], HandLetters] = (), HandLetters.of(())
         self.said: tuple[Said, ...] = ()
         """What the hand came to when it was read last."""
@@ -38,6 +40,7 @@ class EditorPresses(Scene):
         self.field, self.chosen = name, None
         self.ui.fields.put_caret(name, FAR)
         self.ui.to(name)
+        self.to_be_seen = True
         return None
 
     def _again(self) -> Scene | None:

@@ -17,7 +17,7 @@ from game.play.writing.sheet_writing import SheetWriting
 from game.scenes.editor.form import hand_form, head_form, lines_form
 from game.scenes.editor.more import EditorMore, FaultList, PlayPopup
 from game.scenes.editor.pads import clause_pad, group_pad, letter_pad, number_pad, suggestion_keys
-from game.scenes.editor.pieces import LIST, piece_list
+from game.scenes.editor.pieces import LIST, piece_list, piece_name
 from game.scenes.editor.presses import FAR, EditorPresses
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
@@ -126,7 +126,7 @@ class EditorScene(EditorPresses):
         for name in (*self.ui.fields.shown, self.field):
             self.ui.fields.put_caret(name, FAR)
         self.ui.to(self.field)
-        self.dirty = True
+        self.to_be_seen = self.dirty = True
 
     def _first_field(self, place: Place) -> str:
         form = self.writing.form
@@ -275,6 +275,10 @@ class EditorScene(EditorPresses):
             ui.buttons(side.bottom(high, ui.u(10)).topleft, side.rect.width, presses)
             ui.scroll(LIST, side.rect, lambda area: piece_list(ui, area, self.writing, self.go))
         scrolled(ui, "form", rest.rect, partial(self._fill, wide=wide))
+        if self.to_be_seen:
+            self.to_be_seen, self.dirty = False, True
+            for name in (self.field, piece_name(self.writing.place)):
+                ui.reveal(name)
 
     def _fill(self, page: Column, wide: bool) -> None:
         history = self.writing.history
@@ -285,9 +289,9 @@ class EditorScene(EditorPresses):
         ]
         presses += [] if wide else [Press("New hand", self.new_hand, "ctrl+n")]
         if self.writing.place.hand >= 0:
-            presses.append(Press("Copy this hand", self.copy_hand))
-        presses.append(Press("Everything else", self.more, "ctrl+m"))
-        page.buttons(presses)
+            presses.append(Press("Copy this hand" if wide else "Copy", self.copy_hand))
+        presses.append(Press("Everything else" if wide else "More", self.more, "ctrl+m"))
+        page.buttons(presses, show_keys=wide)
         page.gap(12)
         for said in filter(None, (self.notice, self._trouble)):
             page.notice(said)

@@ -56,6 +56,9 @@ class WriteScene(Scene):
         self.trouble = ""
         self.inventing: Job[Invented | str] | None = None
         self.invented: Invented | None = None
+        self.progress = ""
+        """How far the inventing is."""
+        self._progress_shown = ""
         self.enter()
 
     def enter(self) -> None:
@@ -74,6 +77,12 @@ class WriteScene(Scene):
             self.dirty = True
             return self.open(event.file) or self
         return super().handle(event)
+
+    def update(self, seconds: float) -> None:
+        """The inventing goes on."""
+        super().update(seconds)
+        if self.inventing is not None and self.progress != self._progress_shown:
+            self._progress_shown, self.dirty = self.progress, True
 
     # Beginning.
 
@@ -113,15 +122,18 @@ class WriteScene(Scene):
         if self.desk.worker is None:
             return None
         wish = Wish(self.desk.chance.randrange(SEEDS), hands=INVENTED_HANDS, season=str(datetime.now(UTC).year))
-        self.trouble, self.invented = "", None
+        self.trouble, self.invented, self.progress = "", None, "The first hands are thrown."
 
         def work(job: Job[Invented | str]) -> Invented | str:
+            def told(deals: int, of: int, look: str) -> None:
+                self.progress = f"{sentence(look)}: {deals:,} of {of:,} deals."
+
             def stopped() -> bool:
                 job.breathe()
                 return job.stopped
 
             try:
-                return invent(wish, workers=1, stopped=stopped, look=LOOK, deals=DEALS)
+                return invent(wish, workers=1, told=told, stopped=stopped, look=LOOK, deals=DEALS)
             except (StoppedError, UnbalancedError) as error:
                 return f"{str(error).rstrip('.')}; try again"
 
@@ -209,7 +221,8 @@ class WriteScene(Scene):
 
     def _invent(self, inside: Column) -> None:
         if self.inventing is not None:
-            inside.text("A sheet is being invented and balanced by play. It takes a minute or so.")
+            inside.text("A sheet is being invented and balanced by play. That takes some minutes.")
+            inside.text(self.progress, BODY, SOFT)
             inside.gap(10)
             inside.buttons([Press("Stop", self.stop)])
         elif self.invented is not None:
