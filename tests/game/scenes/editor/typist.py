@@ -93,7 +93,7 @@ class Typist:
     def press(self, name):
         """One press on the target of that name; a new frame is only drawn if the last one doesn't show it."""
         found = self._target(name)
-        if found is None or not found.enabled or name.startswith(("group", "figure")):
+        if found is None or not found.enabled or name.startswith(("group", "figure", "count downwards")):
             self.show()
             found = self._target(name)
         assert found is not None, f"no “{name}” among {[one.name for one in self.scene.ui.targets]}"
