@@ -12,9 +12,11 @@ from engine.drills.ledger import Ledger
 from engine.sheet.model import Sheet
 from engine.store.files import default_path
 from engine.store.store import Store
+from engine.words import quoted
 from game.commands.options import BadInputError, chosen_sheet, complain
 from game.commands.shared.progress_bar import Progress
 from game.play.practice.ledgers import Ledgers
+from game.words.season.calendar import read_day
 from game.words.season.ledger import pace_words, record_words, summary_words
 
 if TYPE_CHECKING:
@@ -33,7 +35,8 @@ def add_parser(subparsers: Subparsers) -> None:
     )
     parser.add_argument("sheet", metavar="SHEET", help="a sheet's file, or a shipped sheet by name")
     parser.add_argument("--json", action="store_true", help="print one JSON object instead")
-    parser.add_argument("--won", metavar="HAND", help="tick a hand that you won at a real table today, by its name")
+    parser.add_argument("--won", metavar="HAND", help="tick a hand that you won at a real table, by its name")
+    parser.add_argument("--on", metavar="DAY", help="the day of that win, such as 2026-04-01 (default: today)")
     parser.set_defaults(run=run)
 
 
@@ -44,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
         with Store(default_path()) as store:
             ledgers = Ledgers(store, sheet)
             if args.won is not None:
-                _tick(ledgers, args.won)
+                _tick(ledgers, args.won, args.on)
             waiting = len(ledgers.waiting())
             if waiting:
                 with Progress(sys.stderr, waiting, "games") as progress:
@@ -59,9 +62,15 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _tick(ledgers: Ledgers, hand: str) -> None:
+def _tick(ledgers: Ledgers, hand: str, on: str | None) -> None:
     try:
-        ledgers.tick(hand, date.today())
+        day = date.today() if on is None else read_day(on)
+    except ValueError as error:
+        raise BadInputError(f"--on is {quoted(on or '')}; {error}.") from error
+    if day > date.today():
+        raise BadInputError("--on is a day still to come; write the day on which you won.")
+    try:
+        ledgers.tick(hand, day)
     except KeyError as error:
         names = ", ".join(one.name for one in ledgers.sheet.hands)
         raise BadInputError(f"There is no such hand on {ledgers.sheet.name}; write one of: {names}.") from error
@@ -89,6 +98,7 @@ def as_data(sheet: Sheet, ledger: Ledger) -> dict[str, object]:
         "sheet": sheet.name,
         "season": sheet.season,
         "games": ledger.games,
+        "wanted_games": ledger.wanted,
         "won": ledger.won,
         "hands": [
             {
@@ -109,6 +119,7 @@ def as_data(sheet: Sheet, ledger: Ledger) -> dict[str, object]:
             }
             for record in ledger.records
         ],
+        "sections": {name: {"won": won, "hands": hands} for name, (won, hands) in ledger.sections.items()},
         "pace": None
         if pace is None
         else {"left": pace.left, "days": pace.days, "needed": pace.needed, "so_far": pace.so_far},

@@ -157,11 +157,13 @@ class ProgressScene(Scene):
         sheet = self.desk.current_sheet
         options = ((None, "All sheets"), (sheet, f"{sheet.name} {sheet.season}"))
         page.add(lambda at, width: page.ui.choice(at, width, "sheet", options, self.only, self.show))
-        with page.grid(CELL, 16) as cell:
-            with cell().panel("Choices", fills=True) as inside:
+        with page.beside([1.15, 1], least=2 * CELL, gap=16) as (left, right):
+            with left.panel("Choices", fills=True) as inside:
                 self._words(inside)
-            fill_games(cell(), self.report)
-            fill_time(cell(), self.report)
+            fill_games(right, self.report)
+            right.gap(16)
+            fill_time(right, self.report)
+        with page.grid(CELL, 16) as cell:
             if self.report.drills:
                 fill_drills(cell(), self.report)
                 fill_sections(cell(), self.report)

@@ -53,10 +53,12 @@ def record_words(record: HandRecord) -> str:
 
 def short_words(record: HandRecord) -> str:
     """The same in a few words, for a row."""
-    won = f"won {times(record.wins.all)}" if record.wins.all else "not won yet"
+    if record.wins.all:
+        first = "" if record.first is None else f", first on {day_words(record.first)}"
+        return f"won {times(record.wins.all)}{first}"
+    tries = f", gone for in {words.count(record.tries, 'game')}" if record.tries else ""
     near = f", {words.count(record.near, 'near miss', 'near misses')}" if record.near else ""
-    tries = f", gone for in {words.count(record.tries, 'game')}" if record.tries > record.wins.all else ""
-    return f"{won}{tries}{near}"
+    return f"not won yet{tries}{near}"
 
 
 def times(number: int) -> str:

@@ -72,8 +72,8 @@ def choices_words(report: ProgressReport) -> list[str]:
     luck, chose = report.luck, report.choices
     if luck.within is not None and luck.value is not None and chose.value is not None and chose.within is not None:
         said.append(
-            f"Luck apart: deal, passes and draws gave {_points(luck.value)} of a hand a game "
-            f"({_percents(luck.within)}), your choices {_points(chose.value)} ({_percents(chose.within)}), over "
+            f"Luck apart: deal, passes and draws changed the chance of a hand by {_points(luck.value)} a game "
+            f"({_percents(luck.within)}), your choices by {_points(chose.value)} ({_percents(chose.within)}), over "
             f"{words.count(luck.number, 'game')}."
         )
     return said

@@ -65,6 +65,33 @@ def test_a_win_at_a_real_table_is_ticked_and_taken_back(routes):
     assert scene.ledger.won == 0
 
 
+def test_a_win_is_ticked_with_its_day(routes):
+    """As it is written; a day to come and what is no day are refused in one sentence."""
+    scene = opened(routes)
+    popup = HandPopup(scene, scene.ledger.records[1])
+    for text, said in (("2999-01-01", "still to come"), ("some day", "1 April 2026")):
+        popup.day = text
+        assert popup.tick() is None
+        assert said in popup.fault
+    popup.day = "3 March 2026"
+    assert popup.tick() is scene
+    assert scene.ledger.records[1].first == date(2026, 3, 3)
+
+
+def test_only_hands_won_or_still_to_win(routes):
+    """By one press each."""
+    scene = opened(routes)
+    names = [hand.name for hand in find("first-steps").hands]
+    scene.ledgers.tick(names[0], date(2026, 3, 3))
+    scene.enter()
+    for shown, expected in (("Won", {names[0]}), ("Still to win", set(names[1:])), ("All hands", set(names))):
+        drawn(scene, (1440, 4000), 1.0)
+        click(scene, f"hands: {shown}")
+        drawn(scene, (1440, 4000), 1.0)
+        found = {one.name.removeprefix("hand ") for one in scene.ui.targets if one.name.startswith("hand ")}
+        assert found == expected, shown
+
+
 @pytest.mark.slow
 def test_a_game_is_dealt_for_a_hand(routes):
     """The hand is within reach of the first rack; the ledger counts the game apart."""

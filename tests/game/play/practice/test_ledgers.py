@@ -157,3 +157,53 @@ def test_the_command_prints_sentences_or_data(tmp_path, sheet):
     assert refused.returncode == 1
     assert "write one of" in refused.stderr
     assert len(refused.stderr.splitlines()) == 1
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("zone", ["Pacific/Kiritimati", "UTC", "America/Los_Angeles", "Asia/Kathmandu"])
+def test_the_ledger_rebuilt_from_the_records_is_the_stored_one(tmp_path, zone):
+    """In any time zone: a program that finds no stored figures works out the same ledger, day for day. The days that a
+    player sees are those of the own calendar."""
+    script = f"""
+from datetime import UTC, date, datetime, timedelta
+from engine.rules.actions import Discard, Mahjong
+from engine.rules.deal import DealCode
+from engine.rules.house import House
+from engine.sheet.shelf import find
+from engine.store.store import Store
+from engine.tiles import JOKER
+from game.play.lines import begin
+from game.play.practice.ledgers import KIND, Ledgers, want
+now = [datetime(2026, 3, 28, 23, 30, tzinfo=UTC)]
+sheet = find("first-steps")
+with Store(r"{tmp_path / "store.sqlite"}", now=lambda: now[0]) as store:
+    for seed in range(4):
+        now[0] += timedelta(hours=13)
+        sitting = begin(store, sheet, DealCode.of(sheet, House(picks=3), seed), advice_hidden=seed == 1)
+        while not sitting.over:
+            legal = sitting.legal()
+            real = [one for one in legal if isinstance(one, Discard) and one.kind != JOKER]
+            sitting.act(Mahjong() if Mahjong() in legal else (real or legal)[0])
+    want(store, 3, sheet.hands[0].name)
+    ledgers = Ledgers(store, sheet)
+    ledgers.tick(sheet.hands[1].name, date(2026, 3, 29))
+    ledgers.fill()
+    first = ledgers.ledger(date(2026, 4, 1))
+    for result in store.results(KIND):
+        store._connection.write(lambda db: db.execute("DELETE FROM results WHERE id = ?", (result.id,)))
+    again = Ledgers(store, sheet)
+    assert len(again.waiting()) == 4
+    again.fill()
+    assert again.ledger(date(2026, 4, 1)) == first
+    assert (first.games, first.wanted) == (3, 1)
+    days = [line.touched.astimezone().date() for line in again.lines()]
+    assert days == sorted(days)
+    assert again.season.begins == days[0]
+    print(days[0])
+"""
+    done = subprocess.run(
+        [sys.executable, "-c", script], env={**os.environ, "TZ": zone}, capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    expected = "2026-03-30" if zone == "Pacific/Kiritimati" else "2026-03-29"
+    assert done.stdout.strip() == expected
