@@ -1,6 +1,6 @@
 """Counts the claims of advice anew over many positions of every kind, and prints those that do not hold.
 
-    python tests/bench/claims.py --positions 500 [--sheet FILE_OR_STEM ...] [--seed S] [--jobs N]
+    python tests/bench/claims.py --positions 500 [--sheet FILE_OR_STEM ...] [--seed S] [--jobs N] [--minutes M]
 
 Every sentence is read back claim by claim; each fact is compared with one counted in plain Python (`counted.py`). The
 positions are those of seeded games: passes, votes, the courtesy pass, turns with and without groups exposed, calls,
@@ -52,6 +52,8 @@ from engine.sheet.shelf import find
 QUIET_HOUSES = (House(picks=40), House(picks=6), House())
 FULL_HOUSE = House(table=FULL)
 PASS_HOUSE = House(picks=40, passes=6, courtesy=True)
+ASKED = 6
+"""Hands of the sheet that “why not?” is asked about at one position."""
 
 
 class Tally:
@@ -70,7 +72,7 @@ class Tally:
             self.false.append((kind, said, str(error).split("\n")[0]))
 
 
-def rack_claims(tally, kind, table, observation):
+def rack_claims(tally, kind, table, observation, chance):
     """All that is said about one rack: the plan, each tile, why not each hand, and the verdict beside them."""
     moment = Moment.seen(table, observation)
     before = len(tally.false)
@@ -93,7 +95,8 @@ def rack_claims(tally, kind, table, observation):
     for keep in advice.keeps[:-1]:
         tally.check(kind, keep.because, lambda keep=keep: keep_claims(keep, advice, whole, moment.calls))
     if not own:
-        for hand in table.sheet.hands:
+        hands = table.sheet.hands
+        for hand in chance.sample(hands, min(ASKED, len(hands))):
             said = why_not_hand(moment, advice, hand)
             tally.check(kind, said, lambda said=said, hand=hand: why_not_claims(said, hand, advice, whole))
     tally.kinds[kind] += 1
@@ -215,7 +218,7 @@ def quiet_game(tally, table, seed, chance):
         advice = advise(Moment.seen(table, observation))
         if advice.finished or chance.random() < 0.3:
             late = observation.picks_left < 6
-            rack_claims(tally, "quiet, late" if late else "quiet", table, observation)
+            rack_claims(tally, "quiet, late" if late else "quiet", table, observation, chance)
         state = apply(state, verdict_of(advice).action)
 
 
@@ -232,7 +235,7 @@ def full_game(tally, table, seed, chance):
             call_claims(tally, table, observation)
         elif not asked and chance.random() < 0.15:
             own = observation.exposures[observation.seat]
-            rack_claims(tally, "turn, exposed" if own else "turn", table, observation)
+            rack_claims(tally, "turn, exposed" if own else "turn", table, observation, chance)
             warning_claims(tally, table, observation)
         if not asked:
             exchange_claims(tally, table, observation)
@@ -251,14 +254,17 @@ def passes(tally, table, seed, chance):
 
 def part(job):
     """One share of the positions: the sheet, how many, and a seed."""
-    name, wanted, seed = job
+    name, wanted, seed, minutes = job
+    end = time.monotonic() + 60 * minutes
     sheet = load(name) if name.endswith((".yaml", ".yml")) else find(name)
     table, tally, chance = SheetTable.of(sheet), Tally(), random.Random(seed)
     kinds = (quiet_game, full_game, passes)
     number = 0
-    while sum(tally.kinds.values()) < wanted:
+    while sum(tally.kinds.values()) < wanted and time.monotonic() < end:
         kinds[number % 3](tally, table, seed + number, chance)
         number += 1
+        so_far = f"{sum(tally.kinds.values())} positions, {tally.claims} claims, {len(tally.false)} do not hold"
+        print(f"{Path(name).stem}: {number} games, {so_far}", file=sys.stderr, flush=True)
     return name, tally
 
 
@@ -269,10 +275,11 @@ def main():
     options.add_argument("--sheet", action="append", help="a file or a shipped sheet's stem; may be given again")
     options.add_argument("--seed", type=int, default=1)
     options.add_argument("--jobs", type=int, default=1)
+    options.add_argument("--minutes", type=float, default=60.0, help="for each sheet at most")
     given = options.parse_args()
     sheets = given.sheet or ["first-steps", "lantern-street"]
     each = -(-given.positions // len(sheets))
-    jobs = [(sheet, each, given.seed * 10_000 + place * 1_000) for place, sheet in enumerate(sheets)]
+    jobs = [(sheet, each, given.seed * 10_000 + place * 1_000, given.minutes) for place, sheet in enumerate(sheets)]
     begun = time.monotonic()
     claims, kinds, false = 0, Counter(), []
     with ProcessPoolExecutor(given.jobs) as pool:
