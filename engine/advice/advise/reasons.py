@@ -204,7 +204,8 @@ def _scarce(lead: Aim, gap: Gap) -> str:
         return f"{lacks}, and {own} {in_words(filled)} of {in_words(gap.number)}; {left}."
     jokers = "your jokers" if filled > 1 else "your joker" if filled else "jokers"
     if gap.unseen < gap.number:
-        return f"{lacks}; only {left}, so {jokers if filled else 'a joker'} must help."
+        gone = f"{_have(gap.gone)} gone and " if gap.gone else ""
+        return f"{lacks}; {gone}only {are(gap.unseen)} unseen, so {jokers if filled else 'a joker'} must help."
     return f"{lacks}; {left}, and {jokers} may fill in."
 
 

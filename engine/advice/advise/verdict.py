@@ -11,8 +11,10 @@ from engine.rules.actions import Action, Call, Discard, Exchange, LetGo, Mahjong
 from engine.rules.house import seat_name
 from engine.sheet.groups import size_name
 from engine.tiles import Kind, name
-from engine.words import TRIFLE, picks
+from engine.words import picks
 
+FREE = 0.1
+"""A safer tile that seems to cost no more picks goes instead."""
 PAYS_ALL = "Whoever lets the last tile go pays for all three here; the turns don't count that."
 """What is said beside the price of a safer tile where the discarder pays for all: costs count how soon a hand comes."""
 
@@ -78,12 +80,12 @@ def discard_of(rack: Advice, defence: Defence | None = None) -> Verdict | None:
     if defence is None or other is None:
         return said
     who = seat_name(defence.most_at_risk(goes.kind)).capitalize()
-    if other.picks <= TRIFLE:
+    if _behind(other) <= FREE:
         why = f"It costs no more than the {name(goes.kind)}, which {who} may be able to use."
         aim = rack.because.split(". ")[0]
         return Verdict(Discard(other.kind), f"Let the {name(other.kind)} go", f"{aim}. {why}")
-    cost = picks(other.picks, turns=rack.turns)
-    rough = "about " if other.known is Known.ESTIMATED else ""
+    cost = picks(_behind(other), turns=rack.turns)
+    rough = "about " if (other.known is Known.ESTIMATED or not other.picks) and not cost.startswith("under") else ""
     price = (
         f"The {name(other.kind)} is safer, as {who} may be able to use the {name(goes.kind)}; it costs {rough}{cost}."
     )
@@ -99,4 +101,9 @@ def safer(rack: Advice, defence: Defence) -> Keep | None:
     if here < WORTH_A_WARNING:
         return None
     found = [keep for keep in rack.keeps[:-1] if defence.share(keep.kind) < here / 2]
-    return min(found, key=lambda keep: keep.picks, default=None)
+    return min(found, key=_behind, default=None)
+
+
+def _behind(keep: Keep) -> float:
+    """What a tile seems to cost in picks, told apart from none or not."""
+    return max(keep.picks, keep.behind)

@@ -208,7 +208,7 @@ def check_watch(said, hands, counted):
         rf"|lacks (?P<m>{NUMBER}) in its (?P<group>pung|kong|quint|sextet)"
         rf"|needs a whole (?P<whole>pung|kong|quint|sextet))"
         rf"(?:, and your (?:joker fills|{NUMBER} jokers fill) (?P<filled>{NUMBER}) of (?P<of>{NUMBER}))?; "
-        rf"(?P<only>only )?(?:(?P<gone>{NUMBER}) ha(?:s|ve) gone, )?(?P<left>{NUMBER}|none) (?:is|are) unseen"
+        rf"(?:(?P<gone>{NUMBER}) ha(?:s|ve) gone(?:,| and) )?(?P<only>only )?(?P<left>{NUMBER}|none) (?:is|are) unseen"
         r"(?:, (?P<jokers>and (?:your jokers?|jokers) may fill in|so (?:a joker|your jokers?) must help))?\.",
         said,
     )
