@@ -1,6 +1,6 @@
 """Choose as they would: a choice of the strongest seat at a full table, seen over its shoulder, before it is made.
 
-Only choices that matter are asked about: where the next best one costs something, and not so much that all see it.
+Only choices that matter are asked about: where one that comes into question costs something, and where not all see it.
 """
 
 from __future__ import annotations
@@ -19,8 +19,11 @@ from engine.rules.observation import Observation
 from engine.rules.state import Phase
 from engine.tiles import Kind
 
-LEAST, MOST = 0.1, 5.0
-"""The next best choice costs between so many turns where a choice matters."""
+LEAST, MOST = 0.15, 1.0
+"""A choice matters where one of the few that come into question costs LEAST turns or more, and the next best one no more
+than MOST: else all see it."""
+FEW = 4
+"""Tiles that come into question: the cheapest ones."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,8 +80,8 @@ def follow_matters(task: FollowTask) -> bool:
         return len(task.call.choices) > 1 and (called or LEAST <= task.call.choices[1].picks <= MOST)
     if not isinstance(task.does, Discard) or task.rack.finished:
         return False
-    keeps = task.rack.keeps
-    return len(keeps) > 1 and LEAST <= keeps[-2].picks <= MOST
+    costs = [keep.picks for keep in task.rack.keeps[-FEW:]]
+    return len(costs) > 1 and max(costs) >= LEAST and costs[-2] <= MOST
 
 
 def judge_follow(task: FollowTask, table: SheetTable, chosen: Action, work: Work) -> FollowJudged:

@@ -205,9 +205,11 @@ def _reason(task: FollowTask, judged: FollowJudged) -> str:
         own = judged.call.of(task.does)
         if own is None or task.does == judged.advised:
             return judged.call.best.because
+        other = f"“{action_words(judged.advised)}”"
+        if judged.does_price.cost < words.TRIFLE:
+            return f"By the advice it is as good as {other}. {own.because}"
         price = words.picks(judged.does_price.cost, turns=turns)
-        cost = f"costs about {price} more" if judged.does_price.cost >= words.TRIFLE else "is as good"
-        return f"{own.because} By the advice it {cost}."
+        return f"By the advice {other} is about {price} better. {judged.call.best.because}"
     if task.does == judged.advised:
         return judged.rack.because
     assert isinstance(task.does, Discard)
@@ -219,9 +221,7 @@ def _reason(task: FollowTask, judged: FollowJudged) -> str:
     if share >= WORTH_A_WARNING and other < share:
         seat = say_seat(task.defence.most_at_risk(judged.advised.kind))
         return f"It is the safer tile: {seat} may be able to use the {faster}. For its own hand alone it {worth}."
-    keep = next((one for one in judged.rack.keeps if one.kind == task.does.kind), None)
-    why = "" if keep is None else f" {keep.because}"
-    return f"Beside the {faster}, which the advice would let go, it {worth}.{why}"
+    return f"The advice would let the {faster} go, but the {name(task.does.kind)} {worth}. {judged.rack.because}"
 
 
 def follow_told(task: FollowTask, judged: FollowJudged) -> list[str]:
