@@ -20,8 +20,8 @@ from engine.rules.state import Phase
 from engine.tiles import Kind
 
 LEAST, MOST = 0.15, 1.0
-"""A choice matters where one of the few that come into question costs LEAST turns or more, and the next best one no more
-than MOST: else all see it."""
+"""A choice matters where one of the few that come into question costs LEAST turns or more, and where the next best one
+costs MOST at most: else all see it."""
 FEW = 4
 """Tiles that come into question: the cheapest ones."""
 

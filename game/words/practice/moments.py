@@ -217,8 +217,8 @@ def _reason(task: FollowTask, judged: FollowJudged) -> str:
     faster = name(judged.advised.kind)
     cost = words.picks(judged.does_price.cost, turns=turns)
     worth = f"costs about {cost}" if judged.does_price.cost >= words.TRIFLE else "costs nothing more"
-    share, other = task.defence.share(judged.advised.kind), task.defence.share(task.does.kind)
-    if share >= WORTH_A_WARNING and other < share:
+    share, safer = task.defence.share(judged.advised.kind), task.defence.share(task.does.kind)
+    if share >= WORTH_A_WARNING and safer < share:
         seat = say_seat(task.defence.most_at_risk(judged.advised.kind))
         return f"It is the safer tile: {seat} may be able to use the {faster}. For its own hand alone it {worth}."
     return f"The advice would let the {faster} go, but the {name(task.does.kind)} {worth}. {judged.rack.because}"
