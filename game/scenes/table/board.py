@@ -101,7 +101,7 @@ def _heading(ui: Ui, rect: Rect, advice: Advice, look: BoardLook) -> None:
     mean = f", and {'turns' if advice.turns else 'picks'} on average" if any(map(_mostly_made, advice.hands)) else ""
     note = f"chance within {draws}{mean}, going for that hand alone"
     if look.after is not None:
-        note = f"chance with {advice.draws} tiles to come; below it, after this pass"
+        note = f"chance with {advice.draws} tiles to come, then after this pass"
     title = ui.fitted("Within reach", rect, HEADING, across="left")
     room = Rect(title.right + ui.u(16), rect.top, rect.right - title.right - ui.u(38), rect.height)
     if room.width > ui.u(90):

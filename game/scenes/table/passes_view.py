@@ -203,14 +203,19 @@ def _advised_presses(moment: PassMoment) -> list[Press]:
     """Take the advised tiles with one press."""
     advice = moment.advice_shown
     if isinstance(advice, CourtesyAdvice) and moment.phase is Phase.GIVING:
-        return [Press("Choose these", partial(moment.take_advised, advice.give), "c")]
+        return [_take(moment, advice.give)]
     if not isinstance(advice, PassAdvice):
         return []
-    presses = [Press("Choose these", partial(moment.take_advised, advice.choices[0].kinds), "c")]
+    presses = [_take(moment, advice.choices[0].kinds)]
     if advice.blind:
         says = f"{words.in_words(advice.blind).capitalize()} blind, as advised"
         presses.append(Press(says, partial(moment.take_advised, advice.blind_kinds, advice.blind), "u"))
     return presses
+
+
+def _take(moment: PassMoment, kinds: tuple[Kind, ...]) -> Press:
+    """Choose these tiles."""
+    return Press(f"{words.in_words(len(kinds)).capitalize()} as advised", partial(moment.take_advised, kinds), "c")
 
 
 def _slots(moment: PassMoment, page: Column) -> None:
