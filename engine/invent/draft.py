@@ -70,12 +70,18 @@ class DraftSection:
     name: str = ""
 
 
+def _no_pause() -> None:
+    return None
+
+
 @dataclass
 class Draft:
     """All sections."""
 
     season: str
     parts: list[DraftSection] = field(default_factory=list)
+    pause: Callable[[], None] = _no_pause
+    """Called before every throw. It may wait, or raise to end the work."""
 
     @property
     def slots(self) -> list[HandSlot]:
@@ -98,6 +104,7 @@ class Draft:
         wide = 3
         while True:
             for _ in range(_THROWS if slot.throw is None else _CHANGES):
+                self.pause()
                 idea = slot.thrown(dice, self.season)
                 if idea is None or (before is not None and idea.lines == before.lines):
                     continue

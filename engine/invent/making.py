@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from engine.advice.moment import StoppedError
 from engine.invent.balance import DEALS, LOOK, Shares, Told, balance, price
 from engine.invent.dice import Dice
 from engine.invent.draft import Draft, plan
@@ -58,10 +59,12 @@ def invent(
     stopped: Callable[[], bool] = lambda: False,
     look: int = LOOK,
     deals: int = DEALS,
+    breathe: Callable[[], None] = lambda: None,
 ) -> Invented:
     """The sheet that is wished for; the same wish gives the same sheet everywhere.
 
-    `look` and `deals` are the deals of each shorter look and of the last one. Raises ValueError for a wish out of range
+    `look` and `deals` are the deals of each shorter look and of the last one. `breathe` is called every few
+    milliseconds while hands are thrown, and may wait. Raises ValueError for a wish out of range
     and `balance.UnbalancedError` where no balance is found, StoppedError once `stopped` says so.
     """
     if not (len(wish.season) == 4 and wish.season.isascii() and wish.season.isdigit()):
@@ -71,6 +74,13 @@ def invent(
     like = wish.like
     draft = plan(dice, wish.hands, wish.season) if like is None else plan_like(dice, like, wish.season, wish.kept)
     title = names.title if like is None else like.name
+
+    def pause() -> None:
+        breathe()
+        if stopped():
+            raise StoppedError
+
+    draft.pause = pause
     for slot in draft.slots:
         if not slot.fixed:
             draft.fill(slot, dice)

@@ -19,6 +19,7 @@ from engine.words import quoted
 from game.commands.options import BadInputError, chosen_sheet, complain
 from game.commands.shared.long_jobs import INTERRUPTED, ctrl_c, file_to_write, unwritable, whole_number
 from game.commands.shared.progress_bar import Progress
+from game.words.invent import next_season
 
 _SEEDS = 1_000_000
 """A seed that nobody gave is one of so many, so that it is easily typed again."""
@@ -83,14 +84,10 @@ def _wish(args: argparse.Namespace) -> Wish:
         raise BadInputError(f"{like.name} has {len(like.hands)} hands; --like takes a sheet of at most {MOST_HANDS}.")
     hands = HANDS if args.hands is None else whole_number("--hands", args.hands, FEWEST_HANDS, MOST_HANDS)
     kept = KEPT if args.kept is None else whole_number("--kept", args.kept.removesuffix("%"), 0, 100)
-    season = args.season if args.season is not None else SEASON if like is None else _next_season(like.season)
+    season = args.season if args.season is not None else SEASON if like is None else next_season(like.season)
     if not (len(season) == 4 and season.isascii() and season.isdigit()):
         raise BadInputError(f"--season is {quoted(season)}; write four digits, such as {SEASON}.")
     return Wish(seed, hands, season, like, kept)
-
-
-def _next_season(season: str) -> str:
-    return f"{(int(season) + 1) % 10_000:04}"
 
 
 def _number_of(look: str) -> int:

@@ -114,6 +114,11 @@ class ChooseScene(Scene):
             inside.gap(10)
             inside.buttons([Press("Write a sheet", lambda: self.routes.writing(self), "w")])
         page.gap(10)
+        with page.panel("Invent a sheet") as inside:
+            inside.text("A fresh one, or the next season of a sheet that you know, balanced by play.", BODY, SOFT)
+            inside.gap(8)
+            inside.buttons([Press("Invent a sheet", lambda: self.routes.invent(self), "i")])
+        page.gap(10)
         with page.panel("Load a sheet") as inside:
             inside.text("Drop a sheet’s file on this window, or write where it is.", BODY, SOFT)
             inside.gap(8)

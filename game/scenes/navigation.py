@@ -35,6 +35,7 @@ from game.scenes.season.ledger import LedgerScene
 from game.scenes.season.progress import ProgressScene
 from game.scenes.settings import SettingsScene
 from game.scenes.sheet.compare import CompareScene
+from game.scenes.sheet.invent import InventScene
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.sheet.study import StudyScene
 from game.scenes.table.scene import table_scene
@@ -102,6 +103,10 @@ class Navigation:
         """A sheet's file to be written on, at its first fault."""
         writing, faults = open_file(Drafts.beside(self.desk.store.path), file)
         return EditorScene(self, writing, back, faults)
+
+    def invent(self, back: Scene) -> Scene:
+        """Where a sheet is invented."""
+        return InventScene(self, back)
 
     def study(self, sheet: Sheet, back: Scene, rack: tuple[Kind, ...] = ()) -> Scene:
         """What a sheet leans on."""

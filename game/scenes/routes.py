@@ -60,6 +60,9 @@ class Routes(Protocol):
     def write_file(self, file: Path, back: Scene) -> Scene:
         """A sheet's file to be written on, at its first fault. Raises OSError, and ValueError with a sentence."""
 
+    def invent(self, back: Scene) -> Scene:
+        """Where a sheet is invented."""
+
     def study(self, sheet: Sheet, back: Scene, rack: tuple[Kind, ...] = ()) -> Scene:
         """What a sheet leans on; `rack` is what the player holds."""
 

@@ -226,6 +226,7 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         "compare": lambda: compare(UNLEARN),
         "compare-changed": lambda: compare(CHANGED),
         "compare-practise": lambda: compare(PRACTISE),
+        "invent": lambda: routes.invent(routes.home()),
         "choosing": lambda: routes.choosing(routes.home()),
         "house": lambda: routes.house_rules(routes.home()),
         "twists": lambda: routes.twists(routes.home()),

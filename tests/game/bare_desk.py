@@ -16,6 +16,7 @@ from game.scenes.house import HouseScene
 from game.scenes.intro import IntroScene
 from game.scenes.settings import SettingsScene
 from game.scenes.sheet.compare import CompareScene
+from game.scenes.sheet.invent import InventScene
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.sheet.study import StudyScene
 from game.scenes.twists import TwistScene
@@ -104,6 +105,9 @@ class BareRoutes:
 
     def sheet(self, sheet, back, marked=None, rack=()):
         return SheetScene(self, sheet, back, marked, rack)
+
+    def invent(self, back):
+        return InventScene(self, back)
 
     def study(self, sheet, back, rack=()):
         return StudyScene(self, sheet, back, rack)

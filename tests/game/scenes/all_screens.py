@@ -6,11 +6,13 @@ from functools import cache
 from unittest.mock import patch
 
 from at_table import AtOnce, almost_there, deal, place_of
+from invented import invented
 from lessons_shown import lesson_screens
 from pass_screens import pass_screens
 
 from engine.advice.advise.answers import Known
 from engine.drills.grades import Skill
+from engine.invent.making import Wish
 from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.sheet.shelf import find
@@ -20,6 +22,7 @@ from engine.sheet.writing.hand_text import new_hand
 from engine.store.store import Store
 from engine.tiles import parse_tiles
 from game.play.desk import Desk
+from game.play.inventing import Failed, Inventing, Look
 from game.play.practice.drilling import ASKED
 from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
 from game.play.worker import Job
@@ -40,6 +43,7 @@ from game.scenes.sheet.compare import PARTS, PRACTISE, CompareScene
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.heat import MADE
 from game.scenes.sheet.paper import PrintPopup
+from game.scenes.sheet.invent import InventScene
 from game.scenes.sheet.scene import SectionList, SheetScene
 from game.scenes.sheet.study import PICTURES, TILES, BehindPopup, StudyScene
 from game.ui.popups import KeyHelp, TroublePopup
@@ -246,15 +250,41 @@ def sheet_screens(routes, sheet, home):
     screens["hands behind a cell"] = BehindPopup(asked)
     once, at_once = cache(compare._compare), Job.alone()  # the same two sheets each time
     with patch.object(compare, "_compare", lambda old, new, _: once(old, new, at_once)):
-        several = [CompareScene(routes, sheet, home) for _ in (*PARTS, PRACTISE)]
+        several = [CompareScene(routes, sheet, home) for _ in PARTS]
+        several += [CompareScene(routes, sheet, home, rack), CompareScene(routes, sheet, home)]
     for part, compared in zip(PARTS, several, strict=False):
         compared.show(part)
         screens[f"compared, {part}"] = compared
+    at_table = StudyScene(routes, sheet, home, rack)
+    at_table.show(TILES)
+    screens["study at a table"] = at_table
+    screens["compared at a table"] = several[-2]
+    screens |= invent_screens(routes, home)
     answered = several[-1]
     answered.show(PRACTISE)
     answered.answered = True
     screens["compared, a rack answered"] = answered
     return screens
+
+
+def invent_screens(routes, home):
+    """A sheet being invented: the form, one that is filled in wrongly, the work, what came of it, and no balance."""
+    fresh, wrong, work, made, none = (InventScene(routes, home) for _ in range(5))
+    wrong.take(find("lantern-street"))
+    wrong.season = "27"
+    wish = Wish(7, 12)
+    work.inventing = Inventing(wish, AtOnce(), lambda: None, lambda *_, **__: invented())
+    work.inventing.told = Look(3, 320, 1500)
+    made.inventing = Inventing(wish, AtOnce(), lambda: None, lambda *_, **__: invented("lantern-street"))
+    made.inventing.told = invented("lantern-street")
+    none.inventing = Inventing(wish, AtOnce(), lambda: None, lambda *_, **__: invented())
+    none.inventing.told = Failed(
+        "From seed 7 no balance was found in 14 looks; take another seed, or keep fewer hands."
+    )
+    return {
+        "inventing a sheet": fresh, "inventing, filled in wrongly": wrong, "inventing, at work": work,
+        "inventing, made": made, "inventing, no balance": none, "leaving an invented sheet": made.back(),
+    }  # fmt: skip
 
 
 def tried_screens(routes, sheet):

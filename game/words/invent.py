@@ -1,0 +1,55 @@
+"""What is said while a sheet is being invented: faults of the form, how far the work is, and what came of it."""
+
+from __future__ import annotations
+
+import re
+
+from engine.invent.balance import ROUNDS
+from engine.invent.draft import MOST_HANDS
+from engine.invent.making import Invented
+from engine.rules.deal import SEEDS
+from engine.sheet.model import Sheet
+from engine.words import counted
+from game.play.inventing import Look
+
+
+def next_season(season: str) -> str:
+    """The season after this one, four digits."""
+    return f"{(int(season) + 1) % 10_000:04}"
+
+
+def wish_fault(season: str, seed: str, like: Sheet | None) -> str:
+    """What has to be written otherwise before a sheet can be made; empty where nothing has."""
+    if not (len(season) == 4 and season.isascii() and season.isdigit()):
+        return "Write the season as four digits, such as 2027."
+    if not (seed.isascii() and seed.isdigit() and int(seed) < SEEDS):
+        return f"Write the seed as a whole number below {SEEDS:,}."
+    if like is not None and len(like.hands) > MOST_HANDS:
+        return f"{like.name} has {len(like.hands)} hands; choose a sheet of at most {MOST_HANDS}."
+    return ""
+
+
+def look_words(look: Look | None) -> str:
+    """How far the work has come."""
+    if look is None:
+        return "Hands are thought up, one section after another."
+    played = f"{look.done:,} of {look.deals:,} deals are played."
+    if look.number == 0:
+        return f"The last, long look: {played}"
+    return f"Look {look.number} of at most {ROUNDS}: {played} Hands that come too often or too seldom are replaced."
+
+
+def made_words(made: Invented, seed: int) -> str:
+    """What sheet was made, and how it was measured."""
+    most = 100 * max(made.shares.made) / max(made.shares.total, 1)
+    ways = sum(len(hand.variants) for hand in made.sheet.hands)
+    return (
+        f"{counted(len(made.sheet.hands), 'hand')}, {counted(ways, 'way')} to make them, from seed {seed}. Every hand "
+        f"was made in {made.shares.deals:,} practice deals; the commonest was {most:.1f}% of the hands made."
+    )
+
+
+def file_name(sheet: Sheet) -> str:
+    """A name for its file, such as `mossy-mill-2027.yaml`."""
+    stem = re.sub(r"[^a-z0-9]+", "-", sheet.name.casefold()).strip("-") or "sheet"
+    return f"{stem}-{sheet.season}.yaml"
