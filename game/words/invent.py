@@ -10,7 +10,7 @@ from engine.invent.making import Invented
 from engine.rules.deal import SEEDS
 from engine.sheet.model import Sheet
 from engine.words import counted
-from game.play.inventing import Look
+from game.play.writing.inventing import BalanceLook
 
 
 def next_season(season: str) -> str:
@@ -29,7 +29,7 @@ def wish_fault(season: str, seed: str, like: Sheet | None) -> str:
     return ""
 
 
-def look_words(look: Look | None) -> str:
+def look_words(look: BalanceLook | None) -> str:
     """How far the work has come."""
     if look is None:
         return "Hands are thought up, one section after another."

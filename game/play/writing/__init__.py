@@ -1,1 +1,1 @@
-"""Sheets being written: kept on the disk as they are typed, and what is done with one, apart from any screen."""
+"""Sheets being written, kept on the disk as they are typed, or being invented; apart from any screen."""

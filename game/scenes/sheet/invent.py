@@ -12,7 +12,7 @@ from engine.sheet.model import Sheet
 from engine.store.files import write_safely
 from engine.words import counted
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TEAL, TOUCH
-from game.play.inventing import Failed, Inventing, Look
+from game.play.writing.inventing import BalanceLook, Failed, Inventing
 from game.scenes.deal_popups import FilePopup
 from game.scenes.paths import last_folder, remember
 from game.scenes.routes import Routes
@@ -247,7 +247,7 @@ class InventScene(Scene):
                 inside.gap(14)
                 inside.buttons([Press("Back to the form", self.again, "return", main=True)])
                 return
-            look = told if isinstance(told, Look) else None
+            look = told if isinstance(told, BalanceLook) else None
             inside.text(look_words(look))
             inside.gap(12)
             inside.block(BAR, lambda rect: page.ui.bar(rect, look.share if look is not None else 0.0))

@@ -22,10 +22,10 @@ from engine.sheet.writing.hand_text import new_hand
 from engine.store.store import Store
 from engine.tiles import parse_tiles
 from game.play.desk import Desk
-from game.play.inventing import Failed, Inventing, Look
 from game.play.practice.drilling import ASKED
 from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
 from game.play.worker import Job
+from game.play.writing.inventing import BalanceLook, Failed, Inventing
 from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.drills.ask import AskScene
 from game.scenes.drills.film import FilmScene
@@ -274,7 +274,7 @@ def invent_screens(routes, home):
     wrong.season = "27"
     wish = Wish(7, 12)
     work.inventing = Inventing(wish, AtOnce(), lambda: None, lambda *_, **__: invented())
-    work.inventing.told = Look(3, 320, 1500)
+    work.inventing.told = BalanceLook(3, 320, 1500)
     made.inventing = Inventing(wish, AtOnce(), lambda: None, lambda *_, **__: invented("lantern-street"))
     made.inventing.told = invented("lantern-street")
     none.inventing = Inventing(wish, AtOnce(), lambda: None, lambda *_, **__: invented())

@@ -12,8 +12,8 @@ from engine.invent.balance import UnbalancedError
 from engine.invent.making import Wish
 from engine.sheet.reader import read
 from engine.sheet.shelf import find
-from game.play.inventing import Failed, Inventing, Look
 from game.play.worker import Worker
+from game.play.writing.inventing import BalanceLook, Failed, Inventing
 from game.scenes.deal_popups import FilePopup
 from game.scenes.home import HomeScene
 from game.scenes.sheet.invent import InventScene
@@ -105,7 +105,7 @@ def test_how_far_it_is_is_shown_and_escape_leaves_nothing(scene, worker):
     scene.season = "2031"
     assert len(scene.desk.sheets()) == 4
     with_sheet(scene, worker, make)
-    assert scene.inventing.told == Look(3, 320, 1500)
+    assert scene.inventing.told == BalanceLook(3, 320, 1500)
     assert "Look 3 of at most 14: 320 of 1,500 deals are played." in texts(scene)
     assert press(scene, "escape") is scene
     assert ended.wait(10)
@@ -117,9 +117,8 @@ def test_how_far_it_is_is_shown_and_escape_leaves_nothing(scene, worker):
 
 def test_the_bar_goes_forward_only():
     """From look to look to the long one, which is counted as half."""
-    shares = [Look(1, 0, 1500), Look(1, 700, 1500), Look(2, 10, 1500), Look(14, 1500, 1500), Look(0, 0, 5000),
-              Look(0, 5000, 5000)]  # fmt: skip
-    found = [look.share for look in shares]
+    played = ((1, 0, 1500), (1, 700, 1500), (2, 10, 1500), (14, 1500, 1500), (0, 0, 5000), (0, 5000, 5000))
+    found = [BalanceLook(*one).share for one in played]
     assert found == sorted(found)
     assert (found[0], found[-1]) == (0.0, 1.0)
 

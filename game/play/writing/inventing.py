@@ -13,7 +13,7 @@ from game.play.worker import Job, Worker
 
 
 @dataclass(frozen=True)
-class Look:
+class BalanceLook:
     """How far the play has come that balances a sheet."""
 
     number: int
@@ -38,7 +38,7 @@ class Failed:
     why: str
 
 
-Told = Look | Invented | Failed
+Told = BalanceLook | Invented | Failed
 Invent = Callable[..., Invented]
 """`engine.invent.making.invent`, or what stands for it in a test."""
 
@@ -75,7 +75,7 @@ class Inventing:
     def _work(self, job: Job[Told]) -> Told:
         def look(done: int, deals: int, name: str) -> None:
             last = name.split()[-1]
-            job.tell(Look(int(last) if last.isdigit() else 0, done, deals))
+            job.tell(BalanceLook(int(last) if last.isdigit() else 0, done, deals))
             job.breathe()
 
         try:
