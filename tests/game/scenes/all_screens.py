@@ -42,8 +42,8 @@ from game.scenes.sheet import compare
 from game.scenes.sheet.compare import PARTS, PRACTISE, CompareScene
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.heat import MADE
-from game.scenes.sheet.paper import PrintPopup
 from game.scenes.sheet.invent import InventScene
+from game.scenes.sheet.paper import PrintPopup
 from game.scenes.sheet.scene import SectionList, SheetScene
 from game.scenes.sheet.study import PICTURES, TILES, BehindPopup, StudyScene
 from game.ui.popups import KeyHelp, TroublePopup
