@@ -66,6 +66,7 @@ LAYERS = {
     "game/scenes/drills": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/editor": f"{SCREENS} game/scenes",
     "game/scenes/lessons": f"{SCREENS} game/scenes game/scenes/table game/scenes/drills",
+    "game/scenes/two": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/rehearse": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/navigation.py": f"{SCREENS} game/scenes game/scenes/*",
     "game/window": f"{SCREENS} game/scenes game/scenes/*",

@@ -163,7 +163,28 @@ class Exchange:
         return f"exchange {code(self.kind)} seat {self.seat} exposure {self.exposure}"
 
 
-Action = Draw | Discard | Mahjong | Pass | Agree | Stop | Ask | Give | LetGo | Call | Exchange
+@dataclass(frozen=True)
+class PutOn:
+    """In the two-hand game: the tile just drawn goes on this rack, 0 or 1."""
+
+    rack: int
+
+    def __str__(self) -> str:
+        return f"place rack {self.rack + 1}"
+
+
+@dataclass(frozen=True)
+class ChangeRacks:
+    """In the two-hand game: a tile of the first rack changes places with one of the second."""
+
+    first: Kind
+    second: Kind
+
+    def __str__(self) -> str:
+        return f"change {code(self.first)} for {code(self.second)}"
+
+
+Action = Draw | Discard | Mahjong | Pass | Agree | Stop | Ask | Give | LetGo | Call | Exchange | PutOn | ChangeRacks
 
 _PLAIN: dict[str, Action] = {"mahjong": Mahjong(), "agree": Agree(), "stop": Stop(), "no call": LetGo()}
 _NUMBER = re.compile(r"[0-9]{1,3}")
@@ -207,6 +228,10 @@ def _read(words: list[str]) -> Action | None:
             return Call(SIZES.index(size) + 1)
         case ["exchange", tile, "seat", seat, "exposure", place] if _NUMBER.fullmatch(seat + place):
             return Exchange(int(seat), int(place), kind_of(tile))
+        case ["place", "rack", rack] if _NUMBER.fullmatch(rack):
+            return PutOn(int(rack) - 1)
+        case ["change", first, "for", second]:
+            return ChangeRacks(kind_of(first), kind_of(second))
     return None
 
 
@@ -237,6 +262,10 @@ def what_is_malformed(action: object) -> Refusal | None:
             if not _in(exposure, 0, 3):
                 return Refusal(Rule.EXPOSURE_RANGE)
             return Refusal(Rule.EXCHANGE_FOR_JOKER) if kind == JOKER else _no_kind(kind)
+        case PutOn(rack):
+            return None if _in(rack, 0, 1) else Refusal(Rule.RACK_RANGE)
+        case ChangeRacks(first, second):
+            return _no_kind(first) or _no_kind(second)
     return Refusal(Rule.NO_ACTION)
 
 

@@ -4,8 +4,8 @@ Each character stands for five bits; the last one is a check. The bits begin wit
 the usual house rules (2), the sheet's edition (19) and the seed (31). With usual house rules that is all: 12
 characters. With other rules the first eight follow in full (20 bits): 16 characters, version 1. If a later rule is
 unusual too, the version is 2: each later rule has a bit that says whether it is unusual, and then its value. That
-makes 20 to 28 characters. If the deal has a twist, the version is 3, and the twist's number (6 bits) comes last. All
-versions shuffle alike.
+makes 20 to 28 characters. If the deal has a twist or two racks, the version is 3, and
+last come the twist's number (6 bits, 0 for none) and a bit for the two-hand game. All versions shuffle alike.
 
 For the check a character is an element of the field with 32 elements. Each is multiplied by another power of the
 field's generator, and the sum must be zero. So one mistyped character is always found, and so are two neighbours that
@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from typing import NoReturn
 
 from engine.rules.game import start
-from engine.rules.house import FULL, QUIET, STRENGTHS, House
+from engine.rules.house import FULL, QUIET, STRENGTHS, TWO, House
 from engine.rules.state import State
 from engine.rules.twists.names import TWISTS
 from engine.sheet.model import Sheet
@@ -64,7 +64,7 @@ _LATER = (
 """Rules of version 2: a bit says whether the rule is unusual; then so many bits give its value, if it has several."""
 
 _TWIST = 6
-"""Bits that number the twist, 1 for the first; only in version 3."""
+"""Bits that number the twist, 1 for the first and 0 for none; only in version 3."""
 
 
 class DealCodeError(ValueError):
@@ -115,8 +115,8 @@ class DealCode:
             bits += _first_rules(self.house)
         if self.version > 1:
             bits += _later_rules(self.house)
-        if self.house.twist:
-            bits += _bits(TWISTS.index(self.house.twist) + 1, _TWIST)
+        if self.house.twist or self.house.table == TWO:
+            bits += _bits(("", *TWISTS).index(self.house.twist), _TWIST) + _bits(self.house.table == TWO, 1)
         length = next(length for length in _LENGTHS if 5 * (length - 1) >= len(bits))
         bits = bits.ljust(5 * (length - 1), "0")
         values = [int(bits[place : place + 5], 2) for place in range(0, len(bits), 5)]
@@ -183,7 +183,7 @@ def _first_rules(house: House) -> str:
 
 
 def _version_of(house: House) -> int:
-    if house.twist:
+    if house.twist or house.table == TWO:
         return 3
     return 2 if any(getattr(house, name) != getattr(_PLAIN, name) for name, _ in _LATER) else 1
 
@@ -219,6 +219,7 @@ def _house(bits: _Bits, version: int) -> House:
             settings[name] = not getattr(_PLAIN, name)
     if version > 2:
         settings["twist"] = ("", *TWISTS)[bits.take(_TWIST)]
+        settings["table"] = TWO if bits.take(1) else settings["table"]
     return House(**settings)  # type: ignore[arg-type]  # each has its default's type
 
 

@@ -17,12 +17,13 @@ from engine.rules.actions import (
     MalformedActionError,
     what_is_malformed,
 )
-from engine.rules.house import FULL, QUIET, House
+from engine.rules.house import FULL, TWO, House
 from engine.rules.passing import apply_pass, begin, passing_actions
 from engine.rules.play import apply_play, play_actions, refusal_of_call
 from engine.rules.refusals import Refusal, Rule
 from engine.rules.state import CHANCE, Phase, State, refuse
 from engine.rules.twists.known import sheet_of_deal, twist_of
+from engine.rules.two_hands import apply_two, start_two, two_actions
 from engine.sheet.model import Sheet
 from engine.tiles import Kind, counts_of, full_set
 
@@ -40,6 +41,8 @@ def start(sheet: Sheet, house: House, wall: Sequence[Kind]) -> State:
         raise ValueError(
             f"the wall is not the full set of tiles with {house.jokers} jokers; shuffle one for this house"
         )
+    if house.table == TWO:
+        return start_two(sheet_of_deal(sheet, house), house, wall, twist_of(house).aside)
     racks: list[tuple[Kind, ...]] = [()] * 4
     taken = 0
     for number in (4, 4, 4, 1):
@@ -84,9 +87,21 @@ _PHASES: dict[Phase, _Rules] = {
 }
 
 
+_TWO_RACKS: dict[Phase, _Rules] = {
+    Phase.DRAWING: (two_actions, apply_two),
+    Phase.PLACING: (two_actions, apply_two),
+    Phase.TURN: (two_actions, apply_two),
+    Phase.OVER: (_no_actions, _refuse_all),
+}
+
+
+def _rules(state: State) -> _Rules:
+    return (_PHASES if state.two is None else _TWO_RACKS)[state.phase]
+
+
 def legal_actions(state: State) -> tuple[Action, ...]:
     """All that may be done now by `state.to_act` (or by the wall), each once, in a fixed order; () when it is over."""
-    return _PHASES[state.phase][0](state)
+    return _rules(state)[0](state)
 
 
 def apply(state: State, action: Action) -> State:
@@ -98,7 +113,7 @@ def apply(state: State, action: Action) -> State:
     wrong = what_is_malformed(action)
     if wrong:
         raise MalformedActionError(wrong, repr(action), state.phase.value)
-    return _PHASES[state.phase][1](state, action)
+    return _rules(state)[1](state, action)
 
 
 def why_not(state: State, seat: int, action: Action) -> Refusal | None:
@@ -128,7 +143,8 @@ def _out_of_turn(state: State, seat: int, action: Action) -> Refusal:
             return Refusal(Rule.LET_GO)
     if isinstance(action, Call):
         return Refusal(Rule.TOO_LATE)
-    if state.house.table == QUIET and seat != state.house.seat and state.phase in (Phase.DRAWING, Phase.TURN):
+    alone = state.house.table != FULL
+    if alone and seat != state.house.seat and state.phase in (Phase.DRAWING, Phase.PLACING, Phase.TURN):
         return Refusal(Rule.ONLY_ONE_PLAYS, seat=state.house.seat)
     if state.to_act == CHANCE:
         return Refusal(Rule.SEAT_DRAWS, seat=state.turn)

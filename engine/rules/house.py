@@ -13,6 +13,7 @@ SEATS = ("east", "south", "west", "north")
 
 QUIET = "quiet"
 FULL = "full"
+TWO = "two"
 
 STRENGTHS = ("beginner", "steady", "sharp")
 """How well a simulated player may play, the weakest first."""
@@ -36,7 +37,7 @@ class House:
     """The rules of one table. Raises ValueError, with what to choose instead, for a setting out of range."""
 
     table: str = QUIET
-    """QUIET: only the player draws and discards. FULL: three simulated seats play too."""
+    """QUIET: only the player draws and discards. FULL: three simulated seats play too. TWO: the two-hand game."""
     jokers: int = 8
     """Jokers in the set."""
     picks: int = 0
@@ -85,8 +86,8 @@ class House:
                     raise ValueError(f"{field.name} is {value!r}; choose {low} to {high}")
             elif isinstance(field.default, bool) and type(value) is not bool:
                 raise ValueError(f"{field.name} is {value!r}; choose True or False")
-        if self.table not in (QUIET, FULL):
-            raise ValueError(f"table is “{self.table}”; choose {QUIET} or {FULL}")
+        if self.table not in (QUIET, FULL, TWO):
+            raise ValueError(f"table is “{self.table}”; choose {QUIET}, {FULL} or {TWO}")
         if self.twist and self.twist not in TWISTS:
             raise ValueError(f"twist is “{self.twist[:40]}”; choose one of {', '.join(TWISTS)}, or none")
         if self.others and (len(self.strengths) != 3 or any(one not in STRENGTHS for one in self.strengths)):

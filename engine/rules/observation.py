@@ -12,7 +12,7 @@ from engine.rules.actions import Action, Give, Pass
 from engine.rules.game import legal_actions
 from engine.rules.house import FULL, House
 from engine.rules.matching import match, tiles_to_show
-from engine.rules.state import CHANCE, Discarded, Exposure, Outcome, Phase, State
+from engine.rules.state import CHANCE, Discarded, Exposure, Outcome, Phase, State, TwoRacks
 from engine.sheet.groups import Variant
 from engine.sheet.model import Hand, Sheet
 from engine.tiles import JOKER, KINDS, Counts, Kind, counts_of, full_set
@@ -61,6 +61,10 @@ class Observation:
     outcome: Outcome | None
     aside: tuple[Kind, ...] = ()
     """Tiles that a twist has turned up and taken out of play."""
+    second: tuple[Kind, ...] = ()
+    """The second rack of the two-hand game; `rack` is the first one there."""
+    two: TwoRacks | None = None
+    """What only the two-hand game knows."""
 
     @cached_property
     def counts(self) -> Counts:
@@ -72,7 +76,8 @@ class Observation:
         """36 counts of all tiles this seat sees: rack, discards that nobody called, exposures, a winner's hand, and
         what a twist has turned up."""
         seen = list(self.counts)
-        for kind in self.aside:
+        waiting = () if self.two is None or self.two.waiting is None else (self.two.waiting,)
+        for kind in (*self.aside, *self.second, *waiting):
             seen[kind] += 1
         for discard in self.discards:
             seen[discard.kind] += not discard.called
@@ -120,8 +125,8 @@ def observe(state: State, seat: int) -> Observation:
         phase=phase,
         to_act=to_act,
         turn=turn,
-        rack=state.racks[seat],
-        drawn=state.drawn if state.turn == seat else None,
+        rack=state.racks[seat if state.two is None else 0],
+        drawn=state.drawn if state.two is not None or state.turn == seat else None,
         exposures=state.exposures,
         discards=state.discards,
         wall_left=len(state.wall),
@@ -138,6 +143,8 @@ def observe(state: State, seat: int) -> Observation:
         legal=legal_actions(state) if state.to_act == seat else (),
         outcome=state.outcome,
         aside=state.aside,
+        second=() if state.two is None else state.racks[1],
+        two=state.two,
     )
 
 

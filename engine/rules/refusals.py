@@ -56,6 +56,7 @@ class Rule(Enum):
     EXPOSURE_RANGE = auto()
     EXCHANGE_FOR_JOKER = auto()
     KIND_RANGE = auto()  # number
+    RACK_RANGE = auto()
     NO_ACTION = auto()
     UNREADABLE = auto()
     UNREADABLE_TILES = auto()  # said
@@ -101,6 +102,15 @@ class Rule(Enum):
     WRONG_EXPOSURE = auto()  # fault
     NO_MAHJONG = auto()  # fault
     TWIST = auto()  # twist
+
+    # The two-hand game.
+    PLACE_NOW = auto()
+    TWO_RACKS_NOW = auto()
+    CHANGED_ALREADY = auto()
+    ONE_RACK_LEFT = auto()
+    CHANGE_ALIKE = auto()
+    NOT_ON_RACK = auto()  # number, kind
+    NO_HAND_THERE = auto()  # number
 
 
 @dataclass(frozen=True)

@@ -27,6 +27,7 @@ class Phase(Enum):
     ASKING = "the asking for a courtesy pass"
     GIVING = "the courtesy pass"
     DRAWING = "the draw"
+    PLACING = "the placing of a tile"
     TURN = "a turn"
     CALLING = "the calls"
     OVER = "a finished game"
@@ -96,6 +97,29 @@ class Outcome:
 
 
 @dataclass(frozen=True)
+class ShownHand:
+    """A hand that is shown in the two-hand game."""
+
+    hand: Hand = field(hash=False)
+    variant: Variant = field(hash=False)
+    jokerless: bool
+    points: int
+    """What it counts, doubled where the house doubles it."""
+
+
+@dataclass(frozen=True)
+class TwoRacks:
+    """What only the two-hand game knows: `State.racks` 0 and 1 are its racks, `State.turn` is the one of fourteen."""
+
+    waiting: Kind | None = None
+    """The tile drawn, until it is put on a rack."""
+    changed: bool = False
+    """Whether two tiles have changed racks in this turn."""
+    shown: tuple[ShownHand | None, ShownHand | None] = (None, None)
+    """Per rack, the hand that was made on it."""
+
+
+@dataclass(frozen=True)
 class State:
     """Everything about a game at one moment. Only `start` and `apply` make one. What a seat may know is in
     `observe`."""
@@ -135,6 +159,8 @@ class State:
     """The seat whose discard completed what the seat in turn holds; None once a draw or an exchange did."""
     aside: tuple[Kind, ...] = ()
     """Tiles of the wall that a twist has turned up and taken out of play."""
+    two: TwoRacks | None = None
+    """What only the two-hand game knows; None in every other game."""
 
     @property
     def settled(self) -> tuple[int, ...]:
@@ -148,6 +174,8 @@ def tiles_in(state: State) -> Counts:
     for kinds in (state.wall, state.aside, *state.racks):
         for kind in kinds:
             counts[kind] += 1
+    if state.two is not None and state.two.waiting is not None:
+        counts[state.two.waiting] += 1
     for discard in state.discards:
         counts[discard.kind] += not discard.called
     for exposures in state.exposures:

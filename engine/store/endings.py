@@ -11,7 +11,7 @@ from dataclasses import asdict, dataclass
 
 from engine.rules.house import SEATS
 from engine.rules.record import Record, RecordError, play_back
-from engine.rules.state import State
+from engine.rules.state import Outcome, State
 from engine.sheet.model import Sheet
 
 KINDS = ("mahjong", "wall", "picks", "dead")
@@ -63,6 +63,8 @@ class GameEnd:
         outcome = state.outcome
         if outcome is None:
             raise ValueError("this game is not over; only a finished game has an end")
+        if state.two is not None:
+            return cls._of_two(state, outcome)
         hand = outcome.hand
         return cls(
             kind=outcome.kind,
@@ -76,6 +78,21 @@ class GameEnd:
             discarder=outcome.discarder,
             jokerless=outcome.jokerless,
             bonus=0 if outcome.winner is None or state.exposures[outcome.winner] else state.house.concealed_bonus,
+        )
+
+    @classmethod
+    def _of_two(cls, state: State, outcome: Outcome) -> GameEnd:
+        """Of the two-hand game: the hands that were shown, named together, and their points."""
+        shown = [one for one in (() if state.two is None else state.two.shown) if one is not None]
+        return cls(
+            kind=outcome.kind,
+            picks=state.picks,
+            winner=outcome.winner,
+            hand=" and ".join(one.hand.name for one in shown),
+            section=" and ".join(dict.fromkeys(one.hand.section for one in shown)),
+            worth=sum(one.hand.points for one in shown),
+            points=outcome.points,
+            jokerless=outcome.jokerless,
         )
 
 

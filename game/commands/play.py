@@ -6,7 +6,7 @@ import argparse
 import os
 import sys
 
-from engine.rules.house import FULL, QUIET
+from engine.rules.house import FULL, QUIET, TWO
 from game.commands.options import BadInputError, add_deal_options, chosen_deal, complain, loaded_sheets
 from game.play.defaults import house_for
 
@@ -15,7 +15,9 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     """Add the command to the command line."""
     parser = subparsers.add_parser("play", help="play a practice game (the window, or the text table)")
     parser.add_argument("--text", action="store_true", help="play in the terminal, in sentences")
-    parser.add_argument("--table", choices=(QUIET, FULL), help="a new deal with you alone at the table, or with four")
+    parser.add_argument(
+        "--table", choices=(QUIET, FULL, TWO), help="a new deal: you alone, four, or two racks of yours"
+    )
     add_deal_options(parser)
     parser.set_defaults(run=run)
 

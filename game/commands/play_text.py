@@ -21,6 +21,7 @@ from game.play.sitting import Sitting
 from game.play.skill import play_over_time
 from game.play.worker import Worker
 from game.text.table import TextTable
+from game.text.two_hands import TwoHandsText
 from game.words.season.progress import said_of
 from game.words.settings import lost_setting
 
@@ -41,7 +42,7 @@ def play_in_text(args: argparse.Namespace) -> int:
     return 0
 
 
-def _table(desk: Desk, sitting: Sitting) -> TextTable:
+def _table(desk: Desk, sitting: Sitting) -> TextTable | TwoHandsText:
     """The text table for a sitting, with all that is kept of it."""
     store, state = desk.store, sitting.state
 
@@ -60,6 +61,17 @@ def _table(desk: Desk, sitting: Sitting) -> TextTable:
         keep_figures(store, line_of(sitting), found)
         return said_of(play_over_time(store.reviews()))
 
+    if state.two is not None:
+        return TwoHandsText(
+            sitting,
+            desk.advisor(state.sheet, state.house.jokers).table,
+            _typed(),
+            _say,
+            keep_note,
+            always_advise=desk.settings.advice == ALWAYS,
+            hide_advice=desk.settings.advice == HIDDEN,
+            advice_given=advice_given,
+        )
     return TextTable(
         sitting,
         desk.advisor(state.sheet, state.house.jokers),

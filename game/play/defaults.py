@@ -4,7 +4,7 @@ clock of the passes; or the usual ones."""
 from __future__ import annotations
 
 from engine.drills.rehearsal import PACE
-from engine.rules.house import FULL, House
+from engine.rules.house import FULL, TWO, House
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import find, shipped
 from engine.store.store import Store
@@ -62,6 +62,10 @@ FOUR_PLAY = House(table=FULL, passes=6, courtesy=True)
 """House rules of a whole game: both rounds of passes, the courtesy pass, then four play."""
 
 
+TWO_HANDS = House(table=TWO, picks=60)
+"""House rules of a two-hand game: so many picks that a player by the advice makes both hands more often than not."""
+
+
 def house_for(table: str | None) -> House:
     """House rules of a new deal at the table asked for."""
-    return FOUR_PLAY if table == FULL else USUAL_GAME
+    return FOUR_PLAY if table == FULL else TWO_HANDS if table == TWO else USUAL_GAME

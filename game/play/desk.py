@@ -12,7 +12,7 @@ from engine.advice.moment import EFFORT
 from engine.drills.rehearsal import KIND, pace_of
 from engine.drills.wanted import wanted_deal
 from engine.rules.deal import SEEDS, DealCode, DealCodeError
-from engine.rules.house import House
+from engine.rules.house import TWO, House
 from engine.seats.character import Strength
 from engine.sheet.model import Hand, Sheet
 from engine.sheet.shelf import find, shipped
@@ -255,6 +255,11 @@ class Desk:
         """Another deal of the same sheet, sections and house rules as the one played."""
         state = sitting.state
         return self.deal(self.whole(state.sheet), state.sheet.chosen, self._twisted(state.house))
+
+    def deal_two_hands(self, picks: int) -> Sitting:
+        """A new two-hand game of the sections chosen, with so many picks."""
+        house = House(table=TWO, jokers=self.house.jokers, picks=picks)
+        return self.deal(self.current_sheet, self.chosen, self._twisted(house))
 
     def _twisted(self, house: House) -> House:
         """The rules of one deal, with a twist if the player wants one."""

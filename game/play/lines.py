@@ -10,7 +10,7 @@ from engine.advice.table import SheetTable
 from engine.rules.actions import Action, IllegalActionError, MalformedActionError
 from engine.rules.deal import DealCode
 from engine.rules.game import start
-from engine.rules.house import FULL, QUIET, House
+from engine.rules.house import FULL, QUIET, TWO, House
 from engine.rules.record import Header, play_back
 from engine.rules.state import State
 from engine.rules.twists.known import sheet_of_deal
@@ -103,7 +103,7 @@ def others_of(
     At a quiet table they pass towards the whole sheet, whatever sections the player has chosen; at a full table all
     four play for the same hands. None where the player is alone from the first tile.
     """
-    if house.table == QUIET and house.passes == 0:
+    if house.table == TWO or (house.table == QUIET and house.passes == 0):
         return None
     theirs = sheet_of_deal(sheet if house.table == FULL else whole, house)
     strengths = [strength] * 4

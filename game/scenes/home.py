@@ -355,6 +355,7 @@ class HomeScene(Scene):
             ("l", "Season’s ledger", "hands won, hands still to win", lambda: self.routes.ledger(self)),
             ("e", "Rehearse the passes", "passes only, with or without a clock", lambda: self.routes.rehearsal(self)),
             ("m", "Play a match", "several deals of four, points kept", lambda: self.routes.match(self)),
+            ("2", "Two hands", "alone with two racks, a hand on each", lambda: self.routes.two_hands(self)),
             ("p", "Past deals", "look again, step through, try another way", lambda: self.routes.past_deals(self)),
             ("y", "Your progress", "games, choices, drills, week by week", lambda: self.routes.progress(self)),
             ("n", "Season’s calendar", "what helps most now, and dates", lambda: self.routes.calendar(self)),

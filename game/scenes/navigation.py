@@ -41,6 +41,8 @@ from game.scenes.sheet.study import StudyScene
 from game.scenes.table.scene import table_scene
 from game.scenes.table.ways import WaysScene
 from game.scenes.twists import TwistScene, announced
+from game.scenes.two.scene import TwoHandsScene
+from game.scenes.two.setup import TwoHandsSetup
 from game.ui.look import Look
 from game.ui.scene import Scene
 
@@ -75,6 +77,14 @@ class Navigation:
     def house_rules(self, back: Scene) -> Scene:
         """House rules of the next deal."""
         return HouseScene(self, back)
+
+    def two_hands(self, back: Scene) -> Scene:
+        """Where a two-hand game is begun."""
+        return TwoHandsSetup(self, back)
+
+    def new_two_hands(self, picks: int) -> Scene:
+        """A new two-hand game with so many picks."""
+        return self._begun(self.desk.deal_two_hands(picks))
 
     def twists(self, back: Scene) -> Scene:
         """The twist of the next deals."""
@@ -157,7 +167,7 @@ class Navigation:
 
     def at_table(self, sitting: Sitting) -> Scene:
         """The scene for the kind of moment at which a deal stands."""
-        return table_scene(self, sitting)
+        return TwoHandsScene(self, sitting) if sitting.state.two is not None else table_scene(self, sitting)
 
     def new_deal(self, code: str | None = None) -> Scene:
         """A new deal as the player has set it, or the one that a code names."""

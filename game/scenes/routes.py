@@ -40,6 +40,12 @@ class Routes(Protocol):
     def house_rules(self, back: Scene) -> Scene:
         """House rules of the next deal."""
 
+    def two_hands(self, back: Scene) -> Scene:
+        """Where a two-hand game is begun."""
+
+    def new_two_hands(self, picks: int) -> Scene:
+        """A new two-hand game with so many picks."""
+
     def twists(self, back: Scene) -> Scene:
         """The twist of the next deals."""
 

@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pygame
 
+from engine.advice.advise.two_hands import advise_two
 from engine.drills.grades import Skill
 from engine.drills.lesson.model import DealStep, DrillStep, Lesson, PositionStep, ReadStep, StepResult
 from engine.rules.deal import DealCode
@@ -23,7 +24,7 @@ from engine.sheet.writing.document import Place
 from engine.sheet.writing.look import look_at
 from engine.store.store import Store
 from engine.tiles import parse_tiles, write_tiles
-from game.play.defaults import USUAL_GAME
+from game.play.defaults import TWO_HANDS, USUAL_GAME
 from game.play.desk import Desk
 from game.play.practice.laying_out import RACK
 from game.play.settings import ALWAYS
@@ -46,6 +47,7 @@ from game.scenes.sheet.hand_page import HandScene
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.sheet.study import COUNTS, SAID, SECTIONS, SHAPES, TILES, StudyScene
 from game.scenes.twists import TwistPopup
+from game.scenes.two.scene import TwoHandsScene
 from game.ui.look import Look
 from game.ui.popups import KeyHelp
 from game.ui.scene import Scene
@@ -71,6 +73,15 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
     def table() -> Scene:
         sheet = desk.current_sheet
         return routes.deal_of(sheet, DealCode.of(sheet, USUAL_GAME, SEED))
+
+    def two_hands(turns: int) -> Scene:
+        sheet = desk.current_sheet
+        scene = routes.deal_of(sheet, DealCode.of(sheet, TWO_HANDS, SEED))
+        assert isinstance(scene, TwoHandsScene)
+        while turns > 0 and not scene.finished:
+            turns -= 1
+            scene.act(advise_two(scene.table, scene.sitting.observation).action)
+        return scene
 
     def twisted(name: str) -> Scene:
         sheet, house = desk.current_sheet, replace(USUAL_GAME, passes=0, courtesy=False, twist=name)
@@ -229,6 +240,10 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         "invent": lambda: routes.invent(routes.home()),
         "choosing": lambda: routes.choosing(routes.home()),
         "house": lambda: routes.house_rules(routes.home()),
+        "two-setup": lambda: routes.two_hands(routes.home()),
+        "two-place": lambda: two_hands(0),
+        "two-turn": lambda: two_hands(40),
+        "two-end": lambda: two_hands(170),
         "twists": lambda: routes.twists(routes.home()),
         "twist-told": lambda: twisted("ten"),
         "table-twist": lambda: twisted_table("mirror"),

@@ -3,7 +3,22 @@
 from __future__ import annotations
 
 from engine import words
-from engine.rules.actions import Action, Agree, Ask, Call, Discard, Draw, Exchange, Give, LetGo, Mahjong, Pass, Stop
+from engine.rules.actions import (
+    Action,
+    Agree,
+    Ask,
+    Call,
+    ChangeRacks,
+    Discard,
+    Draw,
+    Exchange,
+    Give,
+    LetGo,
+    Mahjong,
+    Pass,
+    PutOn,
+    Stop,
+)
 from engine.rules.house import seat_name
 from engine.rules.state import CHANCE, Exposure
 from engine.sheet.groups import size_name
@@ -45,6 +60,10 @@ def say_action(action: Action, seat: int, tile: Kind | None = None, hidden: bool
             return f"{who} gives {words.count(len(kinds), 'tile') if hidden or not kinds else say_tiles(kinds)} across."
         case LetGo():
             return f"{who} does not call."
+        case PutOn(rack):
+            return f"{who} puts the tile on rack {rack + 1}."
+        case ChangeRacks(first, second):
+            return f"{who} changes the {name(first)} of rack 1 for the {name(second)} of rack 2."
         case Call(size, jokers):
             what = "the discard" if tile is None else f"the {name(tile)}"
             filled = f", {words.count(jokers, 'joker')} in it" if jokers else ""

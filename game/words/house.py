@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine.rules.house import FULL, House
+from engine.rules.house import FULL, TWO, House
 from engine.rules.twists.known import twist_of
 from engine.words import count, listed
 from game.words.actions import say_seat
@@ -24,6 +24,8 @@ def passes_words(passes: int) -> str:
 
 def house_words(house: House) -> str:
     """The rules of a table in one line: `quiet table, you are East, 8 jokers, all of the wall, no passes`."""
+    if house.table == TWO:
+        return ", ".join(two_hands_words(house))
     parts = [
         "full table" if house.table == FULL else "quiet table",
         f"you are {say_seat(house.seat)}",
@@ -39,6 +41,14 @@ def house_words(house: House) -> str:
     if house.slips:
         parts.append("slips may happen")
     return ", ".join([*parts, *unusual_words(house)])
+
+
+def two_hands_words(house: House) -> list[str]:
+    """What the two-hand game has of house rules."""
+    jokers = "no jokers" if house.jokers == 0 else count(house.jokers, "joker")
+    picks = "all of the wall" if house.picks == 0 else count(house.picks, "pick")
+    twist = [f"the twist {twist_of(house).title}"] if house.twist else []
+    return ["the two-hand game", jokers, picks, *twist]
 
 
 def unusual_words(house: House) -> list[str]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from engine import words
 from engine.rules.actions import Action, Call, Discard, Exchange, Mahjong
-from engine.rules.house import QUIET, House
+from engine.rules.house import QUIET, TWO, House
 from engine.rules.scoring import Payments
 from engine.rules.state import Exposure, Outcome, Phase, State
 from engine.sheet.groups import size_name
@@ -18,6 +18,7 @@ from game.play.ended import NearMiss
 from game.play.sitting import Sitting
 from game.words.actions import say_seat
 from game.words.deal.twists import twist_effect, twist_sentence
+from game.words.deal.two_hands import two_hands_ended
 
 NAMED = 3
 """So many missing tiles or fewer are named."""
@@ -86,6 +87,8 @@ def ending_sentences(end: GameEnd, house: House) -> list[str]:
     if end.said:
         return [end.said]
     twist = [twist_sentence(house)] if house.twist else []
+    if house.table == TWO:
+        return [*two_hands_ended(end, house), *twist]
     if end.winner is None:
         scores = "only the mistaken mahjong is paid for" if any(end.payments) else "nobody scores"
         reason = {

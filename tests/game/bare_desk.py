@@ -20,6 +20,7 @@ from game.scenes.sheet.invent import InventScene
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.sheet.study import StudyScene
 from game.scenes.twists import TwistScene
+from game.scenes.two.setup import TwoHandsSetup
 from game.ui.scene import Scene
 
 
@@ -96,6 +97,12 @@ class BareRoutes:
 
     def house_rules(self, back):
         return HouseScene(self, back)
+
+    def two_hands(self, back):
+        return TwoHandsSetup(self, back)
+
+    def new_two_hands(self, picks):
+        return Elsewhere(self.look, f"two hands, {picks} picks")
 
     def twists(self, back):
         return TwistScene(self, back)

@@ -12,7 +12,7 @@ from datetime import date
 from engine.advice.table import SheetTable
 from engine.drills.calendar import season_from
 from engine.drills.ledger import HandFigures, Ledger, LedgerGame, SeasonDates, figures_of, ledger_of
-from engine.rules.house import FULL
+from engine.rules.house import FULL, TWO
 from engine.rules.observation import observe
 from engine.rules.state import CHANCE, Phase, State
 from engine.sheet.model import Sheet
@@ -67,7 +67,7 @@ class Ledgers:
             line
             for kind in GAMES
             for line in self.store.lines(None, finished=True, kind=kind, sheet=self.sheet.fingerprint)
-            if line.parent is None and not line.imported and not line.house.twist
+            if line.parent is None and not line.imported and not line.house.twist and line.house.table != TWO
         ]
         return sorted(found, key=lambda line: line.id)
 

@@ -11,7 +11,7 @@ from functools import partial
 from engine import words
 from engine.advice.advise.defence import OtherSeat, Risk
 from engine.rules.actions import Call, Exchange
-from engine.rules.house import QUIET, seat_name
+from engine.rules.house import FULL, seat_name
 from engine.rules.state import Exposure, State
 from engine.sheet.model import Sheet
 from engine.store.store import Store
@@ -71,7 +71,7 @@ class DiscardsPopup(Popup):
         page.gap(4)
         page.text(f"{words.sentence(words.count(len(gone), 'tile'))} let go, the latest last.", BODY, SOFT)
         page.gap(10)
-        if state.house.table == QUIET:
+        if state.house.table != FULL:
             page.tiles([Face(one.kind) for one in gone], TILE, gap=7)
         else:
             with page.grid(TILE + 6, gap=6, most=40) as cell:

@@ -161,6 +161,13 @@ def all_screens(routes):
     settings = SettingsScene(routes, home)
     screens["settings"] = settings
     screens["another key"] = AskKey(settings, KEY_USES[0])
+    screens["two hands, the rules"] = routes.two_hands(home)
+    for name, turns in (("a tile to place", 0), ("a tile to let go", 1), ("later", 30), ("over", 300)):
+        two = routes.deal_of(big, DealCode.of(big, House(table="two", picks=20), 3))
+        while turns > 0 and not two.finished:
+            turns -= 1
+            two.act(two.sitting.legal()[0])
+        screens[f"two hands, {name}"] = two
     screens["twists"] = routes.twists(home)
     twisted = routes.deal_of(big, DealCode.of(big, House(picks=40, twist="ten"), 3))
     screens["the twist of a deal"] = twisted

@@ -1,0 +1,1 @@
+"""The two-hand game in the window."""
