@@ -34,6 +34,8 @@ PACES = (2.0, 3.0, 4.0, 6.0, 9.0, 14.0)
 USUAL = 3
 """Which of them at first."""
 WIDEST = 1240
+ROOMY = 500
+"""Units of height of a window in which the buttons' keys are shown on them."""
 
 
 @dataclass(frozen=True)
@@ -202,32 +204,35 @@ class FilmScene(Scene):
         below.paint((left, place.bottom + gap))
 
     def _fill(self, page: Column) -> None:
+        """What is said stands over the tiles, so that it is in sight in a small window, too."""
         frame = self.frame
         if frame is None:
             page.text("The table is being laid…", BODY_BOLD, SOFT)
             return
         page.text(" ".join(frame.happened) or "The tiles are dealt.", BODY, SOFT)
-        page.gap(8)
-        draw_seats(page, frame.state, frame.state.house.seat)
+        page.gap(6)
+        page.text(frame.does, BODY_BOLD)
+        if frame.because:
+            page.gap(4)
+            page.text(frame.because, BODY, most=1000)
+        page.gap(10)
         look = RackLook()
         if frame.task is not None and frame.goes is not None:
             look = RackLook(chosen=frame.rack.index(frame.goes), advice=frame.task.rack, let_go=frame.goes)
         draw_choice(page, frame.rack, look, lambda _: None)
         page.gap(10)
-        page.text(frame.does, BODY_BOLD)
-        if frame.because:
-            page.gap(4)
-            page.text(frame.because, BODY, most=1000)
+        draw_seats(page, frame.state, frame.state.house.seat)
 
     def _moves(self, page: Column) -> None:
         if self.ended:
             page.buttons([Press("Another game", self.anew, "return", main=True),
-                          Press("A step back", lambda: self.step(False), "b")])  # fmt: skip
+                          Press("Earlier", lambda: self.step(False), "b")])  # fmt: skip
             return
+        roomy = page.ui.window.height >= page.ui.u(ROOMY)
         page.buttons([
             Press("Pause" if self.running else "Go on", self.run, "p", main=True),
-            Press("A step back", lambda: self.step(False), "b", enabled=self.at > 0),
-            Press("Next step", lambda: self.step(True), "n"),
-            Press("Slower", lambda: self.faster(-1), "s", enabled=self.pace < len(PACES) - 1),
-            Press("Faster", lambda: self.faster(1), "f", enabled=self.pace > 0),
-        ])  # fmt: skip
+            Press("Earlier", lambda: self.step(False), "b", enabled=self.at > 0),
+            Press("Next", lambda: self.step(True), "n"),
+            Press("Slower" if roomy else "Slow", lambda: self.faster(-1), "s", enabled=self.pace < len(PACES) - 1),
+            Press("Faster" if roomy else "Fast", lambda: self.faster(1), "f", enabled=self.pace > 0),
+        ], show_keys=roomy)  # fmt: skip

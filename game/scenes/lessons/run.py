@@ -18,9 +18,11 @@ from game.play.practice.lessons import Lessons, next_step, summed
 from game.scenes.deal_popups import FilePopup
 from game.scenes.drills.ask import AskScene
 from game.scenes.lessons.beside import BesideScene
+from game.scenes.lessons.deal import LessonPolicy
 from game.scenes.lessons.step import QuestionScene, WordsScene
 from game.scenes.paths import last_folder, remember
 from game.scenes.routes import Routes
+from game.scenes.table.scene import table_scene
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.popups import Question
@@ -90,7 +92,8 @@ class LessonScene(Scene):
                 case PositionStep():
                     return QuestionScene(self.routes, self.drilling, step, at, self, self._done)
                 case DealStep():
-                    return self.routes.deal_of(self.sheet, DealCode.parse(step.deal))
+                    sitting = self.routes.desk.begin_sitting(self.sheet, DealCode.parse(step.deal))
+                    return table_scene(self.routes, sitting, LessonPolicy(self.routes, self))
             return self._begin_drill(at, step)
         except ValueError as error:
             self.said = sentence(f"{str(error).rstrip('.')}.")

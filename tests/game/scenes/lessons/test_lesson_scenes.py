@@ -11,6 +11,7 @@ from engine.drills.grades import Skill
 from engine.drills.lesson.model import DrillStep, PositionStep, ReadStep, StepResult
 from engine.drills.lesson.reader import read_lesson, read_lesson_file
 from engine.drills.lesson.results import read_results_file
+from engine.rules.actions import Discard
 from engine.sheet.shelf import find
 from engine.tiles import parse_tiles
 from game.scenes.lessons.advised import AdvisedScene
@@ -230,3 +231,17 @@ def test_positions_of_steps_can_be_changed(routes):
     assert isinstance(make.lesson.steps[4], PositionStep)
     assert isinstance(make.lesson.steps[0], ReadStep)
     assert isinstance(LessonScene(routes, make.lessons, make.lesson, SHEET, make), LessonScene)
+
+
+def test_a_deal_of_the_lesson_leads_back(routes):
+    """From the table, and from its end, where it counts."""
+    run = lesson(routes)
+    table = run.begin(6).read()
+    assert isinstance(table, TableScene)
+    assert press(seen(table), "escape") is run
+    while not table.sitting.over:
+        table.sitting.act(Discard(table.sitting.state.racks[0][0]))
+    run.enter()
+    assert run.results[-1].step == 6
+    ended = run.begin(6).read()
+    assert [one.says for one in ended.policy.ending_presses(ended.sitting)] == ["On with the lesson"]
