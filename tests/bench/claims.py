@@ -72,12 +72,12 @@ class Tally:
             self.false.append((kind, said, str(error).split("\n")[0]))
 
 
-def rack_claims(tally, kind, table, observation, chance):
+def rack_claims(tally, kind, table, observation, chance, plan=None):
     """All that is said about one rack: the plan, each tile, why not each hand, and the verdict beside them."""
     moment = Moment.seen(table, observation)
     before = len(tally.false)
     own = observation.exposures[observation.seat]
-    advice = advise(moment)
+    advice = advise(moment, plan)
     verdict = verdict_of(advice, defence=advise_defence(observation) if moment.calls else None)
     counts, unseen, draws = observation.counts, observation.unseen, observation.picks_left
     whole = Counted(table, counts, unseen, draws, moment.calls, own)
@@ -209,16 +209,17 @@ def pass_claims(tally, table, observation, chance):
 
 def quiet_game(tally, table, seed, chance):
     """One quiet game, some of its turns looked at; every complete hand is."""
-    state = start(table.sheet, QUIET_HOUSES[seed % 3], shuffle(seed, 8))
+    state, plan = start(table.sheet, QUIET_HOUSES[seed % 3], shuffle(seed, 8)), None
     while state.phase is not Phase.OVER:
         if state.to_act == CHANCE:
             state = apply(state, legal_actions(state)[0])
             continue
         observation = observe(state, state.to_act)
-        advice = advise(Moment.seen(table, observation))
+        advice = advise(Moment.seen(table, observation), plan)
         if advice.finished or chance.random() < 0.3:
             late = observation.picks_left < 6
-            rack_claims(tally, "quiet, late" if late else "quiet", table, observation, chance)
+            rack_claims(tally, "quiet, late" if late else "quiet", table, observation, chance, plan)
+        plan = advice.plan
         state = apply(state, verdict_of(advice).action)
 
 

@@ -84,7 +84,9 @@ def say_aim(plan: Plan) -> str:
 
 def named_in_aim(plan: Plan) -> tuple[Aim, ...]:
     """The hands that `say_aim` names as goals."""
-    if plan.open or plan.shift is not None or plan.aim[0].missing == 1:
+    if plan.aim[0].missing == 1:
+        return plan.aim[:1]
+    if plan.open or plan.shift is not None:
         return plan.aim
     return plan.targets
 

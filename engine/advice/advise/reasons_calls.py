@@ -130,7 +130,7 @@ def why_exchange(
         return f"The {tile} for the joker in {whose} exposure makes {finishes}, and counts as self-drawn."
     if spare:
         why = f"a joker fits any group of {in_words(least)} or more"
-        return f"Give the {tile}, which you would let go anyway, for the joker in {whose} exposure: {why}."
+        return f"You would let the {tile} go anyway; give it for the joker in {whose} exposure: {why}."
     if gain > TRIFLE:
         return (
             f"Give the {tile} for the joker in {whose} exposure: a hand comes {about_picks(gain, turns=True)} sooner."
