@@ -43,6 +43,7 @@ class Exercise(Enum):
     WANTED_HANDS = "wanted hands"
     OTHER_SHEETS = "other sheets"
     INVENTED_SHEETS = "invented sheets"
+    TWISTS = "twists"
 
 
 EXERCISES: dict[SeasonPart, tuple[Exercise, ...]] = {
@@ -50,8 +51,14 @@ EXERCISES: dict[SeasonPart, tuple[Exercise, ...]] = {
     SeasonPart.GETTING_TO_KNOW: (Exercise.STUDY, Exercise.LAY_HANDS, Exercise.PASSES, Exercise.QUIET_GAMES),
     SeasonPart.PLAYING_IN: (Exercise.QUIET_GAMES, Exercise.PASSES, Exercise.FULL_TABLES, Exercise.LAY_HANDS),
     SeasonPart.KEEPING_FRESH: (Exercise.FULL_TABLES, Exercise.MATCHES, Exercise.WANTED_HANDS, Exercise.LAY_HANDS),
-    SeasonPart.WAITING: (Exercise.WANTED_HANDS, Exercise.INVENTED_SHEETS, Exercise.OTHER_SHEETS, Exercise.MATCHES),
-    SeasonPart.OVER: (Exercise.INVENTED_SHEETS, Exercise.OTHER_SHEETS, Exercise.WANTED_HANDS),
+    SeasonPart.WAITING: (
+        Exercise.WANTED_HANDS,
+        Exercise.INVENTED_SHEETS,
+        Exercise.OTHER_SHEETS,
+        Exercise.TWISTS,
+        Exercise.MATCHES,
+    ),
+    SeasonPart.OVER: (Exercise.INVENTED_SHEETS, Exercise.OTHER_SHEETS, Exercise.TWISTS, Exercise.WANTED_HANDS),
 }
 """What helps most in each part, the most useful first."""
 

@@ -106,6 +106,7 @@ class CalendarScene(Scene):
             Exercise.WANTED_HANDS: self._wanted,
             Exercise.OTHER_SHEETS: lambda: routes.choosing(self),
             Exercise.INVENTED_SHEETS: lambda: routes.choosing(self),
+            Exercise.TWISTS: lambda: routes.twists(self),
         }
         return ways[one]
 

@@ -63,7 +63,9 @@ class ExportPopup(Popup):
 
     def paint(self, ui: Ui) -> None:
         """What will be written, the folder's name, and what came of it."""
-        pane_of(ui, 700, "export", self._fill)
+        over = [Press("Write over them", self.replace)] if self.there else []
+        presses = [Press("Write", self.go, "return", main=True), *over, Press("Back", self.back, "escape")]
+        pane_of(ui, 700, "export", self._fill, presses)
 
     def _fill(self, page: Column) -> None:
         page.heading("Write everything to files")
@@ -78,10 +80,7 @@ class ExportPopup(Popup):
         if self.said:
             page.gap(10)
             page.notice(self.said)
-        page.gap(16)
-        over = [Press("Write over them", self.replace)] if self.there else []
-        page.buttons([Press("Write", self.go, "return", main=True), *over, Press("Back", self.back, "escape")])
-        page.gap(6)
+        page.gap(8)
         page.text("A file that is there is never written over unasked.", SMALL, SOFT)
 
     def _field(self, ui: Ui, rect: Rect) -> None:

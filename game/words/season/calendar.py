@@ -21,6 +21,7 @@ EXERCISES = {
         "An invented sheet",
         "New hands to read: the best practice for the day the next sheet comes.",
     ),
+    Exercise.TWISTS: ("A game with a twist", "One rule bent for a game: a change that keeps an old sheet lively."),
 }
 """For each exercise its name, and why it helps."""
 
