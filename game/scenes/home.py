@@ -20,6 +20,7 @@ from game.draw.theme import (
     TOUCH,
 )
 from game.play.matches import LeftOff, MatchPlay, left_off
+from game.play.practice.filling import LedgerFilling
 from game.play.practice.standing import WhatNext, standing_of
 from game.play.writing.drafts import DraftNote, Drafts
 from game.scenes.glance import fill_glance, winds_on_ledge, written_card
@@ -76,13 +77,22 @@ class HomeScene(Scene):
         """The sheet being written."""
         self._standing: WhatNext | None = None
         """None where the store can't say."""
+        self._filling: LedgerFilling | None = None
         self.enter()
 
     def enter(self) -> None:
         """A deal or a match may have been left or finished meanwhile."""
         self._left = left_off(self.desk)
         self._draft = Drafts.beside(self.desk.store.path).in_writing()
-        left = self._left
+        ledgers = self.desk.ledgers()
+        if self._filling is None or self._filling.ledgers.sheet is not ledgers.sheet:
+            self._filling = LedgerFilling(ledgers, self.desk.worker, self._read)
+        self._read()
+        self._filling.begin()
+
+    def _read(self) -> None:
+        """What is known now; the figures of the latest games come in from the background."""
+        left, self.dirty = self._left, True
         try:
             self._standing = standing_of(
                 self.desk, date.today(), deal_left=left.game is not None, match_left=left.match is not None

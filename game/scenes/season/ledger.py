@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from functools import partial
 
-from engine.drills.ledger import HandFigures, HandRecord, Ledger
-from engine.store.values import LineSummary
+from engine.drills.ledger import HandRecord, Ledger
 from engine.words import count, listed, odds, sentence
 from game.draw.theme import (
     BLUE,
@@ -24,7 +23,8 @@ from game.draw.theme import (
     TEAL,
     TOUCH,
 )
-from game.play.practice.ledgers import Ledgers, PlayedGame
+from game.play.practice.filling import LedgerFilling
+from game.play.practice.ledgers import Ledgers
 from game.play.practice.standing import most_promising
 from game.scenes.hand import draw_groups
 from game.scenes.routes import Routes
@@ -62,46 +62,28 @@ class LedgerScene(Scene):
         super().__init__(routes.look)
         self.routes, self.ledgers = routes, ledgers
         self._back = back
-        self.waiting: list[LineSummary] = []
-        """Games whose figures are still to be worked out."""
-        self.working = False
+        self.filling = LedgerFilling(ledgers, routes.desk.worker, self._read)
         self.shown = ALL
         self.ledger: Ledger = ledgers.ledger(date.today())
         self.enter()
 
     def enter(self) -> None:
-        """Games may have been played meanwhile."""
+        """Games may have been played meanwhile; their figures are worked out in the background."""
+        self.filling.begin()
+        self._read()
+
+    def _read(self) -> None:
         self.ledger = self.ledgers.ledger(date.today())
         self.dirty = True
-        if not self.working:
-            self.waiting = self.ledgers.waiting()
-            self._work()
+
+    @property
+    def working(self) -> bool:
+        """Whether games are looked through."""
+        return self.filling.working
 
     def back(self) -> Screen | None:
         """Where the player came from."""
         return self._back
-
-    # Working out.
-
-    def _work(self) -> None:
-        """Work the next game out in the background; the ledger grows with each."""
-        while self.waiting:
-            line = self.waiting.pop(0)
-            game = self.ledgers.open(line)
-            if game is not None:
-                self.working = True
-                self.routes.desk.worker.submit(partial(self._figures, game), partial(self._worked_out, line.id))
-                return
-        self.working = False
-
-    def _figures(self, game: PlayedGame, _: object) -> HandFigures:
-        return self.ledgers.figures(game)
-
-    def _worked_out(self, line: int, figures: HandFigures) -> None:
-        self.ledgers.keep(line, figures)
-        self.ledger = self.ledgers.ledger(date.today())
-        self.dirty = True
-        self._work()
 
     # Painting.
 
@@ -147,7 +129,7 @@ class LedgerScene(Scene):
             if ledger.pace is not None:
                 left.text(pace_words(ledger.pace), BODY, SOFT)
             if self.working:
-                left.text(f"Looking through {count(len(self.waiting) + 1, 'more game')}…", SMALL, SOFT)
+                left.text(f"Looking through {count(len(self.filling.waiting) + 1, 'more game')}…", SMALL, SOFT)
             for title, names in self._next():
                 right.caption(title)
                 right.text(names, BODY)
