@@ -22,6 +22,7 @@ from game.words.simulation import as_csv, as_lines, explained, heading
 
 DEALS = 2000
 MOST_DEALS = 10_000_000
+MOST_JOBS = 256
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -45,6 +46,9 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
         help=f"tiles that may be drawn in a deal, 1 to {PICKS} (default: {USUAL_GAME.picks}, as in a first game)",
     )
     parser.add_argument("--seed", metavar="S", default="1", help="another number gives other deals (default: 1)")
+    parser.add_argument(
+        "--jobs", metavar="J", help="how many deals are played side by side (default: one on each core)"
+    )
     parser.add_argument("--csv", metavar="FILE", help="write the figures to this file too")
     parser.add_argument("--chart", metavar="FILE.png", help="draw a chart of them to this file")
     parser.set_defaults(run=run)
@@ -57,12 +61,14 @@ def run(args: argparse.Namespace) -> int:
         deals = whole_number("--deals", args.deals, 1, MOST_DEALS)
         picks = whole_number("--picks", args.picks, 1, PICKS)
         seed = whole_number("--seed", args.seed, 0, LAST_SEED)
+        jobs = None if args.jobs is None else whole_number("--jobs", args.jobs, 1, MOST_JOBS)
         table_file = file_to_write("--csv", args.csv)
         chart_file = file_to_write("--chart", args.chart)
         if chart_file is not None and chart_file.suffix.lower() != ".png":
             raise BadInputError(f"--chart is {quoted(args.chart)}; give a name that ends in .png.")
         with ctrl_c() as stopped, Progress(sys.stderr, deals) as progress:
-            ended = simulate(SheetTable.of(sheet), deals, picks, seed, told=progress.show, stopped=stopped.is_set)
+            told, ended_early = progress.show, stopped.is_set
+            ended = simulate(SheetTable.of(sheet), deals, picks, seed, workers=jobs, told=told, stopped=ended_early)
         if stopped.is_set():
             print(f"Stopped after {len(ended):,} of {deals:,} deals.", file=sys.stderr)
         if len(ended):

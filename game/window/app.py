@@ -194,10 +194,10 @@ def prepare() -> None:
             os.environ.setdefault(variable, "lone-east")
 
 
-def icon(look: Look) -> pygame.Surface:
-    """The program's icon: an east wind on teal."""
-    surface = pygame.Surface((128, 128), pygame.SRCALPHA)
-    look.shapes.panel(surface, pygame.Rect(0, 0, 128, 128), TEAL, 28)
-    tile = look.tiles.picture(Face(EAST), 78).surface
-    surface.blit(tile, tile.get_rect(center=(64, 64)))
+def icon(look: Look, side: int = 128) -> pygame.Surface:
+    """The program's icon, so many pixels wide and high: an east wind on teal."""
+    surface = pygame.Surface((side, side), pygame.SRCALPHA)
+    look.shapes.panel(surface, surface.get_rect(), TEAL, side * 28 // 128)
+    tile = look.tiles.picture(Face(EAST), side * 78 // 128).surface
+    surface.blit(tile, tile.get_rect(center=surface.get_rect().center))
     return surface

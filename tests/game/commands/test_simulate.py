@@ -62,6 +62,15 @@ def test_hands_never_made_are_named_plainly(capsys):
     assert last.endswith("at most 56.15% of all deals.")  # 3.8415 / 6.8415, Wilson's interval for none of three
 
 
+def test_the_figures_do_not_depend_on_how_many_jobs_play(capsys):
+    """One deal after another or two side by side: the same table."""
+    said = []
+    for jobs in ("1", "2"):
+        assert main([*SMALL, "--jobs", jobs]) == 0
+        said.append(capsys.readouterr().out)
+    assert said[0] == said[1]
+
+
 def test_sections_cut_the_sheet(capsys):
     """Only the hands of the sections named are gone for, and listed."""
     section = find("first-steps").sections[1]
@@ -129,6 +138,7 @@ def test_names_of_any_length_stay_in_the_chart(counted):
         (("first-steps", "--deals", "-5"), "--deals is “-5”; .*"),
         (("first-steps", "--deals", "9" * 40), "--deals is .*"),
         (("first-steps", "--picks", "100"), "--picks is “100”; write a whole number from 1 to 99."),
+        (("first-steps", "--jobs", "0"), "--jobs is “0”; write a whole number from 1 to 256."),
         (("first-steps", "--seed", "1.5"), "--seed is “1.5”; .*"),
         (("first-steps", "--chart", "chart.jpg"), "--chart is “chart.jpg”; give a name that ends in .png."),
         (("first-steps", "--chart", "no/such/folder/a.png"), "--chart is .*; make the folder first."),
