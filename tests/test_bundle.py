@@ -1,6 +1,7 @@
 """The build without Python: its settings name what the program loads late, and its icon is drawn. Nothing is built."""
 
 import importlib.util
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -24,9 +25,9 @@ def build():
 def test_every_command_and_every_sheet_is_taken_along(build, system, tmp_path):
     """Commands are loaded by name and sheets are data, so PyInstaller must be told of both."""
     given = build.settings(tmp_path, tmp_path, tmp_path / "icon.png", system)
-    told = [value for option, value in zip(given, given[1:], strict=False) if option == "--hidden-import"]
+    told = [value for option, value in pairwise(given) if option == "--hidden-import"]
     assert {f"game.commands.{name}" for name in COMMANDS} <= set(told)
-    data = [value for option, value in zip(given, given[1:], strict=False) if option == "--collect-data"]
+    data = [value for option, value in pairwise(given) if option == "--collect-data"]
     assert {"sheets", "assets", "fontpkg_atkinson_hyperlegible"} <= set(data)
     assert ("--windowed" in given) is (system == "darwin")
     assert ("--hide-console" in given) is (system == "win32")

@@ -46,9 +46,7 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
         help=f"tiles that may be drawn in a deal, 1 to {PICKS} (default: {USUAL_GAME.picks}, as in a first game)",
     )
     parser.add_argument("--seed", metavar="S", default="1", help="another number gives other deals (default: 1)")
-    parser.add_argument(
-        "--jobs", metavar="J", help="how many deals are played side by side (default: one on each core)"
-    )
+    parser.add_argument("--jobs", metavar="J", help="deals played side by side (default: one on each core)")
     parser.add_argument("--csv", metavar="FILE", help="write the figures to this file too")
     parser.add_argument("--chart", metavar="FILE.png", help="draw a chart of them to this file")
     parser.set_defaults(run=run)
