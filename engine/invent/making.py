@@ -67,29 +67,17 @@ def invent(
     milliseconds while hands are thrown, and may wait. Raises ValueError for a wish out of range
     and `balance.UnbalancedError` where no balance is found, StoppedError once `stopped` says so.
     """
-    if not (len(wish.season) == 4 and wish.season.isascii() and wish.season.isdigit()):
-        raise ValueError(f"the season is “{wish.season}”; write four digits, such as {SEASON}")
-    dice = Dice(wish.seed)
-    names = scene(wish.seed)
-    like = wish.like
-    draft = plan(dice, wish.hands, wish.season) if like is None else plan_like(dice, like, wish.season, wish.kept)
-    title = names.title if like is None else like.name
 
     def pause() -> None:
         breathe()
         if stopped():
             raise StoppedError
 
-    draft.pause = pause
-    for slot in draft.slots:
-        if not slot.fixed:
-            draft.fill(slot, dice)
-    for part, place in zip(draft.parts, names.places, strict=False):
-        part.name = part.name or place
+    dice, names, like = Dice(wish.seed), scene(wish.seed), wish.like
+    draft, title = _filled(wish, dice, names, pause)
 
     def build(draft: Draft) -> Sheet:
-        _give_names(draft, names)
-        return sheet_of(read(_written(draft, title), title))
+        return _built(draft, title, names)
 
     shares = balance(draft, dice, build, workers=workers, told=told, stopped=stopped, look=look, deals=deals)
     price(draft, shares)
@@ -98,6 +86,34 @@ def invent(
         how = f"the season after {like.season}, from seed {wish.seed}"
     text = f"# {title}, season {wish.season}: {how}, balanced over {shares.deals:,} deals.\n" + _written(draft, title)
     return Invented(sheet_of(read(text, title)), text, shares, tuple(part.theme.sentence for part in draft.parts))
+
+
+def drafted(wish: Wish) -> Sheet:
+    """The sheet as it is before any game is played to balance it. Raises ValueError for a wish out of range."""
+    names = scene(wish.seed)
+    draft, title = _filled(wish, Dice(wish.seed), names)
+    return _built(draft, title, names)
+
+
+def _filled(wish: Wish, dice: Dice, names: Scenery, pause: Callable[[], None] = lambda: None) -> tuple[Draft, str]:
+    """A draft with a hand in every slot, and the sheet's title."""
+    if not (len(wish.season) == 4 and wish.season.isascii() and wish.season.isdigit()):
+        raise ValueError(f"the season is “{wish.season}”; write four digits, such as {SEASON}")
+    like = wish.like
+    draft = plan(dice, wish.hands, wish.season) if like is None else plan_like(dice, like, wish.season, wish.kept)
+    draft.pause = pause
+    for slot in draft.slots:
+        if not slot.fixed:
+            draft.fill(slot, dice)
+    for part, place in zip(draft.parts, names.places, strict=False):
+        part.name = part.name or place
+    return draft, names.title if like is None else like.name
+
+
+def _built(draft: Draft, title: str, names: Scenery) -> Sheet:
+    """The sheet of a draft, with a name for every hand."""
+    _give_names(draft, names)
+    return sheet_of(read(_written(draft, title), title))
 
 
 def _give_names(draft: Draft, names: Scenery) -> None:

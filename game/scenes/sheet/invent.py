@@ -93,16 +93,20 @@ class InventScene(Scene):
         return None
 
     def stop(self) -> Scene | None:
-        """End the work: the form stands there as it was."""
+        """End the work; the form as it was filled in."""
         if self.inventing is not None:
             self.inventing.stop()
-        self.inventing = None
-        return self
+        form = InventScene(self.routes, self._back)
+        form.hands, form.like, form.kept = self.hands, self.like, self.kept
+        form.season, form.seed = self.season, self.seed
+        return form
 
     def again(self) -> Scene | None:
         """The form once more, with another seed."""
-        self.stop()
-        return self.other_seed()
+        form = self.stop()
+        assert isinstance(form, InventScene)
+        form.other_seed()
+        return form
 
     def other_seed(self) -> Scene | None:
         """Any other seed."""

@@ -107,11 +107,13 @@ def test_how_far_it_is_is_shown_and_escape_leaves_nothing(scene, worker):
     with_sheet(scene, worker, make)
     assert scene.inventing.told == BalanceLook(3, 320, 1500)
     assert "Look 3 of at most 14: 320 of 1,500 deals are played." in texts(scene)
-    assert press(scene, "escape") is scene
+    form = press(scene, "escape")
     assert ended.wait(10)
     worker.poll()
-    assert (scene.inventing, scene.made, scene.season) == (None, None, "2031")
-    assert "What sheet?" in texts(scene)
+    assert scene.made is None
+    assert isinstance(form, InventScene)
+    assert (form.inventing, form.made, form.season, form.seed) == (None, None, "2031", scene.seed)
+    assert "What sheet?" in texts(form)
     assert len(scene.desk.sheets()) == 4
 
 
@@ -132,8 +134,9 @@ def test_no_balance_is_said(scene, worker):
     with_sheet(scene, worker, make)
     assert isinstance(scene.inventing.told, Failed)
     assert "From seed 7 no balance was found in 14 looks; take another seed" in texts(scene)
-    press(scene, "return")
-    assert "What sheet?" in texts(scene)
+    form = press(scene, "return")
+    assert "What sheet?" in texts(form)
+    assert form.seed != scene.seed
 
 
 def test_the_sheet_can_be_read_studied_kept_and_played(scene, worker):
