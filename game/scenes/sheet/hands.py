@@ -10,12 +10,9 @@ from engine.sheet.study.finding import Finding, nearest_to
 from engine.tiles import Kind
 from engine.words import counted
 from game.draw.theme import (
-    BODY,
     BODY_BOLD,
     CLOTH,
     GREEN_TEXT,
-    HEADING,
-    INK,
     LIT,
     PURPLE_TEXT,
     SMALL,
@@ -26,6 +23,7 @@ from game.draw.theme import (
 )
 from game.draw.tiles import Face, height_for
 from game.scenes.hand import draw_groups
+from game.ui.column import Column, scrolled
 from game.ui.layout import Rect, Space, inset
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
@@ -35,6 +33,11 @@ WIDE_ROW = 900
 """Units of width from which a hand's words stand beside its tiles; below, over and under them."""
 RACK_TILE = 54
 """Units of width of a tile of the player's rack under the sheet."""
+LEGEND = (
+    "Each hand is shown once, as one of the ways to make it; the words say what may vary. Tabs a, b and c stand for "
+    "any suits, but different ones; a tab 0 marks a white dragon that stands for zero. Open hands may be exposed, "
+    "concealed ones may not. Press a hand to turn over all the ways to make it."
+)
 LIST = "hands"
 """The name of the scrolled list."""
 
@@ -84,119 +87,108 @@ class HandList:
         self.by_rack = False
         ui.scroll_to(LIST, self._tops.get(name, 0))
 
-    def paint(self, ui: Ui, rect: Rect, above: Callable[[Rect], int] | None = None) -> None:
-        """The list on a panel, in any rectangle. `above(area)` draws something over the hands that scrolls with them,
-        and gives the y under it."""
+    def paint(self, ui: Ui, rect: Rect, above: Callable[[Column], object] | None = None) -> None:
+        """The list on a panel, in any rectangle. `above(page)` puts something over the hands that scrolls with them."""
         ui.panel(rect)
-        ui.scroll(LIST, inset(rect, ui.u(18), ui.u(2)), lambda area: self._all(ui, area, above))
+        scrolled(ui, LIST, inset(rect, ui.u(18), ui.u(2)), partial(self._fill, above))
 
-    def _all(self, ui: Ui, area: Rect, above: Callable[[Rect], int] | None) -> int:
+    def _fill(self, above: Callable[[Column], object] | None, page: Column) -> None:
         self._tops = {}
-        y = area.top + ui.u(12)
+        page.space(12)
         if above is not None:
-            y = above(Rect(area.left, y, area.width, 0)) + ui.u(12)
-        y = self._legend(ui, area, y)
+            above(page)
+            page.gap(12)
+        page.text(LEGEND, SMALL, SOFT, most=860)
+        page.gap(6)
         shown = self.found
         if not shown:
-            text = "No hand of this sheet is like that. Change what you look for, or show all hands."
-            return ui.paragraph(text, (area.left, y + ui.u(8)), area.width, BODY)
-        if self.by_rack:
-            return self._nearest(ui, area, y, shown)
-        for section in self.sheet.sections:
-            hands = [hand for hand in section.hands if hand in shown]
-            if hands:
-                self._tops[section.name] = y - area.top
-                y = self._section(ui, area, section, hands, y)
-        return y
+            page.gap(14)
+            page.text("No hand of this sheet is like that. Change what you look for, or show all hands.")
+        elif self.by_rack:
+            self._nearest(page, shown)
+        else:
+            for section in self.sheet.sections:
+                hands = [hand for hand in section.hands if hand in shown]
+                if hands:
+                    self._tops[section.name] = page.height
+                    self._section(page, section, hands)
+        page.space(8)
 
-    def _nearest(self, ui: Ui, area: Rect, y: int, shown: tuple[Hand, ...]) -> int:
-        y = ui.paragraph("By your rack, nearest first", (area.left, y + ui.u(16)), area.width, HEADING) + ui.u(4)
+    def _nearest(self, page: Column, shown: tuple[Hand, ...]) -> None:
+        page.gap(22)
+        page.heading("By your rack, nearest first")
+        page.gap(4)
         for hand, tiles in nearest_to(self.rack, shown):
-            note = f"{counted(tiles, 'tile')} of your rack · {hand.section}"
-            y = self._row(ui, area, hand, y, note)
-        return y + ui.u(8)
+            self._row(page, hand, f"{counted(tiles, 'tile')} of your rack · {hand.section}")
 
-    def _legend(self, ui: Ui, area: Rect, y: int) -> int:
-        return ui.paragraph(
-            "Each hand is shown once, as one of the ways to make it; the words say what may vary. Tabs a, b and c "
-            "stand for any suits, but different ones; a tab 0 marks a white dragon that stands for zero. "
-            "Open hands may be exposed, concealed ones may not. Press a hand to turn over all the ways to make it.",
-            (area.left, y),
-            min(area.width, ui.u(860)),
-            SMALL,
-            SOFT,
-        ) + ui.u(6)
-
-    def _section(self, ui: Ui, area: Rect, section: Section, hands: Sequence[Hand], y: int) -> int:
-        y += ui.u(16)
-        end = ui.paragraph(section.name, (area.left, y), area.width, HEADING)
+    def _section(self, page: Column, section: Section, hands: Sequence[Hand]) -> None:
+        page.gap(22)
+        page.heading(section.name)
         if self.chosen is not None and section.name not in self.chosen:
-            end = ui.paragraph("left out of your deals", (area.left, end), area.width, SMALL_BOLD, PURPLE_TEXT)
-        y = end + ui.u(4)
+            page.text("left out of your deals", SMALL_BOLD, PURPLE_TEXT)
+        page.gap(4)
         for hand in hands:
-            y = self._row(ui, area, hand, y)
-        return y + ui.u(8)
+            self._row(page, hand)
 
-    def _row(self, ui: Ui, area: Rect, hand: Hand, y: int, note: str = "") -> int:
-        """One hand, to press."""
-        ui.rule((area.left, y), area.width)
-        draw = self._wide if area.width >= ui.u(WIDE_ROW) else self._narrow
+    def _row(self, page: Column, hand: Hand, note: str = "") -> None:
+        """One hand, to press; out of sight it is a target alone."""
+        ui = page.ui
+        inside = Column(ui, page.width)
+        fill = self._wide if page.has(WIDE_ROW) else self._narrow
+        fill(inside, hand, note)
         name = f"hand {hand.name}"
-        top = y + ui.u(1)
-        if ui.lit(name):
-            bottom = ui.measure(lambda: draw(ui, area, hand, top, note))
-            ui.panel(Rect(area.left - ui.u(8), top, area.width + ui.u(8), bottom - top), LIT, None, 8)
-        end = max(draw(ui, area, hand, top, note), top + ui.u(TOUCH))
-        rect = Rect(area.left - ui.u(8), top, area.width + ui.u(8), end - top)
-        ui.target(name, rect, partial(self._press, hand), f"all ways to make {hand.name}", radius=8)
-        return end
 
-    def _wide(self, ui: Ui, area: Rect, hand: Hand, y: int, note: str) -> int:
+        def paint(rect: Rect) -> None:
+            around = Rect(rect.left - ui.u(8), rect.top, rect.width + ui.u(8), rect.height)
+            if ui.lit(name):
+                ui.panel(around, LIT, None, 8)
+            ui.target(name, around, partial(self._press, hand), f"all ways to make {hand.name}", radius=8)
+            if ui.shows(around):
+                inside.paint(rect.topleft)
+
+        page.rule()
+        page.put(max(inside.height, ui.u(TOUCH)), paint)
+
+    def _wide(self, page: Column, hand: Hand, note: str) -> None:
         """Words at the left, tiles in the middle, points and exposures at the right."""
-        pad = ui.u(12)
-        words, side = round(area.width * 0.25), ui.u(118)
-        tiles = Rect(area.left + words + ui.u(20), y + pad, area.width - words - side - ui.u(40), 0)
-        low = self._tiles(ui, hand, tiles)
-        left = y + pad + ui.tall(hand.name, words, BODY_BOLD) + ui.tall(hand.wording, words, SMALL)
-        left += ui.tall(note, words, SMALL_BOLD) if note else 0
-        right = y + pad + ui.line(BODY_BOLD) + ui.line(SMALL)
-        if not ui.shows(Rect(area.left, y, area.width, max(low, left, right) - y)):
-            return max(low, left, right) + pad
-        end = ui.paragraph(hand.name, (area.left, y + pad), words, BODY_BOLD)
-        end = ui.paragraph(hand.wording, (area.left, end), words, SMALL, SOFT)
-        if note:
-            ui.paragraph(note, (area.left, end), words, SMALL_BOLD, TEAL)
-        x = area.right - side
-        end = ui.paragraph(f"{hand.points} points", (x, y + pad), side, BODY_BOLD)
-        self._hold(ui, hand, (x, end), side)
-        return max(low, left, right) + pad
+        page.space(12)
+        with page.aside(round(page.width * 0.25), gap=20) as (words, rest):
+            words.text(hand.name, BODY_BOLD)
+            words.text(hand.wording, SMALL, SOFT)
+            if note:
+                words.text(note, SMALL_BOLD, TEAL)
+            with rest.aside(page.ui.u(118), gap=20, right=True) as (tiles, side):
+                self._tiles(tiles, hand)
+                side.text(f"{hand.points} points", BODY_BOLD)
+                _hold(side, hand)
+        page.space(12)
 
-    def _narrow(self, ui: Ui, area: Rect, hand: Hand, y: int, note: str) -> int:
+    def _narrow(self, page: Column, hand: Hand, note: str) -> None:
         """Name and points, then tiles, then the words."""
-        pad = ui.u(10)
         points = f"{hand.points} points"
-        room = area.width - ui.width(points, BODY_BOLD) - ui.u(16)
-        y += pad
-        end = ui.paragraph(hand.name, (area.left, y), room, BODY_BOLD)
-        ui.text(points, (area.right, y), BODY_BOLD, INK, "right")
-        end = self._tiles(ui, hand, Rect(area.left, end + ui.u(4), area.width, 0)) + ui.u(6)
-        end = ui.paragraph(hand.wording, (area.left, end), area.width, SMALL, SOFT)
+        page.space(10)
+        with page.aside(page.ui.width(points, BODY_BOLD) + page.ui.u(2), gap=14, right=True) as (name, side):
+            name.text(hand.name, BODY_BOLD)
+            side.text(points, BODY_BOLD, across="right")
+        page.gap(4)
+        self._tiles(page, hand)
+        page.gap(6)
+        page.text(hand.wording, SMALL, SOFT)
         if note:
-            end = ui.paragraph(note, (area.left, end), area.width, SMALL_BOLD, TEAL)
-        return self._hold(ui, hand, (area.left, end), area.width) + pad
+            page.text(note, SMALL_BOLD, TEAL)
+        _hold(page, hand)
+        page.space(10)
 
-    @staticmethod
-    def _hold(ui: Ui, hand: Hand, at: tuple[int, int], width: int) -> int:
-        return ui.paragraph(hold_words(hand), at, width, SMALL_BOLD, PURPLE_TEXT if hand.concealed else GREEN_TEXT)
-
-    def _tiles(self, ui: Ui, hand: Hand, rect: Rect) -> int:
-        """The hand's rows of groups; gives the y under them."""
-        y = rect.top
+    def _tiles(self, page: Column, hand: Hand) -> None:
+        """The hand's rows of groups."""
         for index, groups in enumerate(self._rows[hand.name]):
             if index:
-                y = ui.paragraph("or", (rect.left, y), rect.width, SMALL, SOFT)
-            y = draw_groups(ui, groups, Rect(rect.left, y, rect.width, 0))
-        return y
+                page.text("or", SMALL, SOFT)
+            page.add(lambda at, width, groups=groups: draw_groups(page.ui, groups, Rect(at, (width, 0))))  # type: ignore[misc]
+
+
+def _hold(page: Column, hand: Hand) -> None:
+    page.text(hold_words(hand), SMALL_BOLD, PURPLE_TEXT if hand.concealed else GREEN_TEXT)
 
 
 def rack_strip(ui: Ui, rest: Space, rack: Sequence[Kind]) -> None:

@@ -16,11 +16,12 @@ from game.scenes.sheet.hands import HandList, rack_strip
 from game.scenes.sheet.made import Made
 from game.scenes.sheet.paper import PrintPopup
 from game.ui.buttons import Press
-from game.ui.column import Column
+from game.ui.column import Column, scrolled
 from game.ui.layout import Rect, Space
 from game.ui.popups import pane_of
 from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
+from game.ui.targets import Do
 from game.ui.widgets import Ui
 from game.words.sheet import finding_words
 
@@ -65,17 +66,18 @@ class SheetScene(Scene):
             rest = Space(ui.header(self.sheet.name, note, self.back))
             rack_strip(ui, rest, self.hands.rack)
             self._side(ui, rest.left(ui.u(SIDE), ui.u(20)))
-            high = ui.measure(lambda: self._ways(ui, rest.rect)) - rest.rect.top
-            self._ways(ui, rest.top(high, ui.u(12)))
+            ways = Column(ui, rest.rect.width)
+            self._ways(ways)
+            ways.paint(rest.top(ways.height, ui.u(12)).topleft)
             self.hands.paint(ui, rest.rect)
         else:
             press = Press("Sections", lambda: SectionList(self), "s")
             rest = Space(ui.header(self.sheet.name, "", self.back, action=press))
             rack_strip(ui, rest, self.hands.rack)
-            self.hands.paint(ui, rest.rect, lambda area: self._ways(ui, area))
+            self.hands.paint(ui, rest.rect, self._ways)
 
-    def _ways(self, ui: Ui, rect: Rect) -> int:
-        """What can be done with the whole sheet, and what is looked for; gives the y under it."""
+    def _ways(self, page: Column) -> None:
+        """What can be done with the whole sheet, and what is looked for."""
         presses = [Press("Find hands", lambda: FindPopup(self, self.hands), "f")]
         if not self.hands.finding.open or self.hands.by_rack:
             presses.append(Press("Show all hands", self.show_all, "a", main=True))
@@ -84,11 +86,11 @@ class SheetScene(Scene):
             presses.append(Press("Study this sheet", lambda: self.routes.study(self.sheet, self, rack), "u"))
             presses.append(Press("Compare with another", lambda: self.routes.compare(self.sheet, self, rack), "c"))
             presses.append(Press("Print", lambda: PrintPopup(self, self.routes, self.sheet), "p"))
-        y = ui.buttons(rect.topleft, rect.width, presses)
+        page.buttons(presses)
         if not self.hands.finding.open:
             said = f"{finding_words(self.hands.finding)}: {len(self.hands.found)} of {len(self.sheet.hands)} hands."
-            y = ui.paragraph(said, (rect.left, y + ui.u(6)), rect.width, BODY_BOLD)
-        return y
+            page.gap(6)
+            page.text(said, BODY_BOLD)
 
     def show_all(self) -> Scene | None:
         """Every hand again."""
@@ -119,38 +121,34 @@ class SheetScene(Scene):
         return None
 
     def _side(self, ui: Ui, rect: Rect) -> None:
-        ui.scroll("sections", rect, lambda area: self.section_buttons(ui, area, self.go_to, self.now(ui)))
+        scrolled(ui, "sections", rect, lambda page: self.section_buttons(page, self.go_to, self.now(ui)))
 
-    def section_buttons(self, ui: Ui, area: Rect, go: Callable[[str], Scene | None], now: str) -> int:
-        """One button a section, under one another; gives the y under them."""
-        y = area.top
+    def section_buttons(self, page: Column, go: Callable[[str], Scene | None], now: str) -> None:
+        """One button a section, under one another; the first ten have the digits for their keys."""
         for index, section in enumerate(self.sheet.sections):
-            name = f"section {section.name}"
             left_out = self.hands.chosen is not None and section.name not in self.hands.chosen
-            words = f"{len(section.hands)} hands" + (" · left out" if left_out else "")
-            room = area.width - ui.u(44)
-            high = max(ui.tall(section.name, room, BODY_BOLD) + ui.line(SMALL) + ui.u(14), ui.u(TOUCH))
-            rect = Rect(area.left, y, area.width, high)
             here = section.name == now
-            if here or ui.lit(name):
-                ui.panel(rect, LIT if ui.lit(name) else CARD, TEAL if here else RULE, 10)
-            if here:
-                ui.panel(Rect(rect.left, rect.top + ui.u(8), ui.u(5), rect.height - ui.u(16)), TEAL, None, 2)
-            with ui.within(rect):
-                ground_ink = TEAL if here else INK
-                x = rect.left + ui.u(18)
-                low = ui.paragraph(section.name, (x, y + ui.u(7)), room, BODY_BOLD, ground_ink)
-                ui.text(words, (x, low), SMALL, SOFT)
+            inside = Column(page.ui, page.width - page.ui.u(44))
+            inside.text(section.name, BODY_BOLD, TEAL if here else INK)
+            inside.text(f"{len(section.hands)} hands" + (" · left out" if left_out else ""), SMALL, SOFT)
+            high = max(inside.height + page.ui.u(14), page.ui.u(TOUCH))
             key = str((index + 1) % 10) if index < 10 else ""
-            ui.target(
-                name,
-                rect,
-                partial(go, section.name),
-                f"go to {section.name}",
-                keys=(key,) if key else (),
+            page.put(
+                high, partial(_section_button, page.ui, section.name, partial(go, section.name), key, here, inside)
             )
-            y = rect.bottom + ui.u(4)
-        return y
+            page.gap(4)
+
+
+def _section_button(ui: Ui, section: str, go: Do, key: str, here: bool, inside: Column, rect: Rect) -> None:
+    """One section to press; a mark stands at the one that is seen."""
+    name = f"section {section}"
+    if here or ui.lit(name):
+        ui.panel(rect, LIT if ui.lit(name) else CARD, TEAL if here else RULE, 10)
+    if here:
+        ui.panel(Rect(rect.left, rect.top + ui.u(8), ui.u(5), rect.height - ui.u(16)), TEAL, None, 2)
+    with ui.within(rect):
+        inside.paint((rect.left + ui.u(18), rect.top + ui.u(7)))
+    ui.target(name, rect, go, f"go to {section}", keys=(key,) if key else ())
 
 
 class SectionList(Popup):
@@ -165,11 +163,6 @@ class SectionList(Popup):
         now = self._sheet.now(self._sheet.ui)
 
         def fill(page: Column) -> None:
-            def buttons(at: tuple[int, int], width: int) -> int:
-                return self._sheet.section_buttons(ui, Rect(at, (width, 0)), self._sheet.go_to, now)
+            self._sheet.section_buttons(page, self._sheet.go_to, now)
 
-            page.add(buttons)
-            page.gap(8)
-            page.buttons([Press("Back", self.back, "escape", main=True)])
-
-        pane_of(ui, 420, "list", fill)
+        pane_of(ui, 420, "list", fill, [Press("Back", self.back, "escape", main=True)])
