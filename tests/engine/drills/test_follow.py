@@ -16,6 +16,7 @@ from game.play.advisor import Advisor
 from game.play.practice.following import STRONGEST, Shoulder
 
 QUICK = Work(0)
+pytestmark = pytest.mark.slow
 
 
 @pytest.fixture(scope="module")

@@ -65,6 +65,7 @@ def test_late_choices_cost_what_counting_says(table, seed):
         assert judged.price.grade is (Grade.RIGHT if picks - best < 0.05 else Grade.WRONG)
 
 
+@pytest.mark.slow
 def test_racks_come_from_games_and_matter(table):
     """Fourteen tiles, none of them more often than the set and what has gone allow; the seed decides which."""
     tasks = [let_go_task(table, random.Random(seed)) for seed in (3, 5)]
@@ -78,6 +79,7 @@ def test_racks_come_from_games_and_matter(table):
     assert let_go_task(table, random.Random(3)).rack == tasks[0].rack
 
 
+@pytest.mark.slow
 def test_estimated_grades_are_those_of_the_advice(table):
     """With nothing tried out, the cost is the advice's own."""
     task = let_go_task(table, random.Random(3))

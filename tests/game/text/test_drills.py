@@ -185,6 +185,7 @@ def test_one_pass_is_chosen(drilling, moment):
     assert said[1] == "Right."
 
 
+@pytest.mark.slow
 def test_a_strong_seat_is_followed(drilling):
     """Its own choice is right; the next question goes on in the same game."""
     question = drilling.question(Item("", "follow"))

@@ -46,12 +46,12 @@ def test_it_runs_and_stands_still_by_keys(film):
     assert film.pace == pace + 1
 
 
+@pytest.mark.slow
 def test_it_comes_to_its_end_by_mouse(film):
     """Step by step to the end, where another game can be asked for. Choices in play come with reasons."""
     click(film, "Pause")
     while not film.ended:
         film.update(0.1)
-        drawn(film, SIZE, 1.0)
         film.step(True)
         assert len(film.frames) < 100
     assert any(frame.because for frame in film.frames)

@@ -88,6 +88,7 @@ def test_a_vote_is_cast_by_keys(routes, drilling):
     assert scene.told[0] == "Right."
 
 
+@pytest.mark.slow
 def test_a_strong_seat_is_followed(routes, drilling):
     """Choosing as it does is right, and what it does is told."""
     scene = asked(routes, drilling, Skill.FOLLOW)

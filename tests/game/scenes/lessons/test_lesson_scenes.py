@@ -58,6 +58,7 @@ def lesson(routes):
     return seen(scene)
 
 
+@pytest.mark.slow
 def test_a_lesson_is_gone_through(routes):
     """Words, a drill, a position let go, a choice, a deal: each is kept, and Enter leads on."""
     run = lesson(routes)
