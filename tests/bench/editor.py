@@ -39,8 +39,8 @@ def costs(stem):
         report(f"{stem}, typed", "keys", typist.hands, same, len(sheet.hands))
         scene = start.empty()
         scene.enter()
-        scene.new_hand()
         typist = Typist(scene)
+        typist.begin_building(sheet.season)
         same = True
         for hand in sheet.hands:
             typist.build_hand(hand)

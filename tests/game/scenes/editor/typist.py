@@ -8,6 +8,7 @@ from harness import key
 from engine.sheet.clauses import write_where
 from engine.sheet.groups import size_name
 from engine.sheet.notation import Dragon, DragonOf, Number, Season, Wind
+from engine.sheet.writing.document import Place
 
 SMALL = (640, 400)
 """A window in which a frame is soon drawn."""
@@ -41,18 +42,21 @@ class Typist:
         """Letters into the field that has the focus."""
         self.keys += len(text)
         for part in text if self.letters else [text] * bool(text):
-            self._event(pygame.event.Event(pygame.TEXTINPUT, text=part))
+            self._event(pygame.event.Event(pygame.TEXTINPUT, text=part), frame=self.letters)
 
     def press_key(self, name):
         """One key."""
         self.keys += 1
-        bare = name.removeprefix("ctrl+")
-        self._event(key(bare, pygame.KMOD_CTRL if name != bare else 0))
+        bare, place = name.removeprefix("ctrl+"), self.scene.writing.place
+        self._event(key(bare, pygame.KMOD_CTRL if name != bare else 0), frame=False)
+        if self.letters or name != "return" or self.scene.writing.place != place:
+            self.show()  # the fields of one form are all there from its first frame on
 
-    def _event(self, event):
+    def _event(self, event, frame=True):
         following = self.scene.handle(event)
         assert following is self.scene, following
-        self.show()
+        if frame:
+            self.show()
 
     def write_sheet(self, sheet):
         """From the name of the sheet to the points of the last hand."""
@@ -116,6 +120,13 @@ class Typist:
         self.scene.ui.to(self.scene.field)
         self.show()
         self._event(pygame.event.Event(pygame.TEXTINPUT, text=name))
+
+    def begin_building(self, season):
+        """The season is set, and an empty hand is open."""
+        self.scene.go(Place())
+        self.scene.typed_head("season", season)
+        self.scene.new_hand()
+        self.show()
 
     def build_hand(self, hand):
         """A hand in the form that is open, its name typed, all else pressed."""
