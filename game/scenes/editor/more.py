@@ -117,8 +117,6 @@ class PlayPopup(EditorPopup):
                 for fault in self.found.reading.faults[:6]:
                     column.text(f"{fault.said[:1].upper()}{fault.said[1:].rstrip('.')}.")
                     column.gap(6)
-                column.gap(12)
-                column.buttons([Press("Back", self.back, "escape", main=True)])
                 return
             left_out = self.found.hands - self.found.whole
             column.text(
@@ -131,14 +129,13 @@ class PlayPopup(EditorPopup):
                 column.text(
                     f"{counted(left_out, 'hand')} not whole yet {are} left out. Go on writing whenever you like."
                 )
-            column.gap(18)
-            column.buttons([
-                Press("Deal now", self.deal, "d", main=True),
-                Press("To the home screen", self.home, "h"),
-                Press("Go on writing", self.back, "escape"),
-            ])  # fmt: skip
 
-        pane_of(ui, 620, "play", fill)
+        foot = [
+            Press("Deal now", self.deal, "d", main=True),
+            Press("To the home screen", self.home, "h"),
+            Press("Go on writing", self.back, "escape"),
+        ]
+        pane_of(ui, 620, "play", fill, foot if sheet is not None else [Press("Back", self.back, "escape", main=True)])
 
 
 class EditorMore(EditorPopup):
@@ -175,10 +172,8 @@ class EditorMore(EditorPopup):
             if writing.about.file:
                 column.gap(10)
                 column.text(f"It was read from, or written to, {writing.about.file}.", BODY, SOFT)
-            column.gap(18)
-            column.buttons([Press("Back", self.back, "escape", main=True)])
 
-        pane_of(ui, 720, "more", fill)
+        pane_of(ui, 720, "more", fill, [Press("Back", self.back, "escape", main=True)])
 
     @property
     def parent_scene(self) -> Scene:
@@ -249,7 +244,5 @@ class FaultList(EditorPopup):
                     card.text(one.name or NO_NAME, BODY_BOLD, TEAL)
                     card.text(fault_words(one.fault, form), BODY)
                 column.gap(8)
-            column.gap(8)
-            column.buttons([Press("Back", self.back, "escape", main=True)])
 
-        pane_of(ui, 720, "faults", fill)
+        pane_of(ui, 720, "faults", fill, [Press("Back", self.back, "escape", main=True)])

@@ -176,7 +176,8 @@ def letter_pad(column: Column, user: PadUser, capital: bool, name: Callable[[], 
 def suggestion_keys(column: Column, user: PadUser, words: Sequence[NextWord]) -> None:
     """What may come next, each with the key that takes it."""
     column.caption("What may come next (Ctrl and 1 to 9)")
-    with column.grid(62, gap=5, most=9) as cell:
+    longest = max((column.ui.width(word.says, BODY) for word in words), default=0) / column.ui.unit
+    with column.grid(max(longest + 16, 56), gap=5, most=9) as cell:
         for number, word in enumerate(words, 1):
             key(cell(), f"next: {word.says}", word.says, partial(user.take, word), keys=f"ctrl+{number}")
         if not words:

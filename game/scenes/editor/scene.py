@@ -349,10 +349,7 @@ class PieceList(Popup):
         editor = self._editor
 
         def fill(column: Column) -> None:
-            column.buttons([
-                Press("New section", editor.new_section), Press("Back", self.back, "escape", main=True)
-            ])  # fmt: skip
-            column.gap(10)
             column.add(lambda at, width: piece_list(ui, Rect(*at, width, 0), editor.writing, editor.go))
 
-        pane_of(ui, 460, "list", fill)
+        foot = [Press("New section", editor.new_section), Press("Back", self.back, "escape", main=True)]
+        pane_of(ui, 460, "list", fill, foot)
