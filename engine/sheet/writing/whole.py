@@ -28,8 +28,10 @@ class Looks:
         return self._known.get((text, season))
 
     def learn(self, text: str, season: str | None, look: HandLook) -> None:
-        """Remember what it came to."""
+        """Remember what it came to. Where that becomes too much, what was learnt first is forgotten."""
         self._known[text, season] = look
+        while len(self._known) > _MOST_FORMS:
+            del self._known[next(iter(self._known))]
 
     def of(self, text: str, season: str | None) -> HandLook:
         """What it comes to, read at once if need be."""

@@ -13,6 +13,7 @@ from game.draw.theme import BODY, BODY_BOLD, SOFT, TEAL
 from game.play.desk import Desk
 from game.play.writing.sheet_writing import SheetWriting
 from game.scenes.deal_popups import FilePopup
+from game.scenes.editor.notation import NotationHelp
 from game.scenes.paths import last_folder, remember
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
@@ -161,6 +162,7 @@ class EditorMore(EditorPopup):
             column.caption("The sheet")
             faults = len(writing.all_faults())
             column.buttons([
+                Press("How a hand is written", lambda: NotationHelp(self.parent), "h"),
                 Press("New section", editor.new_section, "n"),
                 Press(f"All {counted(faults, 'fault')}" if faults else "No fault", lambda: FaultList(self.parent_scene),
                       "f", enabled=faults > 0),

@@ -290,6 +290,11 @@ class EditorScene(EditorPresses):
         presses += [] if wide else [Press("New hand", self.new_hand, "ctrl+n")]
         if self.writing.place.hand >= 0:
             presses.append(Press("Copy this hand" if wide else "Copy", self.copy_hand))
+        if wide and self.writing.place.section >= 0:
+            presses += [
+                Press("Up", partial(self.shift, -1), enabled=self.writing.can_shift(-1)),
+                Press("Down", partial(self.shift, 1), enabled=self.writing.can_shift(1)),
+            ]
         presses.append(Press("Everything else" if wide else "More", self.more, "ctrl+m"))
         page.buttons(presses, show_keys=wide)
         page.gap(12)

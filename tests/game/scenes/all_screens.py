@@ -31,6 +31,7 @@ from game.scenes.drills.ask import AskScene
 from game.scenes.drills.film import FilmScene
 from game.scenes.drills.menu import WhichPassScene
 from game.scenes.editor.more import EditorMore, PlayPopup
+from game.scenes.editor.notation import NotationHelp
 from game.scenes.editor.scene import PieceList
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
@@ -209,7 +210,7 @@ def editor_screens(routes, home):
         "editor, play": whole.use(), "editor, more": whole.more(), "editor, all faults": faulty.faults(),
         "editor, a section taken out": EditorMore(editor(Place(0))).remove(),
         "editor, a file": EditorMore(whole).file(), "editor, deleted": EditorMore(whole).ask_to_remove(),
-        "editor, nothing to play": PlayPopup(start.empty()),
+        "editor, nothing to play": PlayPopup(start.empty()), "editor, notation": NotationHelp(whole),
     }  # fmt: skip
     screens["sheets being written"] = routes.writing(home)
     screens["home with a sheet being written"] = HomeScene(routes)

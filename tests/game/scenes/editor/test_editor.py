@@ -9,6 +9,8 @@ from harness import check_records, click, drawn, key, make_look, press, write
 from typist import Typist
 
 from engine.invent.balance import UnbalancedError
+from engine.sheet.clauses import parse_where
+from engine.sheet.parsing import parse_groups
 from engine.sheet.reader import read
 from engine.sheet.shelf import find, shipped
 from engine.sheet.writing.document import Place
@@ -16,6 +18,7 @@ from game.play.writing.drafts import Drafts
 from game.play.writing.starting import begin, go_on
 from game.play.writing.states import HandState
 from game.scenes.editor.more import FaultList, PlayPopup
+from game.scenes.editor.notation import NOTATION
 from game.scenes.editor.scene import EditorScene
 from game.window.open import first_scene
 
@@ -54,6 +57,7 @@ def at_new_hand(routes):
     return press(scene, "ctrl+n")
 
 
+@pytest.mark.slow
 def test_a_hand_is_typed_letter_by_letter(routes):
     """Keys alone, each with its frame: name, groups, clauses, points; Enter goes on, and at the end to a new hand."""
     scene = at_new_hand(routes)
@@ -179,6 +183,7 @@ def test_what_a_hand_comes_to_is_said(routes):
     assert scene.writing.counts == (1, 1)
 
 
+@pytest.mark.slow
 def test_groups_are_chosen_changed_moved_and_taken_out(routes):
     """A press on the tiles of a group, then on a size, a tile, or a button."""
     scene = begun(routes, find("first-steps"))
@@ -201,6 +206,7 @@ def test_groups_are_chosen_changed_moved_and_taken_out(routes):
     assert scene.text_of("groups 0") == "quint a.n, pung b.n, pung c.n, pair b.n+2"
 
 
+@pytest.mark.slow
 def test_hands_are_copied_moved_and_taken_out_by_keys(routes):
     """Ctrl D copies, Alt and arrows move over the edge of a section, Ctrl Delete takes out; undo brings all back."""
     scene = begun(routes, find("first-steps"))
@@ -300,6 +306,7 @@ def test_the_next_start_goes_on_in_the_editor(routes):
     assert not isinstance(first_scene(routes), EditorScene)
 
 
+@pytest.mark.slow
 def test_a_broken_file_opens_at_its_fault(routes, tmp_path):
     """At the hand at fault; remarks stay; the last good copy is offered, and undone again."""
     file = tmp_path / "ours.yaml"
@@ -410,3 +417,10 @@ def test_no_balance_is_said(routes, monkeypatch):
     click(start, "Invent one")
     assert start.trouble == "No balance was found in 3 looks; try again."
     assert start.inventing is None
+
+
+def test_the_examples_of_the_notation_can_be_read():
+    """Every example of the help parses as what it shows."""
+    for written, _ in NOTATION:
+        parsed = parse_where(written) if ";" in written else parse_groups(written)
+        assert not parsed.errors, written
