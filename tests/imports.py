@@ -19,7 +19,7 @@ ENGINE = (
     "engine/drills/lesson engine/invent"
 )
 WORDS = "game/words game/words/*"
-SCREENS = f"{ENGINE} game/play game/play/practice game/play/writing {WORDS} game/draw game/ui"
+SCREENS = f"{ENGINE} game/play game/play/house game/play/practice game/play/writing {WORDS} game/draw game/ui"
 
 LAYERS = {
     "engine": "",
@@ -50,6 +50,7 @@ LAYERS = {
     "engine/drills/lesson": f"{ADVICE} engine/drills",
     "game/play": f"{ENGINE} game/play/practice",
     "game/play/practice": f"{ENGINE} game/play",
+    "game/play/house": f"{ENGINE} game/play",
     "game/play/writing": f"{ENGINE} game/play",
     "game/words": f"{ENGINE} game/play game/play/practice game/play/writing {WORDS}",
     "game/words/deal": f"{ENGINE} game/play game/words",
@@ -71,7 +72,7 @@ LAYERS = {
     "game/scenes/navigation.py": f"{SCREENS} game/scenes game/scenes/*",
     "game/window": f"{SCREENS} game/scenes game/scenes/*",
     "game/paper": f"{ENGINE} game/play game/play/practice {WORDS} game/draw",
-    "game/commands": f"{ENGINE} game/play game/play/practice {WORDS} game/text game/paper game/window "
+    "game/commands": f"{ENGINE} game/play game/play/house game/play/practice {WORDS} game/text game/paper game/window "
     "game/commands/shared game/commands/shared/chart.py",
     "game/commands/shared": f"{ENGINE} game/play {WORDS} game/commands game/commands/shared/chart.py",
     "game/commands/shared/chart.py": f"{ENGINE} {WORDS} game/draw",

@@ -19,6 +19,7 @@ from engine.store.files import default_path
 from engine.store.store import Store
 from game.play.defaults import FIRST_SHEET
 from game.play.desk import AskedDeal, Desk
+from game.play.house.sets import SHIPPED, all_sets, find_set
 from game.play.twisting import CHOICES, SURPRISE, with_twist
 from game.play.worker import Worker
 
@@ -42,6 +43,7 @@ def add_deal_options(parser: argparse.ArgumentParser) -> None:
         "--twist", choices=CHOICES[1:], metavar="T",
         help=f"a small rule that changes this one new deal: {SURPRISE} for one drawn at random, or {', '.join(TWISTS)}",
     )  # fmt: skip
+    parser.add_argument("--house", metavar="SET", help="play this new deal by a named set of house rules")
     parser.add_argument("--sections", metavar="NAMES", help="play with these sections only, parted by semicolons")
 
 
@@ -61,8 +63,11 @@ def chosen_deal(args: argparse.Namespace, house: House, loaded: Callable[[], Ite
     """
     if args.deal is not None and args.twist:
         raise BadInputError("A deal code says itself which twist the deal has; leave out --twist or --deal.")
+    if args.deal is not None and args.house:
+        raise BadInputError("A deal code says itself by which house rules it is played; leave out --house or --deal.")
     if args.deal is None:
         sheet = chosen_sheet(args.sheet)
+        house = _named(house, args.house)
         house = _twisted(house, args.twist)
         code = DealCode.of(sheet, house, random.SystemRandom().randrange(SEEDS))
         return AskedDeal(sheet, _cut(sheet, args.sections), code)
@@ -103,6 +108,17 @@ def find_sheet_of(code: DealCode, loaded: Iterable[Sheet]) -> Sheet:
     raise DealCodeError(
         f"the code {code} was made for a sheet, or an edition of one, that isn't here; name its file with --sheet"
     )
+
+
+def _named(house: House, name: str | None) -> House:
+    """The house rules of the set asked for, else those given. Raises BadInputError."""
+    if not name:
+        return house
+    try:
+        with kept_desk() as desk:
+            return find_set(SHIPPED if desk is None else all_sets(desk.store), name).house
+    except ValueError as error:
+        raise BadInputError(f"{words.sentence(str(error))}.") from error
 
 
 def _twisted(house: House, choice: str | None) -> House:

@@ -53,7 +53,7 @@ def play_in_window(args: argparse.Namespace) -> int:
         open_window,
     )
 
-    asked_for = args.sheet or args.sections or args.deal or args.table or args.twist
+    asked_for = args.sheet or args.sections or args.deal or args.table or args.twist or args.house
     asked = chosen_deal(args, house_for(args.table), loaded_sheets) if asked_for else None
     try:
         return open_window(asked)

@@ -126,6 +126,7 @@ class HouseScene(Scene):
 
     def _fill(self, page: Column) -> None:
         page.text(f"Your next deal: {house_words(self.desk.house)}.", BODY, SOFT)
+        page.buttons([Press("Named sets of rules", lambda: self.routes.house_sets(self), "n")])
         page.gap(10)
         with page.panel("The table") as inside:
             self._rules(inside, TABLE)

@@ -21,6 +21,7 @@ from game.scenes.editor.scene import EditorScene
 from game.scenes.editor.start import WriteScene
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
+from game.scenes.house_sets import HouseSetsScene
 from game.scenes.intro import IntroScene
 from game.scenes.lessons.list import LessonsScene
 from game.scenes.lessons.make import MakeScene
@@ -85,6 +86,10 @@ class Navigation:
     def new_two_hands(self, picks: int) -> Scene:
         """A new two-hand game with so many picks."""
         return self._begun(self.desk.deal_two_hands(picks))
+
+    def house_sets(self, back: Scene) -> Scene:
+        """Named sets of house rules."""
+        return HouseSetsScene(self, back)
 
     def twists(self, back: Scene) -> Scene:
         """The twist of the next deals."""

@@ -46,6 +46,9 @@ class Routes(Protocol):
     def new_two_hands(self, picks: int) -> Scene:
         """A new two-hand game with so many picks."""
 
+    def house_sets(self, back: Scene) -> Scene:
+        """Named sets of house rules."""
+
     def twists(self, back: Scene) -> Scene:
         """The twist of the next deals."""
 

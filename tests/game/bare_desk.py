@@ -13,6 +13,7 @@ from engine.store.values import LineSummary
 from game.play.desk import Desk
 from game.scenes.choosing import ChooseScene
 from game.scenes.house import HouseScene
+from game.scenes.house_sets import HouseSetsScene
 from game.scenes.intro import IntroScene
 from game.scenes.settings import SettingsScene
 from game.scenes.sheet.compare import CompareScene
@@ -103,6 +104,9 @@ class BareRoutes:
 
     def new_two_hands(self, picks):
         return Elsewhere(self.look, f"two hands, {picks} picks")
+
+    def house_sets(self, back):
+        return HouseSetsScene(self, back)
 
     def twists(self, back):
         return TwistScene(self, back)

@@ -22,6 +22,7 @@ from engine.sheet.writing.hand_text import new_hand
 from engine.store.store import Store
 from engine.tiles import parse_tiles
 from game.play.desk import Desk
+from game.play.house.sets import own_sets
 from game.play.practice.drilling import ASKED
 from game.play.settings import ALWAYS, HIDDEN, HINTED, KEY_USES
 from game.play.worker import Job
@@ -35,6 +36,7 @@ from game.scenes.editor.notation import NotationHelp
 from game.scenes.editor.scene import PieceList
 from game.scenes.home import HomeScene
 from game.scenes.house import HouseScene
+from game.scenes.house_sets import HouseSetsScene
 from game.scenes.intro import IntroScene
 from game.scenes.navigation import Navigation
 from game.scenes.season.export import ExportPopup
@@ -174,6 +176,11 @@ def all_screens(routes):
     screens["the twist of a deal"] = twisted
     screens["table with a twist"] = twisted.parent
     screens["house rules"] = HouseScene(routes, home)
+    sets = HouseSetsScene(routes, home)
+    sets.name = "Thursday table"
+    sets.keep()
+    screens["sets of house rules"] = sets
+    screens["a set of house rules"] = sets.more(own_sets(routes.desk.store)[0])
     return screens | pass_screens(routes, big)
 
 
