@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from engine.drills.lesson.reader import read_lesson
 from engine.sheet.reader import read
+from engine.sheet.shelf import find, shipped
 
 README = Path(__file__).parents[1] / "README.md"
 pytestmark = pytest.mark.skipif(not README.exists(), reason="the README is not beside the tests")
@@ -26,6 +28,14 @@ def test_the_sheet_shown_can_be_read(text):
     reading = read(example)
     assert reading.faults == ()
     assert all(hand.variants for hand in reading.sheet.hands)
+
+
+def test_the_lesson_shown_can_be_read(text):
+    """The example of a lesson has no fault."""
+    example = re.findall(r"```yaml\n(.*?)```", text, re.DOTALL)[1]
+    reading = read_lesson(example, [find(stem) for stem in shipped()])
+    assert reading.faults == ()
+    assert len(reading.lesson.steps) == 4
 
 
 @pytest.mark.slow
