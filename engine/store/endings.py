@@ -8,6 +8,8 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
+from functools import cache
+from typing import Any
 
 from engine.rules.house import SEATS
 from engine.rules.record import Record, RecordError, play_back
@@ -96,9 +98,15 @@ class GameEnd:
         )
 
 
+@cache
+def _usual() -> Mapping[str, Any]:
+    """The fields of an end that says nothing."""
+    return asdict(GameEnd(""))
+
+
 def end_text(end: GameEnd) -> str:
     """The end as a JSON object. What has its usual value is left out."""
-    usual = asdict(GameEnd(""))
+    usual = _usual()
     return json.dumps({name: value for name, value in asdict(end).items() if name == "kind" or value != usual[name]})
 
 
@@ -108,7 +116,7 @@ def end_of(text: str) -> GameEnd:
         data = json.loads(text)
     except RecursionError as error:
         raise ValueError("this is no end of a game") from error
-    usual = asdict(GameEnd(""))
+    usual = _usual()
     if not isinstance(data, Mapping) or not set(data) <= set(usual) or type(data.get("kind")) is not str:
         raise ValueError("this is no end of a game")
     values = {**usual, **data}

@@ -12,7 +12,7 @@ from datetime import date
 from engine.advice.table import SheetTable
 from engine.drills.calendar import season_from
 from engine.drills.ledger import HandFigures, Ledger, LedgerGame, SeasonDates, figures_of, ledger_of
-from engine.rules.house import FULL, TWO
+from engine.rules.house import FULL
 from engine.rules.observation import observe
 from engine.rules.state import CHANCE, Phase, State
 from engine.sheet.model import Sheet
@@ -65,9 +65,8 @@ class Ledgers:
         """The finished games of this sheet that count, oldest first: played here to an end, nothing taken back."""
         found = [
             line
-            for kind in GAMES
-            for line in self.store.lines(None, finished=True, kind=kind, sheet=self.sheet.fingerprint)
-            if line.parent is None and not line.imported and not line.house.twist and line.house.table != TWO
+            for line in self.store.lines(None, finished=True, sheet=self.sheet.fingerprint)
+            if line.kind in GAMES and line.parent is None and not line.imported
         ]
         return sorted(found, key=lambda line: line.id)
 
@@ -144,12 +143,16 @@ class Ledgers:
     @property
     def season(self) -> SeasonDates | None:
         """The season's first and last day as the player set them, else from the first game on; None before that."""
+        return self.season_from(self.lines())
+
+    def season_from(self, lines: Sequence[LineSummary]) -> SeasonDates | None:
+        """The same, where the games that count are read already."""
         kept = self.store.get(f"season {self.sheet.fingerprint}")
         if isinstance(kept, dict):
             begins, ends = (_day(kept.get(key)) for key in ("begins", "ends"))
             if begins is not None and (ends is None or ends >= begins):
                 return season_from(begins, ends)
-        first = self.lines()[:1]
+        first = lines[:1]
         return season_from(first[0].started.astimezone().date()) if first else None
 
     def set_season(self, begins: date, ends: date) -> None:
@@ -159,11 +162,11 @@ class Ledgers:
 
     # The whole.
 
-    def ledger(self, today: date) -> Ledger:
-        """The ledger as it stands, from the games whose figures are known."""
-        known = self.stored()
-        games = [self._game(line, known[line.id]) for line in self.lines() if line.id in known]
-        return ledger_of(self.sheet, games, self.ticks, self.season, today)
+    def ledger(self, today: date, lines: Sequence[LineSummary] | None = None) -> Ledger:
+        """The ledger as it stands, from the games whose figures are known; `lines` where those are read already."""
+        known, given = self.stored(), self.lines() if lines is None else lines
+        games = [self._game(line, known[line.id]) for line in given if line.id in known]
+        return ledger_of(self.sheet, games, self.ticks, self.season_from(given), today)
 
     def _game(self, line: LineSummary, figures: HandFigures) -> LedgerGame:
         wanted = self.store.get(f"wanted {line.id}")

@@ -76,7 +76,8 @@ class WhatNext:
 def standing_of(desk: Desk, today: date, *, deal_left: bool, match_left: bool) -> WhatNext:
     """Where the player stands on the current sheet. What the store can't say counts as nothing. Raises StoreError."""
     ledgers = desk.ledgers()
-    ledger, lines = ledgers.ledger(today), ledgers.lines()
+    lines = ledgers.lines()
+    ledger = ledgers.ledger(today, lines)
     won = won_hands(ledger, lines)
     due = due_now(desk)
     found = SeasonStanding(
@@ -87,7 +88,7 @@ def standing_of(desk: Desk, today: date, *, deal_left: bool, match_left: bool) -
         games=len(lines),
         to_win=tuple(record.hand for record in most_promising(ledger) if record.hand not in won),
     )
-    return WhatNext(suggestions(found), due, ledger, glance_of(ledgers, ledger, won, today))
+    return WhatNext(suggestions(found), due, ledger, glance_of(ledgers, ledger, lines, today))
 
 
 def due_now(desk: Desk) -> tuple[Due, ...]:
@@ -112,33 +113,34 @@ def most_promising(ledger: Ledger) -> list[HandRecord]:
     )
 
 
-def practice_days(store: Store) -> frozenset[date]:
-    """Days, in the player's own time, on which something was played or practised. Raises StoreError."""
+def practice_days(store: Store, results: Iterable[Result]) -> frozenset[date]:
+    """Days, in the player's own time, on which something was played or practised; `results` are those of drills and
+    others. Raises StoreError."""
     days = {
         moment.astimezone().date()
         for line in store.lines(None)
         if not line.imported and line.entries
         for moment in (line.started, line.touched)
     }
-    days |= {result.at.astimezone().date() for result in store.results() if result.kind.startswith(PRACTISED)}
+    days |= {result.at.astimezone().date() for result in results if result.kind.startswith(PRACTISED)}
     return frozenset(days)
 
 
-def glance_of(ledgers: Ledgers, ledger: Ledger, won: frozenset[str], today: date) -> SeasonGlance:
-    """The season at a glance. Raises StoreError."""
-    season = ledgers.season
-    days = practice_days(ledgers.store)
+def glance_of(ledgers: Ledgers, ledger: Ledger, lines: Sequence[LineSummary], today: date) -> SeasonGlance:
+    """The season at a glance. `lines` are the games that count. Raises StoreError."""
+    season, results = ledgers.season_from(lines), ledgers.store.results()
+    days = practice_days(ledgers.store, results)
     counted = {day for day in days if day <= today and (season is None or day >= season.begins)}
     week = tuple((day, day in days) for day in (today - timedelta(days=back) for back in range(WEEK - 1, -1, -1)))
     return SeasonGlance(
-        won=len(won),
+        won=len(won_hands(ledger, lines)),
         hands=len(ledger.records),
         games=ledger.games,
         days=len(counted),
         week=week,
         season=season,
         part=None if season is None else part_of(season, today),
-        better=better_of(ledger, ledgers.store.results(), ledgers.sheet, today),
+        better=better_of(ledger, results, ledgers.sheet, today),
     )
 
 

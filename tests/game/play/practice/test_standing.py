@@ -119,7 +119,7 @@ def test_days_are_the_players_own(desk, clock):
     for hours, kind in ((0, "drill lay"), (1, "drill may-i"), (48, "passes"), (72, KIND)):
         clock.now = noon + timedelta(hours=hours)
         desk.store.add_result(kind, {"grade": "right"})
-    assert practice_days(desk.store) == {date(2026, 3, 2), date(2026, 3, 4)}
+    assert practice_days(desk.store, desk.store.results()) == {date(2026, 3, 2), date(2026, 3, 4)}
     glance = standing(desk, date(2026, 3, 4)).glance
     assert [done for _, done in glance.week] == [False, False, False, False, True, False, True]
     assert days_words(glance) == "two days of play and practice so far, two of the last seven"
