@@ -23,7 +23,6 @@ from game.ui.buttons import Press
 from game.ui.column import Column
 from game.ui.screen import Screen
 from game.words.practice.moments import (
-    MOMENTS,
     action_words,
     follow_asked,
     follow_told,
@@ -174,11 +173,8 @@ class Passing:
         return self._check()
 
     def given(self, page: Column) -> None:
-        """The rack; once answered, what was best is marked under it."""
-        look = RackLook(picked=frozenset(self.picked))
-        if self.result is not None:
-            look = RackLook(picked=frozenset(self.picked), gone=frozenset(self._places(self.result.best.kinds)))
-        draw_choice(page, self.task.rack, look, self.press)
+        """The rack."""
+        draw_choice(page, self.task.rack, RackLook(picked=frozenset(self.picked)), self.press)
 
     def _places(self, kinds: Sequence[Kind]) -> list[int]:
         left, places = list(kinds), []
@@ -229,7 +225,7 @@ class Passing:
     def solution(self, page: Column) -> None:
         """What goes."""
         if self.result is not None and self.result.best.kinds:
-            page.caption(f"{MOMENTS[self.task.moment]}: best")
+            page.caption("What the advice lets go")
             page.tiles([Face(kind) for kind in self.result.best.kinds], 56)
 
 

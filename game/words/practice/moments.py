@@ -71,7 +71,7 @@ def let_go_told(judged: LetGoJudged) -> list[str]:
         if judged.next_price >= words.TRIFLE:
             said.append(f"Any other tile costs {words.picks(judged.next_price)} or more.")
         return said
-    said.append(f"Letting the {chosen} go {price_words(judged.price)}. {judged.keep.because}")
+    said.append(f"Letting the {chosen} go {price_words(judged.price)}. {_first(judged.keep.because)}")
     better = "As good" if judged.price.cost <= 0 else "Better"
     return [*said, f"{better}: let the {best} go. {judged.advice.because}"]
 
