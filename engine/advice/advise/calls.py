@@ -238,7 +238,8 @@ def _choice(
             margin,
             lost.because if lost is not None else "",
             rough=rough,
-            call=first_call.laid if first_call else None,
+            call=first_call.laid if first_call is not None else None,
+            nearer=first_call is None or _nearer(first_call, now, as_it_is),
         )
     else:
         lead = one.advice.plan.aim[0] if one.advice.plan.aim else None
@@ -262,6 +263,14 @@ def _choice(
         return choice
     known = Known.PLAYED if tried.games else Known.EXACT
     return replace(choice, known=known, half=tried.half * draws, games=tried.games)
+
+
+def _nearer(call: _Answer, now: Advice, as_it_is: Moment) -> bool:
+    """Whether a call brings the hand that the plan aims for nearer; so, too, where it turns to another hand."""
+    aim = call.advice.plan.aim
+    if not aim or not now.plan.aim or aim[0].hand.name != now.plan.names[0]:
+        return True
+    return aim[0].missing < least_missing(as_it_is, aim[0].hand)
 
 
 def _leads(out: RuledOut, now: Advice) -> bool:

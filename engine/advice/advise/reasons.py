@@ -133,8 +133,17 @@ def _ties(plan: Plan) -> str:
         tiles = [name(kind) if number == 1 else _plural(kind) for kind, number in plan.shared[:MOST_NAMED]]
         return f"{every} use your {listed(tiles)}"
     if plan.open:
-        return "none of them is ahead yet" if len(several) > 2 else "neither is ahead yet"
+        ahead = "none" if len(several) > 2 else "neither"
+        return f"{_far(several)}, and {ahead} is ahead yet"
     return f"it needs {so_many_tiles(several[0].missing)}, {several[1].hand.name} {in_words(several[1].missing)}"
+
+
+def _far(several: Sequence[Aim]) -> str:
+    """How many tiles several hands need: `each needs eight tiles`, `they need eight and nine tiles`."""
+    needs = [one.missing for one in several]
+    if len(set(needs)) == 1:
+        return f"each needs {so_many_tiles(needs[0])}"
+    return f"they need {listed([in_words(number) for number in needs])} tiles"
 
 
 def why_let_go(plan: Plan, kind: Kind, held: int, cost: float | None) -> str:

@@ -11,7 +11,7 @@ from engine.rules.house import seat_name
 from engine.rules.state import Exposure
 from engine.sheet.groups import JOKERS_FROM, size_name
 from engine.tiles import Kind, name
-from engine.words import TRIFLE, about_picks, in_words, picks
+from engine.words import TRIFLE, about_picks, in_words, listed, picks
 
 
 @dataclass(frozen=True)
@@ -86,12 +86,20 @@ def _spends(facts: CallFacts) -> str:
 
 
 def why_let_it_go(
-    plan: Plan, cost: float, margin: float | None, lost: str, *, rough: bool, call: Exposure | None = None
+    plan: Plan,
+    cost: float,
+    margin: float | None,
+    lost: str,
+    *,
+    rough: bool,
+    call: Exposure | None = None,
+    nearer: bool = True,
 ) -> str:
     """Why a discard is let go: the plan goes on, and what the best `call` would spend and cost; or what letting it go
     costs.
 
-    `lost` says why that call would give up the hand aimed for, if it would.
+    `lost` says why that call would give up the hand aimed for, if it would. `nearer` says whether it brings that hand
+    nearer.
     """
     if cost > 0:
         return f"Letting it go costs {_cost(cost, rough)}."
@@ -99,9 +107,11 @@ def why_let_it_go(
     if lost:
         said.append(lost)
     if margin is not None:
-        spends = f"spend {_jokers(call.jokers)} and " if call is not None and call.jokers and not lost else ""
-        price = f"cost {_cost(margin, rough)}" if margin > 0 else "make no difference that shows"
-        said.append(f"A call would {spends}{price}.")
+        would = [] if nearer or lost else [f"bring {plan.names[0]} no nearer"]
+        if call is not None and call.jokers and not lost:
+            would.append(f"spend {_jokers(call.jokers)}")
+        would.append(f"cost {_cost(margin, rough)}" if margin > 0 else "make no difference that shows")
+        said.append(f"A call would {listed(would)}.")
     return " ".join(said)
 
 

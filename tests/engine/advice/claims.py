@@ -111,8 +111,18 @@ def check_ties(text, hands, counted):
             assert counted.rack[kind] > 0
             assert all(counted.best(hand).total[kind] for hand in hands)
         return
-    if text in ("neither is ahead yet", "none of them is ahead yet"):
-        assert text.startswith("neither") == (len(hands) == 2)
+    match = full(
+        rf"(?:each needs (?P<each>{NUMBER}) tiles?|they need (?P<far>.+) tiles), and "
+        r"(?P<ahead>neither|none) is ahead yet",
+        text,
+    )
+    if match:
+        assert (match["ahead"] == "neither") == (len(hands) == 2)
+        needs = [counted.missing(hand) for hand in hands]
+        if match["each"]:
+            assert set(needs) == {NUMBERS[match["each"]]}
+        else:
+            assert match["far"] == listed([in_words(number) for number in needs])
         shared = [
             kind
             for kind in range(JOKER)

@@ -9,7 +9,7 @@ from counted import Counted, left_after
 from engine.rules.actions import Call, LetGo
 from engine.rules.state import Exposure
 from engine.tiles import JOKER
-from engine.words import TRIFLE, picks
+from engine.words import TRIFLE, listed, picks
 
 
 def about(cost):
@@ -35,9 +35,18 @@ def check_answer(choice, advice, table, observation):
             call = next(one for one in advice.choices if isinstance(one.action, Call) and not one.dead)
             lost = bool(advice.plan.aim) and advice.plan.names[0] in {one.hand.name for one in call.rules_out}
             jokers = 0 if lost else call.action.jokers
-            spends = f"spend {'a joker' if jokers == 1 else f'{list(NUMBERS)[jokers]} jokers'} and " if jokers else ""
-            price = f"cost {about(min(others))}" if min(others) > 0 else "make no difference that shows"
-            assert rest.endswith(f"A call would {spends}{price}.")
+            would = [f"spend {'a joker' if jokers == 1 else f'{list(NUMBERS)[jokers]} jokers'}"] if jokers else []
+            would.append(f"cost {about(min(others))}" if min(others) > 0 else "make no difference that shows")
+            far = f"bring {advice.plan.names[0]} no nearer" if advice.plan.aim else ""
+            assert rest.endswith((f"A call would {listed(would)}.", f"A call would {listed([far, *would])}."))
+            if far and f"{far}" in rest:
+                laid = (*own, Exposure(call.action.size, observation.discards[-1].kind, call.action.jokers))
+                after = list(observation.counts)
+                after[observation.discards[-1].kind] -= call.action.size - call.action.jokers - 1
+                after[JOKER] -= call.action.jokers
+                kept = plain.without(after, call.let_go)
+                named = Counted(table, kept, observation.unseen, 0, calls=True, laid=laid)
+                assert named.near(advice.plan.names[0]) >= counted.near(advice.plan.names[0])
         return {"let go"}
     group = f"The {('pung', 'kong', 'quint', 'sextet')[choice.action.size - 3]}"
     if said.startswith("After the"):
