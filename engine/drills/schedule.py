@@ -157,7 +157,7 @@ class Schedule:
             why = Why.MISSED if memory.grade is Grade.WRONG else Why.FADING
             return Due(item, why, known, last)
         if self._days_left(now) in range(LAST_DAYS + 1) and not self._practised_today(memory, now):
-            then = datetime.combine(self.ready or now.date(), time(), UTC)
+            then = datetime.combine(self.ready or _day(now), time()).astimezone(UTC)
             if self.known(item, max(then, now)) < RETENTION_BEFORE_A_DATE and known < RETENTION_BEFORE_A_DATE:
                 return Due(item, Why.READY, known, last)
         return None
@@ -171,7 +171,7 @@ class Schedule:
 
     def _days_left(self, now: datetime) -> int:
         """Days to the date to be ready for; -1 where there is none, or it is over."""
-        return -1 if self.ready is None else max((self.ready - now.date()).days, -1)
+        return -1 if self.ready is None else max((self.ready - _day(now)).days, -1)
 
     def _days_since_practice(self, now: datetime) -> int:
         last = [memory.card.last_review for memory in self.memories.values() if memory.card.last_review is not None]
@@ -222,3 +222,8 @@ class Schedule:
             except (TypeError, ValueError):
                 lost += 1
         return cls(memories, ready), lost
+
+
+def _day(now: datetime) -> date:
+    """The day by the player's own calendar."""
+    return now.astimezone().date()

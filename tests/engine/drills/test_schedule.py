@@ -2,6 +2,7 @@
 
 import json
 import random
+import time
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -170,3 +171,18 @@ def test_a_year_of_daily_practice_heaps_up_nothing():
     assert overdue <= 12
     assert sum(sizes[-100:]) / 100 <= 6
     assert year(7)[0] == sizes
+
+
+@pytest.mark.skipif(not hasattr(time, "tzset"), reason="the time zone of a running program can't be set here")
+@pytest.mark.parametrize(("zone", "new"), [("America/Los_Angeles", 3), ("UTC", 5), ("Pacific/Kiritimati", 5)])
+def test_the_day_to_be_ready_for_is_one_of_the_players_own_calendar(monkeypatch, zone, new):
+    """An evening in California is the next day in UTC: one day more is left there, so fewer hands are begun."""
+    monkeypatch.setenv("TZ", zone)
+    time.tzset()
+    try:
+        now = datetime(2026, 3, 9, 3, tzinfo=UTC)
+        schedule = Schedule(ready=date(2026, 3, 18))
+        assert len(schedule.session(items(9), now)) == new
+    finally:
+        monkeypatch.undo()
+        time.tzset()
