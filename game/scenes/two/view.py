@@ -29,7 +29,7 @@ from game.draw.theme import (
 )
 from game.draw.tiles import Face, height_for
 from game.scenes.table.board import row_of_slots
-from game.scenes.table.frame import Heading, header
+from game.scenes.table.frame import LOW_UNDER, Heading, header
 from game.scenes.twists import TwistPopup
 from game.scenes.two.moment import TwoHandsMoment
 from game.ui.buttons import Press
@@ -44,9 +44,9 @@ LARGEST = 76
 """Units of a rack tile's width at most."""
 SLOTS = 38
 """Units of a tile's width in the hands that are near."""
-TWO_COLUMNS = 760
-AIR, LEDGE = 16, 8
-"""Units over the tiles of a rack, and of its ledge."""
+TWO_COLUMNS = 1040
+AIR, SCANT, LEDGE = 16, 7, 8
+"""Units over the tiles of a rack, the same in a low window, and of its ledge."""
 
 
 def paint_two(scene: TwoHandsMoment, ui: Ui) -> None:
@@ -70,16 +70,25 @@ def paint_two(scene: TwoHandsMoment, ui: Ui) -> None:
 
 
 def _fill(scene: TwoHandsMoment, page: Column) -> None:
+    """What is asked stands under the racks; over them in a low window, where it must not be scrolled away."""
+    low = page.ui.window.height < page.ui.u(LOW_UNDER)
     if scene.finished:
         _ended(scene, page)
+    elif low:
+        _asked(scene, page, _choices(scene))
+        page.gap(4)
     for rack in (0, 1):
-        _rack(scene, page, rack)
-        page.gap(10)
-    if not scene.finished:
-        _asked(scene, page)
-        if scene.shown and scene.may_advise:
-            page.gap(12)
-            _advice(scene, page)
+        _rack(scene, page, rack, SCANT if low else AIR)
+        page.gap(4 if low else 10)
+    if scene.finished:
+        return
+    if low:
+        page.buttons(_others(scene))
+    else:
+        _asked(scene, page, [*_choices(scene), *_others(scene)])
+    if scene.shown and scene.may_advise:
+        page.gap(12)
+        _advice(scene, page)
 
 
 def _ended(scene: TwoHandsMoment, page: Column) -> None:
@@ -98,7 +107,7 @@ def _ended(scene: TwoHandsMoment, page: Column) -> None:
     page.gap(12)
 
 
-def _rack(scene: TwoHandsMoment, page: Column, rack: int) -> None:
+def _rack(scene: TwoHandsMoment, page: Column, rack: int, air: int) -> None:
     """A line that says what the rack is, and its tiles on a ledge."""
     ui = page.ui
     done = racks_of(scene.state).shown[rack]
@@ -118,7 +127,7 @@ def _rack(scene: TwoHandsMoment, page: Column, rack: int) -> None:
     page.gap(0)
     gap = ui.u(5)
     wide = max(min((page.width - 13 * gap) // 14, ui.u(LARGEST), round(ui.window.height * 0.115)), 10)
-    page.put(height_for(wide) + ui.u(AIR + LEDGE), lambda rect: _tiles(scene, ui, rect, rack, tiles, wide, gap))
+    page.put(height_for(wide) + ui.u(air + LEDGE), lambda rect: _tiles(scene, ui, rect, rack, tiles, wide, gap))
 
 
 def _faces(done: ShownHand | None, tiles: tuple[Kind, ...]) -> list[Face]:
@@ -131,8 +140,8 @@ def _faces(done: ShownHand | None, tiles: tuple[Kind, ...]) -> list[Face]:
 
 def _tiles(scene: TwoHandsMoment, ui: Ui, rect: Rect, rack: int, tiles: tuple[Kind, ...], wide: int, gap: int) -> None:
     high = height_for(wide)
-    top = rect.top + ui.u(AIR)
-    ledge = Rect(rect.left, top + high, rect.width, ui.u(LEDGE))
+    ledge = Rect(rect.left, rect.bottom - ui.u(LEDGE), rect.width, ui.u(LEDGE))
+    top = ledge.top - high
     ui.look.shapes.ledge(ui.surface, ledge, WOOD_LIT, WOOD, WOOD_DEEP)
     left = rect.centerx - (len(tiles) * (wide + gap) - gap) // 2
     marked = _marked(scene.advice, rack)
@@ -170,26 +179,25 @@ def _marked(advice: TwoAdvice | None, rack: int) -> Kind | None:
     return None
 
 
-def _asked(scene: TwoHandsMoment, page: Column) -> None:
+def _asked(scene: TwoHandsMoment, page: Column, presses: list[Press]) -> None:
     """What is asked, the tile that waits, and the buttons that answer."""
     waiting = racks_of(scene.state).waiting
     if scene.trouble:
         page.notice(scene.trouble)
         page.gap(8)
-    wide = page.ui.u(52) if waiting is not None else 0
     if waiting is None:
-        _words(scene, page)
+        _words(scene, page, presses)
         return
+    wide = page.ui.u(52)
     with page.aside(wide, gap=14, down="middle") as (tile, rest):
         tile.tile(Face(waiting), wide)
-        _words(scene, rest)
+        _words(scene, rest, presses)
 
 
-def _words(scene: TwoHandsMoment, page: Column) -> None:
-    said = "The hand is complete: show it, or play on." if scene.wins else asked(scene.state)
-    page.text(said, BODY_BOLD)
-    page.gap(8)
-    page.buttons([*_choices(scene), *_others(scene)])
+def _words(scene: TwoHandsMoment, page: Column, presses: list[Press]) -> None:
+    page.text("The hand is complete: show it, or play on." if scene.wins else asked(scene.state), BODY_BOLD)
+    page.gap(6)
+    page.buttons(presses)
 
 
 def _choices(scene: TwoHandsMoment) -> list[Press]:

@@ -26,7 +26,7 @@ def asked(state: State) -> str:
         return "The game is over."
     two = racks_of(state)
     if state.phase is Phase.PLACING and two.waiting is not None:
-        return f"You drew the {name(two.waiting)}. Put it on rack 1 or on rack 2."
+        return f"You drew the {name(two.waiting)}. Which rack gets it?"
     left = open_racks(state)
     drew = f"You drew the {name(state.drawn)}. " if len(left) == 1 and state.drawn is not None else ""
     may = " Two tiles may change racks first." if not two.changed and len(left) == 2 else ""

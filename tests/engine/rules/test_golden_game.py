@@ -5,12 +5,15 @@ The text was reviewed by reading it. When a rule changes on purpose, write it an
 
 from pathlib import Path
 
+import pytest
+
 from engine.rules.actions import Call, Discard, Exchange, LetGo, Mahjong
 from engine.rules.game import apply, legal_actions, start
 from engine.rules.house import FULL, SEATS, House
+from engine.rules.matching import match
 from engine.rules.record import from_text, play_back, to_text
 from engine.rules.state import CHANCE, Phase, tiles_in
-from engine.tiles import full_set, write_tiles
+from engine.tiles import counts_of, full_set, write_tiles
 from game.words.actions import say_action, say_seat
 from game.words.situation import outcome_sentences
 
@@ -61,3 +64,23 @@ def test_the_golden_game_has_what_it_is_to_show(kit):
         assert action in legal_actions(state)
         state = apply(state, action)
     assert (state.phase, state.outcome.kind, state.passes_done) == (Phase.OVER, "mahjong", 6)
+
+
+@pytest.mark.parametrize("name", ["twist_game", "two_hands_game"])
+def test_other_golden_games_replay_to_their_end(kit, name):
+    """A game with a twist, won by a hand that only the twist allows, and a two-hand game that is won."""
+    text = (DATA / f"{name}.record").read_text(encoding="utf-8")
+    reading = from_text(text)
+    assert reading.error is None
+    assert to_text(reading.record) == text
+    played = play_back(reading.record, kit.sheet)
+    assert played.error is None
+    last = played.states[-1]
+    assert last.outcome.kind == "mahjong"
+    said = " ".join(outcome_sentences(last))
+    if name == "twist_game":
+        assert "Without the twist, Mirror, these tiles would have been no hand." in said
+        assert match(kit.sheet, counts_of(last.outcome.tiles), last.exposures[last.outcome.winner]) is None
+    else:
+        assert said.startswith("You made both hands, ")
+        assert [match(kit.sheet, counts_of(last.racks[rack])) is not None for rack in (0, 1)] == [True, True]

@@ -200,7 +200,7 @@ def test_both_hands_are_made(kit):
     """Drawn, placed, changed, shown; the second hand wins the game and the points are added, jokerless ones doubled."""
     state = table(kit, NEARLY, OTHER, "6b we 6d", picks=20)
     state = play(state, "draw 6b")
-    assert asked(state) == "You drew the 6 bam. Put it on rack 1 or on rack 2."
+    assert asked(state) == "You drew the 6 bam. Which rack gets it?"
     state = play(state, "place rack 2\nmahjong")
     assert shown_sentences(state) == ["Rack 2 is done: Landing, 60 points."]
     state = play(state, "draw we")
