@@ -43,6 +43,12 @@ MOST_DEALS = 4
 """Deals that are tried before a rack is taken whose choice matters less."""
 MOST_HURRIED = 40
 """Deals that are tried for a rack at all: some are won before that pick."""
+EARLIER = 3
+"""Picks by which a rack is then looked for earlier."""
+
+
+class NoRackError(ValueError):
+    """No rack was found; the message says what to do instead."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,11 +87,13 @@ class LetGoJudged:
 
 
 def let_go_task(table: SheetTable, chance: random.Random) -> LetGoTask:
-    """A fresh rack from a game under way."""
+    """A fresh rack from a game under way. Raises NoRackError for a sheet on which every game is won at once."""
     found: LetGoTask | None = None
     at = AT[pick(chance, len(AT))]
     for deal in range(MOST_HURRIED):
         state = _played_to(table, int(chance.random() * SEEDS), at)
+        if state is None:  # won before that pick: look for an earlier one
+            at = max(at - EARLIER, AT[0])
         for _ in range(LOOKED_AT):
             if state is None:
                 break
@@ -97,7 +105,7 @@ def let_go_task(table: SheetTable, chance: random.Random) -> LetGoTask:
         if found is not None and deal + 1 >= MOST_DEALS:
             return found
     if found is None:
-        raise ValueError(f"no rack could be found on {table.sheet.name}; choose another drill")
+        raise NoRackError(f"no rack could be found on {table.sheet.name}; choose another drill")
     return found
 
 

@@ -7,6 +7,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from engine.drills.grades import Skill
+from engine.drills.let_one_go import NoRackError
 from engine.drills.one_pass import WhichPass
 from engine.store.files import default_path
 from engine.store.store import Store
@@ -65,10 +66,13 @@ def drill(args: argparse.Namespace, skill: Skill | None) -> int:
         moment = getattr(args, "moment", None)
         drilling.pass_moment = WhichPass(moment) if moment else None
         table = TextDrill(drilling, sys.stdin, lambda text: print(text, flush=True), seconds=args.seconds)
-        if skill is None:
-            table.today()
-        else:
-            table.one_skill(skill, args.most)
+        try:
+            if skill is None:
+                table.today()
+            else:
+                table.one_skill(skill, args.most)
+        except NoRackError as error:
+            raise BadInputError(str(error)) from error
     return 0
 
 

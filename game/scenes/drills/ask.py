@@ -99,7 +99,21 @@ class AskScene(Scene):
             return
         self.question, self.answer = None, None
         worker = self.routes.desk.worker
-        self._work(DEALING, lambda: worker.submit(lambda _: self.drilling.question(item, why), self._show))
+
+        def made() -> DrillQuestion | str:
+            try:
+                return self.drilling.question(item, why)
+            except ValueError as error:
+                return str(error)
+
+        self._work(DEALING, lambda: worker.submit(lambda _: made(), self._made))
+
+    def _made(self, found: DrillQuestion | str) -> None:
+        """A question has come, or why there is none."""
+        if isinstance(found, DrillQuestion):
+            self._show(found)
+        else:
+            self.waiting, self.trouble, self.dirty = "", sentence(f"{found.rstrip('.')}."), True
 
     def _show(self, question: DrillQuestion) -> None:
         self.question, self.waiting, task = question, "", question.task
@@ -276,6 +290,9 @@ class AskScene(Scene):
             self.answer.solution(page)
 
     def _end(self, page: Column) -> None:
+        if self.trouble:
+            page.notice(self.trouble)
+            return
         right = sum(grade is Grade.RIGHT for grade in self.grades)
         page.text(f"{right} right of {count(len(self.grades), 'question')}.", GREAT, TEAL)
         page.gap(8)

@@ -10,8 +10,9 @@ from engine.advice.advise.discard import advise
 from engine.advice.moment import Moment, Work
 from engine.advice.rollout.race import Tried
 from engine.advice.table import SheetTable
+from engine.drills import let_one_go
 from engine.drills.grades import Grade, Price
-from engine.drills.let_one_go import LetGoTask, judge_let_go, let_go_task, matters
+from engine.drills.let_one_go import LetGoTask, NoRackError, judge_let_go, let_go_task, matters
 from engine.rules.matching import match
 from engine.sheet.shelf import find
 from engine.tiles import counts_of, full_set
@@ -102,3 +103,10 @@ def test_what_can_not_be_told_apart_is_right():
     assert Price(1.0, 40, Known.ESTIMATED).grade is Grade.WRONG
     assert Price(0.04, 40, Known.ESTIMATED).grade is Grade.RIGHT
     assert Price(0.3, 3, Known.EXACT).grade is Grade.WRONG  # a tenth of all that is left
+
+
+def test_a_sheet_that_is_won_at_once_gets_one_sentence(table, monkeypatch):
+    """Where every game is won before a rack can be taken."""
+    monkeypatch.setattr(let_one_go, "_played_to", lambda *_: None)
+    with pytest.raises(NoRackError, match="choose another drill"):
+        let_go_task(table, random.Random(3))

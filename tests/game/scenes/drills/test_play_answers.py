@@ -8,6 +8,7 @@ from at_table import routes_over
 from harness import click, drawn, make_look, press
 
 from engine.drills.grades import Grade, Skill
+from engine.drills.let_one_go import NoRackError
 from engine.drills.one_pass import WhichPass
 from engine.sheet.shelf import find
 from game.play.practice.drilling import Drilling
@@ -104,3 +105,17 @@ def test_a_strong_seat_is_followed(routes, drilling):
     drawn(scene, SIZE, 1.0)
     press(scene, "return")
     assert scene.question.task is not task
+
+
+def test_a_drill_without_a_rack_says_so(routes, drilling, monkeypatch):
+    """In place of a question; the way back stays."""
+    monkeypatch.setattr(drilling, "question", _no_rack)
+    scene = asked(routes, drilling, Skill.LET_GO)
+    assert scene.trouble == "No rack could be found; choose another drill."
+    assert scene.ended
+    assert press(scene, "return") is not scene
+
+
+def _no_rack(*_):
+    """No question can be made."""
+    raise NoRackError("no rack could be found; choose another drill")
