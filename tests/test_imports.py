@@ -5,6 +5,7 @@ import textwrap
 from pathlib import Path
 
 import imports
+import pytest
 
 HERE = Path(__file__).parent
 KNOWN: set[str] = set()
@@ -28,6 +29,7 @@ def faults():
     yield from imports.dependency_faults(imports.declared_in(project, ["test"]), everything)
 
 
+@pytest.mark.slow
 def test_the_house_stands():
     """No fault but those that are known, and none of those is mended yet still listed."""
     found = set(faults())

@@ -76,6 +76,7 @@ def test_tiles_missing_and_odds_follow_the_twist(name):
 
 
 @pytest.mark.parametrize("name", NAMES)
+@pytest.mark.slow
 def test_the_last_draw_is_advised_rightly(name):
     """With one draw left: the tile let go leaves the most tiles that make a hand by the rules, and that chance."""
     random = Random(f"last {name}")

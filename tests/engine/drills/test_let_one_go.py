@@ -53,6 +53,7 @@ def last_draw(table, seed):
 
 
 @pytest.mark.parametrize("seed", [0, 1, 4])
+@pytest.mark.slow
 def test_late_choices_cost_what_counting_says(table, seed):
     """With one draw left every tile's cost is exact, and its grade follows from it."""
     task = last_draw(table, seed)

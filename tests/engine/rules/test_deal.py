@@ -199,6 +199,7 @@ def test_the_layout_of_the_nonsense_above_is_that_of_a_code():
 
 @settings(max_examples=200)
 @given(st.text(max_size=60))
+@pytest.mark.slow
 def test_any_text_is_a_code_or_refused(text):
     """Nothing but DealCodeError comes out."""
     try:

@@ -96,7 +96,7 @@ def test_house_rules_round_trip_through_one_line(house):
         (write_house(House()).replace("jokers 8", "jokers ８"), "write a number"),
         (write_house(House()) + ", loss_limit 1000", "write a number of at most three digits"),
         (write_house(House()) + ", others sharp sharp", "choose three of beginner, steady, sharp"),
-        (write_house(House()).replace("quiet", "round"), "table is “round”; choose quiet or full"),
+        (write_house(House()).replace("quiet", "round"), "table is “round”; choose quiet, full or two"),
     ],
 )
 def test_house_rules_that_can_not_be_read_say_what_to_write(line, said):
@@ -218,6 +218,7 @@ def test_a_text_too_long_to_be_a_record_is_refused():
 
 @settings(max_examples=150)
 @given(st.text(max_size=200))
+@pytest.mark.slow
 def test_any_text_at_all_is_read_without_a_traceback(text):
     """Hostile text gives an error."""
     assert from_text(text).error

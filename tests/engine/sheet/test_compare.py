@@ -301,6 +301,7 @@ def test_likeness_alone_makes_no_pair() -> None:
     assert (found.gone[0].name, found.new_hands[0].name) == ("Footpath", "Shade")
 
 
+@pytest.mark.slow
 def test_the_next_season_of_a_shipped_sheet() -> None:
     """What its file says was kept is found kept; most of what keeps its name is found changed."""
     old, new = find("lantern-street"), find("lantern-street-2027")

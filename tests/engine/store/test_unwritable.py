@@ -106,6 +106,7 @@ def test_a_disk_that_fills_up_and_is_freed_again_loses_nothing(child, mounting, 
     assert (freed, end) == ("None True", "whole")
 
 
+@pytest.mark.slow
 def test_a_read_only_disk_shows_what_is_kept_and_plays_on_in_memory(child, mounting, tmp_path):
     """Past deals can be read, a new one played; made writable again, all of it is saved with the next action."""
     process = child(
@@ -145,6 +146,7 @@ def test_a_read_only_disk_shows_what_is_kept_and_plays_on_in_memory(child, mount
     assert (writable, kept) == ("None", "2 1")
 
 
+@pytest.mark.slow
 def test_a_file_size_limit_is_met_like_a_failing_disk(child, tmp_path):
     """A write that the system refuses for another reason than a full disk; nothing that was said to be kept is lost."""
     pytest.importorskip("resource")
@@ -376,6 +378,7 @@ def test_another_file_in_the_place_of_ours_is_never_overwritten(path, sheet, hea
         assert again.get("whose") == "another's"
 
 
+@pytest.mark.slow
 def test_what_was_saved_after_all_is_told_at_the_end(child, mounting, tmp_path):
     """The disk is full while playing: what is lost is told once it is closed, and only if it is lost."""
     process = child(

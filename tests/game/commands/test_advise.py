@@ -164,6 +164,7 @@ def test_tiles_may_be_characters(capsys):
     assert codes[0] == 0
 
 
+@pytest.mark.slow
 def test_choices_can_be_tried_out(capsys):
     """With --try the odds of a hand come with an interval, and JSON gains what was tried; the rest is as deepened."""
     arguments = ("first-steps", RACK, "--draws", "30", "--try")

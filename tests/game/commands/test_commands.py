@@ -211,6 +211,7 @@ def test_watching_the_same_deal_twice_prints_the_same(lone_east):
     assert other.stdout != first.stdout
 
 
+@pytest.mark.slow
 def test_a_deal_of_four_players_with_passes_is_watched_too(lone_east):
     """From the first pass to the end; the other seats' passes stay hidden."""
     result = lone_east("watch", *SHEET, "--deal", code(House(table=FULL, seat=2, passes=3), seed=9))
@@ -222,6 +223,7 @@ def test_a_deal_of_four_players_with_passes_is_watched_too(lone_east):
     assert "East lets go the " in result.stdout
 
 
+@pytest.mark.slow
 def test_sections_cut_the_sheet(lone_east):
     """Only hands of the sections named are gone for."""
     section = find("first-steps").sections[0]
@@ -284,6 +286,7 @@ def test_every_command_explains_itself(command, capsys):
     assert re.search(rf"^    {command} +\w", capsys.readouterr().out, re.M)
 
 
+@pytest.mark.slow
 def test_a_reader_that_goes_away_is_no_error(environment):
     """`lone-east watch | head -1`: no traceback, and the command ends."""
     process = subprocess.Popen(
@@ -298,6 +301,7 @@ def test_a_reader_that_goes_away_is_no_error(environment):
     assert complaints == ""
 
 
+@pytest.mark.slow
 def test_output_is_utf_8_where_the_locale_is_not(lone_east):
     """Typographic characters survive a plain C locale."""
     result = lone_east("play", "--text", *SHEET, typed="quit\n", LC_ALL="C", PYTHONIOENCODING="", PYTHONUTF8="0")
@@ -311,6 +315,7 @@ def test_the_version_is_that_of_the_project(capsys):
     assert capsys.readouterr().out == f"lone-east {project['project']['version']}\n"
 
 
+@pytest.mark.slow
 def test_bytes_that_are_no_text_are_read_and_refused(environment):
     """No traceback: what can't be read is no tile, and the game goes on."""
     result = subprocess.run(
@@ -474,6 +479,7 @@ def test_without_a_home_folder_it_is_said_where_games_can_be_kept(capsys, monkey
     assert capsys.readouterr().err == ("There is no home folder to keep games in; name a folder in LONE_EAST_DATA.\n")
 
 
+@pytest.mark.slow
 def test_the_advisor_shows_no_wrong_hand_where_slips_may_happen(lone_east):
     """Mahjong may be said with any rack there; the advisor says it only with a hand."""
     result = lone_east("watch", *SHEET, "--deal", code(House(picks=6, slips=True)))

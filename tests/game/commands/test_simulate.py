@@ -32,6 +32,7 @@ def counted():
     return sheet, tally(sheet, simulate(SheetTable.of(sheet), 60, 30, workers=1))
 
 
+@pytest.mark.slow
 def test_the_table_is_aligned_and_counts_what_was_played(capsys, counted):
     """Every section and hand has a row with its count; columns end at one place; the same again gives the same."""
     sheet, tally_of_it = counted
@@ -101,6 +102,7 @@ def test_the_csv_holds_the_same_figures(tmp_path, capsys, counted):
     capsys.readouterr()
 
 
+@pytest.mark.slow
 def test_the_chart_has_a_row_for_every_hand(tmp_path, capsys, counted):
     """A PNG that pygame reads again, with bars as long as the shares and a word for hands never made."""
     _, tally_of_it = counted

@@ -93,6 +93,7 @@ def test_compare_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
     assert shown.count("looks like the old Big pot; turn to ") == 3
 
 
+@pytest.mark.slow
 def test_sheets_made_by_chance_never_end_in_a_traceback(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Both commands, on sheets that nobody has seen."""
     for seed in range(3):

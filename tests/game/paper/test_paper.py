@@ -112,6 +112,7 @@ def test_no_hand_is_parted():
         assert 0 < places[hand.name][1] - spoken[2] < 40
 
 
+@pytest.mark.slow
 def test_the_study_counts_are_those_of_the_study():
     """The figure under every tile, as it is read aloud."""
     sheet = find("first-steps")

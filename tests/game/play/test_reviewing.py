@@ -112,6 +112,7 @@ def test_the_text_table_says_the_lines_with_the_costs():
     assert not any(line.startswith("Luck") for line in heard)
 
 
+@pytest.mark.slow
 def test_the_window_shows_them_at_the_end(tmp_path):
     """Under a heading of their own; while they are worked out it says so; afresh after another way was tried."""
     routes = routes_over(make_look(), tmp_path / "deals.sqlite")
@@ -134,6 +135,7 @@ def test_the_window_shows_them_at_the_end(tmp_path):
     routes.desk.store.close()
 
 
+@pytest.mark.slow
 def test_the_window_keeps_the_figures_of_each_line_that_comes_to_its_end(tmp_path):
     """Of the game when it is over, and of another way of it when that is; the figures are those of the review."""
     routes = routes_over(make_look(), tmp_path / "deals.sqlite")

@@ -87,6 +87,7 @@ def test_a_club_evening_shifts_the_schedule(routes):
 
 
 @pytest.mark.parametrize("part", SeasonPart)
+@pytest.mark.slow
 def test_every_exercise_is_one_press_away(routes, part):
     """Each leads somewhere else, and back where it is a screen."""
     first, last = {

@@ -312,7 +312,7 @@ def test_files_are_offered_so_that_no_path_must_be_typed(routes, tmp_path, monke
     assert offered(routes.desk.store, [".yaml", ".yml"]) == [downloads / "new.yml", tmp_path / "old.yaml"]
     assert last_folder(routes.desk.store) == f"{downloads}{os.sep}"
     scene = ChooseScene(routes, HomeScene(routes))
-    drawn(scene, SIZE, 1.0)
+    drawn(scene, (1440, 2600), 1.0)
     assert click(scene, f"offer {tmp_path / 'old.yaml'}") is scene
     assert routes.desk.current_sheet.name.startswith("A sheet with a very long name")
 

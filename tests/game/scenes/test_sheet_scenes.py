@@ -272,6 +272,7 @@ def test_the_rack_stays_in_sight_at_a_table(routes, home, sheet, size, scale):
 
 
 @pytest.mark.parametrize(("size", "scale"), [((1024, 640), 1.0), ((1024, 640), 2.0), (SIZE, 1.0)])
+@pytest.mark.slow
 def test_study_and_comparison_stand_over_the_rack(routes, home, sheet, size, scale):
     """Opened at a table from the sheet, they leave the rack in sight, and so do the hands that they lead to."""
     scene = SheetScene(routes, sheet, home, rack=RACK)
@@ -286,12 +287,14 @@ def test_study_and_comparison_stand_over_the_rack(routes, home, sheet, size, sca
             assert all(target.rect.bottom <= bottom + 8 for target in one.ui.targets if target.rect.height)
 
 
+@pytest.mark.slow
 def test_no_rack_is_dealt_beside_the_rack(routes, home, sheet):
     """At a table the comparison has no racks to practise on."""
     assert PRACTISE not in texts(CompareScene(routes, sheet, home, RACK))
     assert PRACTISE in texts(CompareScene(routes, sheet, home))
 
 
+@pytest.mark.slow
 def test_a_sheet_is_compared_with_its_last_season_first(routes, home):
     """Whatever else is on the shelf."""
     scene = CompareScene(routes, find("lantern-street-2027"), home)
@@ -312,6 +315,7 @@ def test_a_sheet_is_studied_in_the_background():
     worker.close()
 
 
+@pytest.mark.slow
 def test_a_deal_near_the_hand_to_turn_to(routes, home, sheet):
     """From a rack to practise on that was answered."""
     scene = CompareScene(routes, sheet, home)

@@ -174,6 +174,7 @@ def test_a_tile_is_let_go(drilling):
 
 
 @pytest.mark.parametrize("moment", [WhichPass.FIRST_RIGHT, WhichPass.SECOND_ROUND, WhichPass.COURTESY])
+@pytest.mark.slow
 def test_one_pass_is_chosen(drilling, moment):
     """What is advised is right, typed as tiles, as yes or no, or as none."""
     drilling.pass_moment = moment

@@ -199,6 +199,7 @@ def test_under_the_first_settings_something_counts_from_the_first_game_on(routes
     assert progress_of(routes.desk.store).play.games == 2
 
 
+@pytest.mark.slow
 def test_a_choice_looked_up_first_does_not_count(routes):
     """The others of the same game do; with advice always on nothing is left."""
     whole, some, every = played(routes, HINTED), played(routes, HINTED, look=(0, 2)), played(routes, ALWAYS)

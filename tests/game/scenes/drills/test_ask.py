@@ -53,6 +53,7 @@ def lay(scene, tile):
 
 
 @pytest.mark.parametrize("skill", [Skill.LAY, Skill.RECALL])
+@pytest.mark.slow
 def test_a_hand_is_laid_by_the_mouse(routes, drilling, skill):
     """Tile by tile, checked by the button; it is right, kept, and the next hand follows."""
     scene = asked(routes, drilling, skill)

@@ -195,6 +195,7 @@ def test_a_broken_lesson_says_where(routes, tmp_path):
     assert isinstance(listed.position(), PositionScene)
 
 
+@pytest.mark.slow
 def test_a_position_is_laid_by_the_mouse_and_asked_about(routes):
     """Tiles from the pool, taken back, a group with a joker; then the advice, why not a tile, why not a hand."""
     scene = seen(PositionScene(routes, SHEET, routes.home()))

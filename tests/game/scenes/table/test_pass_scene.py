@@ -158,6 +158,7 @@ def test_the_vote_the_courtesy_and_then_play(routes):
     assert following.sitting.state.phase is Phase.TURN
 
 
+@pytest.mark.slow
 def test_stopping_ends_the_passes(routes):
     """A stop leads to the courtesy pass at once."""
     scene = to_phase(dealt(routes), Phase.AGREEING)

@@ -107,6 +107,7 @@ def test_it_is_kept_and_gone_on_with(routes):
     assert routes.look_back(line).looking_back
 
 
+@pytest.mark.slow
 def test_a_game_by_the_advice_is_won(routes):
     """Both hands shown; the end says them; another deal is one press away; nothing is counted in the ledger."""
     scene = by_advice(game(routes, picks=0))
@@ -195,6 +196,7 @@ def test_the_text_table(routes):
         assert sentence in said
 
 
+@pytest.mark.slow
 def test_a_whole_game_in_the_terminal(routes):
     """As the advice has it, typed line by line, to its end."""
     model = by_advice(game(routes, picks=12)).sitting
