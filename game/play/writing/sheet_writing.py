@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -153,6 +154,7 @@ class SheetWriting:
     def change(self, document: Document, place: Place | None = None, joins: str = "") -> None:
         """A new state, to be kept."""
         self.history.change(document, self.place if place is None else place, joins)
+        self.about = replace(self.about, done=False)
         self._touch()
 
     def go(self, place: Place) -> None:
@@ -329,11 +331,14 @@ class SheetWriting:
         self.about = replace(self.about, open=True)
         self._touch()
 
-    def leave(self) -> None:
-        """It is left: all of it is on the disk when this comes back."""
+    def leave(self, fresh: bool = False) -> None:
+        """It is left: all of it is on the disk when this comes back. A `fresh` draft in which nothing was done goes."""
         self.about = replace(self.about, open=False)
         self._touch()
         self.keeping.flush()
+        if fresh and not self.history.can_undo and not self.history.can_redo:
+            with suppress(OSError):
+                self.drafts.remove(self.draft)
 
     # Keeping.
 

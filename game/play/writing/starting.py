@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 from engine.sheet.reader import Fault, read
@@ -18,8 +17,7 @@ def begin(drafts: Drafts, text: str, file: Path | None = None) -> SheetWriting:
 
 def go_on(drafts: Drafts, draft: str) -> SheetWriting:
     """A draft as it was left. Raises OSError."""
-    about = replace(drafts.about(draft), done=False)
-    return SheetWriting(drafts, draft, drafts.text(draft), about)
+    return SheetWriting(drafts, draft, drafts.text(draft), drafts.about(draft))
 
 
 def open_file(drafts: Drafts, file: Path) -> tuple[SheetWriting, tuple[Fault, ...]]:

@@ -11,6 +11,7 @@ from engine.sheet.groups import HAND_TILES
 from engine.sheet.writing.group_list import part_at, parts_of
 from engine.sheet.writing.hand_text import GROUPS, NAME, POINTS, WHERE, HandText
 from engine.sheet.writing.look import FormFault, text_faults, tiles_in
+from engine.sheet.writing.suggest import NextWord
 from engine.words import counted
 from game.draw.shapes import Mark
 from game.draw.theme import (
@@ -24,6 +25,7 @@ from game.draw.theme import (
     Colour,
 )
 from game.play.writing.sheet_writing import SheetWriting
+from game.scenes.editor.pads import WordUser, suggestion_keys
 from game.scenes.hand import draw_groups
 from game.ui.buttons import Press
 from game.ui.column import Column
@@ -41,13 +43,17 @@ Said = tuple[Mark, Colour, str]
 """A line of what a hand comes to: its mark, its colour, its words."""
 
 
-class FormUser(Protocol):
+class FormUser(WordUser, Protocol):
     """What the form asks of the scene that it stands on."""
 
     writing: SheetWriting
     chosen: tuple[int, int] | None
     field: str
     said: tuple[Said, ...]
+    stacked: bool
+
+    def words(self) -> tuple[NextWord, ...]:
+        """What may come next where the caret stands."""
 
     def caret(self) -> int:
         """Where the caret stands in the field that is worked on."""
@@ -126,6 +132,9 @@ def _box(
         )
     )  # fmt: skip
     inside.gap(10)
+    if user.stacked and user.field == name and field in (GROUPS, WHERE):
+        suggestion_keys(inside, user, user.words())
+        inside.gap(10)
 
 
 def _groups(inside: Column, user: FormUser, form: HandText, number: int, line: str) -> None:
@@ -307,9 +316,11 @@ def head_form(inside: Column, user: FormUser) -> None:
         )  # fmt: skip
         inside.gap(12)
     if section:
-        inside.text("Enter goes on to a new hand of this section.", BODY, SOFT)
+        inside.buttons([Press("New hand in it", partial(user.entered, "section"))])
     else:
-        inside.text("A name and the year are needed before anything can be played. Enter goes on.", BODY, SOFT)
+        inside.text("A name and the year are needed before anything can be played.", BODY, SOFT)
+        inside.gap(10)
+        inside.buttons([Press("Next: the first section", partial(user.entered, "maker"))])
 
 
 def lines_form(inside: Column, user: FormUser) -> None:

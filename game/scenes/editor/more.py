@@ -136,7 +136,7 @@ class PlayPopup(EditorPopup):
             Press("To the home screen", self.home, "h"),
             Press("Go on writing", self.back, "escape"),
         ]
-        pane_of(ui, 620, "play", fill, foot if sheet is not None else [Press("Back", self.back, "escape", main=True)])
+        pane_of(ui, 720, "play", fill, foot if sheet is not None else [Press("Back", self.back, "escape", main=True)])
 
 
 class EditorMore(EditorPopup):

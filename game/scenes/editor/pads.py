@@ -43,7 +43,14 @@ class GroupKeys:
         return (self.letter, *(f"{self.letter}{sign}{step}" for step in range(1, 9)))
 
 
-class PadUser(Protocol):
+class WordUser(Protocol):
+    """What suggestions ask of the scene that they stand on."""
+
+    def take(self, word: NextWord) -> Scene | None:
+        """A suggestion is taken."""
+
+
+class PadUser(WordUser, Protocol):
     """What the pads ask of the scene that they stand on."""
 
     keys_set: GroupKeys
@@ -65,9 +72,6 @@ class PadUser(Protocol):
 
     def set_keys(self, size: int = 0, suit: str = "", letter: str | None = None, below: bool = False) -> Scene | None:
         """Set something for the next group."""
-
-    def take(self, word: NextWord) -> Scene | None:
-        """A suggestion is taken."""
 
 
 def key(
@@ -173,7 +177,7 @@ def letter_pad(column: Column, user: PadUser, capital: bool, name: Callable[[], 
     column.buttons(presses)
 
 
-def suggestion_keys(column: Column, user: PadUser, words: Sequence[NextWord]) -> None:
+def suggestion_keys(column: Column, user: WordUser, words: Sequence[NextWord]) -> None:
     """What may come next, each with the key that takes it."""
     column.caption("What may come next (Ctrl and 1 to 9)")
     longest = max((column.ui.width(word.says, BODY) for word in words), default=0) / column.ui.unit

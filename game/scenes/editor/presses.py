@@ -29,6 +29,8 @@ class EditorPresses(Scene):
         """The line and number of the group that the next press changes."""
         self.field = ""
         """The field that is worked on."""
+        self.stacked = False
+        """Whether the pad stands under the form."""
         self.to_be_seen = False
         """Whether the next frame must show the field that is worked on."""
         self._letters: tuple[tuple[str, ...], HandLetters] = (), HandLetters.of(())

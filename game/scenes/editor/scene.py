@@ -38,11 +38,14 @@ TWO_COLUMNS = 820
 class EditorScene(EditorPresses):
     """One sheet being written. What is typed is kept; leaving asks nothing."""
 
-    def __init__(self, routes: Routes, writing: SheetWriting, back: Scene, faults: Sequence[Fault] = ()) -> None:
+    def __init__(
+        self, routes: Routes, writing: SheetWriting, back: Scene, faults: Sequence[Fault] = (), fresh: bool = False
+    ) -> None:
+        """`fresh`: the draft was made just now, and goes again if nothing is done with it."""
         super().__init__(routes.look, writing)
         self.routes, self.desk = routes, routes.desk
         self.notice = self._opened(faults)
-        self._back = back
+        self._back, self._fresh = back, fresh
         self._trouble = ""
         self.as_lines = False
         """Whether lines are shown in place of a form: until they are read again, even if a form would fit by now."""
@@ -65,7 +68,7 @@ class EditorScene(EditorPresses):
 
     def back(self) -> Scene | None:
         """Where the writer came from; all of it is on the disk."""
-        self.writing.leave()
+        self.writing.leave(self._fresh)
         return self._back
 
     def closing(self) -> None:
@@ -305,6 +308,7 @@ class EditorScene(EditorPresses):
             back = [Press("Take the last copy without a fault", self.take_good)] if self.writing.good else []
             page.buttons([Press("I have read this", self.heard), *back])
             page.gap(12)
+        self.stacked = not page.has(TWO_COLUMNS)
         with page.beside([1.2, 1], least=TWO_COLUMNS, gap=16) as (left, right):
             with left.panel(pad=16) as inside:
                 self._form(inside)
@@ -332,13 +336,17 @@ class EditorScene(EditorPresses):
             capital = not self.text_of(self.field).strip()
             letter_pad(inside, self, capital, None if self.field == "maker" else self.free_name)
         elif self.field == WHERE:
-            suggestion_keys(inside, self, self.words())
-            inside.gap(10)
+            self._next_words(inside)
             clause_pad(inside, self, self.letters(form.lines).all)
         else:
+            self._next_words(inside)
+            group_pad(inside, self, self.letters(form.lines))
+
+    def _next_words(self, inside: Column) -> None:
+        """What may come next; where form and pad stand under one another, the form shows it by the field."""
+        if not self.stacked:
             suggestion_keys(inside, self, self.words())
             inside.gap(10)
-            group_pad(inside, self, self.letters(form.lines))
 
 
 class PieceList(Popup):

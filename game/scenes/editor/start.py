@@ -86,9 +86,9 @@ class WriteScene(Scene):
 
     # Beginning.
 
-    def _edit(self, start: Callable[[], SheetWriting]) -> Scene | None:
+    def _edit(self, start: Callable[[], SheetWriting], fresh: bool = True) -> Scene | None:
         try:
-            return EditorScene(self.routes, start(), self)
+            return EditorScene(self.routes, start(), self, fresh=fresh)
         except (OSError, ValueError) as error:
             return self._refused(error)
 
@@ -99,7 +99,7 @@ class WriteScene(Scene):
 
     def go_on(self, draft: str) -> Scene | None:
         """A sheet that was begun."""
-        return self._edit(lambda: go_on(self.drafts, draft))
+        return self._edit(lambda: go_on(self.drafts, draft), fresh=False)
 
     def empty(self) -> Scene | None:
         """A sheet with a section and nothing in it; its season is this year."""

@@ -294,6 +294,18 @@ def test_leaving_keeps_and_home_names_it(routes):
     assert again.text_of("hand") == "Wet pier"
 
 
+def test_a_sheet_in_which_nothing_was_done_is_not_kept(routes):
+    """Begun and left at once it is gone; one letter, and it stays."""
+    drafts = Drafts.beside(routes.desk.store.path)
+    scene = begun(routes)
+    press(scene, "escape")
+    assert drafts.notes() == ()
+    scene = begun(routes)
+    write(scene, "W")
+    press(scene, "escape")
+    assert [note.about.name for note in drafts.notes()] == ["W"]
+
+
 def test_the_next_start_goes_on_in_the_editor(routes):
     """A window closed over the editor opens there again; left by Esc it opens at home."""
     scene = at_new_hand(routes)
