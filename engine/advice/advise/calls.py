@@ -326,8 +326,16 @@ def advise_exchange(table: SheetTable, observation: Observation) -> ExchangeAdvi
             good = bool(finishes) or (not now.finished and (gain > 0 or (spare and gain > -TRIFLE)))
             own = action.seat == observation.seat
             least = observation.sheet.jokers_from
+            aim = after.plan.aim[0] if after.plan.aim and after.plan.aim[0].jokers_in else None
             said = why_exchange(
-                action.kind, action.seat, gain, own=own, spare=spare and good, finishes=finishes, least=least
+                action.kind,
+                action.seat,
+                gain,
+                own=own,
+                spare=spare and good,
+                finishes=finishes,
+                least=least,
+                hand=aim.hand.name if aim is not None else "",
             )
             choices.append(ExchangeChoice(action, gain, good, said))
     order = sorted(choices, key=lambda one: -one.picks)

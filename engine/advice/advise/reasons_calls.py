@@ -130,10 +130,18 @@ def why_out(reach: HandReach, laid: Exposure, *, beside: bool) -> str:
 
 
 def why_exchange(
-    kind: Kind, seat: int, gain: float, *, own: bool, spare: bool, finishes: str, least: int = JOKERS_FROM
+    kind: Kind,
+    seat: int,
+    gain: float,
+    *,
+    own: bool,
+    spare: bool,
+    finishes: str,
+    least: int = JOKERS_FROM,
+    hand: str = "",
 ) -> str:
     """Whether to give a tile for a joker: `gain` is how many turns sooner a hand comes by it, `least` the
-    smallest group in which a joker may stand."""
+    smallest group in which a joker may stand, `hand` the one aimed for then if a joker serves it."""
     whose = "your own" if own else f"{seat_name(seat).capitalize()}'s"
     tile = name(kind)
     if finishes:
@@ -142,9 +150,9 @@ def why_exchange(
         why = f"a joker fits any group of {in_words(least)} or more"
         return f"You would let the {tile} go anyway; give it for the joker in {whose} exposure: {why}."
     if gain > TRIFLE:
-        return (
-            f"Give the {tile} for the joker in {whose} exposure: a hand comes {about_picks(gain, turns=True)} sooner."
-        )
+        serves = f"it serves {hand}, and " if hand else ""
+        sooner = about_picks(gain, turns=True)
+        return f"Give the {tile} for the joker in {whose} exposure: {serves}a hand comes {sooner} sooner."
     if gain > 0:
         why = f"it costs nothing, and a joker fits any group of {in_words(least)} or more"
         return f"Give the {tile} for the joker in {whose} exposure: {why}."

@@ -1,5 +1,6 @@
 """Advice on calls and joker exchanges against slow twins: turns that each costs, hands ruled out, and the sentences."""
 
+import re
 from collections import Counter
 from dataclasses import replace
 from itertools import islice
@@ -9,11 +10,12 @@ import numpy as np
 import plain_advice as plain
 import pytest
 from claims_calls import about, check_answer
-from counted import left_after
+from counted import Counted, left_after
 from full_games import changed_about, moments, seen, small_table, wall_for
 
 from engine.advice.advise.calls import advise_call, advise_exchange, deepen_call, draws_if_next
-from engine.advice.moment import StoppedError, Work
+from engine.advice.advise.discard import advise
+from engine.advice.moment import Moment, StoppedError, Work
 from engine.advice.worth.worth import NEAR, SPREAD, STEPS, made
 from engine.rules.actions import Call, Discard, Exchange, LetGo, Mahjong
 from engine.rules.game import apply, start
@@ -243,6 +245,11 @@ def test_every_exchange_gains_what_the_slow_twin_says():
                 assert gain > 0
                 assert said.endswith(f"a hand comes {about(gain)} sooner.") or "it costs nothing" in said
                 assert ("it costs nothing" in said) == (gain <= TRIFLE)
+                served = re.search(r"it serves (.+), and a hand", said)
+                if served:
+                    after = advise(Moment.seen(table, observation).swapped(choice.action.kind))
+                    best = Counted(table, plain.without(rack, after.let_go), observation.unseen, draws, laid=own)
+                    assert best.places(served[1]) > 0
             elif said.startswith("Keep"):
                 assert not choice.good
                 assert said.endswith(f"costs {about(-gain)}.")
