@@ -15,6 +15,7 @@ from engine.rules.actions import Call
 from engine.rules.house import QUIET
 from engine.rules.observation import Observation
 from engine.rules.state import Phase
+from engine.rules.twists.known import twist_of
 from engine.sheet.model import Hand
 from engine.tiles import Kind, name
 from game.play.advising import advise_table, choice_before
@@ -47,7 +48,8 @@ def what_to_do(advisor: Advisor, sitting: Sitting) -> list[str]:
     if warning is not None:
         said.append(f"Mind the others: {lowered(warning)}")
     rest = advice.exchange.choices if advice.exchange is not None else ()
-    return said + [one.because for one in rest if one.action != verdict.action]
+    unweighed = twist_of(sitting.state.house).unweighed
+    return [*said, *(one.because for one in rest if one.action != verdict.action), *([unweighed] if unweighed else [])]
 
 
 def hands(advisor: Advisor, observation: Observation) -> list[str]:

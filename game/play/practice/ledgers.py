@@ -12,7 +12,7 @@ from datetime import date
 from engine.advice.table import SheetTable
 from engine.drills.calendar import season_from
 from engine.drills.ledger import HandFigures, Ledger, LedgerGame, SeasonDates, figures_of, ledger_of
-from engine.rules.house import FULL
+from engine.rules.house import FULL, TWO, House
 from engine.rules.observation import observe
 from engine.rules.state import CHANCE, Phase, State
 from engine.sheet.model import Sheet
@@ -51,6 +51,11 @@ class PlayedGame:
         return figures_of(table, moments, observe(last, self.player), name)
 
 
+def counts_as_usual(house: House) -> bool:
+    """Whether a game by these rules is one like all others: no twist, and one hand to make."""
+    return not house.twist and house.table != TWO
+
+
 class Ledgers:
     """The ledger of one whole sheet. `table` compiles a sheet that may be cut to some sections."""
 
@@ -62,11 +67,12 @@ class Ledgers:
     # Games.
 
     def lines(self) -> list[LineSummary]:
-        """The finished games of this sheet that count, oldest first: played here to an end, nothing taken back."""
+        """The finished games of this sheet that count, oldest first: played here to an end, nothing taken back, without
+        a twist, and with one rack."""
         found = [
             line
             for line in self.store.lines(None, finished=True, sheet=self.sheet.fingerprint)
-            if line.kind in GAMES and line.parent is None and not line.imported
+            if line.kind in GAMES and line.parent is None and not line.imported and counts_as_usual(line.house)
         ]
         return sorted(found, key=lambda line: line.id)
 

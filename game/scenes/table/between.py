@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
+from engine.rules.twists.known import twist_of
 from engine.tiles import Kind
 from game.draw.theme import BLUE, BODY, BODY_BOLD, CARD, HEADING, SMALL, SMALL_BOLD, SOFT, TOUCH
 from game.draw.tiles import Face, height_for
@@ -87,6 +88,7 @@ def _advised(moment: TurnMoment, ui: Ui, page: Space) -> None:
 
     def figures(column: Column) -> None:
         figures_text(column, advice, moment.trying, alone=not moment.others)
+        _unweighed(moment, column)
         if below:
             column.gap(14)
             _happened(moment, column)
@@ -103,6 +105,14 @@ def _verdict(moment: TurnMoment, page: Column) -> None:
         verdict_text(page, moment.advice_shown, moment.tile, moment.asked)
 
 
+def _unweighed(moment: TurnMoment, page: Column) -> None:
+    """What the advice leaves out of the deal's twist."""
+    said = twist_of(moment.state.house).unweighed
+    if said:
+        page.gap(10)
+        page.text(said, SMALL, SOFT)
+
+
 def _one_list(moment: TurnMoment, ui: Ui, rect: Rect, others: Others | None) -> None:
     """The verdict, then everything else under it, to scroll."""
     advice = moment.advice_shown
@@ -117,6 +127,7 @@ def _one_list(moment: TurnMoment, ui: Ui, rect: Rect, others: Others | None) -> 
     def rest(page: Column) -> None:
         if advice is not None:
             figures_text(page, advice, moment.trying, alone=not moment.others)
+            _unweighed(moment, page)
             page.gap(14)
         if moment.others:
             _happened(moment, page)

@@ -2,6 +2,7 @@
 
 import random
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 from at_table import AtOnce
@@ -14,9 +15,11 @@ from engine.sheet.shelf import find
 from engine.store.store import Store
 from game.play.desk import Desk
 from game.play.lines import line_of
+from game.play.settings import ALWAYS
 from game.play.twisting import CHOICES, SURPRISE, keep_twist, kept_twist, twist_drawn
 from game.scenes.navigation import Navigation
 from game.scenes.twists import TwistPopup
+from game.text.advised import what_to_do
 from game.text.heard import opening
 
 SIZE = (1440, 900)
@@ -118,3 +121,15 @@ def test_the_text_table_says_the_twist(routes):
         "Flowers pay. Each flower in the hand that wins adds two points.",
         "The advice looks for the likeliest hand and does not weigh the extra points.",
     ]
+
+
+def test_what_the_advice_leaves_out_is_said_beside_it(routes):
+    """In the window under the figures, in the terminal behind the advice; nothing where it weighs the twist."""
+    routes.desk.save_settings(replace(routes.desk.settings, advice=ALWAYS))
+    sheet = routes.desk.current_sheet
+    said = "The advice looks for the likeliest hand and does not weigh the extra points."
+    for twist, there in (("flowers", True), ("mirror", False)):
+        told = routes.deal_of(sheet, DealCode.of(sheet, House(picks=5, twist=twist), 1))
+        texts = " ".join(one.text for one in drawn(told.parent, (1440, 1400), 1.0))
+        assert (said in texts) is there
+        assert (said in what_to_do(told.parent.advisor, told.sitting)) is there
