@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from engine.advice.race import Race
 from engine.advice.table import SheetTable
 from engine.rules.house import FULL
 from engine.rules.matching import Laid
@@ -31,7 +32,11 @@ class Moment:
     exposures: tuple[Laid, ...] = ()
     """The player's own groups that lie exposed."""
     calls: bool = False
-    """Whether others discard tiles that may be called. Figures count the player's own draws only."""
+    """Whether others discard tiles that may be called. Figures of single hands count the player's own draws only."""
+    race: Race | None = None
+    """How far the game among four is, where choices are weighed for it; None where the player is weighed alone."""
+    whole: SheetTable | None = None
+    """With a race, the table of the whole sheet: it tells what others keep."""
 
     @classmethod
     def of(
@@ -43,6 +48,7 @@ class Moment:
         exposures: Sequence[Laid] = (),
         *,
         calls: bool = False,
+        race: Race | None = None,
     ) -> Moment:
         """A moment by its parts. `table` is the one of the whole sheet.
 
@@ -53,14 +59,17 @@ class Moment:
         if tiles not in (HAND_TILES - 1, HAND_TILES):
             raise ValueError(f"rack and exposed groups are {tiles} tiles; give 13 or 14")
         hidden = tuple(int(count) for count in unseen)
-        return cls(table.after(exposures), held, hidden, draws, tuple(exposures), calls)
+        whole = None if race is None else table
+        return cls(table.after(exposures), held, hidden, draws, tuple(exposures), calls, race, whole)
 
     @classmethod
     def seen(cls, table: SheetTable, observation: Observation) -> Moment:
         """The moment of the seat that observes. `table` is the one of the whole sheet."""
         exposures = observation.exposures[observation.seat]
         calls = observation.house.table == FULL
-        return cls.of(table, observation.counts, observation.unseen, observation.picks_left, exposures, calls=calls)
+        race = Race.seen(observation) if calls else None
+        draws = observation.picks_left
+        return cls.of(table, observation.counts, observation.unseen, draws, exposures, calls=calls, race=race)
 
     @property
     def full(self) -> bool:

@@ -130,7 +130,7 @@ def judge_let_go(task: LetGoTask, kind: Kind, work: Work) -> LetGoJudged:
     keep = next(one for one in advice.keeps if one.kind == kind)
     best = advice.keeps[-1].kind
     price = Price(keep.picks, task.moment.draws, keep.known, keep.half, keep.games)
-    if keep.known is Known.ESTIMATED and work.effort and task.moment.draws:
+    if keep.known is Known.ESTIMATED and work.effort and task.moment.draws and advice.contested is None:
         price = Price.tried(compare(task.moment, best, kind, work), task.moment.draws)
     return LetGoJudged(kind, price, best, _next(advice.keeps), advice, keep)
 

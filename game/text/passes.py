@@ -60,7 +60,8 @@ def tried_before(advisor: Advisor, observation: Observation) -> list[str]:
     if observation.phase is not Phase.PASSING or not advisor.effort:
         return ["There is nothing to try out now."]
     advice = advisor.deepen_passes(observation)
-    best, *others = (choice for choice in advice.choices if choice.known is not Known.ESTIMATED)
+    tried = [choice for choice in advice.choices if choice.known is not Known.ESTIMATED]
+    best, *others = tried or advice.choices  # nothing is tried out in a game among four
     within = f"the {words.count(advice.draws - advice.coming, 'draw')} of play"
     which = "Of three tiles from the rack, pass" if advice.blind else "Pass"
     said = [f"{which} {say_tiles(best.kinds)}. {chance_words(advice.chance, within)}."]

@@ -24,6 +24,8 @@ def chance_words(chance: Chance, within: str, *, alone: bool = True) -> str:
     match chance.known:
         case Known.ESTIMATED:
             return f"{start}: {rough(chance.share)}"
+        case Known.FORECAST:
+            return f"Your chance to win this game: {words.odds(chance.share)}"
         case Known.EXACT:
             figure = words.exact_odds(chance.share)
             return f"{start}: {figure if figure[0].isalpha() else f'exactly {figure}'}"
@@ -71,6 +73,8 @@ def chance_note(chance: Chance) -> str:
             return "a rough estimate, until the close choices are tried out."
         case Known.EXACT:
             return "with the best play: everything that may come was looked at."
+        case Known.FORECAST:
+            return "as often as such racks won in games of simulated players."
     return f"played out {chance.games} times from here, as the advice would (95% interval)."
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from engine.advice.advise.contested import Contested
 from engine.advice.advise.hands import HandReach
 from engine.advice.advise.plan import Plan
 from engine.advice.rollout.race import Tried
@@ -18,6 +19,8 @@ class Known(Enum):
     ESTIMATED = "estimated"
     PLAYED = "played out"
     EXACT = "exact"
+    FORECAST = "forecast"
+    """The chance to win a game among four, by what came of such racks in games of simulated players."""
 
 
 @dataclass(frozen=True)
@@ -88,7 +91,8 @@ class Advice:
     draws: int
     """Draws looked ahead."""
     chance: Chance
-    """Of some hand of the sheet, with good play. Never under that of the best hand."""
+    """Of some hand of the sheet, with good play, and never under that of the best hand; in a game among four, to win
+    this game (`Known.FORECAST`)."""
     plan: Plan
     """What to go for; with a rack of 14, once the best tile has gone."""
     because: str
@@ -105,6 +109,8 @@ class Advice:
     counts as if it came at the pick after the last."""
     turns: bool = False
     """Whether costs count turns of a full table."""
+    contested: Contested | None = None
+    """What weighed the rack in a game among four; None where the player is weighed alone."""
 
     @property
     def let_go(self) -> Kind | None:

@@ -11,11 +11,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from engine.advice.advise.answers import Advice, Chance, Costed, Known
+from engine.advice.advise.contested import Contested
 from engine.advice.advise.discard import advise
 from engine.advice.advise.hands import HandReach
 from engine.advice.advise.plan import Plan, least_missing
 from engine.advice.advise.reasons_calls import CallFacts, why_call, why_exchange, why_let_it_go, why_out
+from engine.advice.contest.choosing import too_soon
 from engine.advice.moment import USUAL, Moment, Work
+from engine.advice.race import Race
 from engine.advice.rollout.calls import try_answers
 from engine.advice.rollout.discards import PICKS, better_one
 from engine.advice.rollout.race import Contrast, Tried
@@ -173,6 +176,8 @@ def _choices(table: SheetTable, observation: Observation, now: Advice, work: Wor
     draws = max(alive[0].moment.draws, 1)
     costs = {id(one): one.needed - alive[0].needed for one in alive}
     tried: dict[int, Tried] = {}
+    if now.contested is not None:
+        work = None  # rollouts play alone: they know nothing of a game among four
     if work is not None and work.effort and len(alive) > 1 and max(one.moment.draws for one in alive):
         draws = max(one.moment.draws for one in alive)
         found = try_answers([one.moment for one in alive], work)
@@ -206,12 +211,30 @@ def _called(table: SheetTable, observation: Observation, action: Call, now: Advi
     rack[kind] -= laid.real - 1
     rack[JOKER] -= laid.jokers
     draws = draws_if_next(observation, observation.seat)
-    moment = Moment.of(table, rack, observation.unseen, draws, (*own, laid), calls=True)
+    race = None if now.contested is None else replace(Race.seen(observation), ahead=0.0)
+    moment = Moment.of(table, rack, observation.unseen, draws, (*own, laid), calls=True, race=race)
     after = advise(moment)
     out = ruled_out(table, now.hands, own, laid)
     rest = moment if after.let_go is None else moment.without(after.let_go)
     needed = after.needed + observation.picks_left - draws
+    if now.contested is not None and after.contested is not None:
+        gone = () if after.let_go is None else (after.let_go,)
+        lost = _turns_lost(now.contested, after.contested.worth(gone))
+        needed = now.needed + (max(lost, 0.0) if too_soon(now.contested.contest, observation, action) else lost)
     return _Answer(action, rest, after, needed, out, after.let_go, laid)
+
+
+def _turns_lost(now: Contested, worth: float) -> float:
+    """How many turns it costs to be left with this worth, against letting the discard go."""
+    return now.turns(now.worth() - worth, now.contest.a_turn(now.rack))
+
+
+def _turns_gained(now: Advice, after: Advice) -> float:
+    """How many turns an exchange is worth, the best tile having gone before it and after it."""
+    if now.contested is None or after.contested is None or now.let_go is None or after.let_go is None:
+        return now.needed - after.needed
+    here, there = now.contested.worth((now.let_go,)), after.contested.worth((after.let_go,))
+    return now.contested.turns(there - here, now.contested.contest.a_turn(now.contested.rack, (now.let_go,)))
 
 
 def _choice(
@@ -320,7 +343,7 @@ def advise_exchange(table: SheetTable, observation: Observation) -> ExchangeAdvi
     for action in observation.legal:
         if isinstance(action, Exchange):
             after = advise(moment.swapped(action.kind))
-            gain = now.needed - after.needed
+            gain = _turns_gained(now, after)
             finishes = after.hands[0].hand.name if after.finished and not now.finished else ""
             spare = action.kind == now.let_go
             good = bool(finishes) or (not now.finished and (gain > 0 or (spare and gain > -TRIFLE)))

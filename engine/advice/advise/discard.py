@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from engine.advice.advise.answers import Advice, Chance, Help, Keep, Known
+from engine.advice.advise.contested import Contested
 from engine.advice.advise.hands import HandReach, best_of_each_hand, reaches_of
 from engine.advice.advise.plan import Aim, Plan, plan_of, target_of
 from engine.advice.advise.reasons import NEAREST, TileFacts, say_plan, why_finished, why_keep, why_let_go
@@ -33,12 +34,13 @@ def advise(moment: Moment, before: Plan | None = None) -> Advice:
 def deepen(moment: Moment, work: Work = USUAL, before: Plan | None = None) -> Advice:
     """What `advise` says, with the close choices tried out by rollouts, or by an exact search near the end of a game.
 
-    It takes up to a second and says the same each time. A rack of 13 tiles, a finished hand and one that no draw is
-    left for are advised as `advise` does. Raises StoppedError once `work` is stopped, and ValueError as `advise` does.
+    It takes up to a second and says the same each time. A rack of 13 tiles, a finished hand, one that no draw is left
+    for and one in a game among four are advised as `advise` does. Raises StoppedError once `work` is stopped, and
+    ValueError as `advise` does.
     """
     quick = advise(moment, before)
-    if quick.let_go is None or not moment.draws or quick.finished:
-        return quick
+    if quick.let_go is None or not moment.draws or quick.finished or quick.contested is not None:
+        return quick  # rollouts play alone: they know nothing of a game among four
     return _advice(moment, before, try_choices(moment, work))
 
 
@@ -49,20 +51,21 @@ def _advice(moment: Moment, before: Plan | None, trial: Trial | None = None) -> 
     hands = reaches_of(table, rows, chances_of, counts, moment.unseen, draws, moment.exposures)
     best = hands[0].odds if hands else 0.0
     racks, around = np.array([counts]), np.array([moment.unseen])
+    contested = Contested.of(moment)
     if not moment.full:
         plan = plan_of(moment, before)
-        chance = Chance(max(float(chances(table, racks, around, draws)[0]), best), Known.ESTIMATED)
+        chance = _chance(contested, (), max(float(chances(table, racks, around, draws)[0]), best))
         worth = float(weigh(table, racks, around, draws).here[0])
         needed = _needed(worth, draws)
-        return Advice(draws, chance, plan, say_plan(plan), hands, (), _helps(moment), needed, moment.calls)
-    left = weigh(table, racks, around, draws).left
+        return Advice(draws, chance, plan, say_plan(plan), hands, (), _helps(moment), needed, moment.calls, contested)
+    left = weigh(table, racks, around, draws).left if contested is None else contested.left()
     goes = int(let_go(table, racks, shortfalls(table, racks), possible(table, racks, around), left)[0])
     if trial is not None:
         goes, chance = trial.goes, Chance.played(trial.tried[trial.goes], best)
     after = moment.without(goes)
     if trial is None:
         estimate = float(chances(table, np.array([after.counts]), around, draws, racks)[0])
-        chance = Chance(max(estimate, best), Known.ESTIMATED)
+        chance = _chance(contested, (goes,), max(estimate, best))
     if hands and hands[0].missing == 0:
         chance = Chance(1.0, Known.EXACT)
     plan = plan_of(after, before)
@@ -72,7 +75,12 @@ def _advice(moment: Moment, before: Plan | None, trial: Trial | None = None) -> 
     needed = _needed(float(left[0, goes]), draws)
     if hands and hands[0].missing == 0:
         because, needed = why_finished(hands[0].hand.name), 0.0
-    return Advice(draws, chance, plan, because, hands, keeps, _helps(after), needed, moment.calls)
+    return Advice(draws, chance, plan, because, hands, keeps, _helps(after), needed, moment.calls, contested)
+
+
+def _chance(contested: Contested | None, gone: tuple[Kind, ...], alone: float) -> Chance:
+    """The chance to win once these tiles have gone, where the game is among four; else that of a player alone."""
+    return Chance(alone, Known.ESTIMATED) if contested is None else Chance(contested.chance(gone), Known.FORECAST)
 
 
 def _needed(worth: float, draws: int) -> float:

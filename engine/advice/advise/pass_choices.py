@@ -9,15 +9,18 @@ from itertools import combinations
 import numpy as np
 
 from engine.advice.advise.answers import Known, PassChoice
+from engine.advice.advise.contested import LEAST_TURN
 from engine.advice.advise.hands import HandReach, best_of_each_hand, reaches_of
 from engine.advice.advise.reasons import NEAREST
 from engine.advice.advise.reasons_passes import Hurt, PassFacts, why_pass
+from engine.advice.contest.contest import Contest
 from engine.advice.odds.exact import exact_after_passes
 from engine.advice.rollout.race import Contrast, Tried
 from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.worth.after_pass import RacksLeft
 from engine.advice.worth.incoming import shares, shares_by_last
 from engine.advice.worth.worth import SAME
+from engine.rules.house import FULL
 from engine.rules.observation import Observation
 from engine.tiles import JOKER, Kind
 
@@ -58,8 +61,14 @@ def in_reach(
 def weighed(
     table: SheetTable, observation: Observation, choices: Sequence[tuple[Kind, ...]], coming: int
 ) -> tuple[RacksLeft, Real]:
-    """What the choices leave, and what that is worth with so many tiles coming in by passes before play."""
+    """What the choices leave, and what that is worth with so many tiles coming in by passes before play. In a game
+    among four a difference times the draws of play is the turns that would have to be lost for the same loss."""
     left = RacksLeft.of(table, observation.counts, observation.unseen, choices)
+    if observation.house.table == FULL:
+        contest = Contest(table)
+        a_turn = contest.a_turn(contest.rack(observation))
+        worths = contest.worths(contest.rack(observation, coming), choices)
+        return left, worths / max(a_turn * max(draws_of_play(observation), 1), LEAST_TURN)
     return left, left.worths(shares(table, observation.unseen, coming, draws_of_play(observation)))
 
 
@@ -80,7 +89,11 @@ def possible_choices(observation: Observation, number: int) -> list[tuple[Kind, 
 
 
 def chance_after(table: SheetTable, observation: Observation, kinds: tuple[Kind, ...], coming: int) -> float:
-    """An estimate of the chance of a hand by the last draw once these tiles have gone."""
+    """An estimate of the chance of a hand by the last draw once these tiles have gone; in a game among four, of the
+    chance to win."""
+    if observation.house.table == FULL:
+        contest = Contest(table)
+        return contest.chances(contest.rack(observation, coming), [kinds])[0]
     left = RacksLeft.of(table, observation.counts, observation.unseen, [kinds])
     return float(left.worths(shares_by_last(table, observation.unseen, coming, draws_of_play(observation)))[0])
 

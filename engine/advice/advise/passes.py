@@ -28,6 +28,7 @@ from engine.advice.advise.plan import Plan, plan_of
 from engine.advice.advise.reasons import say_aim
 from engine.advice.advise.reasons_passes import say_pass, say_serves, why_ask, why_blind, why_round
 from engine.advice.moment import USUAL, Moment, Work
+from engine.advice.race import Race
 from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one
 from engine.advice.rollout.passes import try_passes
 from engine.advice.rollout.playout import Results
@@ -67,6 +68,8 @@ def deepen_passes(
     played to its end. It takes up to a second and says the same each time. Raises StoppedError once `work` is stopped.
     """
     quick = advise_passes(table, observation, before)
+    if _turns(observation):
+        return quick  # rollouts play alone: they know nothing of a game among four
     kinds = [choice.kinds for choice in quick.choices if choice.picks < CLOSE][:MOST_CHOICES]
     found = _try(table, observation, kinds, work)
     best = better_one(stand(found), 1.0 / max(draws_of_play(observation), 1))
@@ -86,7 +89,9 @@ def _pass_advice(
     best = ordered[0].kinds
     after = in_reach(table, observation, best, coming)[1]
     least = after[0].odds if after else 0.0
-    estimate = Chance(max(chance_after(table, observation, best, coming), least), Known.ESTIMATED)
+    estimate = Chance(chance_after(table, observation, best, coming), Known.FORECAST)
+    if not turns:
+        estimate = Chance(max(estimate.share, least), Known.ESTIMATED)
     chance = Chance.played(next(iter(tried.values())), least) if tried else estimate
     plan = plan_after(table, observation, best, coming, before)
     gain = sum(choice.picks for choice in ordered) / len(ordered)
@@ -116,7 +121,10 @@ def plan_after(
     for kind in gone:
         counts[kind] -= 1
     draws = coming + draws_of_play(observation)
-    return plan_of(Moment(table, tuple(counts), observation.unseen, draws, calls=_turns(observation)), before)
+    calls = _turns(observation)
+    race = Race.seen(observation, coming) if calls else None
+    moment = Moment(table, tuple(counts), observation.unseen, draws, calls=calls, race=race, whole=table)
+    return plan_of(moment, before)
 
 
 def _turns(observation: Observation) -> bool:

@@ -8,6 +8,7 @@ from enum import Enum
 
 import numpy as np
 
+from engine.advice.advise.contested import Contested
 from engine.advice.advise.hands import best_of_each_hand
 from engine.advice.moment import Moment
 from engine.advice.odds.reach import shortfalls
@@ -146,7 +147,11 @@ def plan_of(moment: Moment, before: Plan | None = None) -> Plan:
     Hands are ranked by their strength as choices are weighed (`worth`): how likely each is made soon.
     """
     rows, odds = best_of_each_hand(moment.table, moment.counts, moment.unseen, moment.draws)
-    strong = strengths(moment.table, np.array([moment.counts]), np.array([moment.unseen]), moment.draws)
+    contested = Contested.of(moment)
+    if contested is None:
+        strong = strengths(moment.table, np.array([moment.counts]), np.array([moment.unseen]), moment.draws)
+    else:
+        strong = contested.contest.strengths(contested.rack)
     ranked = sorted(rows.tolist(), key=lambda row: -round(float(strong[moment.table.hand[row]]), _EQUAL))
     targets = [target_of(moment, row, odds[row]) for row in ranked[: 2 * MOST_OPEN]]
     strength = {one.hand.name: float(strong[moment.table.hand[row]]) for one, row in zip(targets, ranked, strict=False)}

@@ -85,25 +85,29 @@ def choose_call(contest: Contest, observation: Observation) -> Action:
     if Mahjong() in observation.legal and observation.hand is not None:
         return Mahjong()
     calls = [action for action in observation.legal if isinstance(action, Call)]
-    own = observation.exposures[observation.seat]
-    rack = contest.rack(observation)
-    before = contest.lacking(rack.table, observation.counts, observation.unseen)
-    if not calls or (not own and before >= TOO_FAR):
+    if not calls:
         return LetGo()
     best = contest.passed_over(observation) * CALL_MARGIN
     chosen: Action = LetGo()
-    kind = observation.discards[-1].kind
     for call in calls:
-        laid = Exposure(call.size, kind, call.jokers)
-        counts = list(observation.counts)
-        counts[kind] -= laid.real - 1
-        counts[JOKER] -= laid.jokers
-        if contest.lacking(contest.after((*own, laid)), counts, observation.unseen) >= before:
-            continue
-        left, _ = contest.called(observation, call)
-        if left > best:
-            best, chosen = left, call
+        if not too_soon(contest, observation, call):
+            left, _ = contest.called(observation, call)
+            if left > best:
+                best, chosen = left, call
     return chosen
+
+
+def too_soon(contest: Contest, observation: Observation, call: Call) -> bool:
+    """Whether a call brings no hand nearer, or exposes a first group while too much is lacking."""
+    own, kind = observation.exposures[observation.seat], observation.discards[-1].kind
+    before = contest.lacking(contest.after(own), observation.counts, observation.unseen)
+    if not own and before >= TOO_FAR:
+        return True
+    laid = Exposure(call.size, kind, call.jokers)
+    counts = list(observation.counts)
+    counts[kind] -= laid.real - 1
+    counts[JOKER] -= laid.jokers
+    return contest.lacking(contest.after((*own, laid)), counts, observation.unseen) >= before
 
 
 def choose_before_play(contest: Contest, observation: Observation) -> Action:

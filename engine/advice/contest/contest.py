@@ -19,6 +19,7 @@ from engine.advice.contest.winning import chance_to_win
 from engine.advice.odds.reach import missing
 from engine.advice.race import Race
 from engine.advice.table import Real, SheetTable
+from engine.advice.worth.worth import raised
 from engine.rules.actions import Call, Exchange
 from engine.rules.observation import Observation
 from engine.rules.state import Exposure
@@ -46,6 +47,8 @@ class Rack:
     counts: tuple[int, ...]
     unseen: tuple[int, ...]
     come: Coming
+    later: Coming
+    """What would come if a whole turn were lost."""
 
 
 class Contest:
@@ -76,9 +79,13 @@ class Contest:
 
     def rack(self, observation: Observation, passes: int = 0) -> Rack:
         """The rack of the seat that observes, and what will come to it."""
-        come = coming(self.table, observation.unseen, Race.seen(observation, passes))
-        laid = observation.exposures[observation.seat]
-        return Rack(self.after(laid), observation.counts, observation.unseen, come)
+        table = self.after(observation.exposures[observation.seat])
+        return self.rack_of(table, observation.counts, observation.unseen, Race.seen(observation, passes))
+
+    def rack_of(self, table: SheetTable, counts: Sequence[int], unseen: Sequence[int], race: Race) -> Rack:
+        """A rack by its parts. `table` is the one after the groups laid."""
+        come, later = (coming(self.table, unseen, race, lost) for lost in (0.0, 1.0))
+        return Rack(table, tuple(counts), tuple(unseen), come, later)
 
     def worths(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> Real:
         """[G] what is left of a rack once these tiles have gone, for each choice of them."""
@@ -94,6 +101,22 @@ class Contest:
         found = near(rack.table, rack.counts, rack.unseen, rack.come, _most_alike(gone))
         figures = together(found.chances(gone), np.ones(len(found.rows))).mean(axis=1)
         return [chance_to_win(one) for one in figures.tolist()]
+
+    def a_turn(self, rack: Rack, gone: Sequence[Kind] = ()) -> float:
+        """What one turn is worth: how much less the rack would be if these tiles went and a turn were lost."""
+        later = replace(rack, come=rack.later)
+        return float(self.worths(rack, [gone])[0] - self.worths(later, [gone])[0])
+
+    def strengths(self, rack: Rack) -> Real:
+        """[hands of the sheet] how strong each hand is in a rack, as choices are weighed."""
+        hands = len(self.table.sheet.hands)
+        if not len(rack.table):
+            return np.zeros(hands)
+        found = near(rack.table, rack.counts, rack.unseen, rack.come, 0)
+        of = rack.table.hand[found.rows]
+        powers = raised(found.chances([()])[0] * self.weights[of, None]).mean(axis=1)
+        result: Real = np.sqrt(np.sqrt(np.bincount(of, powers, hands)))
+        return result
 
     def _worth(self, table: SheetTable, found: Near, chances: Real) -> Real:
         worth: Real = together(chances, self.weights[table.hand[found.rows]]).mean(axis=1)
@@ -125,7 +148,7 @@ class Contest:
         counts = list(rack.counts)
         counts[action.kind] -= 1
         counts[JOKER] += 1
-        return max(self.keeps(Rack(rack.table, tuple(counts), rack.unseen, rack.come)).values())
+        return max(self.keeps(replace(rack, counts=tuple(counts))).values())
 
     def passed_over(self, observation: Observation) -> float:
         """What the rack is worth if the discard is let go."""
@@ -139,8 +162,8 @@ class Contest:
         counts[kind] -= laid.real - 1
         counts[JOKER] -= laid.jokers
         table = self.after((*observation.exposures[observation.seat], laid))
-        come = coming(self.table, observation.unseen, replace(Race.seen(observation), ahead=0.0))
-        left = self.keeps(Rack(table, tuple(counts), observation.unseen, come))
+        race = replace(Race.seen(observation), ahead=0.0)
+        left = self.keeps(self.rack_of(table, counts, observation.unseen, race))
         goes = max(left, key=lambda one: left[one])
         return left[goes], goes
 

@@ -60,9 +60,10 @@ class Coming:
     """[36, MOMENTS] to another seat that has thrown it, so that it may have been called."""
 
 
-def coming(table: SheetTable, unseen: Sequence[int], race: Race) -> Coming:
-    """What comes of the 36 counts `unseen`. `table` is the one of the whole sheet: it tells what others keep."""
-    rounds = rounds_until_the_end(race)
+def coming(table: SheetTable, unseen: Sequence[int], race: Race, lost: float = 0.0) -> Coming:
+    """What comes of the 36 counts `unseen`, had so many rounds been `lost`. `table` is the one of the whole sheet: it
+    tells what others keep."""
+    rounds = np.maximum(rounds_until_the_end(race) - lost, 0.0)
     hidden = np.asarray(unseen, np.float64)
     total = max(float(hidden.sum()), 1.0)
     ready = let_go_by_others(table)

@@ -1,0 +1,61 @@
+"""A moment at a full table, weighed for the game among four: what each choice leaves, told in turns.
+
+The contest weighs in one measure, what a rack brings until the game ends. A player reads turns: a choice costs as many
+turns as would have to be lost for the same loss.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.advice.contest.contest import Contest, Rack
+from engine.advice.moment import Moment
+from engine.advice.table import Real
+from engine.tiles import KINDS, Kind
+
+LEAST_TURN = 1e-9
+"""Where a turn is worth less than this, nothing is to be lost any more."""
+
+
+@dataclass(frozen=True, eq=False)
+class Contested:
+    """One moment and the contest that weighs it."""
+
+    contest: Contest
+    rack: Rack
+    draws: int
+
+    @classmethod
+    def of(cls, moment: Moment) -> Contested | None:
+        """None where the player is weighed alone."""
+        if moment.race is None or moment.whole is None:
+            return None
+        contest = Contest(moment.whole)
+        return cls(contest, contest.rack_of(moment.table, moment.counts, moment.unseen, moment.race), moment.draws)
+
+    def worth(self, gone: tuple[Kind, ...] = ()) -> float:
+        """What the rack brings once these tiles have gone."""
+        return float(self.contest.worths(self.rack, [gone])[0])
+
+    def chance(self, gone: tuple[Kind, ...] = ()) -> float:
+        """The chance to win this game once these tiles have gone."""
+        return self.contest.chances(self.rack, [gone])[0]
+
+    def turns(self, worth: float, a_turn: float) -> float:
+        """A difference in worth as turns, one more than there are draws at most."""
+        return min(worth / a_turn, self.draws + 1.0) if a_turn > LEAST_TURN else 0.0
+
+    def left(self) -> Real:
+        """[1, 36] what letting each tile go leaves, in shares of the draws, so that differences times the draws are
+        turns; -1 where none is held."""
+        kinds = [kind for kind in range(KINDS) if self.rack.counts[kind]]
+        worths = self.contest.worths(self.rack, [(kind,) for kind in kinds])
+        keeps = dict(zip(kinds, worths.tolist(), strict=True))
+        best = max(keeps, key=lambda kind: keeps[kind])
+        a_turn = self.contest.a_turn(self.rack, (best,))
+        left = np.full((1, KINDS), -1.0)
+        for kind, worth in keeps.items():
+            left[0, kind] = 2.0 - self.turns(keeps[best] - worth, a_turn) / max(self.draws, 1)
+        return left
