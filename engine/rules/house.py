@@ -15,7 +15,7 @@ QUIET = "quiet"
 FULL = "full"
 TWO = "two"
 
-STRENGTHS = ("beginner", "steady", "sharp")
+STRENGTHS = ("beginner", "steady", "sharp", "expert")
 """How well a simulated player may play, the weakest first."""
 
 RANGES = {

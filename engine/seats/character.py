@@ -20,6 +20,9 @@ class Strength(Enum):
     seldom."""
     SHARP = "sharp"
     """Reckons with the tiles left, with calls and with points. Lets nothing go that a seat with exposures may need."""
+    EXPERT = "expert"
+    """Weighs every choice as the advice for a full table does, by what it brings until the game ends. It has no
+    character of its own."""
 
 
 @dataclass(frozen=True)

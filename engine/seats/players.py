@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from engine.advice.contest.choosing import choose as choose_in_contest
+from engine.advice.contest.contest import Contest
 from engine.advice.contest.threats import Threats
 from engine.advice.table import SheetTable
 from engine.rules.actions import Action
@@ -26,6 +28,8 @@ def player(strength: Strength, table: SheetTable) -> SeatPlayer:
 
     It raises ValueError when asked about another sheet, another number of jokers, or when nothing is to be chosen.
     """
+    if strength is Strength.EXPERT:
+        return _expert(table)
     character = CHARACTERS[strength]
     judge = _judge(character, table)
     threats = Threats(table)
@@ -39,6 +43,17 @@ def player(strength: Strength, table: SheetTable) -> SeatPlayer:
         if observation.phase is Phase.CALLING:
             return choose_call(observation, judge, character, table)
         return choose_turn(observation, judge, character, threats)
+
+    return choose
+
+
+def _expert(table: SheetTable) -> SeatPlayer:
+    """A player that chooses by the contest, as advised at a full table."""
+    contest = Contest(table)
+
+    def choose(observation: Observation) -> Action:
+        _check(observation, table)
+        return choose_in_contest(contest, observation)
 
     return choose
 

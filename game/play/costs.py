@@ -16,6 +16,7 @@ from engine.advice.rollout.discards import compare
 from engine.advice.rollout.race import Tried
 from engine.advice.stats import Interval
 from engine.rules.actions import Action, Agree, Ask, Discard, Give, Pass, Stop
+from engine.rules.house import FULL
 from engine.rules.observation import Observation, observe
 from engine.rules.state import Phase, State
 from engine.tiles import Kind
@@ -85,9 +86,11 @@ def costs_tried(
 ) -> tuple[Cost, ...]:
     """The same choices, with those that are estimated to cost something tried out against the best ones.
 
-    At a table of four only the player's own draws are played on. Votes and the courtesy pass stay estimated. A long
+    At a table of four nothing is tried out, as rollouts play alone. Votes and the courtesy pass stay estimated. A long
     job: it calls `breathe` every few milliseconds, and raises StoppedError once `stopped` says so.
     """
+    if sitting.states[0].house.table == FULL:
+        return tuple(costs)
     work, tried = Work(EFFORT, stopped, breathe), []
     for one in costs:
         if one.lost > 0 and sitting.states[one.index].phase is Phase.CALLING:

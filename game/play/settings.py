@@ -18,7 +18,7 @@ ALWAYS, HINTED, HIDDEN = "always", "hinted", "hidden"
 ADVICE = (ALWAYS, HINTED, HIDDEN)
 """Advice stands beside the rack all the time; only when asked for; or not at all, which is the game that counts."""
 OTHERS = tuple(strength.value for strength in Strength)
-"""How well the others may play: beginner, steady, sharp."""
+"""How well the others may play: beginner, steady, sharp, expert."""
 LEAST_CALL, MOST_CALL = 3, 30
 """Seconds that a discard may be called, where it does not wait for the player."""
 SCALES = (1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0)

@@ -6,6 +6,7 @@ turns as would have to be lost for the same loss.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -44,8 +45,11 @@ class Contested:
         return self.contest.chances(self.rack, [gone])[0]
 
     def turns(self, worth: float, a_turn: float) -> float:
-        """A difference in worth as turns, one more than there are draws at most."""
-        return min(worth / a_turn, self.draws + 1.0) if a_turn > LEAST_TURN else 0.0
+        """A difference in worth as turns, one more than there are draws at most, either way."""
+        most = self.draws + 1.0
+        if a_turn <= LEAST_TURN:
+            return 0.0 if abs(worth) <= LEAST_TURN else math.copysign(most, worth)
+        return max(-most, min(worth / a_turn, most))
 
     def left(self) -> Real:
         """[1, 36] what letting each tile go leaves, in shares of the draws, so that differences times the draws are

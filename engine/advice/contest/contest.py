@@ -96,11 +96,15 @@ class Contest:
 
     def chances(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> list[float]:
         """The chance to win this game once these tiles have gone, for each choice of them."""
+        return [chance_to_win(one) for one in self.figures(rack, gone).tolist()]
+
+    def figures(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> Real:
+        """[G] the chance that some hand is made before the game ends, as the contest makes it out."""
         if not len(rack.table):
-            return [0.0] * len(gone)
+            return np.zeros(len(gone))
         found = near(rack.table, rack.counts, rack.unseen, rack.come, _most_alike(gone))
-        figures = together(found.chances(gone), np.ones(len(found.rows))).mean(axis=1)
-        return [chance_to_win(one) for one in figures.tolist()]
+        figure: Real = together(found.chances(gone), np.ones(len(found.rows))).mean(axis=1)
+        return figure
 
     def a_turn(self, rack: Rack, gone: Sequence[Kind] = ()) -> float:
         """What one turn is worth: how much less the rack would be if these tiles went and a turn were lost."""

@@ -99,7 +99,8 @@ def board(
 def _heading(ui: Ui, rect: Rect, advice: Advice, look: BoardLook) -> None:
     draws = words.count(advice.draws, "draw")
     mean = f", and {'turns' if advice.turns else 'picks'} on average" if any(map(_mostly_made, advice.hands)) else ""
-    note = f"chance within {draws}{mean}, going for that hand alone"
+    alone = "alone, undisturbed" if advice.turns else "alone"
+    note = f"chance within {draws}{mean}, going for that hand {alone}"
     if look.after is not None:
         note = f"chance with {advice.draws} tiles to come, then after this pass"
     title = ui.fitted("Within reach", rect, HEADING, across="left")

@@ -185,7 +185,7 @@ def _other_answers(page: Column, advice: CallAdvice) -> None:
         if rest > 0:
             page.text(f"And {words.count(rest, 'more hand')}.")
     page.gap(6)
-    page.text("Turns count your own draws to the end of the wall, and no later calls.", SMALL, SOFT)
+    page.text("What an answer costs is weighed for this game: as much as losing so many turns.", SMALL, SOFT)
 
 
 def lost_title(choice: CallChoice) -> str:

@@ -2,6 +2,9 @@
 
 from math import comb
 
+from engine.advice.contest.pace import coming
+from engine.advice.contest.racks import near_rows
+from engine.advice.race import Race
 from engine.tiles import JOKER, KINDS
 
 
@@ -52,3 +55,41 @@ def chance(real, loose, concealed, rack, unseen, drawn, thrown, lacking):
         if wanted > 0:
             filled += weight * final * exactly(unseen[JOKER], drawn[JOKER], wanted - 1)
     return min(max(plain * filled * (1 + last), 0.0), 1.0)
+
+
+def worth(table, observation, counts=None, laid=None, gone=None, lost=0.0):
+    """What a rack brings until the game ends, in that of a win with a usual hand; the seat's own rack unless `counts`
+    and `laid` say otherwise, once one tile has `gone`, had so many turns been `lost`. With other groups laid it has
+    just called: its next draw comes after all others."""
+    counts = observation.counts if counts is None else tuple(counts)
+    race = Race.seen(observation)
+    if laid is not None:
+        race = Race(race.wall, race.most, race.groups, race.live)
+    after = table.after(observation.exposures[observation.seat] if laid is None else laid)
+    come = coming(table, observation.unseen, race, lost)
+    rack = list(counts)
+    if gone is not None:
+        rack[gone] -= 1
+    usual = sum(hand.points for hand in table.sheet.hands) / len(table.sheet.hands)
+    weight = {hand.name: (5.0 * hand.points / usual + 1.6) / 6.6 for hand in table.sheet.hands}
+    rows = near_rows(after, counts, observation.unseen).tolist()
+    most = max([1.0, *(weight[after.sheet.hands[int(after.hand[row])].name] for row in rows)])
+    total = 0.0
+    for moment in range(5):
+        drawn, thrown = come.drawn[:, moment].tolist(), come.thrown[:, moment].tolist()
+        powers = 0.0
+        for row in rows:
+            real, loose = after.real[row].tolist(), after.loose[row].tolist()
+            lacking = max(sum(lacks(real, loose, counts)), 1)
+            hidden = bool(after.concealed[row])
+            one = chance(real, loose, hidden, rack, observation.unseen, drawn, thrown, lacking)
+            powers += (one * weight[after.sheet.hands[int(after.hand[row])].name] / most) ** 4
+        total += most * (powers / (1 + powers)) ** 0.25
+    return total / 5
+
+
+def lacks(real, loose, counts):
+    """Tiles missing from singles and pairs, and from larger groups once jokers have filled what they can."""
+    strict = sum(max(real[kind] - counts[kind], 0) for kind in range(JOKER))
+    free = sum(max(loose[kind] - max(counts[kind] - real[kind], 0), 0) for kind in range(JOKER))
+    return strict, max(free - counts[JOKER], 0)

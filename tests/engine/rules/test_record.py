@@ -95,7 +95,7 @@ def test_house_rules_round_trip_through_one_line(house):
         (write_house(House()).replace("jokers 8", "jokers 11"), "jokers is 11; choose 0 to 10"),
         (write_house(House()).replace("jokers 8", "jokers ８"), "write a number"),
         (write_house(House()) + ", loss_limit 1000", "write a number of at most three digits"),
-        (write_house(House()) + ", others sharp sharp", "choose three of beginner, steady, sharp"),
+        (write_house(House()) + ", others sharp sharp", "choose three of beginner, steady, sharp, expert"),
         (write_house(House()).replace("quiet", "round"), "table is “round”; choose quiet, full or two"),
     ],
 )

@@ -128,13 +128,13 @@ def test_the_passes_are_tried_out(routes):
     assert check_records(drawn(scene, (1024, 640), 2.0), (1024, 640)) == []
 
 
-@pytest.mark.slow
-def test_a_full_table_is_tried_out_in_the_own_turn(routes):
-    """East's first choice at a full table has its odds; they are those of its own draws."""
+def test_a_full_table_shows_the_chance_to_win_this_game(routes):
+    """East's first choice at a full table has its chance against three others; nothing is tried out there."""
     scene = routes.at_table(deal(routes, house=House(table=FULL)).sitting)
-    assert scene.known.rack.chance.known is Known.PLAYED
+    assert scene.known.rack.chance.known is Known.FORECAST
     assert scene.known.rack is scene.advice
-    assert "give or take" in text(scene)
+    assert "Your chance to win this game" in text(scene)
+    assert "give or take" not in text(scene)
 
 
 def test_a_finished_hand_has_nothing_to_try(routes):
@@ -220,8 +220,8 @@ def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(routes):
 
 
 @pytest.mark.slow
-def test_costs_at_a_full_table_are_tried_out(routes):
-    """The same at a table of four: discards with intervals, calls as estimated."""
+def test_costs_at_a_full_table_are_those_of_the_game_among_four(routes):
+    """Nothing is tried out at a table of four, as rollouts play alone: costs stay as they are weighed."""
     routes.desk.effort = 100
     house = House(table=FULL)
     code = DealCode.of(beginner(), house, 3)
@@ -231,8 +231,8 @@ def test_costs_at_a_full_table_are_tried_out(routes):
     assert scene.ended.unsure is not None
     assert scene.ended.costly
     for one in scene.ended.costly:
-        assert one.tried == isinstance(one.chosen, Discard)
-        assert not one.tried or one.cost > 0
+        assert not one.tried
+        assert one.cost > 0
 
 
 @pytest.fixture

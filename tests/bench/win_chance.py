@@ -1,0 +1,118 @@
+"""How well the chance to win that is shown at a full table comes true, and the curve behind it fitted anew.
+
+    python tests/bench/win_chance.py --games N [--fit SHEET]... [--sheet SHEET]... [--jobs J]
+
+Four of the sharp seats of `reference_seats` play. Each is asked for its chance when it has let its first, fourth,
+seventh, tenth and thirteenth tile go; then it is seen who wins. With --fit the curve of `engine/advice/contest/winning`
+is fitted to the games on those sheets, by logistic regression, and printed; the sheets named by --sheet are measured
+with it, or else with the shipped one. It asserts nothing.
+"""
+
+import argparse
+import os
+import sys
+from concurrent.futures import ProcessPoolExecutor
+from functools import partial
+from pathlib import Path
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the cores are shared out by process
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a checkout, installed or not
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+
+import numpy as np
+from reference_seats.character import Strength
+from reference_seats.players import player
+
+from engine.advice.contest.contest import Contest
+from engine.advice.contest.winning import LEAST, SLOPE, START
+from engine.advice.table import SheetTable
+from engine.rules.actions import Discard
+from engine.rules.deal import SEEDS, shuffle
+from engine.rules.game import apply, legal_actions, start
+from engine.rules.house import FULL, House
+from engine.rules.observation import observe
+from engine.rules.state import CHANCE, Phase
+from engine.sheet.shelf import find
+
+HOUSE = House(table=FULL, passes=6, courtesy=True)
+ASKED = (1, 4, 7, 10, 13)
+"""After so many tiles let go, a seat is asked."""
+STEPS = 25
+"""Steps of Newton's method; it has long come to rest by then."""
+
+_known = {}
+
+
+def play(stem, seed):
+    """[n, 2] the figures of one game, and 1 where that seat won."""
+    if stem not in _known:
+        sheet = find(stem)
+        table = SheetTable.of(sheet, HOUSE.jokers)
+        _known[stem] = sheet, player(Strength.SHARP, table), Contest(table)
+    sheet, choose, contest = _known[stem]
+    state = start(sheet, HOUSE, shuffle(seed, HOUSE.jokers))
+    thrown, figures = [0] * 4, []
+    while state.phase is not Phase.OVER:
+        seat = state.to_act
+        action = legal_actions(state)[0] if seat == CHANCE else choose(observe(state, seat))
+        state = apply(state, action)
+        if isinstance(action, Discard):
+            thrown[seat] += 1
+            if thrown[seat] in ASKED:
+                figures.append((contest.figures(contest.rack(observe(state, seat)), [()])[0], seat))
+    return np.array([(figure, seat == state.outcome.winner) for figure, seat in figures], float)
+
+
+def score(figures):
+    """The logarithm of the odds of each figure."""
+    inside = np.clip(figures, LEAST, 1 - LEAST)
+    return np.log(inside / (1 - inside))
+
+
+def fitted(found):
+    """START and SLOPE of the likeliest curve, by Newton's method (logistic regression)."""
+    along = np.column_stack([np.ones(len(found)), score(found[:, 0])])
+    curve = np.zeros(2)
+    for _ in range(STEPS):
+        chance = 1 / (1 + np.exp(-along @ curve))
+        bend = (along * (chance * (1 - chance))[:, None]).T @ along
+        curve += np.linalg.solve(bend, along.T @ (found[:, 1] - chance))
+    return curve
+
+
+def report(title, found, curve):
+    """One line for all, then one for each tenth."""
+    chance = 1 / (1 + np.exp(-curve[0] - curve[1] * score(found[:, 0])))
+    won = found[:, 1]
+    always = np.mean((won.mean() - won) ** 2)
+    print(f"{title}: {len(found)} moments, Brier {np.mean((chance - won) ** 2):.4f} (always the mean: {always:.4f})")
+    for tenth in range(10):
+        here = (chance >= tenth / 10) & (chance < (tenth + 1) / 10)
+        if here.any():
+            print(f"  said {chance[here].mean():6.1%}  came {won[here].mean():6.1%}  of {here.sum()}")
+
+
+def main():
+    """Play, fit where that is asked for, print."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--games", type=int, default=100, help="on each sheet")
+    parser.add_argument("--fit", action="append", default=[], help="a sheet to fit the curve to")
+    parser.add_argument("--sheet", action="append", default=[], help="a sheet to measure it on")
+    parser.add_argument("--seed", type=int, default=1, help="seed of the first deal")
+    parser.add_argument("--jobs", type=int, default=os.cpu_count(), help="processes")
+    asked = parser.parse_args()
+    if asked.games < 1 or asked.jobs < 1 or not 0 <= asked.seed <= SEEDS - asked.games:
+        parser.error(f"--games and --jobs are at least 1, --seed is 0 to {SEEDS} less the games")
+    seeds = range(asked.seed, asked.seed + asked.games)
+    with ProcessPoolExecutor(asked.jobs) as pool:
+        found = {stem: np.concatenate([*pool.map(partial(play, stem), seeds)]) for stem in (*asked.fit, *asked.sheet)}
+    curve = np.array([START, SLOPE])
+    if asked.fit:
+        curve = fitted(np.concatenate([found[stem] for stem in asked.fit]))
+        print(f"START, SLOPE = {curve[0]:.3f}, {curve[1]:.3f}")
+    for stem in dict.fromkeys((*asked.fit, *asked.sheet)):
+        report(f"{stem} (fitted to)" if stem in asked.fit else stem, found[stem], curve)
+
+
+if __name__ == "__main__":
+    main()
