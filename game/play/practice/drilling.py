@@ -12,7 +12,8 @@ from datetime import UTC, date, datetime
 from itertools import zip_longest
 from typing import TypeAlias
 
-from engine.advice.moment import EFFORT, Work
+from engine.advice.moment import Work
+from engine.advice.review.costs import EFFORT
 from engine.advice.table import SheetTable
 from engine.drills.follow import FollowTask
 from engine.drills.grades import Answered, Grade, Skill, pace_of
@@ -100,8 +101,8 @@ class Drilling:
         self.sheet = sheet
         self.last = last
         self.jokers = jokers
-        self.work = Work(effort)
-        """How much may be tried out to grade a choice; no effort leaves it estimated."""
+        self.work = Work(min(effort, EFFORT))
+        """How much may be tried out to grade a choice: as much as a review takes. No effort leaves it estimated."""
         self.chance = chance or random.SystemRandom()
         self.now = now
         self.schedule, self.lost = Schedule.from_json(store.get(key_of(sheet)))

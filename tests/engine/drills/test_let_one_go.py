@@ -111,3 +111,38 @@ def test_a_sheet_that_is_won_at_once_gets_one_sentence(table, monkeypatch):
     monkeypatch.setattr(let_one_go, "_played_to", lambda *_: None)
     with pytest.raises(NoRackError, match="choose another drill"):
         let_go_task(table, random.Random(3))
+
+
+@pytest.mark.slow
+def test_the_last_two_draws_cost_what_counting_says(table):
+    """Every draw and every discard in between gone through; three picks where no hand comes."""
+    task = replace(last_draw(table, 4), pick=38)
+    counts, unseen = task.moment.counts, task.moment.unseen
+    task = replace(task, moment=replace(task.moment, draws=2))
+    sheet, whole, waits = table.sheet, sum(unseen), {}
+
+    def wins(rack, left):
+        if rack not in waits:
+            one_more = ((kind, (*rack[:kind], rack[kind] + 1, *rack[kind + 1 :])) for kind in range(36))
+            waits[rack] = [kind for kind, held in one_more if match(sheet, held, ()) is not None]
+        return sum(left[kind] for kind in waits[rack])
+
+    def changed(rack, kind, by):
+        return (*rack[:kind], rack[kind] + by, *rack[kind + 1 :])
+
+    def picks(rack):
+        total = 0.0
+        for kind, copies in enumerate(unseen):
+            if copies:
+                drawn, left = changed(rack, kind, 1), changed(unseen, kind, -1)
+                made = match(sheet, drawn, ()) is not None
+                best = max(wins(changed(drawn, goes, -1), left) for goes in range(36) if drawn[goes])
+                total += copies * (1 if made else 3 - best / (whole - 1))
+        return total / whole
+
+    slow = {kind: picks(changed(counts, kind, -1)) for kind in set(task.rack)}
+    best = min(slow.values())
+    for kind, mean in slow.items():
+        judged = judge_let_go(task, kind, Work(100))
+        assert judged.price.known is Known.EXACT
+        assert judged.price.cost == pytest.approx(mean - best, abs=1e-9)
