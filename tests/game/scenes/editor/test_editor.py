@@ -5,6 +5,7 @@ from types import SimpleNamespace
 import pygame
 import pytest
 from at_table import routes_over
+from broken_sheets import ALL
 from harness import check_records, click, drawn, key, make_look, press, write
 from typist import Typist
 
@@ -22,6 +23,8 @@ from game.scenes.editor.notation import NOTATION
 from game.scenes.editor.scene import EditorScene
 from game.window.open import first_scene
 
+LONG = 5000
+"""Characters of a file that takes its time to be read."""
 FOURTEEN = "quint a.n, kong b.n, pung c.n, pair b.n+2"
 
 
@@ -436,3 +439,29 @@ def test_the_examples_of_the_notation_can_be_read():
     for written, _ in NOTATION:
         parsed = parse_where(written) if ";" in written else parse_groups(written)
         assert not parsed.errors, written
+
+
+@pytest.mark.slow
+def test_broken_files_open(routes, tmp_path):
+    """Every third broken file of the reader's tests: it opens at its first fault, can be drawn, and is in the draft to
+    the character; what is no text is refused."""
+    file = tmp_path / "ours.yaml"
+    opened = 0
+    for case in [case for case in ALL if len(case.content) < LONG][::3]:
+        file.write_bytes(case.content)
+        try:
+            scene = routes.write_file(file, routes.home())
+        except ValueError:
+            continue
+        opened += 1
+        scene.enter()
+        routes.desk.worker.poll()
+        scene.draw(pygame.Surface((640, 400)))
+        assert scene.notice, case.name
+        text = case.content.decode("utf-8").removeprefix("\ufeff")
+        assert scene.writing.rewritten or scene.writing.document.text.rstrip("\n") == text.rstrip("\n"), case.name
+        scene.cut_again()
+        scene.afresh()
+        scene.draw(pygame.Surface((640, 400)))
+        scene.back()
+    assert opened > 25
