@@ -26,7 +26,7 @@ CARD = 380
 TILE = 40
 ABOUT = (
     "A twist is a small rule that changes one deal. The other players and the advice go by it too. "
-    "Deals with a twist are not counted in your play and in the season’s ledger."
+    "Deals with a twist are not counted in your progress and in the season’s ledger."
 )
 
 

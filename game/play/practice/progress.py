@@ -17,7 +17,7 @@ from engine.rules.house import FULL
 from engine.store.store import GAME, Store
 from engine.store.values import Json, LineSummary, Result, StoredReview
 from game.play.practice.figures import Figure, Share, mean_of, median_of
-from game.play.practice.ledgers import NEAR
+from game.play.practice.ledgers import NEAR, counts_as_usual
 from game.play.reviewing import PARTS
 
 BREAK = 300.0
@@ -100,7 +100,8 @@ class ProgressReport:
 def progress_of(store: Store, sheet: str | None = None) -> ProgressReport:
     """The report for one sheet, by its fingerprint, or for all. Raises StoreError."""
     lines = [line for line in store.lines(None, sheet=sheet) if line.parent is None and not line.imported]
-    ended = [line for line in lines if line.finished and line.kind in (GAME, MATCH)]
+    usual = [line for line in lines if counts_as_usual(line.house)]
+    ended = [line for line in usual if line.finished and line.kind in (GAME, MATCH)]
     own = {line.id: line for line in lines}
     reviews = [
         one for one in store.reviews() if not one.advice_seen and (sheet is None or one.line in own) and one.choices

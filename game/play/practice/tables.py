@@ -14,7 +14,6 @@ from datetime import date
 from pathlib import Path
 
 from engine.drills.schedule import Schedule
-from engine.rules.house import FULL
 from engine.sheet.model import Sheet
 from engine.store.files import write_safely
 from engine.store.store import Store
@@ -106,7 +105,7 @@ def _games(lines: Sequence[LineSummary]) -> CsvTable:
         "game": "number of the line of play", "forked_from": "the line it was taken back from, if any",
         "deal": "deal code", "sheet": "sheet", "season": "season of the sheet",
         "kind": "game, match, wanted hand or passes",
-        "table": "quiet or full", "advice_hidden": "1 where no advice was seen",
+        "table": "quiet, full, or two for two hands", "advice_hidden": "1 where no advice was seen",
         "imported": "1 where it came from a file",
         "started": "when it was dealt", "touched": "when it was last played", "entries": "actions so far",
         "ended": "how it ended; empty if it has not", "won": "1 where you won", "hand": "the hand that was made",
@@ -118,7 +117,7 @@ def _games(lines: Sequence[LineSummary]) -> CsvTable:
         won = None if end is None else int(end.winner == line.house.seat)
         rows.append((
             line.id, line.parent, line.deal, line.sheet_name, line.season, line.kind,
-            "full" if line.house.table == FULL else "quiet", int(line.advice_hidden), int(line.imported),
+            line.house.table, int(line.advice_hidden), int(line.imported),
             line.started.isoformat(), line.touched.isoformat(), line.entries, None if end is None else end.kind, won,
             None if end is None else end.hand, None if end is None else end.picks, None if end is None else end.points,
         ))  # fmt: skip

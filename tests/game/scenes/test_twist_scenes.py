@@ -15,6 +15,7 @@ from engine.sheet.shelf import find
 from engine.store.store import Store
 from game.play.desk import Desk
 from game.play.lines import line_of
+from game.play.practice.progress import progress_of
 from game.play.settings import ALWAYS
 from game.play.twisting import CHOICES, SURPRISE, keep_twist, kept_twist, twist_drawn
 from game.scenes.navigation import Navigation
@@ -98,6 +99,7 @@ def test_deals_with_a_twist_are_not_counted(routes):
     assert [line.house.twist for line in sorted(lines, key=lambda line: line.id)] == ["", "mirror"]
     assert len(desk.ledgers().lines()) == len(desk.store.unreviewed()) == 1
     assert desk.store.save_review(line_of(sitting), 1, 0.5, 0) is False
+    assert progress_of(desk.store).quiet.of == 1
 
 
 def test_a_deal_with_a_twist_is_resumed_as_it_was(routes):
