@@ -62,7 +62,9 @@ class WriteScene(Scene):
         self.enter()
 
     def enter(self) -> None:
-        """Look again what was begun, and which files there are."""
+        """Look again what was begun, and which files there are. Inventing may have been ended by other work."""
+        if self.inventing is not None and self.inventing.stopped:
+            self.inventing = None
         self._notes = self.drafts.notes()
         self._offers = offered(self.desk.store, [".yaml", ".yml"])
 

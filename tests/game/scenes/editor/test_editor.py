@@ -15,6 +15,7 @@ from engine.sheet.parsing import parse_groups
 from engine.sheet.reader import read
 from engine.sheet.shelf import find, shipped
 from engine.sheet.writing.document import Place
+from game.play.worker import Job
 from game.play.writing.drafts import Drafts
 from game.play.writing.starting import begin, go_on
 from game.play.writing.states import HandState
@@ -419,6 +420,17 @@ def test_an_invented_sheet_is_begun_with(routes, monkeypatch):
     scene = click(start, "Begin with it")
     assert [wish.hands for wish in wishes] == [24]
     assert scene.writing.document.text == made.text
+
+
+def test_other_work_ends_inventing(routes):
+    """The editor's own work takes the worker; back at the start another sheet can be invented."""
+    start = routes.writing(routes.home())
+    start.inventing = Job.alone()
+    start.enter()
+    assert start.inventing is not None
+    start.inventing.stop()
+    start.enter()
+    assert start.inventing is None
 
 
 def test_no_balance_is_said(routes, monkeypatch):
