@@ -55,9 +55,11 @@ def tiles_words(tiles: int) -> str:
 
 
 def counts_words(whole: int, hands: int) -> str:
-    """How many hands are whole."""
+    """How many hands are whole; how many there are, where that is not known (`whole` below 0)."""
     if not hands:
         return "no hand yet"
+    if whole < 0:
+        return counted(hands, "hand")
     if whole == hands:
         return "its one hand is whole" if hands == 1 else f"all {hands} hands are whole"
     return f"{whole} of {counted(hands, 'hand')} whole"

@@ -28,7 +28,7 @@ class About:
     season: str = ""
     hands: int = 0
     whole: int = 0
-    """Of its hands, how many were whole when it was last kept."""
+    """Of its hands, how many were whole when it was last kept; -1 where not all of them had been looked at."""
     section: int = -1
     hand: int = -1
     """The place that was worked on."""

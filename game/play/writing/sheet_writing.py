@@ -350,7 +350,7 @@ class SheetWriting:
         whole, hands = self.counts
         document, place = self.document, self.place
         self.about = about = replace(
-            self.about, name=self.name, season=self.season or "", hands=hands, whole=whole,
+            self.about, name=self.name, season=self.season or "", hands=hands, whole=-1 if self.unread() else whole,
             section=place.section, hand=place.hand,
         )  # fmt: skip
         good = document if hands and whole == hands and self.season is not None else None

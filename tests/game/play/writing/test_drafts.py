@@ -10,6 +10,7 @@ from engine.sheet.writing.document import Place
 from game.play.writing.drafts import About, Drafts, read_text
 from game.play.writing.keeping import Keeping
 from game.play.writing.starting import begin, go_on, open_file
+from game.words.writing import draft_words
 
 TEXT = find("first-steps").canonical
 
@@ -26,7 +27,11 @@ def test_a_draft_comes_back_as_it_was_left(tmp_path):
     assert (again.place, again.name) == (Place(0, 1), "First Steps")
     assert not again.history.can_undo
     (note,) = drafts.notes()
-    assert (note.about.name, note.about.hands) == ("First Steps", 12)
+    assert (note.about.name, note.about.hands, note.about.whole) == ("First Steps", 12, -1), "none was looked at"
+    assert draft_words(note).startswith("12 hands. ")
+    again.playable()
+    again.leave()
+    assert draft_words(drafts.notes()[0]).startswith("All 12 hands are whole. ")
 
 
 def test_what_is_beside_a_draft_may_be_lost(tmp_path):
