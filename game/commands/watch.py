@@ -7,8 +7,10 @@ from collections.abc import Sequence
 
 from engine import words
 from engine.advice.advise.answers import Advice, Known
+from engine.advice.advise.two_hands import advise_two
 from engine.advice.table import SheetTable
 from engine.rules.actions import Action, Discard, LetGo, Mahjong
+from engine.rules.house import TWO
 from engine.rules.state import CHANCE, Phase
 from engine.rules.twists.known import sheet_of_deal
 from engine.seats.character import Strength
@@ -23,6 +25,7 @@ from game.play.settings import Settings
 from game.play.sitting import Entry, SeatPlayer, Sitting
 from game.words.actions import say_action, say_seat
 from game.words.deal.twists import twist_sentence
+from game.words.deal.two_hands import asked as what_is_asked
 from game.words.odds import chance_words, draws_to_come
 from game.words.situation import outcome_sentences, situation
 
@@ -50,11 +53,14 @@ def run(args: argparse.Namespace) -> int:
     sitting = Sitting(code.deal(sheet), others=others)
     advisor = Advisor(sheet_of_deal(sheet, code.house), code.house.jokers)
     sharp = player(Strength.SHARP, advisor.table)
-    print(f"{sheet.name}, season {sheet.season}. Deal {code}, {code.house.table} table.")
+    game = "the two-hand game" if code.house.table == TWO else f"{code.house.table} table"
+    print(f"{sheet.name}, season {sheet.season}. Deal {code}, {game}.")
     if code.house.twist:
         print(twist_sentence(code.house))
-    seat, dealt = sitting.player, sitting.states[0].racks[sitting.player]
-    print(f"{say_seat(seat)}, the seat that is watched, is dealt {say_tiles(sorted(dealt))}.")
+    seat, first = sitting.player, sitting.states[0]
+    for rack in (0, 1) if first.two is not None else (seat,):
+        who = f"Rack {rack + 1}" if first.two is not None else f"{say_seat(seat)}, the seat that is watched,"
+        print(f"{who} is dealt {say_tiles(sorted(first.racks[rack]))}.")
     happened: Sequence[Entry] = sitting.entries
     while True:
         for entry in happened:
@@ -63,7 +69,7 @@ def run(args: argparse.Namespace) -> int:
         if sitting.over:
             break
         if sitting.state.phase is Phase.TURN:
-            print(situation(sitting))
+            print(situation(sitting) if sitting.state.two is None else what_is_asked(sitting.state))
         action, reasons = advised(advisor, sharp, sitting, tried=getattr(args, "tried", False))
         for reason in reasons:
             print(f"  {reason}")
@@ -75,9 +81,12 @@ def run(args: argparse.Namespace) -> int:
 
 def advised(advisor: Advisor, sharp: SeatPlayer, sitting: Sitting, *, tried: bool = False) -> tuple[Action, list[str]]:
     """What the advisor does at this moment, and why; in passes and calls a sharp player decides."""
+    observation = sitting.observation
+    if observation.two is not None:
+        both = advise_two(advisor.table, observation)
+        return both.action, [both.because]
     if sitting.wins:
         return Mahjong(), ["The hand is complete: mahjong."]
-    observation = sitting.observation
     if observation.phase is not Phase.TURN:
         action = sharp(observation)
         return action, [] if action == LetGo() else [say_action(action, observation.seat)]

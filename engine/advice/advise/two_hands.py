@@ -103,7 +103,11 @@ def advise_two(table: SheetTable, seen: Observation) -> TwoAdvice:
         action = way.change or (Mahjong() if way.goes is None else Discard(way.goes))  # type: ignore[assignment]
         said = _say_way(way, full)
     reach = [reach_of_rack(table, racks[rack], seen.unseen, share) if rack in still_open else () for rack in (0, 1)]
-    said += [f"Rack {rack + 1} is nearest to {_named(reach[rack])}." for rack in still_open if reach[rack]]
+    said += [
+        f"Rack {rack + 1} is nearest to {_named(reach[rack])}."
+        for rack in still_open
+        if reach[rack] and reach[rack][0].missing
+    ]
     return TwoAdvice(action, place, way, full, (reach[0], reach[1]), " ".join(said))
 
 

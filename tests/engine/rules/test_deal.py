@@ -179,7 +179,9 @@ LONG = 20  # bits of the house rules
         (((2 << HEAD) << LONG | 8 << 15) << 20, 20),  # version 2 with no rule that needs it
         (((2 << HEAD) << LONG | 8 << 15) << 20 | 1 << 19 | 1, 20),  # something behind the last rule
         (((2 << HEAD) << LONG | 8 << 15) << 20 | 1 << 16 | 63 << 10, 20),  # no call in the last 63 tiles
-        (((2 << HEAD) << LONG | 8 << 15) << 20 | 1 << 9 | 63 << 3, 20),  # a strength that there is not
+        (((3 << HEAD) << LONG | 8 << 15) << 20, 20),  # version 3 with neither a twist nor two racks
+        (((3 << HEAD) << LONG | 8 << 15) << 20 | 63 << 3, 20),  # a twist that there is not
+        (((3 << HEAD) << LONG | 1 << 19 | 8 << 15) << 20 | 1 << 2, 20),  # two racks at a full table
     ],
 )
 def test_a_code_with_a_right_check_but_nonsense_inside_is_refused(bits, length):

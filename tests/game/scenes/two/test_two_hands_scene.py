@@ -11,6 +11,7 @@ from engine.rules.house import TWO, House
 from engine.rules.state import Phase
 from engine.sheet.shelf import find
 from engine.store.store import Store
+from game.__main__ import main
 from game.play.desk import Desk
 from game.play.lines import line_of
 from game.play.settings import ALWAYS, HIDDEN
@@ -227,3 +228,16 @@ def test_a_whole_game_in_the_terminal(routes):
 def test_what_is_typed_is_understood(typed, action):
     """Numbers of racks, tiles by code or name."""
     assert meant(typed) == action
+
+
+def test_it_can_be_watched(tmp_path, monkeypatch, capsys):
+    """By its code: both racks as dealt, each choice with its reasons, and the end."""
+    monkeypatch.setenv("LONE_EAST_DATA", str(tmp_path))
+    code = DealCode.of(SHEET, House(table=TWO, picks=4), 5)
+    assert main(["watch", "--deal", str(code), "--sheet", "first-steps"]) == 0
+    said = capsys.readouterr().out
+    assert f"Deal {code}, the two-hand game." in said
+    assert "Rack 1 is dealt" in said
+    assert "Rack 2 is dealt" in said
+    assert said.count("  Put the") == 4
+    assert said.endswith("Neither hand was made.\n")
