@@ -8,6 +8,7 @@ from engine.advice.advise.two_hands import UNWEIGHED, advise_two
 from engine.rules.actions import ChangeRacks, Discard, Mahjong, PutOn
 from engine.rules.deal import DealCode
 from engine.rules.house import TWO, House
+from engine.rules.record import from_text, to_text
 from engine.rules.state import Phase
 from engine.sheet.shelf import find
 from engine.store.store import Store
@@ -241,3 +242,18 @@ def test_it_can_be_watched(tmp_path, monkeypatch, capsys):
     assert "Rack 2 is dealt" in said
     assert said.count("  Put the") == 4
     assert said.endswith("Neither hand was made.\n")
+
+
+def test_past_deals_and_lines_of_a_deal_know_it(routes):
+    """It stands among the past deals; a fork of it stands beside it, and the record leaves and comes back."""
+    scene = by_advice(game(routes), 12)
+    line = line_of(scene.sitting)
+    while scene.sitting.back():
+        pass
+    scene.place(1 - next(e.action.rack for e in scene.sitting.entries if isinstance(e.action, PutOn)))
+    texts = " ".join(one.text for one in drawn(routes.past_deals(routes.home()), SIZE, 1.0))
+    assert "two lines of play" in texts
+    drawn(routes.ways(scene.sitting, scene), SIZE, 1.0)
+    text = to_text(routes.desk.store.record(line))
+    added = routes.desk.store.add_record(from_text(text).record)
+    assert routes.desk.sitting_of(added).states[-1].racks == routes.desk.sitting_of(line).states[-1].racks
