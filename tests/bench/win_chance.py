@@ -2,10 +2,10 @@
 
     python tests/bench/win_chance.py --games N [--fit SHEET]... [--sheet SHEET]... [--jobs J]
 
-Four of the sharp seats of `reference_seats` play. Each is asked for its chance when it has let its first, fourth,
-seventh, tenth and thirteenth tile go; then it is seen who wins. With --fit the curve of `engine/advice/contest/winning`
-is fitted to the games on those sheets, by logistic regression, and printed; the sheets named by --sheet are measured
-with it, or else with the shipped one. It asserts nothing.
+Four of the sharp seats of `reference_seats` play. Each is asked for its chance at its first, third and fifth pass, and
+when it has let its first, fourth, seventh, tenth and thirteenth tile go; then it is seen who wins. With --fit the
+curves of `engine/advice/contest/winning` are fitted to the games on those sheets, by logistic regression, and printed;
+the sheets named by --sheet are measured with them, or else with the shipped ones. It asserts nothing.
 """
 
 import argparse
@@ -23,10 +23,11 @@ import numpy as np
 from reference_seats.character import Strength
 from reference_seats.players import player
 
+from engine.advice.contest.choosing import best_gone, to_come
 from engine.advice.contest.contest import Contest
-from engine.advice.contest.winning import LEAST, SLOPE, START
+from engine.advice.contest.winning import BEFORE_PLAY, IN_PLAY, LEAST
 from engine.advice.table import SheetTable
-from engine.rules.actions import Discard
+from engine.rules.actions import PASS_TILES, Discard
 from engine.rules.deal import SEEDS, shuffle
 from engine.rules.game import apply, legal_actions, start
 from engine.rules.house import FULL, House
@@ -35,6 +36,8 @@ from engine.rules.state import CHANCE, Phase
 from engine.sheet.shelf import find
 
 HOUSE = House(table=FULL, passes=6, courtesy=True)
+PASSES = (0, 2, 4)
+"""At these passes a seat is asked, counted from 0."""
 ASKED = (1, 4, 7, 10, 13)
 """After so many tiles let go, a seat is asked."""
 STEPS = 25
@@ -44,7 +47,7 @@ _known = {}
 
 
 def play(stem, seed):
-    """[n, 2] the figures of one game, and 1 where that seat won."""
+    """[n, 3] the figures of one game, 1 where that seat won, and 1 before play."""
     if stem not in _known:
         sheet = find(stem)
         table = SheetTable.of(sheet, HOUSE.jokers)
@@ -54,13 +57,18 @@ def play(stem, seed):
     thrown, figures = [0] * 4, []
     while state.phase is not Phase.OVER:
         seat = state.to_act
+        if state.phase is Phase.PASSING and state.passes_done in PASSES:
+            observation = observe(state, seat)
+            coming = to_come(observation)
+            _, gone = best_gone(contest, observation, PASS_TILES, coming)
+            figures.append((contest.figures(contest.rack(observation, coming), [gone])[0], seat, True))
         action = legal_actions(state)[0] if seat == CHANCE else choose(observe(state, seat))
         state = apply(state, action)
         if isinstance(action, Discard):
             thrown[seat] += 1
             if thrown[seat] in ASKED:
-                figures.append((contest.figures(contest.rack(observe(state, seat)), [()])[0], seat))
-    return np.array([(figure, seat == state.outcome.winner) for figure, seat in figures], float)
+                figures.append((contest.figures(contest.rack(observe(state, seat)), [()])[0], seat, False))
+    return np.array([(figure, seat == state.outcome.winner, before) for figure, seat, before in figures], float)
 
 
 def score(figures):
@@ -70,7 +78,7 @@ def score(figures):
 
 
 def fitted(found):
-    """START and SLOPE of the likeliest curve, by Newton's method (logistic regression)."""
+    """Start and slope of the likeliest curve, by Newton's method (logistic regression)."""
     along = np.column_stack([np.ones(len(found)), score(found[:, 0])])
     curve = np.zeros(2)
     for _ in range(STEPS):
@@ -106,12 +114,14 @@ def main():
     seeds = range(asked.seed, asked.seed + asked.games)
     with ProcessPoolExecutor(asked.jobs) as pool:
         found = {stem: np.concatenate([*pool.map(partial(play, stem), seeds)]) for stem in (*asked.fit, *asked.sheet)}
-    curve = np.array([START, SLOPE])
-    if asked.fit:
-        curve = fitted(np.concatenate([found[stem] for stem in asked.fit]))
-        print(f"START, SLOPE = {curve[0]:.3f}, {curve[1]:.3f}")
-    for stem in dict.fromkeys((*asked.fit, *asked.sheet)):
-        report(f"{stem} (fitted to)" if stem in asked.fit else stem, found[stem], curve)
+    for before, name, shipped in ((False, "IN_PLAY", IN_PLAY), (True, "BEFORE_PLAY", BEFORE_PLAY)):
+        these = {stem: rows[rows[:, 2] == before] for stem, rows in found.items()}
+        curve = np.array(shipped)
+        if asked.fit:
+            curve = fitted(np.concatenate([these[stem] for stem in asked.fit]))
+        print(f"{name} = {curve[0]:.3f}, {curve[1]:.3f}")
+        for stem in dict.fromkeys((*asked.fit, *asked.sheet)):
+            report(f"{stem} (fitted to)" if stem in asked.fit else stem, these[stem], curve)
 
 
 if __name__ == "__main__":

@@ -93,7 +93,7 @@ def chance_after(table: SheetTable, observation: Observation, kinds: tuple[Kind,
     chance to win."""
     if observation.house.table == FULL:
         contest = Contest(table)
-        return contest.chances(contest.rack(observation, coming), [kinds])[0]
+        return contest.chances(contest.rack(observation, coming), [kinds], before_play=True)[0]
     left = RacksLeft.of(table, observation.counts, observation.unseen, [kinds])
     return float(left.worths(shares_by_last(table, observation.unseen, coming, draws_of_play(observation)))[0])
 

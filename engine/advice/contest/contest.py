@@ -94,9 +94,9 @@ class Contest:
         found = near(rack.table, rack.counts, rack.unseen, rack.come, _most_alike(gone))
         return self._worth(rack.table, found, found.chances(gone))
 
-    def chances(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> list[float]:
+    def chances(self, rack: Rack, gone: Sequence[Sequence[Kind]], *, before_play: bool = False) -> list[float]:
         """The chance to win this game once these tiles have gone, for each choice of them."""
-        return [chance_to_win(one) for one in self.figures(rack, gone).tolist()]
+        return [chance_to_win(one, before_play=before_play) for one in self.figures(rack, gone).tolist()]
 
     def figures(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> Real:
         """[G] the chance that some hand is made before the game ends, as the contest makes it out."""

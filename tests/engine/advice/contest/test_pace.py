@@ -53,8 +53,10 @@ def test_what_comes():
 
 def test_the_curve_of_winning():
     """It rises, stays between none and certainty, and puts one half where the logistic curve does."""
-    values = [chance_to_win(share / 100) for share in range(101)]
-    assert values == sorted(values)
-    assert 0 < values[0] < 0.01
-    assert 0.9 < values[-1] < 1
+    for before_play in (False, True):
+        values = [chance_to_win(share / 100, before_play=before_play) for share in range(101)]
+        assert values == sorted(values)
+        assert 0 < values[0] < 0.01
+        assert 0.9 < values[-1] < 1
+    assert chance_to_win(0.1, before_play=True) > chance_to_win(0.1)
     assert chance_to_win(1 / (1 + math.exp(-0.55 / 1.168))) == pytest.approx(0.5)
