@@ -45,11 +45,16 @@ def make_look(scale: float = 1.0) -> Look:
 def drawn(scene: Scene, size: tuple[int, int], scale: float) -> tuple[Lettering, ...]:
     """Every text on the scene at rest in a window of that size and at that scale."""
     scene.look.scale = scale
-    picture(scene, size)
     recorder = Recorder()
     scene.look.letters.recorder = recorder
+    surface = pygame.Surface(size)
     try:
-        scene.draw(pygame.Surface(size))
+        for _ in range(20):
+            recorder.taken.clear()
+            scene.draw(surface)
+            if not scene.dirty:
+                break
+            scene.update(0.5)
     finally:
         scene.look.letters.recorder = None
     return tuple(recorder.taken)

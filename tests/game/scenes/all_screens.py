@@ -42,6 +42,7 @@ from game.scenes.navigation import Navigation
 from game.scenes.season.export import ExportPopup
 from game.scenes.settings import AskKey, SettingsScene
 from game.scenes.sheet import compare
+from game.scenes.sheet import study as study_scene
 from game.scenes.sheet.compare import PARTS, PRACTISE, CompareScene
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.heat import MADE
@@ -236,6 +237,18 @@ class StillTrying(AtOnce):
         return super().submit(fn, done)
 
 
+def remembered(work):
+    """The same work on studies, done once for each sheet."""
+    known = {}
+
+    def ask(study):
+        if study.sheet.fingerprint not in known:
+            known[study.sheet.fingerprint] = work(study)
+        return known[study.sheet.fingerprint]
+
+    return ask
+
+
 def sheet_screens(routes, sheet, home):
     """A sheet as a place to learn in: found hands, a hand's page, the study's pictures, two sheets compared."""
     rack = parse_tiles("5d 5d 5d 6d 6d 7d 7d 2b 3b 3b fl fl jk we")
@@ -253,11 +266,13 @@ def sheet_screens(routes, sheet, home):
         "finding hands": FindPopup(found, found.hands), "a hand's page": page, "a hand of three ways": fixed,
         "a hand's page at a table": nearest.open(sheet.hands[0]),
     }  # fmt: skip
-    for picture in PICTURES:
-        study = StudyScene(routes, sheet, home)
+    with patch.object(study_scene, "_counted", remembered(study_scene._counted)):
+        *pictured, asked, at_table = [
+            StudyScene(routes, sheet, home, held) for held in (*((),) * (len(PICTURES) + 1), rack)
+        ]
+    for picture, study in zip(PICTURES, pictured, strict=True):
         study.show(picture)
         screens[f"study, {picture}"] = study
-    asked = StudyScene(routes, sheet, home)
     asked.show(TILES)
     asked.ask("tile 5 dot", "Hands that want the 5 dot", asked.study.wanting(rack[0])[:7])
     asked.heat.measure = MADE
@@ -270,7 +285,6 @@ def sheet_screens(routes, sheet, home):
     for part, compared in zip(PARTS, several, strict=False):
         compared.show(part)
         screens[f"compared, {part}"] = compared
-    at_table = StudyScene(routes, sheet, home, rack)
     at_table.show(TILES)
     screens["study at a table"] = at_table
     screens["compared at a table"] = several[-2]
