@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from engine.rules.house import SEATS
 from engine.rules.observation import Observation
+from engine.rules.state import Phase
 
 OTHERS = len(SEATS) - 1
 """Seats that play besides one's own."""
@@ -38,7 +39,7 @@ class Race:
         others = [other for other in range(len(SEATS)) if other != seat and not observation.dead[other]]
         laid = [len(observation.exposures[other]) for other in others]
         last = observation.discards[-1].seat if observation.discards else seat
-        own_turn = observation.turn == seat and observation.drawn is not None
+        own_turn = observation.turn == seat and observation.phase is Phase.TURN
         steps = (seat - last) % len(SEATS)
         waits = steps and observation.discards and not observation.discards[-1].called and not own_turn
         ahead = 1.0 - steps / len(SEATS) if waits else 0.0
