@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from engine.drills.lesson.model import DealStep, DrillStep, Lesson, PositionStep
-from engine.tiles import TileError, parse_tiles, say_tiles
+from engine.drills.lesson.reader import given
+from engine.tiles import parse_tiles, say_tiles
+from engine.words import listed
 from game.draw.theme import SOFT
 from game.paper.page import SIZE, SMALL, Paper
+from game.words.actions import say_exposure
 from game.words.practice.lessons import lesson_words, step_title
 
 LETTERS = "abcdef"
@@ -40,8 +43,9 @@ def _position(paper: Paper, place: int, step: PositionStep) -> None:
     paper.need(110)
     paper.text(f"{place}. {step.position}", bold=True)
     _tiles(paper, step.rack, 30)
-    if step.exposed:
-        paper.text(f"Exposed: {step.exposed}", SMALL, colour=SOFT)
+    exposed = given(step).laid.exposures
+    if exposed:
+        paper.text(f"Exposed: {listed([say_exposure(one) for one in exposed])}.", SMALL, colour=SOFT)
     if step.shown:
         paper.text("Seen elsewhere:", SMALL, colour=SOFT)
         _tiles(paper, step.shown, 18)
@@ -53,10 +57,6 @@ def _position(paper: Paper, place: int, step: PositionStep) -> None:
 
 
 def _tiles(paper: Paper, text: str, most: float) -> None:
-    try:
-        kinds = parse_tiles(text)
-    except TileError:  # the reader of lessons has let it through; show it as it is written
-        paper.text(text)
-        return
+    kinds = parse_tiles(text)
     if kinds:
         paper.rack(kinds, say_tiles(kinds), most)

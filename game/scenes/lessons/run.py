@@ -21,6 +21,7 @@ from game.scenes.lessons.beside import BesideScene
 from game.scenes.lessons.deal import LessonPolicy
 from game.scenes.lessons.step import QuestionScene, WordsScene
 from game.scenes.paths import last_folder, remember
+from game.scenes.printing import PrintPopup
 from game.scenes.routes import Routes
 from game.scenes.table.scene import table_scene
 from game.ui.buttons import Press
@@ -212,6 +213,7 @@ class LessonScene(Scene):
         with page.panel("For the teacher") as inside:
             inside.buttons([
                 Press("Write the lesson to a file", self.give, "l"),
+                Press("Print it", lambda: PrintPopup(self, self.routes, self.sheet, self.lesson), "p"),
                 Press("Results side by side", self.beside, "b"),
                 Press("Change the lesson", self.change, "c"),
                 Press("Begin anew", self.begin_anew, "a", enabled=bool(self.results)),

@@ -9,12 +9,12 @@ from engine.sheet.model import Hand, Sheet
 from engine.tiles import Kind
 from engine.words import counted
 from game.draw.theme import BODY_BOLD, CARD, INK, LIT, RULE, SMALL, SOFT, TEAL, TOUCH
+from game.scenes.printing import PrintPopup
 from game.scenes.routes import Routes
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.hand_page import HandScene
 from game.scenes.sheet.hands import HandList, rack_strip
 from game.scenes.sheet.made import Made
-from game.scenes.sheet.paper import PrintPopup
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.layout import Rect, Space

@@ -6,7 +6,9 @@ import sys
 
 import pytest
 
+from engine.drills.grades import Skill
 from engine.drills.ledger import ledger_of
+from engine.drills.lesson.model import DrillStep, Lesson, PositionStep, ReadStep
 from engine.sheet.groups import size_name
 from engine.sheet.reader import read
 from engine.sheet.shelf import find, shipped
@@ -180,9 +182,25 @@ def test_a_rack_is_read_as_its_tiles(tmp_path):
     assert any(said == say_tiles(rack) for said, *_ in texts((tmp_path / "rack.pdf").read_bytes()))
 
 
+def test_a_lesson_is_printed_with_its_answers_on_a_later_page():
+    """Steps in their order, positions as tiles in words, exposures in words, choices with letters."""
+    lesson = Lesson("Ends", "First Steps", "2026", (
+        ReadStep("Look twice."), DrillStep(Skill.LAY, hand="Low wall"),
+        PositionStep("Lonely", "2b 3b 3b 5c 5c 6c we we 7d 7d", "dg", "pung wn jokers 1", ask="Open?",
+                     choices=("yes", "no"), answer="no", say="It is exposed."),
+    ))  # fmt: skip
+    said = plain(PrintParts(find("first-steps"), hands=False, lesson=lesson))
+    order = [
+        "Look twice.", "Low wall", "Lonely", "2 bam, 3 bam", "pung of north wind", "green dragon", "Open?",
+        "a) yes", "b) no", "Answers", "no It is exposed.",
+    ]  # fmt: skip
+    at = [said.index(part) for part in order]
+    assert at == sorted(at)
+
+
 @pytest.mark.slow
 def test_the_library_is_loaded_late():
     """Neither the command line nor the window waits for it."""
-    code = "import sys, game.__main__, game.commands.print, game.scenes.sheet.paper; print('reportlab' in sys.modules)"
+    code = "import sys, game.__main__, game.commands.print, game.scenes.printing; print('reportlab' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, encoding="utf-8", check=True)
     assert done.stdout.strip().endswith("False")

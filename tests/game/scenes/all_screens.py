@@ -39,6 +39,7 @@ from game.scenes.house import HouseScene
 from game.scenes.house_sets import HouseSetsScene
 from game.scenes.intro import IntroScene
 from game.scenes.navigation import Navigation
+from game.scenes.printing import PrintPopup
 from game.scenes.season.export import ExportPopup
 from game.scenes.settings import AskKey, SettingsScene
 from game.scenes.sheet import compare
@@ -47,7 +48,6 @@ from game.scenes.sheet.compare import PARTS, PRACTISE, CompareScene
 from game.scenes.sheet.find import FindPopup
 from game.scenes.sheet.heat import MADE
 from game.scenes.sheet.invent import InventScene
-from game.scenes.sheet.paper import PrintPopup
 from game.scenes.sheet.scene import SectionList, SheetScene
 from game.scenes.sheet.study import PICTURES, TILES, BehindPopup, StudyScene
 from game.ui.popups import KeyHelp, TroublePopup

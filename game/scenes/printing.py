@@ -1,4 +1,4 @@
-"""Putting a sheet on paper: what to print, how, and into which file. It is made in the background."""
+"""Putting a sheet or a lesson on paper: what to print, how, and into which file. It is made in the background."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from engine import words
+from engine.drills.lesson.model import Lesson
 from engine.sheet.model import Sheet
 from engine.store.files import write_safely
 from game.draw.theme import TOUCH
@@ -33,14 +34,17 @@ RACKS = 12
 class PrintPopup(Popup):
     """Asks what of a sheet is wanted on paper, and writes it."""
 
-    def __init__(self, parent: Scene, routes: Routes, sheet: Sheet) -> None:
+    def __init__(self, parent: Scene, routes: Routes, sheet: Sheet, lesson: Lesson | None = None) -> None:
+        """`lesson` is printed alone at first; the sheet it is for can be added."""
         super().__init__(parent)
         self.desk = routes.desk
-        self.parts = PrintParts(sheet)
+        self.parts = PrintParts(sheet, hands=lesson is None, lesson=lesson)
+        self.lesson = lesson
         others = [one for one in routes.desk.sheets() if one.fingerprint != sheet.fingerprint]
         self.other = next((one for one in others if one.name == sheet.name), others[0] if others else None)
         """The sheet to compare with: an older one of that name, if there is one."""
-        self.text = last_folder(routes.desk.store) + pdf_name(sheet)
+        name = f"{sheet.name} {sheet.season}" if lesson is None else lesson.name
+        self.text = last_folder(routes.desk.store) + pdf_name(name)
         self.said = ""
         self.busy = False
 
@@ -77,7 +81,7 @@ class PrintPopup(Popup):
     @property
     def _empty(self) -> bool:
         parts = self.parts
-        return not (parts.hands or parts.study or parts.old or parts.practice or parts.ledger)
+        return not (parts.hands or parts.study or parts.old or parts.practice or parts.ledger or parts.lesson)
 
     def _made(self, path: Path, content: bytes) -> None:
         self.busy = False
@@ -106,9 +110,13 @@ class PrintPopup(Popup):
 
     def _fill(self, column: Column) -> None:
         parts, sheet = self.parts, self.parts.sheet
-        column.heading(f"{sheet.name} on paper")
+        column.heading(f"{sheet.name if self.lesson is None else self.lesson.name} on paper")
         column.gap(6)
-        self._tick(column, "The hands", parts.hands, "hands")
+        if self.lesson is not None:
+            column.add(
+                lambda at, width: column.ui.check(at, width, "The lesson", parts.lesson is not None, self._teach)
+            )
+        self._tick(column, "The hands of the sheet", parts.hands, "hands")
         if parts.hands:
             self._tick(column, "In large tiles", parts.large, "large")
         self._tick(column, "What the sheet leans on", parts.study, "study")
@@ -143,10 +151,13 @@ class PrintPopup(Popup):
     def _practise(self, on: bool) -> Screen | None:
         return self.set(practice=RACKS if on else 0)
 
+    def _teach(self, on: bool) -> Screen | None:
+        return self.set(lesson=self.lesson if on else None)
 
-def pdf_name(sheet: Sheet) -> str:
-    """A file's name for a sheet: `lantern-street-2026.pdf`."""
-    plain = re.sub(r"[^a-z0-9]+", "-", f"{sheet.name} {sheet.season}".lower()).strip("-")
+
+def pdf_name(name: str) -> str:
+    """A file's name for what is printed: `lantern-street-2026.pdf`."""
+    plain = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
     return f"{plain or 'sheet'}.pdf"
 
 
