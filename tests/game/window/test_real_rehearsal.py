@@ -15,11 +15,12 @@ pytestmark = [pytest.mark.window, pytest.mark.skipif(bool(missing()), reason=mis
 
 @pytest.fixture
 def player(tmp_path):
-    """Hands for the program on a display of its own, with an explanation already seen and advice always shown."""
+    """Hands for the program on a display of its own, the explanation seen, advice always shown, five minutes chosen."""
     data = tmp_path / "data"
     with Store(data / "lone-east.sqlite") as store:
         store.set("explained", True)
         store.set("settings", {"advice": "always", "motion": False})
+        store.set("rehearsal allowance", 300.0)
     display = Display()
     player = Player(display, data)
     yield player
@@ -36,9 +37,9 @@ def choices(path):
 
 
 def results(path):
-    """Results kept so far."""
+    """Results of rehearsals kept so far."""
     with contextlib.closing(sqlite3.connect(path)) as db, contextlib.suppress(sqlite3.OperationalError):
-        return db.execute("SELECT kind, allowance FROM results").fetchall()
+        return db.execute("SELECT kind, allowance FROM results WHERE kind = ?", (KIND,)).fetchall()
     return []
 
 
