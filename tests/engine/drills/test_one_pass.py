@@ -51,6 +51,7 @@ def test_every_moment_is_reached(tasks):
         assert task.seen.legal
 
 
+@pytest.mark.slow
 def test_three_tiles_cost_what_the_advice_says(table, tasks):
     """Estimated: the cost is that of the advice's own list, and its best is right."""
     task = tasks[WhichPass.FIRST_RIGHT]
@@ -62,6 +63,7 @@ def test_three_tiles_cost_what_the_advice_says(table, tasks):
     assert judge_pass(task, table, PassAnswer(choices[-1].kinds), QUICK).price.grade is Grade.WRONG
 
 
+@pytest.mark.slow
 def test_a_vote_and_the_courtesy_pass(table, tasks):
     """The vote costs what going the other way costs; the number and the tiles given add up."""
     vote = tasks[WhichPass.SECOND_ROUND]

@@ -55,6 +55,7 @@ def test_every_theme_throws_hands_of_our_own(theme):
     assert theme.sentence.endswith(".")
 
 
+@pytest.mark.slow
 def test_a_draft_is_whole_and_keeps_its_rules(draft):
     """So many hands; none in a worn shape, no two nearly alike; a sixth concealed, and all of singles and pairs."""
     ideas = list(draft.ideas)

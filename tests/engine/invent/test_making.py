@@ -46,6 +46,7 @@ def test_the_same_seed_gives_the_same_file_on_two_cores():
     assert print_of(made.text) == "fbc8c88f4d99e47caff0d7f379681d1cef80449b62dbbefbb1ad73211a2afe10"
 
 
+@pytest.mark.slow
 def test_the_same_seed_gives_the_same_draft():
     """Pinned, so that it is the same on every machine; of a fresh sheet and of the next season of one."""
     fresh, after = drafted(Wish(4, hands=14)), drafted(Wish(4, like=find("three-workshops")))

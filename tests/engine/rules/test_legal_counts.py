@@ -41,6 +41,7 @@ def line_of(table, seed, splits):
 
 
 @pytest.mark.parametrize(("table", "seed", "totals", "counts"), list(recorded()))
+@pytest.mark.slow
 def test_legal_choices_are_as_many_as_recorded(kit, table, seed, totals, counts):
     """Step by step, and by type in all."""
     steps, _ = kit.random_game(TABLES[table], seed, kit.choose_keenly if table == "full-keen" else None)

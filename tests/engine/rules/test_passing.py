@@ -258,6 +258,7 @@ def kept_by_walking(own, blind, step):
 
 @settings(max_examples=100, deadline=None)
 @given(st.lists(st.integers(0, 3), min_size=4, max_size=4).filter(lambda blind: blind != [3, 3, 3, 3]))
+@pytest.mark.slow
 def test_blind_passes_agree_with_walking_every_tile_round(kit, blind):
     """For every number of tiles handed on by each seat."""
     state = before = third_pass(kit)
@@ -325,6 +326,7 @@ def test_passes_keep_every_tile_and_every_joker_where_it_belongs(kit, seed, pass
 
 @settings(max_examples=60, deadline=None)
 @given(st.data())
+@pytest.mark.slow
 def test_what_is_put_out_and_kept_accounts_for_every_rack(kit, data):
     """For any blind numbers: old rack, less what was put out, plus what came and stayed, is the new rack."""
     before = third_pass(kit)

@@ -111,6 +111,7 @@ def test_house_rules_that_can_not_be_read_say_what_to_write(line, said):
     st.text(max_size=10),
     st.one_of(st.none(), st.lists(st.text(max_size=20), min_size=1, max_size=3).map(tuple)),
 )
+@pytest.mark.slow
 def test_any_name_of_a_sheet_survives_the_text(kit, name, season, sections):
     """Quotes, line breaks, colons, empty names and odd spaces come back as they were."""
     record, _ = recorded(kit, House(picks=1), 1)
@@ -227,6 +228,7 @@ def test_any_text_at_all_is_read_without_a_traceback(text):
 
 @settings(max_examples=60, deadline=None)
 @given(st.integers(0, 60), st.text(max_size=30))
+@pytest.mark.slow
 def test_any_line_put_anywhere_is_read_without_a_traceback(kit, written, place, text):
     """A foreign line in header or log never raises, neither in reading nor in replay."""
     _, lines, _ = written

@@ -150,6 +150,7 @@ OTHER = "2x1b 4x3b 3x4b 2x5b 2x6b"
 
 
 @pytest.mark.parametrize("seed", range(6))
+@pytest.mark.slow
 def test_random_games_follow_the_model(kit, seed):
     """At every moment the same legal actions, the same racks; the set stays whole; the record replays."""
     chance = random.Random(seed)
@@ -177,6 +178,7 @@ def test_random_games_follow_the_model(kit, seed):
     assert play_back(reading.record, kit.sheet).states[-1] == state
 
 
+@pytest.mark.slow
 def test_what_the_model_does_not_allow_is_refused(kit):
     """Every small action at many moments: `apply` takes just the legal ones, and quotes the moment otherwise."""
     chance = random.Random(5)

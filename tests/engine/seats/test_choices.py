@@ -128,6 +128,7 @@ def test_a_stranger_is_let_go(doors, players):
     assert ask(players[Strength.SHARP], state) == Discard(kind_of("8d"))
 
 
+@pytest.mark.slow
 def test_players_err_as_often_as_their_character_says(salon):
     """Of whims in many different moments, the share under a limit is near that limit; whims about two things differ."""
     steps, _ = salon.game(table_of([Strength.STEADY], salon.table), 33)
@@ -194,6 +195,7 @@ def test_a_sharp_player_does_not_feed_a_seat_that_threatens(doors, players):
         assert ask(players[Strength.SHARP], state) == Discard(kind_of(safe))
 
 
+@pytest.mark.slow
 def test_a_legal_slip_is_not_made(salon):
     """Where the house lets the player's seat err, a simulated player there shows only what is a hand, lays only what
     its sheet allows, and no hand dies."""

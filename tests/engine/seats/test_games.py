@@ -43,6 +43,7 @@ def test_mahjong_is_shown_whenever_it_is_legal(salon, strength):
 
 
 @pytest.mark.parametrize("strength", Strength)
+@pytest.mark.slow
 def test_passes_at_the_quiet_table_are_legal_under_any_house_rules(salon, strength):
     """Rounds left out, no courtesy, no blind passes: the players keep to what is offered."""
     choose = table_of([strength], salon.table)

@@ -74,6 +74,7 @@ def test_the_order_of_the_rack_does_not_matter(salon):
         assert choose(replace(seen, rack=tuple(shuffled))) == choose(seen)
 
 
+@pytest.mark.slow
 def test_what_was_asked_before_does_not_matter(salon):
     """A player that has played other games answers like a new one."""
     used = player(Strength.SHARP, salon.table)

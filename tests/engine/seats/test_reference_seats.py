@@ -44,6 +44,7 @@ sections:
     (Strength.STEADY, "wall None (0, 0, 0, 0), 104 discards: ww ww wn dg wn ws ww 8d 1c ws 6d fl"),
     (Strength.BEGINNER, "mahjong 0 (120, -60, -30, -30), 83 discards: 1c ww ww 5d 6b ws wn ws wn 9b wn fl"),
 ])  # fmt: skip
+@pytest.mark.slow
 def test_a_game_ends_as_it_did(strength, ended):
     """Whoever mends or tunes these seats makes old figures worthless: this game must go on ending so."""
     sheet = sheet_of(read(SHEET, "shelves"))

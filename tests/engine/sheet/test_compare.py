@@ -189,6 +189,7 @@ def test_a_sheet_with_itself(name: str) -> None:
 
 
 @pytest.mark.parametrize("seed", range(3))
+@pytest.mark.slow
 def test_a_sheet_with_itself_written_otherwise(seed: int) -> None:
     """Other letters, another order of groups, hands and sections: all kept."""
     chance = Random(seed)
@@ -448,6 +449,7 @@ def test_likeness_is_the_same_from_both_sides_and_whole_with_itself() -> None:
             assert (one.alike(other) == SAME) == (ways(one.hand) == ways(other.hand))
 
 
+@pytest.mark.slow
 def test_the_quick_bound_of_likeness_is_a_bound() -> None:
     """No pair of hands is more alike than the bound says, and a hand reaches the bound with itself."""
     forms = forms_of(find("lantern-street").hands[::2], Coder())

@@ -69,6 +69,7 @@ def test_case_and_spaces_do_not_matter(text: str, plain: str) -> None:
 
 
 @given(line_texts())
+@pytest.mark.slow
 def test_lines_round_trip(text: str) -> None:
     """A line of groups is written back as it was read."""
     parsed = parse_groups(text)

@@ -51,6 +51,7 @@ def test_broken_sheets(case: Broken) -> None:
 
 
 @pytest.mark.parametrize("case", ALL, ids=lambda case: case.name)
+@pytest.mark.slow
 def test_faults_lie_inside_the_file(case: Broken) -> None:
     """Line and column point at a character of the file, or just behind its last one."""
     rows = re.split(r"\r\n|\r|\n", case.content.decode("utf-8", "replace"))
@@ -292,6 +293,7 @@ def test_any_small_damage_is_read_or_reported(at: int, added: str, cut: int) -> 
 
 @settings(max_examples=200, deadline=None)
 @given(st.binary(max_size=200))
+@pytest.mark.slow
 def test_any_bytes_are_reported(content: bytes) -> None:
     """Bytes that are no sheet give faults, whatever they are."""
     assert read(content).faults

@@ -178,6 +178,7 @@ def test_fewer_jokers_leave_fewer_variants() -> None:
     assert len(made("kong a.n, pair b.n, pair c.n, sextet flower", jokers=0)) == 9 * 3
 
 
+@pytest.mark.slow
 def test_work_runs_out() -> None:
     """A hand of endless choice is given up, not waited for."""
     with pytest.raises(TooManyWaysError, match="too many ways"):

@@ -147,6 +147,7 @@ def test_the_game_goes_on_where_it_was_left(opened):
     assert match.seat == opened.line(15).house.seat == 3
 
 
+@pytest.mark.slow
 def test_settings_tallies_and_reviews_are_there(opened):
     """As they were, but for reviews, which are made again from their games."""
     assert opened.get("explained") is True

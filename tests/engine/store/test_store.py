@@ -254,6 +254,7 @@ def test_any_tree_of_forks_holds_what_a_plain_list_would(quick_folder, sheet, he
     store.close()
 
 
+@pytest.mark.slow
 def test_a_deep_chain_of_forks_is_read(store, played, keep):
     """Stepping back again and again makes a chain of hundreds of lines; each holds its whole record."""
     record = played(entries=30)

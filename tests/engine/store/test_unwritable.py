@@ -301,6 +301,7 @@ def test_a_file_or_folder_that_may_not_be_written_is_said_at_once(path, sheet, h
 
 
 @pytest.mark.parametrize("name", ["a b#c?d%20é", "[x]*", "東"])
+@pytest.mark.slow
 def test_folders_with_odd_names_are_as_good_as_others(tmp_path, name):
     """Opening, opening again beside a log, and putting aside, whatever the characters of the name."""
     path = tmp_path / name / "lone-[e]ast?.sqlite"

@@ -347,6 +347,7 @@ def test_closed_standard_streams_are_no_error(closed, arguments, environment):
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="sends a signal as a POSIX terminal does")
+@pytest.mark.slow
 def test_an_interrupt_while_the_program_starts_is_one_line(environment, tmp_path):
     """Ctrl-C in the midst of the imports: one sentence, status 130."""
     slow = tmp_path / "slow"

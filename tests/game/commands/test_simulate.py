@@ -63,6 +63,7 @@ def test_hands_never_made_are_named_plainly(capsys):
     assert last.endswith("at most 56.15% of all deals.")  # 3.8415 / 6.8415, Wilson's interval for none of three
 
 
+@pytest.mark.slow
 def test_the_figures_do_not_depend_on_how_many_jobs_play(capsys):
     """One deal after another or two side by side: the same table."""
     said = []
@@ -82,6 +83,7 @@ def test_sections_cut_the_sheet(capsys):
     assert find("first-steps").sections[0].hands[0].name not in said
 
 
+@pytest.mark.slow
 def test_the_csv_holds_the_same_figures(tmp_path, capsys, counted):
     """One line for the sheet, each section and each hand, figures as numbers; an old file is replaced."""
     sheet, tally_of_it = counted
@@ -172,6 +174,7 @@ def test_a_folder_that_takes_no_file_is_said_before_play(capsys, tmp_path):
 
 
 @pytest.mark.parametrize(("option", "writes"), [("--csv", "write_safely"), ("--chart", "pygame.image.save")])
+@pytest.mark.slow
 def test_a_disk_that_fills_up_costs_the_file_only(option, writes, capsys, tmp_path, monkeypatch):
     """The table has been printed by then; one sentence says why there is no file."""
 

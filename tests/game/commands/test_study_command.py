@@ -29,6 +29,7 @@ def data(capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> dict[str
 
 
 @pytest.mark.parametrize("name", shipped())
+@pytest.mark.slow
 def test_study_json(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     """The keys that scripts rely on, in their order, and figures that agree with the sheet."""
     sheet = find(name)

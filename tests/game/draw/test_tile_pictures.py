@@ -50,6 +50,7 @@ def test_no_two_kinds_look_alike(look, width, how):
 
 @pytest.mark.parametrize("unit", [1.0, 2.0])
 @pytest.mark.parametrize("width", [34, 76])
+@pytest.mark.slow
 def test_marks_say_what_the_tile_is(look, width, unit):
     """The corner holds the number and the suit's word or first letter, or the name; inside the tile."""
     for kind in range(KINDS):

@@ -90,6 +90,7 @@ def test_every_hand_stands_on_the_paper(stem):
 
 
 @pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.slow
 def test_nothing_leaves_the_page(paper):
     """Every line of text begins and ends within the margins, names that are too long for a line too."""
     sheet = read(AWKWARD).sheet
@@ -102,6 +103,7 @@ def test_nothing_leaves_the_page(paper):
             assert MARGIN - 8 <= y <= high - MARGIN + 2, said
 
 
+@pytest.mark.slow
 def test_no_hand_is_parted():
     """A hand's name, its groups and its words stand on the same page and in the same column."""
     sheet = find("lantern-street")
@@ -153,6 +155,7 @@ def test_the_ledger_has_a_line_for_every_hand():
     assert all(f"{hand.name} {hand.points} points" in said for hand in sheet.hands)
 
 
+@pytest.mark.slow
 def test_text_can_be_found_and_read_aloud():
     """A language, a title that is shown, an outline, embedded fonts; and the tiles' words, unseen, over the tiles."""
     sheet = find("first-steps")

@@ -62,6 +62,7 @@ def test_every_action_is_in_the_file_when_it_has_happened(store, path):
 
 
 @pytest.mark.parametrize("choices", range(5))
+@pytest.mark.slow
 def test_a_game_is_resumed_at_the_exact_choice(path, choices):
     """Same rack in the same order, same discards, same wall, same cursor."""
     with Store(path) as store:
@@ -200,6 +201,7 @@ def test_the_others_may_each_have_a_strength_of_their_own(monkeypatch):
 
 
 @pytest.mark.parametrize("damage", ["x", "discard 9d", "draw 1b", "pass 1b 2b 3b"])
+@pytest.mark.slow
 def test_a_deal_with_a_damaged_entry_goes_on_before_it(store, path, damage):
     """Unreadable, or what can't have happened: the line stands at the last choice before, and is left as it is."""
     sitting = begin(store, beginner(), code())

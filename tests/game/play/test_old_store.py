@@ -25,6 +25,7 @@ def desk(tmp_path):
         yield Desk(Worker(), store)
 
 
+@pytest.mark.slow
 def test_the_game_left_off_goes_on(desk):
     """On the sheet that the store has of it, with the other seats playing; each choice is on the disk."""
     assert desk.told == ()
@@ -38,6 +39,7 @@ def test_the_game_left_off_goes_on(desk):
     assert len(desk.store.record(11).entries) == len(sitting.entries) > before
 
 
+@pytest.mark.slow
 def test_the_match_under_way_goes_on(desk):
     """With its points, its clock and the deal that was being played."""
     play = kept_match(desk)
@@ -57,6 +59,7 @@ def test_what_is_read_of_past_games_is_what_was_said(desk):
     assert "West collects 160" in said[9]
 
 
+@pytest.mark.slow
 def test_stepping_back_in_an_old_game_forks_it(desk):
     """And the fork is the one to go on with."""
     sitting = desk.sitting_of(11)

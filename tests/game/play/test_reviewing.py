@@ -98,6 +98,7 @@ def test_the_work_is_about_the_line_as_it_stood():
     assert job(lambda: False) == expected
 
 
+@pytest.mark.slow
 def test_the_text_table_says_the_lines_with_the_costs():
     """After the game, behind the costliest choices; not before."""
     heard = []

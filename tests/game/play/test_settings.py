@@ -34,6 +34,7 @@ def test_settings_come_back_from_json(scale, advice, order, sound, motion):
 
 
 @given(JSON | st.dictionaries(st.sampled_from(NAMES), JSON))
+@pytest.mark.slow
 def test_broken_settings_never_raise(data):
     """Any JSON gives settings that are sound: they go to JSON and back without a note."""
     settings, _ = Settings.from_json(data)

@@ -70,6 +70,7 @@ def test_home_begins_with_the_sheet_when_nothing_is_left(routes):
     assert press(home, "return").place == "practice"
 
 
+@pytest.mark.slow
 def test_home_takes_a_deal_code(home, routes):
     """A code is typed in and dealt by Enter; a refusal is said on the same screen and goes when one types on."""
     drawn(home, SIZE, 1.0)

@@ -83,6 +83,7 @@ def test_the_form_says_what_is_wished_for(scene):
     [("season", "27", "four digits"), ("season", "year", "four digits"), ("seed", "", "whole number"),
      ("seed", "-4", "whole number"), ("seed", "²", "whole number")],
 )  # fmt: skip
+@pytest.mark.slow
 def test_a_form_that_is_wrong_says_so_and_begins_nothing(scene, field, text, says):
     """One clear sentence."""
     setattr(scene, field, text)

@@ -229,6 +229,7 @@ def test_the_screen_shows_the_figures_of_every_ten(routes):
     assert "with advice always in sight, or a deal tried another way: shown, not counted" in shown
 
 
+@pytest.mark.slow
 def test_the_chart_shows_a_point_where_its_mean_is(routes):
     """Blue discs lie as high as the scale says, older ones further left; no chart before a ten is full."""
     scene = ProgressScene(routes, routes.home())
@@ -283,6 +284,7 @@ def test_home_and_the_end_of_a_game_lead_here_and_back(routes):
     assert click(scene, "back") is table
 
 
+@pytest.mark.slow
 def test_the_text_table_says_it_after_the_costs(routes):
     """Whoever keeps the games is told of the review, and what they answer is said last; not for a game under way."""
     heard, told = [], []

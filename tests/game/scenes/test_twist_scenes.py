@@ -37,6 +37,7 @@ def routes(tmp_path):
         yield Navigation(desk, make_look())
 
 
+@pytest.mark.slow
 def test_a_twist_is_chosen_and_dealt(routes):
     """From the house rules to the twists; the next deal has it, says so, and has it in its code."""
     house = routes.house_rules(routes.home())
@@ -102,6 +103,7 @@ def test_deals_with_a_twist_are_not_counted(routes):
     assert progress_of(desk.store).quiet.of == 1
 
 
+@pytest.mark.slow
 def test_a_deal_with_a_twist_is_resumed_as_it_was(routes):
     """From the store: the same sheet, tiles aside and wall."""
     desk, sheet = routes.desk, find("lantern-street")

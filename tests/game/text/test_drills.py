@@ -161,6 +161,7 @@ def test_the_season_before_is_the_latest_earlier_one():
     assert season_before(oldest, [older, sheet]) is None
 
 
+@pytest.mark.slow
 def test_a_tile_is_let_go(drilling):
     """The advised one is right; one that is not held says so, and asks again."""
     question = drilling.question(Item("", "let-go"))

@@ -40,6 +40,7 @@ def typed(lessons, lesson, text):
     return said
 
 
+@pytest.mark.slow
 def test_step_by_step(lessons):
     """Words, drills, positions; wrong input asks again; leaving keeps what was done; the rest comes later."""
     lesson = read_lesson(lesson_text(SHEET), [SHEET]).lesson

@@ -71,6 +71,7 @@ def needed_of(laid, rest):
     return needed(Variant((Group(*laid), Group(*rest))), (Exposure(*laid, 1),))
 
 
+@pytest.mark.slow
 def test_hands_are_those_that_the_exposures_and_the_unseen_tiles_allow(shown):
     """Each open hand that some variant still makes, shares by what is left of its variants, adding up to 1."""
     several = 0

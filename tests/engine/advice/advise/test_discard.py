@@ -43,6 +43,7 @@ def worth_left(table, rack, unseen, draws, kinds):
 
 
 @pytest.mark.parametrize(("draws", "tiles"), [(40, 14), (9, 14), (20, 13), (0, 14), (1, 13)])
+@pytest.mark.slow
 def test_hands_have_their_best_variant_by_exact_odds(table, draws, tiles):
     """Every hand that the draws can finish is there once, by the variant with the best odds, best odds first."""
     rack, unseen = plain.random_rack(Random(draws), tiles)

@@ -52,6 +52,7 @@ def test_every_claim_is_so(name):
     assert met >= wanted
 
 
+@pytest.mark.slow
 def test_what_a_pass_is_for():
     """The advice for a pass says what the rack is heading for, which of its hands the tiles serve, and by how much an
     average choice is worse."""
@@ -77,6 +78,7 @@ def test_what_a_pass_is_for():
         assert gain[0] == f"An average choice costs about {picks(mean)} more."
 
 
+@pytest.mark.slow
 def test_the_vote_and_the_courtesy_pass_say_what_they_weighed():
     """The sentences give the differences in picks and the number that the advice comes to."""
     table = SheetTable.of(find("first-steps"))

@@ -76,6 +76,7 @@ def worths_of(table, observation, number, coming):
     return kept.worths(shares(table, observation.unseen, coming, observation.picks_left))
 
 
+@pytest.mark.slow
 def test_every_choice_is_weighed(table):
     """The choices are the legal ones, each once, best first, with the worths of what they leave."""
     to_come = {0: 11, 1: 8, 2: 5, 3: 11, 4: 8, 5: 5}  # three by each pass left of the round, two by the courtesy pass
@@ -97,6 +98,7 @@ def test_every_choice_is_weighed(table):
         assert [one.picks for one in advice.choices] == sorted(one.picks for one in advice.choices)
 
 
+@pytest.mark.slow
 def test_house_rules_tell_what_is_to_come(table):
     """Later passes of the round that is played, and the courtesy pass if the house plays it, are reckoned with."""
     rack = observe(start(table.sheet, HOUSE, shuffle(7)), 0).rack
@@ -150,6 +152,7 @@ def test_what_is_not_needed_goes(table):
     assert advice.choices[0].kinds == tuple(sorted(junk))
 
 
+@pytest.mark.slow
 def test_blind_where_too_little_is_to_spare(table):
     """With one tile to spare two are passed on unseen on the last pass of a round, and none on another pass."""
     own, junk = nearly(table, 13, 1)

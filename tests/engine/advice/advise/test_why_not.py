@@ -21,6 +21,7 @@ def table():
     return SheetTable.of(find("first-steps"))
 
 
+@pytest.mark.slow
 def test_every_claim_on_a_hand_is_so(table):
     """Over some racks and all hands of the sheet every claim equals a fresh count."""
     random, met = Random(2), set()

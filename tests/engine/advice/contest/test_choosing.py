@@ -18,6 +18,7 @@ HOUSE = House(table=FULL, passes=6, courtesy=True)
 @pytest.mark.parametrize(
     "phase", [Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING, Phase.TURN, Phase.CALLING]
 )
+@pytest.mark.slow
 def test_chooses_what_is_offered_whatever_is_hidden(phase):
     """The action is a legal one, and the same when the hidden tiles are dealt anew."""
     contest, chance = Contest(TABLE), random.Random(2)

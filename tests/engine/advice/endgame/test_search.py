@@ -350,6 +350,7 @@ def test_alike_positions_are_told_by_their_tiles(monkeypatch):
         assert one.positions == other.positions
 
 
+@pytest.mark.slow
 def test_refusals(played):
     """There is no answer where more positions are to be looked at than allowed, or orders are too many to be counted;
     far from the end that is found out at once."""

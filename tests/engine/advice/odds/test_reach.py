@@ -19,6 +19,7 @@ def table():
     return SheetTable.of(plain.sheet_of(*([plain.random_variant(random)] for _ in range(300))))
 
 
+@pytest.mark.slow
 def test_missing_agrees_with_the_slow_twin(table):
     """For random racks of 13 and 14 tiles, every variant misses what the plain loop counts."""
     random = Random(6)

@@ -115,6 +115,7 @@ def test_chance_evens_out_in_the_figures(table):
     assert figures_of(below).cost == 0.0
 
 
+@pytest.mark.slow
 def test_it_can_be_stopped(table):
     """It ends with an error of its own once told to."""
     states, actions = game(table, 3, House(picks=16))

@@ -217,6 +217,7 @@ def test_costs_are_those_of_the_advice(table):
     assert not found.decisions[-1].unforced, "with no draw to come nothing matters"
 
 
+@pytest.mark.slow
 def test_passes_are_set_against_the_advised_ones(table):
     """A pass of what is advised costs nothing; one of what is most needed costs, and lowers what comes of it."""
     house = House(picks=20, passes=1)
@@ -268,6 +269,7 @@ def test_hidden_tiles_change_no_review(table):
     assert review(table, *played(other, by_advice(table))) == review(table, states, actions)
 
 
+@pytest.mark.slow
 def test_values_agree_with_the_slow_twin():
     """The chance by the last draw is that of plain sums over the near variants; of a tile let go, over those near to
     the rack before."""

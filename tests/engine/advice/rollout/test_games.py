@@ -132,6 +132,7 @@ def test_choices_do_not_depend_on_tiles_to_come(table, walls, policy):
         assert (goes == other_goes).all()
 
 
+@pytest.mark.slow
 def test_tiles_are_conserved_and_known(table, walls):
     """At each choice a rack has 14 tiles, what is let go is held, and the incremental bytes equal ones made afresh."""
     whole = np.array(full_set())

@@ -109,6 +109,7 @@ def test_luck_taken_out_leaves_little_spread():
     assert abs(results.chance.mean() - (picks > 0).mean()) < 3 * (picks > 0).std() / 200**0.5
 
 
+@pytest.mark.slow
 def test_a_game_is_the_same_alone():
     """What a game comes to doesn't depend on the games played beside it, and none without draws comes to nothing."""
     table = SheetTable.of(find("first-steps"))

@@ -93,6 +93,7 @@ def test_the_three_verdicts():
     assert tried(0.0004, 0.0, 0).contrast(PICK) is Contrast.WORSE, "exactly known"
 
 
+@pytest.mark.slow
 def test_noise_alone_rarely_beats_the_first_choice():
     """Of 200 races between six equal choices hardly any finds one better."""
     better = 0

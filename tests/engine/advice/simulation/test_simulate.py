@@ -224,6 +224,7 @@ def test_few_deals_give_no_interval_of_picks(table):
         tally(table.sheet, Ended(np.zeros(0, np.int64), np.zeros(0, np.int64)))
 
 
+@pytest.mark.slow
 def test_the_policy_by_odds_makes_more_than_the_nearest_hand(table):
     """On the same 128 deals the policy that is simulated makes more hands than going for the nearest one."""
     walls = np.array([in_order(shuffle(seed_of(2, number))) for number in range(128)])

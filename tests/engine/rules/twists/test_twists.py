@@ -399,6 +399,7 @@ def random_wall(house, seed):
 
 
 @pytest.mark.parametrize("name", TWISTS)
+@pytest.mark.slow
 def test_a_game_of_random_choices_with_each_twist(kit, name):
     """No fault, the twist is seen in it and named at its end."""
     play(kit, name, 7, keen=False)

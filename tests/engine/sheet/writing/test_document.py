@@ -53,6 +53,7 @@ def form_of(document, place):
 
 
 @pytest.mark.parametrize("stem", shipped())
+@pytest.mark.slow
 def test_pieces_are_the_text_again(stem):
     """Every hand and section of a shipped sheet is a piece of its own, and nothing is lost between them."""
     text = shipped_text(stem)
@@ -64,6 +65,7 @@ def test_pieces_are_the_text_again(stem):
 
 
 @pytest.mark.parametrize("case", ALL, ids=lambda case: case.name)
+@pytest.mark.slow
 def test_broken_files_lose_nothing(case):
     """A file in any state is cut without a fault of our own; its characters are all there."""
     text = case.content.decode("utf-8", "replace").removeprefix("\ufeff")
@@ -182,6 +184,7 @@ def test_places_in_the_text():
         document.piece(Place(4, 0))
 
 
+@pytest.mark.slow
 def test_spoilt_files_lose_nothing():
     """Each is read, cut and changed in one place without a crash; every other character is kept. The bench spoils
     thousands."""

@@ -33,6 +33,7 @@ def test_a_hand_alone_is_the_hand_of_the_sheet():
 
 
 @pytest.mark.parametrize("case", HANDS, ids=lambda case: case.name)
+@pytest.mark.slow
 def test_faults_are_those_of_the_file(case):
     """Every fault of a hand is found in its text alone, with the same words, at the same character."""
     text = case.content.decode()

@@ -102,6 +102,7 @@ def test_frames_of_an_earlier_log_are_no_damage(tmp_path):
     db.close()
 
 
+@pytest.mark.slow
 def test_a_damaged_log_loses_one_entry_at_most_and_never_without_a_word(crashed, path):
     """A byte, or a run of them, changed at seeded places; SQLite alone would lose all that stands behind."""
     main, content = crashed

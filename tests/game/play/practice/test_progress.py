@@ -189,6 +189,7 @@ def played(routes, advice, look=()):
     return line_of(table.sitting)
 
 
+@pytest.mark.slow
 def test_under_the_first_settings_something_counts_from_the_first_game_on(routes):
     """Advice is at hand but not looked at: every choice that mattered counts."""
     hinted, hidden = played(routes, HINTED), played(routes, HIDDEN)

@@ -49,6 +49,7 @@ def test_what_is_beside_a_draft_may_be_lost(tmp_path):
     assert "First Steps" in go_on(drafts, draft).document.text
 
 
+@pytest.mark.slow
 def test_the_last_whole_text_is_kept_beside(tmp_path):
     """A text without a fault stays when a fault is typed after it, and is offered until then no more."""
     writing = begin(Drafts(tmp_path / "drafts"), TEXT)
@@ -65,6 +66,7 @@ def test_the_last_whole_text_is_kept_beside(tmp_path):
     assert writing.document.text == TEXT
 
 
+@pytest.mark.slow
 def test_typing_is_on_the_disk_within_a_second(tmp_path):
     """Nobody asks for it: what was typed is in the file soon after, and the last of it counts."""
     drafts = Drafts(tmp_path / "drafts")

@@ -24,6 +24,7 @@ def film(tmp_path):
     routes.desk.store.close()
 
 
+@pytest.mark.slow
 def test_it_runs_and_stands_still_by_keys(film):
     """Each choice is shown for its time; P stops it, N and B step, F and S change the pace."""
     assert film.running

@@ -39,6 +39,7 @@ def asked(routes, drilling, skill):
     return scene
 
 
+@pytest.mark.slow
 def test_a_tile_is_let_go_by_two_presses(routes, drilling):
     """The first chooses, the second lets go; the costs then stand under the rack."""
     scene = asked(routes, drilling, Skill.LET_GO)
@@ -54,6 +55,7 @@ def test_a_tile_is_let_go_by_two_presses(routes, drilling):
     assert scene.grades == [Grade.RIGHT]
 
 
+@pytest.mark.slow
 def test_a_tile_is_let_go_by_keys(routes, drilling):
     """Tab to the rack, Enter on a tile, Enter again."""
     scene = asked(routes, drilling, Skill.LET_GO)
@@ -65,6 +67,7 @@ def test_a_tile_is_let_go_by_keys(routes, drilling):
     assert len(scene.grades) == 1
 
 
+@pytest.mark.slow
 def test_three_tiles_are_passed(routes, drilling):
     """A fourth takes the first one's place; fewer can't be passed."""
     drilling.pass_moment = WhichPass.FIRST_RIGHT
@@ -81,6 +84,7 @@ def test_three_tiles_are_passed(routes, drilling):
     assert scene.answer.result.answer.kinds == tuple(sorted(scene.question.task.rack[1:4]))
 
 
+@pytest.mark.slow
 def test_a_vote_is_cast_by_keys(routes, drilling):
     """Y and N."""
     drilling.pass_moment = WhichPass.SECOND_ROUND

@@ -116,6 +116,7 @@ def test_results_are_handed_in_and_set_side_by_side(routes, tmp_path):
     assert [one.player for one in again.results] == ["Kim"]
 
 
+@pytest.mark.slow
 def test_a_lesson_is_made_given_and_brought_in(routes, tmp_path):
     """Each form takes its step; what is missing is said; the file reads back; order can be changed."""
     make = seen(MakeScene(routes, routes.home()))

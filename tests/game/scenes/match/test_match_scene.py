@@ -77,6 +77,7 @@ def test_the_setup_begins_a_match_of_the_deals_and_time_set(routes):
     assert routes.desk.store.line(deal.policy.play.line).kind == KIND
 
 
+@pytest.mark.slow
 def test_points_are_kept_across_the_deals_and_the_result_is_stored(routes):
     """After the last deal the result sheet names every deal and the totals; one result is kept, once."""
     scene, _ = begin(routes, deals=2)
@@ -108,6 +109,7 @@ def test_points_are_kept_across_the_deals_and_the_result_is_stored(routes):
     assert kept_match(routes.desk) is None
 
 
+@pytest.mark.slow
 def test_the_end_of_a_deal_shows_what_is_really_paid_and_near_misses(routes):
     """A match-wide limit that is used up cuts the figures and says so; a near miss is named as after any game."""
     house = House(table=FULL, loss_limit=60)
@@ -212,6 +214,7 @@ def test_choices_stand_and_advice_is_hidden(routes):
     assert "Within reach" not in shown(scene)
 
 
+@pytest.mark.slow
 def test_a_match_goes_on_after_a_break_at_the_very_choice(routes):
     """From the store alone, as after a crash: deals counted so far, the deal under way, the time spent."""
     scene, clock = begin(routes, deals=3, minutes=5)

@@ -114,6 +114,7 @@ def test_pressing_a_tile_lets_none_go_while_a_call_is_open(routes):
     assert "First say what to do about the discard" in scene.trouble
 
 
+@pytest.mark.slow
 def test_all_discards_are_let_go_until_the_players_turn(routes):
     """One key; then it is the player's own turn."""
     scene, _, _ = asked(routes)
@@ -252,6 +253,7 @@ def concealed_deal(routes, house=HOUSE):
     raise AssertionError("no such hand")
 
 
+@pytest.mark.slow
 def test_exposing_for_a_concealed_hand_is_warned_of_with_its_line(routes):
     """One sentence and the hand as the sheet has it; the player may still call all the same, or go back."""
     scene, hand = concealed_deal(routes)
@@ -275,6 +277,7 @@ def test_where_slips_happen_nothing_is_warned_of(routes):
     assert last(scene) == call
 
 
+@pytest.mark.slow
 def test_where_slips_happen_a_wrong_mahjong_kills_the_hand_and_is_explained_at_the_end(routes):
     """The others play on; the end says what was wrong."""
     house = House(table=FULL, slips=True)
@@ -289,6 +292,7 @@ def test_where_slips_happen_a_wrong_mahjong_kills_the_hand_and_is_explained_at_t
     assert "No hand on First Steps matches these tiles." in text
 
 
+@pytest.mark.slow
 def test_where_slips_happen_a_wrong_exposure_kills_the_hand_and_is_explained(routes):
     """The sentence names the group that no hand allows."""
     kind = unallowed(beginner(), 4)
@@ -324,6 +328,7 @@ def joker_laid(routes):
     return scene, kind
 
 
+@pytest.mark.slow
 def test_a_joker_is_exchanged_in_ones_own_turn(routes):
     """The key opens the list; a digit takes the joker; the rack has it and the exposure is real."""
     scene, kind = joker_laid(routes)
@@ -336,6 +341,7 @@ def test_a_joker_is_exchanged_in_ones_own_turn(routes):
     assert JOKER in scene.rack
 
 
+@pytest.mark.slow
 def test_where_no_joker_can_be_had_the_key_says_so(routes):
     """One sentence, in one's own turn and during a call."""
     scene = full_table(routes, [0, 0, 1, 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21])
@@ -434,6 +440,7 @@ def winning(routes):
     return full_table(routes, [*rack, spare], [kind]), spare, hand
 
 
+@pytest.mark.slow
 def test_stepping_back_and_choosing_otherwise_forks(routes):
     """A call that was let go can be taken after all, on another line of the same deal."""
     advised(routes, HIDDEN)

@@ -92,6 +92,7 @@ def test_a_rack_is_called_complete_only_when_it_is(routes, kind):
 
 
 @pytest.mark.parametrize("kind", ["quiet", FULL])
+@pytest.mark.slow
 def test_a_mistaken_mahjong_is_explained_at_the_end(routes, kind):
     """The cause is named, and costs beside it are not said to be nothing as if it had been none."""
     house = House(slips=True) if kind == "quiet" else House(table=FULL, slips=True)
@@ -227,6 +228,7 @@ def test_the_courtesy_tiles_are_named_and_taken_with_one_press(routes):
 # Hidden advice.
 
 
+@pytest.mark.slow
 def test_hidden_advice_stays_hidden_when_stepping_back(routes):
     """Until the game is over; then every choice can be looked at with its odds."""
     advised(routes, HIDDEN)
@@ -295,6 +297,7 @@ def test_the_first_choice_can_be_gone_to_before_it_is_made(routes, house):
     assert routes.look_back(line_of(sitting)).sitting.state.to_act == house.seat
 
 
+@pytest.mark.slow
 def test_there_is_no_step_back_from_the_first_choice(routes):
     """In play and in the passes, in a new deal and in one that is looked at again."""
     for scene in (deal(routes), passing(routes)):

@@ -80,6 +80,7 @@ def to_phase(scene, phase):
     return scene
 
 
+@pytest.mark.slow
 def test_three_tiles_are_chosen_and_passed(routes):
     """A press chooses, a second takes back; only three make the pass, and East keeps fourteen."""
     scene = dealt(routes)
@@ -104,6 +105,7 @@ def test_three_tiles_are_chosen_and_passed(routes):
     assert len(scene.came) == 3
 
 
+@pytest.mark.slow
 def test_jokers_are_never_passed(routes):
     """Choosing one says so and chooses nothing."""
     for seed in range(40):
@@ -116,6 +118,7 @@ def test_jokers_are_never_passed(routes):
     pytest.fail("no deal had a joker")
 
 
+@pytest.mark.slow
 def test_by_keyboard_alone(routes):
     """Arrows and Enter choose, or Space; with three chosen Enter passes them, wherever the focus is."""
     scene = dealt(routes)
@@ -129,6 +132,7 @@ def test_by_keyboard_alone(routes):
     assert scene.sitting.state.passes_done == 1
 
 
+@pytest.mark.slow
 def test_blind_passing_only_on_the_last_pass_of_a_round(routes):
     """The third and sixth pass offer it; then fewer tiles go from the rack, and backs are shown for the others."""
     scene = dealt(routes)
@@ -258,6 +262,7 @@ def test_a_rehearsal_is_counted_and_shows_both_lines(routes):
     assert PACE not in results[0].figures
 
 
+@pytest.mark.slow
 def test_the_clock_comes_from_ones_own_pace_unless_another_is_chosen(routes):
     """Too few without a clock: no clock. Then their median."""
     setup = RehearseScene(routes, routes.home())

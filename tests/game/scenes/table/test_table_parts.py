@@ -169,6 +169,7 @@ def test_tiles_are_passed_on_unseen_only_where_the_rules_allow_it(routes):
         scene.pass_them()
 
 
+@pytest.mark.slow
 def test_the_passes_say_how_many_tiles_are_still_to_be_chosen(routes):
     """Three, one more, then that all is ready; a vote asks for no tiles."""
     sheet, house = beginner(), House(picks=40, passes=6)

@@ -159,6 +159,7 @@ def drag(table, start, to):
     return shown(table)
 
 
+@pytest.mark.slow
 def test_dragging_a_tile_reorders_and_lets_nothing_go(table, routes):
     """The tile lies where it was put down; the order is the player's own from then on, and kept."""
     before = list(table.rack)
@@ -287,6 +288,7 @@ def costs(scene):
     return [text for text in texts(scene) if text in ("let go", "0") or text[:1] in "+<"]
 
 
+@pytest.mark.slow
 def test_hinted_advice_comes_when_asked_and_goes_again(table, routes):
     """At first neither hands nor costs; the key or the button shows them, and hides them."""
     assert routes.desk.settings.advice == HINTED
@@ -302,6 +304,7 @@ def test_hinted_advice_comes_when_asked_and_goes_again(table, routes):
     assert costs(table) == [], "each moment begins without"
 
 
+@pytest.mark.slow
 def test_advice_always_on_is_there_at_every_moment(routes):
     """Hands in reach, the reason, and costs, from the first choice on."""
     set_advice(routes, ALWAYS)
@@ -424,6 +427,7 @@ def test_a_complete_hand_may_be_broken_up_all_the_same(routes):
     assert len(table.sitting.decisions) == 2
 
 
+@pytest.mark.slow
 def test_jokers_stand_in_the_hand_that_is_shown(routes):
     """The hand made is drawn in its groups: as many jokers as were held, none where it needs real tiles."""
     table, spare, _ = almost_there(routes, jokers=True)
@@ -472,6 +476,7 @@ def test_the_end_without_costly_choices_says_so(routes):
     assert "No choice of yours cost anything that the odds can tell." in texts(table)
 
 
+@pytest.mark.slow
 def test_from_the_end_to_another_deal_or_the_same_again(routes):
     """Enter deals anew on the same sheet by the same rules; G goes back to the first choice; Z one step."""
     table = play_to_the_end(shown(deal(routes, House(picks=2))))

@@ -247,6 +247,7 @@ def real(look, tmp_path):
     routes.desk.store.close()
 
 
+@pytest.mark.slow
 def test_stepping_back_brings_no_advice_of_another_moment(real):
     """While the second choice is tried out the player steps back: the first one's advice is shown, and stays."""
     table = deal(real)

@@ -94,6 +94,7 @@ def test_a_turn_by_keys_and_mouse(routes):
     assert scene.state.picks == 2
 
 
+@pytest.mark.slow
 def test_it_is_kept_and_gone_on_with(routes):
     """Every choice is on disk; home goes on with it; stepping back and choosing otherwise is a fork."""
     scene = by_advice(game(routes), 9)
@@ -124,6 +125,7 @@ def test_a_game_by_the_advice_is_won(routes):
     assert kept.ending.hand == " and ".join(shown)
 
 
+@pytest.mark.slow
 def test_advice_is_shown_as_the_settings_have_it(routes):
     """Always: said at once, with what it does not weigh. Hidden: not before the end."""
     routes.desk.save_settings(type(routes.desk.settings)(advice=ALWAYS))
@@ -231,6 +233,7 @@ def test_what_is_typed_is_understood(typed, action):
     assert meant(typed) == action
 
 
+@pytest.mark.slow
 def test_it_can_be_watched(tmp_path, monkeypatch, capsys):
     """By its code: both racks as dealt, each choice with its reasons, and the end."""
     monkeypatch.setenv("LONE_EAST_DATA", str(tmp_path))
@@ -244,6 +247,7 @@ def test_it_can_be_watched(tmp_path, monkeypatch, capsys):
     assert said.endswith("Neither hand was made.\n")
 
 
+@pytest.mark.slow
 def test_past_deals_and_lines_of_a_deal_know_it(routes):
     """It stands among the past deals; a fork of it stands beside it, and the record leaves and comes back."""
     scene = by_advice(game(routes), 12)
