@@ -8,7 +8,10 @@ from pathlib import Path
 import pygame
 
 from engine import words
+from engine.rules.house import FULL, QUIET
+from engine.rules.twists.known import twist_of
 from engine.store.export import export_file, file_name, import_file
+from engine.store.lines import GAME
 from engine.store.values import LineSummary, PastDeal, StoreError
 from game.draw.theme import BODY_BOLD, CARD, INK, LIT, SMALL, SOFT, TEAL, TOUCH
 from game.scenes.deal_popups import DealPopup, FilePopup
@@ -196,6 +199,10 @@ def _facts(deal: PastDeal) -> list[str]:
     facts = [words.when(line.touched), *([f"deal {line.deal}"] if line.deal else [])]
     if line.kind == "match":
         facts.append("of a match")
+    elif line.kind == GAME and line.house.table != QUIET:
+        facts.append("full table" if line.house.table == FULL else "two hands")
+    if line.house.twist:
+        facts.append(f"the twist {twist_of(line.house).title}")
     if line.chosen:
         facts.append(words.count(len(line.chosen), "section"))
     if deal.others:

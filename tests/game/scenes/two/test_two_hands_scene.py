@@ -257,6 +257,7 @@ def test_past_deals_and_lines_of_a_deal_know_it(routes):
     scene.place(1 - next(e.action.rack for e in scene.sitting.entries if isinstance(e.action, PutOn)))
     texts = " ".join(one.text for one in drawn(routes.past_deals(routes.home()), SIZE, 1.0))
     assert "two lines of play" in texts
+    assert "two hands" in texts
     drawn(routes.ways(scene.sitting, scene), SIZE, 1.0)
     text = to_text(routes.desk.store.record(line))
     added = routes.desk.store.add_record(from_text(text).record)
