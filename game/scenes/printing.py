@@ -112,6 +112,9 @@ class PrintPopup(Popup):
         parts, sheet = self.parts, self.parts.sheet
         column.heading(f"{sheet.name if self.lesson is None else self.lesson.name} on paper")
         column.gap(6)
+        if self.said:  # at the top, where it is seen in a low window too
+            column.notice(self.said)
+            column.gap(10)
         if self.lesson is not None:
             column.add(
                 lambda at, width: column.ui.check(at, width, "The lesson", parts.lesson is not None, self._teach)
@@ -135,9 +138,6 @@ class PrintPopup(Popup):
         column.gap(8)
         column.caption("The file’s name, with its folder:")
         column.block(TOUCH, self._field)
-        if self.said:
-            column.gap(10)
-            column.notice(self.said)
 
     def _field(self, rect: Rect) -> None:
         self.ui.field(rect, "file", self.text, self._write, enter=self.go, longest=400)

@@ -34,7 +34,7 @@ def write_set(made: HouseSet) -> str:
 def read_set(content: str | bytes, source: str = "house rules") -> HouseSet:
     """The set that a file's text holds. Raises ValueError with one line a fault, each with its place."""
     try:
-        text = text_of(content, MOST_BYTES, "file of house rules")
+        text = text_of(content, MOST_BYTES, "rule set")
     except UnreadError as error:
         raise ValueError(str(Fault(source, error.line, error.column, error.message))) from error
     places = Places(text)
@@ -43,7 +43,7 @@ def read_set(content: str | bytes, source: str = "house rules") -> HouseSet:
     def report(offset: int, message: str) -> None:
         found.append((offset, message))
 
-    seen = seen_text(text, report, "file of house rules")
+    seen = seen_text(text, report, "rule set")
     made = None if seen is None else _read(seen, report)
     if found or made is None:
         faults = {Fault(source, *places.of(offset), said) for offset, said in found}
@@ -54,13 +54,13 @@ def read_set(content: str | bytes, source: str = "house rules") -> HouseSet:
 def read_set_file(path: str | PathLike[str]) -> HouseSet:
     """The set of a file. Raises ValueError with one line a fault."""
     try:
-        return read_set(bytes_of(path, MOST_BYTES, "house rules"), str(path))
+        return read_set(bytes_of(path, MOST_BYTES, "rule set"), str(path))
     except UnreadError as error:
         raise ValueError(str(Fault(str(path), error.line, error.column, error.message))) from error
 
 
 def _read(text: str, report: Report) -> HouseSet | None:
-    root = tree(text, report, "set of house rules")
+    root = tree(text, report, "rule set")
     if not isinstance(root, Mapping):
         if root is None or not isinstance(root, Refused):
             report(0, f"the file holds no house rules; write {listed(list(EXAMPLES.values()), 'and then')}")
