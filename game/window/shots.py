@@ -162,6 +162,7 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         scene = StudyScene(routes, desk.current_sheet, routes.home())
         scene.show(shown)
         if shown == TILES:
+            picture(scene, (1440, 900), desk.worker)  # the counts are made in the background
             scene.ask("tile 5 dot", "Hands that want the 5 dot", scene.study.wanting(SOME_RACK[0]))
         return scene
 
