@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from engine.advice.advise.answers import Advice, Known
 from engine.advice.advise.calls import CallAdvice, deepen_call
 from engine.advice.advise.defence import WORTH_A_WARNING, Defence
+from engine.advice.advise.plan import Plan
 from engine.advice.moment import Moment, Work
 from engine.advice.table import SheetTable
 from engine.drills.grades import Grade, Price
@@ -40,6 +41,8 @@ class FollowTask:
     """What the others show."""
     call: CallAdvice | None = None
     """Where a discard may be called."""
+    plan: Plan | None = None
+    """What its own tile leads to, where the advice would let another one go."""
 
     @property
     def choices(self) -> tuple[Action, ...]:

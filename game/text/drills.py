@@ -34,7 +34,6 @@ from game.words.practice.moments import (
     action_words,
     follow_asked,
     follow_seen,
-    follow_told,
     let_go_asked,
     let_go_shown,
     let_go_told,
@@ -42,6 +41,7 @@ from game.words.practice.moments import (
     pass_shown,
     pass_told,
 )
+from game.words.practice.shoulder import follow_told
 
 LEAVE = ("quit", "q", "leave")
 SHOW = ("show", "?")

@@ -6,19 +6,29 @@ A `Shoulder` is one game. The drill asks before choices that matter; the film sh
 from __future__ import annotations
 
 import random
+from typing import TypeAlias
 
+from engine.advice.advise.answers import Advice, CourtesyAdvice, PassAdvice, RoundAdvice
+from engine.advice.advise.calls import ExchangeChoice, advise_exchange
+from engine.advice.advise.passes import advise_courtesy, advise_second_round
+from engine.advice.advise.plan import Plan, plan_of
+from engine.advice.moment import Moment
 from engine.drills.follow import FollowTask, follow_matters, is_choice
-from engine.rules.actions import Action
+from engine.rules.actions import Action, Discard, Exchange
 from engine.rules.deal import SEEDS, DealCode
 from engine.rules.house import FULL, House
+from engine.rules.observation import Observation
+from engine.rules.state import Phase
 from engine.seats.character import Strength
 from engine.seats.players import SeatPlayer
-from game.play.advising import advise_table
+from game.play.advising import advise_table, choice_before
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
 
-STRONGEST = Strength.SHARP
-"""The strength of all four seats."""
+STRONGEST = Strength.EXPERT
+"""The strength of all four seats: they choose as advised at a full table, so that the reasons are their own."""
+Aside: TypeAlias = "PassAdvice | RoundAdvice | CourtesyAdvice | ExchangeChoice"
+"""The advice on a choice that is shown and never asked about: before play, or a joker to be had."""
 
 
 class Shoulder:
@@ -49,9 +59,33 @@ class Shoulder:
         if not is_choice(seen):
             return None
         if self._task is None or self._task.seen != seen:
-            advice = advise_table(self.advisor, seen)
-            self._task = FollowTask(seen, self._seat(seen), advice.rack, advice.defence, advice.call)
+            before = choice_before(sitting)
+            advice = advise_table(self.advisor, seen, before)
+            does = self._seat(seen)
+            self._task = FollowTask(
+                seen, does, advice.rack, advice.defence, advice.call, self._own_plan(advice.rack, seen, does)
+            )
         return self._task
+
+    def _own_plan(self, rack: Advice, seen: Observation, does: Action) -> Plan | None:
+        """What the seat's own tile leads to, where the advice would let another one go."""
+        if not isinstance(does, Discard) or does.kind == rack.let_go:
+            return None
+        return plan_of(Moment.seen(self.advisor.table, seen).without(does.kind), rack.plan)
+
+    def aside(self) -> Aside | None:
+        """What is advised on a choice that `choice` says nothing of: a pass, the vote, the courtesy pass, a joker
+        that the seat takes. None elsewhere."""
+        if self.sitting.over:
+            return None
+        seen, table = self.sitting.observation, self.advisor.table
+        if seen.phase is Phase.PASSING:
+            return self.advisor.passes(seen, choice_before(self.sitting))
+        if seen.phase is Phase.AGREEING:
+            return advise_second_round(table, seen)
+        if seen.phase in (Phase.ASKING, Phase.GIVING):
+            return advise_courtesy(table, seen)
+        return advise_exchange(table, seen).best if isinstance(self.does(), Exchange) else None
 
     def play(self) -> None:
         """The seat does what it does, and the others play on to its next choice."""

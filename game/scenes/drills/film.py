@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from engine.advice.advise.calls import CallAdvice
 from engine.advice.moment import Work
 from engine.drills.follow import FollowTask, judge_follow
-from engine.rules.actions import Action, Discard
+from engine.rules.actions import Action, Discard, LetGo
 from engine.rules.state import State
 from engine.tiles import Kind
-from engine.words import count
 from game.draw.theme import BODY, BODY_BOLD, SOFT
 from game.play.practice.drilling import Drilling
 from game.play.practice.following import Shoulder
@@ -26,13 +26,19 @@ from game.ui.scene import Scene
 from game.ui.screen import Screen
 from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
-from game.words.practice.moments import does_because, does_words, happened_words
+from game.words.practice.moments import does_words, happened_words
+from game.words.practice.shoulder import aside_because, does_because
 from game.words.situation import outcome_sentences
 
-PACES = (2.0, 3.0, 4.0, 6.0, 9.0, 14.0)
-"""Seconds for which a choice is shown."""
+PACES = (800, 500, 340, 240, 170, 120)
+"""Words a minute at which a choice can be read while it is shown. Grown-ups read some 240 to themselves (a mean over
+190 studies, Brysbaert 2019; from memory)."""
 USUAL = 3
 """Which of them at first."""
+LOOK = 2.5
+"""Seconds to look at the tiles, besides reading."""
+TOO_FAR = 1.0
+"""A call that would cost more turns is let by without a word."""
 WIDEST = 1240
 ROOMY = 500
 """Units of height of a window in which the buttons' keys are shown on them."""
@@ -54,6 +60,11 @@ class FilmChoice:
     task: FollowTask | None = None
     over: bool = False
 
+    def seconds(self, pace: int) -> float:
+        """How long it is shown, in seconds, at a pace in words a minute."""
+        said = " ".join((*self.happened, self.does, self.because))
+        return LOOK + 60.0 * len(said.split()) / pace
+
 
 def next_choice(shoulder: Shoulder) -> FilmChoice:
     """The choice that comes next, which is then made; or the end of the game."""
@@ -67,6 +78,9 @@ def next_choice(shoulder: Shoulder) -> FilmChoice:
     happened, because = tuple(happened_words(sitting)), ""
     if task is not None and does in task.choices:
         because = does_because(task, judge_follow(task, shoulder.advisor.table, does, Work(0)))
+    elif task is None or does not in task.choices:
+        aside = shoulder.aside()
+        because = "" if aside is None else aside_because(sitting.observation, does, aside)
     frame = FilmChoice(state, rack, happened, does_words(sitting.observation, does), because, _goes(does), task)
     shoulder.play()
     return frame
@@ -74,6 +88,11 @@ def next_choice(shoulder: Shoulder) -> FilmChoice:
 
 def _goes(does: Action) -> Kind | None:
     return does.kind if isinstance(does, Discard) else None
+
+
+def _others(call: CallAdvice) -> list[float]:
+    """What calling the discard would cost, each way, in turns."""
+    return [choice.picks for choice in call.choices if choice.action != LetGo()]
 
 
 class FilmScene(Scene):
@@ -133,8 +152,11 @@ class FilmScene(Scene):
 
     @staticmethod
     def _tells_nothing(frame: FilmChoice) -> bool:
-        """A discard that the seat can only let go, or that it lets go without a word."""
-        return frame.task is None and frame.does.endswith("does not call.")
+        """A discard that the seat can only let go, or that nobody would call."""
+        if frame.task is None:
+            return frame.does.endswith("does not call.")
+        call = frame.task.call
+        return call is not None and frame.task.does == LetGo() and min(_others(call), default=99.0) > TOO_FAR
 
     def _made(self, _: None) -> None:
         self.dirty = True
@@ -179,15 +201,15 @@ class FilmScene(Scene):
             self._ahead()
         if self.running and self.frame is not None and not self.ended:
             self._shown += seconds
-            if self._shown >= PACES[self.pace] and len(self.frames) > self.at + 1:
+            if self._shown >= self.frame.seconds(PACES[self.pace]) and len(self.frames) > self.at + 1:
                 self._go(1)
 
     # What is on it.
 
     def paint(self, ui: Ui) -> None:
         """What happened, the table, what the seat does and why; under it the ways to move."""
-        note = f"{count(round(PACES[self.pace]), 'second')} for each choice" if self.running else "standing still"
-        rest = ui.header("Over the shoulder", note, self.back)
+        pace = f"at a pace of {PACES[self.pace]} words a minute"
+        rest = ui.header("Watch a strong player", pace if self.running else f"stopped; goes on {pace}", self.back)
         wide = min(rest.width - ui.u(GUTTER), ui.u(WIDEST))
         left = rest.left + (rest.width - ui.u(GUTTER) - wide) // 2
         below = Column(ui, wide)

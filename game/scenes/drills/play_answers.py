@@ -25,7 +25,6 @@ from game.ui.screen import Screen
 from game.words.practice.moments import (
     action_words,
     follow_asked,
-    follow_told,
     happened_words,
     how_many_words,
     let_go_asked,
@@ -35,6 +34,7 @@ from game.words.practice.moments import (
     pass_shown,
     pass_told,
 )
+from game.words.practice.shoulder import follow_told
 
 GONE = 34
 """Units of width of a tile that was let go."""

@@ -6,13 +6,11 @@ from collections.abc import Sequence
 
 from engine import words
 from engine.advice.advise.answers import CourtesyAdvice, Known, PassAdvice, RoundAdvice
-from engine.advice.advise.defence import WORTH_A_WARNING
-from engine.drills.follow import FollowJudged, FollowTask
+from engine.drills.follow import FollowTask
 from engine.drills.grades import Grade, Price
 from engine.drills.let_one_go import PICKS, LetGoJudged, LetGoTask
 from engine.drills.one_pass import PassAnswer, PassJudged, PassTask, WhichPass
 from engine.rules.actions import PASS_TILES, Action, Discard
-from engine.rules.house import FULL
 from engine.rules.observation import Observation
 from engine.rules.state import Phase
 from engine.tiles import name, say_tiles
@@ -192,51 +190,6 @@ def does_words(seen: Observation, action: Action) -> str:
     """What the seat does, as a sentence."""
     tile = seen.discards[-1].kind if seen.phase is Phase.CALLING and seen.discards else None
     return say_action(action, seen.seat, tile)
-
-
-def does_because(task: FollowTask, judged: FollowJudged) -> str:
-    """Why the seat does so, with the figures of the advice."""
-    return _reason(task, judged).replace(" your ", " its ").replace("You are", "It is")
-
-
-def _reason(task: FollowTask, judged: FollowJudged) -> str:
-    turns = task.seen.house.table == FULL
-    if judged.call is not None:
-        own = judged.call.of(task.does)
-        if own is None or task.does == judged.advised:
-            return judged.call.best.because
-        other = f"“{action_words(judged.advised)}”"
-        if judged.does_price.cost < words.TRIFLE:
-            return f"By the advice it is as good as {other}. {own.because}"
-        price = words.picks(judged.does_price.cost, turns=turns)
-        return f"By the advice {other} is about {price} better. {judged.call.best.because}"
-    if task.does == judged.advised:
-        return judged.rack.because
-    assert isinstance(task.does, Discard)
-    assert isinstance(judged.advised, Discard)
-    faster = name(judged.advised.kind)
-    cost = words.picks(judged.does_price.cost, turns=turns)
-    worth = f"costs about {cost}" if judged.does_price.cost >= words.TRIFLE else "costs nothing more"
-    share, safer = task.defence.share(judged.advised.kind), task.defence.share(task.does.kind)
-    if share >= WORTH_A_WARNING and safer < share:
-        seat = say_seat(task.defence.most_at_risk(judged.advised.kind))
-        return f"It is the safer tile: {seat} may be able to use the {faster}. For its own hand alone it {worth}."
-    return f"The advice would let the {faster} go, but the {name(task.does.kind)} {worth}. {judged.rack.because}"
-
-
-def follow_told(task: FollowTask, judged: FollowJudged) -> list[str]:
-    """How good the choice was, what the seat does, and why."""
-    turns = task.seen.house.table == FULL
-    said = [PRAISE[judged.grade]]
-    if judged.chosen != task.does:
-        costs = price_words(judged.price, turns=turns)
-        if isinstance(judged.chosen, Discard):
-            said.append(f"Letting the {name(judged.chosen.kind)} go {costs}.")
-        else:
-            said.append(f"“{action_words(judged.chosen)}” {costs}.")
-        if judged.feeds is not None and isinstance(judged.chosen, Discard):
-            said.append(f"{say_seat(judged.feeds)} may be able to use it.")
-    return [*said, f"{does_words(task.seen, task.does)} {does_because(task, judged)}"]
 
 
 def how_many_words(tiles: Sequence[int], task: PassTask) -> str:

@@ -8,7 +8,7 @@ from harness import click, drawn, make_look, press
 
 from engine.sheet.shelf import find
 from game.play.practice.drilling import Drilling
-from game.scenes.drills.film import PACES, FilmScene
+from game.scenes.drills.film import PACES, FilmChoice, FilmScene
 
 SIZE = (1440, 900)
 
@@ -17,7 +17,7 @@ SIZE = (1440, 900)
 def film(tmp_path):
     """A film on the small sheet."""
     routes = routes_over(make_look(), tmp_path / "store.sqlite")
-    drilling = Drilling(routes.desk.store, find("first-steps"), effort=0, chance=random.Random(3))
+    drilling = Drilling(routes.desk.store, find("first-steps"), effort=0, chance=random.Random(4))
     scene = FilmScene(routes, drilling, routes.home())
     drawn(scene, SIZE, 1.0)
     yield scene
@@ -29,13 +29,14 @@ def test_it_runs_and_stands_still_by_keys(film):
     """Each choice is shown for its time; P stops it, N and B step, F and S change the pace."""
     assert film.running
     assert len(film.frames) == 2  # one ahead
-    film.update(PACES[film.pace] - 0.1)
+    film.update(film.frame.seconds(PACES[film.pace]) - 0.1)
     assert film.at == 0
     film.update(0.2)
     assert film.at == 1
     press(film, "p")
     film.update(100.0)
     assert (film.at, film.running) == (1, False)
+    assert any(text.text.startswith("stopped; goes on at a pace of ") for text in drawn(film, SIZE, 1.0))
     press(film, "n")
     assert film.at == 2
     press(film, "b", "b")
@@ -47,6 +48,13 @@ def test_it_runs_and_stands_still_by_keys(film):
     assert film.pace == pace + 1
 
 
+def test_a_choice_is_shown_as_long_as_it_takes_to_read():
+    """Ten words at 240 a minute: two and a half seconds, and as long again for the tiles."""
+    frame = FilmChoice(None, (), ("South lets go the 3 dot.",), "East waits.", "It may.")
+    assert frame.seconds(240) == 5.0
+    assert 240 in PACES
+
+
 @pytest.mark.slow
 def test_it_comes_to_its_end_by_mouse(film):
     """Step by step to the end, where another game can be asked for. Choices in play come with reasons."""
@@ -55,8 +63,10 @@ def test_it_comes_to_its_end_by_mouse(film):
         film.update(0.1)
         film.step(True)
         assert len(film.frames) < 100
-    assert any(frame.because for frame in film.frames)
-    assert all(frame.because for frame in film.frames if frame.task is not None and frame.goes is not None)
+    said = [(frame.does, frame.because) for frame in film.frames[:-1] if "mahjong" not in frame.does]
+    assert not [does for does, because in said if not because]
+    assert not [because for _, because in said if "you" in because.lower().split()]
+    assert not [because for _, because in said if because.startswith("The advice would")]
     drawn(film, SIZE, 1.0)
     click(film, "Another game")
     assert (film.at, film.running) == (0, True)
