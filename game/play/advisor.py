@@ -6,16 +6,19 @@ from collections import OrderedDict
 from collections.abc import Callable
 from typing import TypeVar
 
-from engine.advice.advise.answers import Advice, PassAdvice
+from engine.advice.advise.answers import Advice, CourtesyAdvice, PassAdvice, RoundAdvice
 from engine.advice.advise.calls import CallAdvice, advise_call, deepen_call
 from engine.advice.advise.discard import advise, deepen
-from engine.advice.advise.passes import advise_passes, deepen_passes
+from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round, deepen_passes
 from engine.advice.advise.plan import Plan
 from engine.advice.moment import EFFORT, Moment, Work, never, nothing
 from engine.advice.table import SheetTable
 from engine.rules.observation import Observation
 from engine.rules.state import Phase
 from engine.sheet.model import Sheet
+
+BeforePlay = PassAdvice | RoundAdvice | CourtesyAdvice
+"""What is advised for a choice before play: a pass, a vote, or the courtesy pass."""
 
 REMEMBERED = 200
 """Moments whose advice is remembered: more than one game has."""
@@ -34,6 +37,8 @@ class Advisor:
         self._estimated: OrderedDict[Observation, Advice] = OrderedDict()
         self._tried: OrderedDict[Observation, Advice] = OrderedDict()
         self._passes: OrderedDict[Observation, PassAdvice] = OrderedDict()
+        self._passes_tried: OrderedDict[Observation, PassAdvice] = OrderedDict()
+        self._votes: OrderedDict[Observation, RoundAdvice | CourtesyAdvice] = OrderedDict()
         self._calls: OrderedDict[Observation, CallAdvice] = OrderedDict()
         self._calls_tried: OrderedDict[Observation, CallAdvice] = OrderedDict()
 
@@ -45,8 +50,9 @@ class Advisor:
         """The plan of a moment, if it has been worked out already."""
         if observation is None:
             return None
-        passes, rack = self._passes.get(observation), self.known(observation)
-        return rack.plan if rack is not None else passes.plan if passes is not None else None
+        passes = self._passes_tried.get(observation) or self._passes.get(observation)
+        found = self.known(observation) or passes or self._votes.get(observation)
+        return None if found is None else found.plan
 
     def advise(self, observation: Observation, before: Observation | None = None) -> Advice:
         """The advice of this moment, at once: estimated, whatever was tried out already."""
@@ -100,8 +106,20 @@ class Advisor:
 
     def passes(self, observation: Observation, before: Observation | None = None) -> PassAdvice:
         """The best advice for a pass that is known, or else what is estimated at once."""
-        found = self._passes.get(observation)
-        return found if found is not None else advise_passes(self.table, observation, self.plan(before))
+        found = self._passes_tried.get(observation) or self._passes.get(observation)
+        if found is None:
+            found = _cached(self._passes, observation, advise_passes(self.table, observation, self.plan(before)))
+        return found
+
+    def before_play(self, observation: Observation, before: Observation | None = None) -> BeforePlay:
+        """The best advice that is known for a choice before play, or else what is estimated at once."""
+        if observation.phase is Phase.PASSING:
+            return self.passes(observation, before)
+        found = self._votes.get(observation)
+        if found is None:
+            ask = advise_second_round if observation.phase is Phase.AGREEING else advise_courtesy
+            found = _cached(self._votes, observation, ask(self.table, observation, self.plan(before)))
+        return found
 
     def deepen_passes(
         self,
@@ -111,11 +129,11 @@ class Advisor:
         before: Observation | None = None,
     ) -> PassAdvice:
         """The advice for a pass, the close choices tried out. Raises StoppedError once `stopped` says so."""
-        found = self._passes.get(observation)
+        found = self._passes_tried.get(observation)
         if found is None:
             work = Work(self.effort, stopped, breathe)
             found = deepen_passes(self.table, observation, work, self.plan(before))
-        return _cached(self._passes, observation, found)
+        return _cached(self._passes_tried, observation, found)
 
 
 Given = TypeVar("Given")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from engine import words
-from engine.advice.advise.answers import Known
+from engine.advice.advise.answers import Advice, Known
 from engine.advice.advise.calls import CallAdvice
 from engine.advice.advise.defence import advise_defence
 from engine.advice.advise.why_not import why_not_hand
@@ -52,9 +52,9 @@ def what_to_do(advisor: Advisor, sitting: Sitting) -> list[str]:
     return [*said, *(one.because for one in rest if one.action != verdict.action), *([unweighed] if unweighed else [])]
 
 
-def hands(advisor: Advisor, observation: Observation) -> list[str]:
+def hands(advisor: Advisor, sitting: Sitting) -> list[str]:
     """The nearest hands, with their odds and what is still to come."""
-    advice = advisor.best(observation)
+    advice = _rack(advisor, sitting)
     return [
         f"{reach.hand.name}, in {reach.hand.section}: {words.count(reach.missing, 'tile')} to come, "
         f"odds {words.odds(reach.odds)} within {words.count(advice.draws, 'draw')}. {still_to_come(reach)}"
@@ -79,15 +79,19 @@ def odds(advisor: Advisor, sitting: Sitting) -> list[str]:
     return said
 
 
-def why(advisor: Advisor, observation: Observation, kind: Kind) -> list[str]:
+def why(advisor: Advisor, sitting: Sitting, kind: Kind) -> list[str]:
     """The reason for one tile of the rack."""
-    return [keep.because for keep in advisor.best(observation).keeps if keep.kind == kind]
+    return [keep.because for keep in _rack(advisor, sitting).keeps if keep.kind == kind]
 
 
 def why_hand(advisor: Advisor, sitting: Sitting, hand: Hand) -> list[str]:
     """Why not go for one hand: what it needs, how often it comes, what stands in its way."""
-    advice = advisor.best(sitting.observation, choice_before(sitting))
-    return [why_not_hand(Moment.seen(advisor.table, sitting.observation), advice, hand)]
+    return [why_not_hand(Moment.seen(advisor.table, sitting.observation), _rack(advisor, sitting), hand)]
+
+
+def _rack(advisor: Advisor, sitting: Sitting) -> Advice:
+    """What is advised about the rack, whatever of it is asked first: the plan of the choice before goes on."""
+    return advisor.best(sitting.observation, choice_before(sitting))
 
 
 def seat(observation: Observation, seat: int) -> list[str]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from engine import words
-from engine.advice.advise.answers import Known
-from engine.advice.advise.passes import advise_courtesy, advise_second_round
+from engine.advice.advise.answers import Known, PassAdvice, RoundAdvice
 from engine.rules.observation import Observation
 from engine.rules.passing import DIRECTIONS
 from engine.rules.state import Phase
 from engine.tiles import Kind, say_tiles
+from game.play.advising import choice_before
 from game.play.advisor import Advisor
+from game.play.sitting import Sitting
 from game.words.odds import chance_note, chance_words, passed_words
 
 
@@ -36,30 +37,26 @@ def asked(observation: Observation) -> str:
     return f"{words.sentence(tiles)} go across. Type “give” and {tiles}."
 
 
-def advised_before(advisor: Advisor, observation: Observation) -> str:
+def advised_before(advisor: Advisor, sitting: Sitting) -> str:
     """What is advised for a choice before play, and why."""
-    table = advisor.table
-    if observation.phase is Phase.PASSING:
-        advice = advisor.passes(observation)
-        best = advice.choices[0]
+    advice = advisor.before_play(sitting.observation, choice_before(sitting))
+    if isinstance(advice, PassAdvice):
         if advice.blind:
             return f"Pass {_with_unseen(advice.blind_kinds, advice.blind)}. {advice.blind_because}"
-        return f"Pass {say_tiles(best.kinds)}. {advice.because}"
-    if observation.phase is Phase.AGREEING:
-        vote = advise_second_round(table, observation)
-        said, _, rest = vote.because.partition(": ")
+        return f"Pass {say_tiles(advice.choices[0].kinds)}. {advice.because}"
+    if isinstance(advice, RoundAdvice):
+        said, _, rest = advice.because.partition(": ")
         return f"{said}. {words.sentence(rest)}"
-    courtesy = advise_courtesy(table, observation)
-    if observation.phase is Phase.ASKING:
-        return courtesy.because
-    return f"Give {_tiles(courtesy.give)}. {courtesy.because}"
+    if sitting.state.phase is Phase.ASKING:
+        return advice.because
+    return f"Give {_tiles(advice.give)}. {advice.because}"
 
 
-def tried_before(advisor: Advisor, observation: Observation) -> list[str]:
+def tried_before(advisor: Advisor, sitting: Sitting) -> list[str]:
     """Choices of three tiles tried out: how likely a hand is after the best, and how the next ones stand to it."""
-    if observation.phase is not Phase.PASSING or not advisor.effort:
+    if sitting.state.phase is not Phase.PASSING or not advisor.effort:
         return ["There is nothing to try out now."]
-    advice = advisor.deepen_passes(observation)
+    advice = advisor.deepen_passes(sitting.observation, before=choice_before(sitting))
     tried = [choice for choice in advice.choices if choice.known is not Known.ESTIMATED]
     best, *others = tried or advice.choices  # nothing is tried out in a game among four
     within = f"the {words.count(advice.draws - advice.coming, 'draw')} of play"

@@ -110,7 +110,7 @@ class TextTable:
             "happened": lambda: self._say_all(heard.since_last_discard(self.sitting)),
             "sheet": lambda: self._say_all(heard.sheet_sentences(self.sitting.state.sheet)),
             "seat": lambda: self._seat(tidy(rest)),
-            "hands": lambda: self._advise(lambda: advised.hands(self.advisor, self.sitting.observation)),
+            "hands": lambda: self._advise(lambda: advised.hands(self.advisor, self.sitting)),
             "advice": lambda: self._advise(self._what_to_do),
             "odds": lambda: self._advise(self._odds),
             "why": lambda: self._why(rest),
@@ -338,12 +338,12 @@ class TextTable:
 
     def _what_to_do(self) -> list[str]:
         if self.sitting.state.phase in BEFORE_PLAY:
-            return [advised_before(self.advisor, self.sitting.observation)]
+            return [advised_before(self.advisor, self.sitting)]
         return advised.what_to_do(self.advisor, self.sitting)
 
     def _odds(self) -> list[str]:
         if self.sitting.state.phase in BEFORE_PLAY:
-            return tried_before(self.advisor, self.sitting.observation)
+            return tried_before(self.advisor, self.sitting)
         return advised.odds(self.advisor, self.sitting)
 
     def _why(self, rest: str) -> None:
@@ -360,7 +360,7 @@ class TextTable:
             self.say(f"“{echo(rest)}” is no tile and no hand of this sheet; type one such as 5d or 5 dot.")
             return
         if self._holds(kind):
-            self._advise(lambda: advised.why(self.advisor, self.sitting.observation, kind))
+            self._advise(lambda: advised.why(self.advisor, self.sitting, kind))
 
     def _costs(self) -> None:
         if self.sitting.state.phase is Phase.OVER:

@@ -5,17 +5,16 @@ How it looks stands in `passes_view`.
 
 from __future__ import annotations
 
-from typing import TypeAlias
-
 from engine import words
-from engine.advice.advise.answers import CourtesyAdvice, Known, PassAdvice, RoundAdvice
+from engine.advice.advise.answers import Known, PassAdvice
 from engine.advice.advise.hands import HandReach
-from engine.advice.advise.passes import advise_courtesy, advise_second_round, hands_after
+from engine.advice.advise.passes import hands_after
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.passing import DIRECTIONS
 from engine.rules.state import Phase
 from engine.tiles import JOKER, Kind, say_tiles
 from game.play.advising import choice_before
+from game.play.advisor import BeforePlay
 from game.play.jobs import AdviceJob
 from game.play.sitting import Sitting
 from game.play.worker import Job
@@ -23,8 +22,6 @@ from game.scenes.routes import Routes
 from game.scenes.table.moment import SeatMoment, places_of
 from game.scenes.table.policy import TablePolicy
 from game.ui.scene import Scene
-
-AnyAdvice: TypeAlias = PassAdvice | RoundAdvice | CourtesyAdvice
 
 
 class PassMoment(SeatMoment):
@@ -35,7 +32,7 @@ class PassMoment(SeatMoment):
         self.picked: list[int] = []
         """Places of the tiles chosen to go, in the order they were chosen."""
         self.blind = 0
-        self.work: AdviceJob[AnyAdvice] | None = None
+        self.work: AdviceJob[BeforePlay] | None = None
         self._after: dict[tuple[Kind, ...], dict[str, HandReach]] = {}
         self._why: dict[tuple[Kind, ...], str] = {}
         self.settle()
@@ -81,12 +78,12 @@ class PassMoment(SeatMoment):
         return self.phase is Phase.PASSING and state.house.may_be_blind(state.passes_done)
 
     @property
-    def advice(self) -> AnyAdvice | None:
+    def advice(self) -> BeforePlay | None:
         """What is advised, as far as it is known."""
         return self.work.answer if self.work is not None else None
 
     @property
-    def advice_shown(self) -> AnyAdvice | None:
+    def advice_shown(self) -> BeforePlay | None:
         """The advice, if it is known and wanted."""
         return self.advice if self.shown and self.may_advise else None
 
@@ -164,21 +161,16 @@ class PassMoment(SeatMoment):
     def arrive(self) -> None:
         """Begin the advice of this choice."""
         self.picked, self.blind, self._after, self._why = [], 0, {}, {}
-        observation, advisor, phase = self.sitting.observation, self.advisor, self.phase
-        table, before = advisor.table, choice_before(self.sitting)
-        plan = advisor.plan(before)
+        observation, advisor = self.sitting.observation, self.advisor
+        before = choice_before(self.sitting)
 
-        def estimate() -> AnyAdvice:
-            if phase is Phase.PASSING:
-                return advisor.passes(observation, before)
-            if phase is Phase.AGREEING:
-                return advise_second_round(table, observation, plan)
-            return advise_courtesy(table, observation, plan)
+        def estimate() -> BeforePlay:
+            return advisor.before_play(observation, before)
 
-        def deepen(_: AnyAdvice, job: Job[AnyAdvice]) -> AnyAdvice:
+        def deepen(_: BeforePlay, job: Job[BeforePlay]) -> BeforePlay:
             return advisor.deepen_passes(observation, lambda: job.stopped, job.breathe, before)
 
-        def open_to_trying(advice: AnyAdvice) -> bool:
+        def open_to_trying(advice: BeforePlay) -> bool:
             if not self.advised or not advisor.effort or not isinstance(advice, PassAdvice):
                 return False
             return advice.chance.known is Known.ESTIMATED
