@@ -55,7 +55,7 @@ def run(args: argparse.Namespace) -> int:
             if reading.lesson is None:
                 return _faults(reading)
             if args.check:
-                print(shown(lesson_words(reading.lesson)))
+                print(shown(f"{reading.lesson.name}. {lesson_words(reading.lesson)}"))
                 return 0
             if args.write:
                 return _write(lessons, reading.lesson, args.write, args.name)

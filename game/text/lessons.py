@@ -43,7 +43,7 @@ class TextLesson:
 
     def run(self) -> None:
         """Step by step, until the end or until the player leaves."""
-        self.say(lesson_words(self.lesson))
+        self.say(f"{self.lesson.name}. {lesson_words(self.lesson)}")
         skipped: set[int] = set()
         while True:
             done = [*self.lessons.results(self.lesson), *(StepResult(at) for at in skipped)]

@@ -20,6 +20,10 @@ from engine.tiles import JOKER, KINDS, Kind, full_set
 
 KEPT = "lessons"
 """The setting that holds every lesson, as text."""
+DRAFT = "lesson in the making"
+"""The setting that holds the lesson that is being made, as text with its name and maker apart: it may have none yet."""
+MAKER = "lesson maker"
+"""The setting that holds who made the last lesson."""
 
 
 def _key(lesson: Lesson) -> str:
@@ -68,6 +72,23 @@ class Lessons:
     def remove(self, lesson: Lesson) -> None:
         """A lesson leaves the list; what was made of it stays. Raises StoreError."""
         self._write([text for text in self._texts() if text not in self._forms(lesson)])
+
+    def keep_draft(self, lesson: Lesson | None) -> None:
+        """Keep the lesson that is being made, should the program end; None forgets it. Raises StoreError."""
+        if lesson is None:
+            self.store.set(DRAFT, None)
+            return
+        text = write_lesson(replace(lesson, name=DRAFT, maker="")) if lesson.steps else ""
+        self.store.set(DRAFT, [lesson.name, lesson.maker, lesson.sheet, lesson.season, text])
+
+    def draft(self) -> Lesson | None:
+        """The lesson that was being made when it was left; None where there is none that can be read."""
+        kept = self.store.get(DRAFT)
+        if not isinstance(kept, list) or len(kept) != 5 or not all(isinstance(one, str) for one in kept):
+            return None
+        name, maker, sheet, season, text = (str(one) for one in kept)
+        lesson = self.read(text).lesson if text else Lesson(name, sheet, season, ())
+        return None if lesson is None else replace(lesson, name=name, maker=maker)
 
     @staticmethod
     def _forms(*lessons: Lesson | None) -> list[str]:

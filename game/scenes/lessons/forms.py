@@ -22,7 +22,8 @@ from game.scenes.lessons.position import PositionScene
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
-from game.ui.scene import Scene
+from game.ui.popups import Question, pane_of
+from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
 from game.words.drills import SKILLS
@@ -42,6 +43,8 @@ class StepForm(Scene, Generic[Kind]):
     """A form for one step. `done` takes the changed step."""
 
     title = ""
+    first = ""
+    """The line that is typed in first; empty where the form begins with something to press."""
 
     def __init__(
         self, routes: Routes, sheet: Sheet, step: Kind, back: Scene, done: Callable[[Kind], Screen | None]
@@ -50,15 +53,26 @@ class StepForm(Scene, Generic[Kind]):
         self.routes, self.sheet, self.step = routes, sheet, step
         self.trouble = ""
         self._back, self._done = back, done
+        self._opened = step
+        if self.first:
+            self.ui.to(self.first)
 
     def back(self) -> Screen | None:
-        """To the lesson; nothing is changed."""
-        return self._back
+        """To the lesson; what was typed is asked about."""
+        if self.step == self._opened:
+            return self._back
+        presses = [Press("Take this step", self.take, "t", main=True),
+                   Press("Leave it as it was", lambda: self._back, "l")]  # fmt: skip
+        return Question(self, "Leave this step?", "What you have written here is not in the lesson yet.", presses)
 
     def take(self) -> Screen | None:
         """Take the step as it stands, if nothing is missing."""
         self.trouble = self.lacks()
-        return None if self.trouble else self._done(self.step)
+        return self if self.trouble else self._done(self.step)
+
+    def entered(self) -> Screen | None:
+        """Enter in a line that is typed in: take the step."""
+        return self.take()
 
     def lacks(self) -> str:
         """What is still missing, in a sentence; empty where nothing is."""
@@ -77,7 +91,7 @@ class StepForm(Scene, Generic[Kind]):
         ui, text = page.ui, str(getattr(self.step, key))
         page.caption(says)
         page.block(TOUCH, lambda rect: ui.field(
-            rect, key, text, partial(self.set, key), hint=hint, longest=LONGEST))  # fmt: skip
+            rect, key, text, partial(self.set, key), hint=hint, longest=LONGEST, enter=self.entered))  # fmt: skip
         page.gap(12)
 
     def pick(self, page: Column, key: str, says: str, options: Sequence[tuple[object, str]]) -> None:
@@ -96,7 +110,7 @@ class StepForm(Scene, Generic[Kind]):
             if self.trouble:
                 page.notice(self.trouble)
                 page.gap(10)
-            page.buttons([Press("Take this step", self.take, main=True)])
+            page.buttons([Press("Take this step", self.take, "return", main=True)])
 
         scrolled(ui, "form", rest, all_of, widest=WIDEST)
 
@@ -105,6 +119,7 @@ class WordsForm(StepForm[ReadStep]):
     """Words to read."""
 
     title = "Words to read"
+    first = "say"
 
     def fill(self, page: Column) -> None:
         """The words."""
@@ -132,10 +147,16 @@ class DrillForm(StepForm[DrillStep]):
         page.gap(12)
         if step.drill in OF_A_HAND:
             self.line(page, "hand", "A hand of the sheet; leave it empty for those that come up")
+            page.buttons([Press("Choose a hand", lambda: ChooseHandPopup(self, self.sheet, self._of), "h")])
+            page.gap(12)
         if step.drill is Skill.PASS:
             self.pick(page, "moment", "Which pass", ANY)
         self.pick(page, "seconds", "Time for each answer", CLOCKS)
         self.line(page, "say", "What is to be read before it; may be empty")
+
+    def _of(self, hand: str) -> Screen | None:
+        self.set("hand", hand)
+        return self
 
     def take(self) -> Screen | None:
         """What does not go with the drill is left out; a hand's name may be begun only."""
@@ -148,21 +169,29 @@ class DrillForm(StepForm[DrillStep]):
             hint = f"; did you mean {guess}?" if guess else "."
             if len(begun) != 1:
                 self.trouble = f"There is no hand of that name on this sheet{hint}"
-                return None
+                return self
             hand = begun[0]
         self.step = replace(step, hand=hand, moment=step.moment if step.drill is Skill.PASS else None)
         return super().take()
 
 
 class DealForm(StepForm[DealStep]):
-    """A deal to play."""
+    """A deal to play. A new step has a fresh deal already."""
 
     title = "A deal to play"
+
+    def __init__(
+        self, routes: Routes, sheet: Sheet, step: DealStep, back: Scene, done: Callable[[DealStep], Screen | None]
+    ) -> None:
+        super().__init__(routes, sheet, step, back, done)
+        if not step.deal:
+            self.new()
+            self._opened = self.step
 
     def fill(self, page: Column) -> None:
         """Its code."""
         self.line(page, "deal", "The deal’s code", "such as K7Q2-M4X9-3TRB")
-        page.buttons([Press("A new deal by my house rules", self.new, "n")])
+        page.buttons([Press("Another deal by my house rules", self.new, "n")])
         page.gap(12)
         self.line(page, "say", "What is to be read before it; may be empty")
 
@@ -184,6 +213,11 @@ class PositionForm(StepForm[PositionStep]):
     """A position with a question."""
 
     title = "A position with a question"
+    first = "position"
+
+    def entered(self) -> Screen | None:
+        """Enter: lay the position out first, then take the step."""
+        return self.lay() if self.step.position.strip() and not self.step.rack else self.take()
 
     def fill(self, page: Column) -> None:
         """The position, the question, the answers."""
@@ -199,7 +233,7 @@ class PositionForm(StepForm[PositionStep]):
         self.line(page, "ask", "The question; empty for: which tile do you let go?")
         ui, text = page.ui, self.choices_typed()
         page.caption("Answers to choose from, with / between them; empty where a tile is let go")
-        page.block(TOUCH, lambda rect: ui.field(rect, "choices", text, self.choose, longest=LONGEST))
+        page.block(TOUCH, lambda rect: ui.field(rect, "choices", text, self.choose, longest=LONGEST, enter=self.take))
         page.gap(12)
         if self.step.choices:
             self.pick(page, "answer", "The right answer", [(choice, choice) for choice in self.step.choices])
@@ -248,6 +282,30 @@ class PositionForm(StepForm[PositionStep]):
         if self.step.choices and self.step.answer not in self.step.choices:
             return "Choose the right answer."
         return ""
+
+
+class ChooseHandPopup(Popup):
+    """Every hand of the sheet, one to choose."""
+
+    def __init__(self, parent: Scene, sheet: Sheet, choose: Callable[[str], Screen | None]) -> None:
+        super().__init__(parent)
+        self.sheet, self.choose = sheet, choose
+
+    def paint(self, ui: Ui) -> None:
+        """Section after section."""
+
+        def fill(column: Column) -> None:
+            column.heading("Which hand?")
+            for section in self.sheet.sections:
+                column.gap(10)
+                column.caption(section.name)
+                with column.grid(190, 6) as cell:
+                    for hand in section.hands:
+                        one = cell()
+                        with one.card(f"hand {hand.name}", partial(self.choose, hand.name), says=hand.name) as card:
+                            card.text(hand.name, BODY)
+
+        pane_of(ui, 900, "hands", fill, [Press("Back", self.back, "escape")])
 
 
 FORMS: dict[type, Callable[..., StepForm]] = {  # type: ignore[type-arg]

@@ -9,9 +9,11 @@ from functools import partial
 from engine.drills.grades import Skill
 from engine.drills.lesson.model import MOST_STEPS, DealStep, DrillStep, Lesson, PositionStep, ReadStep, Step
 from engine.drills.lesson.writer import write_lesson
+from engine.sheet.model import Sheet
 from game.draw.theme import BODY, SMALL, SMALL_BOLD, SOFT, TOUCH
-from game.play.practice.lessons import Lessons, moved
+from game.play.practice.lessons import MAKER, Lessons, moved
 from game.scenes.lessons.forms import FORMS
+from game.scenes.lessons.run import LessonScene
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
@@ -21,7 +23,9 @@ from game.ui.screen import Screen
 from game.ui.widgets import Ui
 from game.words.practice.lessons import step_title
 
-WIDEST = 1000
+WIDEST = 1240
+LEAST = 360
+"""Units of width that a step's title needs beside the buttons that move it."""
 NEW: tuple[tuple[str, str, Callable[[], Step]], ...] = (
     ("Words", "w", lambda: ReadStep("")),
     ("Drill", "d", lambda: DrillStep(Skill.LAY)),
@@ -38,31 +42,46 @@ class MakeScene(Scene):
         super().__init__(routes.look)
         self.routes = routes
         self.lessons = Lessons(routes.desk.store, routes.desk.sheets)
-        sheet = routes.desk.current_sheet
         self._before = lesson
-        self.sheet = next(
-            (
-                one
-                for one in routes.desk.sheets()
-                if lesson is not None and (one.name, one.season) == (lesson.sheet, lesson.season)
-            ),
-            sheet,
-        )
-        self.lesson = lesson or Lesson("", self.sheet.name, self.sheet.season, ())
+        self.sheet = routes.desk.current_sheet if lesson is None else self._sheet_of(lesson)
+        draft = self.lessons.draft() if lesson is None else None
+        maker = routes.desk.store.get(MAKER)
+        empty = Lesson("", self.sheet.name, self.sheet.season, (), maker if isinstance(maker, str) else "")
+        self.lesson = lesson or draft or empty
+        if draft is not None:
+            self.sheet = self._sheet_of(draft)
         self.trouble = ""
+        self.said = "You left this lesson before it was kept." if draft is not None else ""
         self._back = back
-        self._kept = self.lesson
+        self._kept = lesson or empty
+        if not self.lesson.name:
+            self.ui.to("name")
 
     def back(self) -> Screen | None:
         """Leave; what was not kept is asked about."""
         if self.lesson == self._kept:
             return self._back
         text = "This lesson has changes that are not kept."
-        presses = [Press("Keep the lesson", self.keep, "k", main=True), Press("Leave it as it was", lambda: self._back)]
+        presses = [Press("Keep the lesson", self.keep, "k", main=True), Press("Leave it as it was", self._leave, "l")]
         return Question(self, "Leave the lesson?", text, presses)
 
+    def _leave(self) -> Screen | None:
+        self.lessons.keep_draft(None)
+        return self._back
+
+    def _sheet_of(self, lesson: Lesson) -> Sheet:
+        """The lesson's own sheet, or the one that is chosen where it is not here."""
+        sheets, wanted = self.routes.desk.sheets(), (lesson.sheet, lesson.season)
+        return next((one for one in sheets if (one.name, one.season) == wanted), self.routes.desk.current_sheet)
+
+    def _change(self, lesson: Lesson) -> None:
+        """The lesson is another one now. A new one is not lost, however the program ends."""
+        self.lesson, self.trouble = lesson, ""
+        if self._before is None:
+            self.lessons.keep_draft(lesson)
+
     def keep(self) -> Screen | None:
-        """Keep the lesson, if it can be read back."""
+        """Keep the lesson, if it can be read back; its own screen says how to give it away."""
         reading = self.lessons.read(write_lesson(self.lesson))
         if not self.lesson.name.strip():
             self.trouble = "Give the lesson a name first."
@@ -72,7 +91,9 @@ class MakeScene(Scene):
             self.trouble = f"This can't be kept yet: {reading.faults[0].message}."
         else:
             self.lessons.keep(reading.lesson, self._before)
-            return self._back
+            self.lessons.keep_draft(None)
+            self.routes.desk.store.set(MAKER, reading.lesson.maker)
+            return LessonScene(self.routes, self.lessons, reading.lesson, self.sheet, self._back)
         return self
 
     # Steps.
@@ -95,25 +116,30 @@ class MakeScene(Scene):
                 steps.append(changed)
             else:
                 steps[place] = changed
-            self.lesson, self.trouble = replace(self.lesson, steps=tuple(steps)), ""
+            self._change(replace(self.lesson, steps=tuple(steps)))
             return self
 
         return FORMS[type(step)](self.routes, self.sheet, step, self, done)
 
     def move(self, place: int, by: int) -> Screen | None:
         """A step goes up or down."""
-        self.lesson = moved(self.lesson, place, by)
+        self._change(moved(self.lesson, place, by))
         return None
 
     def remove(self, place: int) -> Screen | None:
         """A step goes."""
         steps = list(self.lesson.steps)
         del steps[place]
-        self.lesson = replace(self.lesson, steps=tuple(steps))
+        self._change(replace(self.lesson, steps=tuple(steps)))
         return None
 
     def _named(self, key: str, text: str) -> Screen | None:
-        self.lesson, self.trouble = replace(self.lesson, **{key: text}), ""  # type: ignore[arg-type]
+        self._change(replace(self.lesson, **{key: text}))  # type: ignore[arg-type]
+        return None
+
+    def _on(self, key: str) -> Screen | None:
+        """Enter in a field leads to the next one, then to the steps."""
+        self.ui.to("maker" if key == "name" else NEW[0][0], by_keyboard=key != "name")
         return None
 
     # What is on it.
@@ -130,19 +156,26 @@ class MakeScene(Scene):
                 part.caption(says)
                 text, change = getattr(self.lesson, key), partial(self._named, key)
                 part.block(TOUCH, lambda rect, key=key, text=text, change=change: ui.field(  # type: ignore[misc]
-                    rect, key, text, change, longest=60))  # fmt: skip
+                    rect, key, text, change, longest=60, enter=partial(self._on, key)))  # fmt: skip
         page.gap(14)
+        if self.said:
+            page.notice(self.said)
+            page.gap(10)
         page.caption("Steps, in the order in which they are done")
         for place, step in enumerate(self.lesson.steps):
-            with page.card(f"step {place}", partial(self.edit, place), says=f"change step {place + 1}", pad=5) as card:
-                card.text(f"{place + 1}. {step_title(step)}", BODY)
-            page.gap(4)
-            page.buttons([
+            presses = [
                 Press(f"{place + 1} up", partial(self.move, place, -1), enabled=place > 0),
                 Press(f"{place + 1} down", partial(self.move, place, 1), enabled=place + 1 < len(self.lesson.steps)),
                 Press(f"Take {place + 1} out", partial(self.remove, place)),
-            ])  # fmt: skip
-            page.gap(10)
+            ]
+            wide = sum(ui.button_size(press.says)[0] for press in presses) + ui.u(30)
+            with page.aside(wide, 12, right=True, stacked=page.width < ui.u(LEAST) + wide, apart=4) as (words, moves):
+                with words.card(
+                    f"step {place}", partial(self.edit, place), says=f"change step {place + 1}", pad=5
+                ) as card:
+                    card.text(f"{place + 1}. {step_title(step)}", BODY)
+                moves.buttons(presses)
+            page.gap(8)
         if not self.lesson.steps:
             page.text("No step yet.", SMALL, SOFT)
             page.gap(6)

@@ -51,6 +51,7 @@ class PositionScene(Scene):
         self.size, self.jokers = 3, 0
         self.typed, self.trouble = "", ""
         self._back, self._use = back, use
+        self.ui.to("typed")
 
     def back(self) -> Screen | None:
         """To where it was begun."""
@@ -85,7 +86,9 @@ class PositionScene(Scene):
         return None
 
     def lay_typed(self) -> Screen | None:
-        """Lay what is typed."""
+        """Lay what is typed; with nothing typed, do what comes next."""
+        if not self.typed.strip():
+            return self.ask() if self._use is None else self.use()
         self._try(lambda: self.layout.type(self.part, self.typed))
         if not self.trouble:
             self.typed = ""

@@ -52,9 +52,9 @@ def result_words(step: Step, result: StepResult | None) -> str:
 
 
 def lesson_words(lesson: Lesson) -> str:
-    """A lesson in one sentence."""
+    """A lesson in one sentence, which stands under its name."""
     maker = f", made by {lesson.maker}" if lesson.maker else ""
-    return f"{lesson.name}{maker}: {words.count(len(lesson.steps), 'step')} on {lesson.sheet} {lesson.season}."
+    return f"{words.sentence(words.count(len(lesson.steps), 'step'))} on {lesson.sheet} {lesson.season}{maker}."
 
 
 def position_seen(task: PositionTask) -> list[str]:

@@ -45,7 +45,7 @@ def test_step_by_step(lessons):
     """Words, drills, positions; wrong input asks again; leaving keeps what was done; the rest comes later."""
     lesson = read_lesson(lesson_text(SHEET), [SHEET]).lesson
     said = typed(lessons, lesson, "\nshow\nshow\nquit\n")
-    assert said[0].startswith("Two roads, made by the Thursday table: six steps on ")
+    assert said[0].startswith("Two roads. Six steps on ")
     assert [one.step for one in lessons.results(lesson)] == [1, 2]
     said = typed(lessons, lesson, "none\ndr\n9d\n3\n2\n")
     assert [one.step for one in lessons.results(lesson)] == [1, 2, 3, 4, 5]

@@ -8,7 +8,7 @@ from harness import click, drawn, make_look, press, write
 from lessons_made import lesson_text
 
 from engine.drills.grades import Skill
-from engine.drills.lesson.model import DrillStep, PositionStep, ReadStep, StepResult
+from engine.drills.lesson.model import DealStep, DrillStep, PositionStep, ReadStep, StepResult
 from engine.drills.lesson.reader import read_lesson, read_lesson_file
 from engine.drills.lesson.results import read_results_file
 from engine.rules.actions import Discard
@@ -120,7 +120,7 @@ def test_results_are_handed_in_and_set_side_by_side(routes, tmp_path):
 def test_a_lesson_is_made_given_and_brought_in(routes, tmp_path):
     """Each form takes its step; what is missing is said; the file reads back; order can be changed."""
     make = seen(MakeScene(routes, routes.home()))
-    press(make, "k")
+    make.keep()
     assert make.trouble == "Give the lesson a name first."
     field(make, "name", "Low dots")
     form = make.add(_new("Words"))
@@ -133,9 +133,10 @@ def test_a_lesson_is_made_given_and_brought_in(routes, tmp_path):
     assert click(seen(drill), "Take this step") is make
     assert make.lesson.steps[1].hand == SHEET.hands[1].name
     deal = make.add(_new("Deal"))
+    field(deal, "deal", "K7Q2")
     click(seen(deal), "Take this step")
     assert deal.trouble
-    click(seen(deal), "A new deal by my house rules")
+    click(seen(deal), "Another deal by my house rules")
     assert click(seen(deal), "Take this step") is make
     place = make.add(_new("Position"))
     field(place, "position", "A rack")
@@ -150,9 +151,8 @@ def test_a_lesson_is_made_given_and_brought_in(routes, tmp_path):
     place.set("answer", "no")
     assert click(seen(place), "Take this step") is make
     make.move(0, 1)
-    home = make.keep()
-    assert home is not make
-    listed = LessonsScene(routes, home)
+    assert isinstance(make.keep(), LessonScene)
+    listed = LessonsScene(routes, routes.home())
     (kept,) = listed.kept
     assert [type(step) for step in kept.lesson.steps][:2] == [DrillStep, ReadStep]
     assert kept.lesson.steps[3].choices == ("yes", "no")
@@ -170,18 +170,59 @@ def test_a_lesson_is_made_given_and_brought_in(routes, tmp_path):
     assert listed.said == "Low dots is here now."
 
 
+@pytest.mark.slow
+def test_a_whole_lesson_takes_few_presses(routes):
+    """Name, words, a drill on one hand, a position and a deal, by keys alone: 20 presses besides what is typed."""
+    presses = 0
+
+    def keys(scene, *names):
+        nonlocal presses
+        presses += len(names)
+        for name in names:
+            scene = press(seen(scene), name)
+        return seen(scene)
+
+    make = keys(routes.practice(routes.home()), "t", "m")
+    write(make, "Few presses")
+    form = keys(make, "return", "return", "w")
+    write(form, "Read this.")
+    drill = keys(keys(form, "return"), "d", "h")
+    drill = keys(drill, "tab", "return")
+    form = keys(keys(drill, "return"), "p")
+    write(form, "A rack")
+    laying = keys(form, "return")
+    write(laying, "2b 3b 3b 5c 5c 6c we we 7d 7d 7d fl jk 9d")
+    make = keys(keys(laying, "return", "return"), "return")
+    run = keys(keys(make, "e", "return"), "k")
+    assert isinstance(run, LessonScene)
+    assert [type(step) for step in run.lesson.steps] == [ReadStep, DrillStep, PositionStep, DealStep]
+    assert run.lesson.steps[1].hand == SHEET.hands[0].name
+    assert keys(run, "l").text.endswith("few-presses.yaml")
+    assert presses == 20
+
+
 def _new(says):
     """Makes a new step of that kind."""
     return next(make for name, _, make in NEW if name == says)
 
 
 def test_a_lesson_in_the_making_is_not_lost_unasked(routes):
-    """Esc asks, and keeps or leaves."""
+    """Esc asks, and keeps or leaves; a step half written is asked about, too. What the program's end cuts short is
+    there again, until it is kept or left."""
     home = routes.home()
     make = MakeScene(routes, home)
     assert make.back() is home
     make._named("name", "Half done")
     assert make.back() is not home
+    form = make.add(_new("Words"))
+    assert form.back() is make
+    field(form, "say", "Read this.")
+    asked = form.back()
+    assert press(seen(asked), "t") is make
+    again = MakeScene(routes, home)
+    assert (again.lesson, again.said) == (make.lesson, "You left this lesson before it was kept.")
+    assert press(seen(again.back()), "l") is home
+    assert MakeScene(routes, home).lesson.steps == ()
 
 
 def test_a_broken_lesson_says_where(routes, tmp_path):
