@@ -5,12 +5,13 @@ It runs by itself, or step by step; what was shown can be looked at again. The n
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from engine.advice.advise.calls import CallAdvice
 from engine.advice.moment import Work
 from engine.drills.follow import FollowTask, judge_follow
-from engine.rules.actions import Action, Discard, LetGo
+from engine.rules.actions import Action, Discard, Give, LetGo, Pass
 from engine.rules.state import State
 from engine.tiles import Kind
 from game.draw.theme import BODY, BODY_BOLD, SOFT
@@ -57,6 +58,8 @@ class FilmChoice:
     because: str
     goes: Kind | None = None
     """The tile that it lets go."""
+    passed: tuple[Kind, ...] = ()
+    """The tiles that it passes or gives across."""
     task: FollowTask | None = None
     over: bool = False
 
@@ -83,7 +86,7 @@ def next_choice(shoulder: Shoulder) -> FilmChoice:
         because = "" if aside is None else aside_because(sitting.observation, does, aside)
     frame = FilmChoice(state, rack, happened, does_words(sitting.observation, does), because, _goes(does), task)
     shoulder.play()
-    return frame
+    return replace(frame, passed=does.kinds) if isinstance(does, Pass | Give) else frame
 
 
 def _goes(does: Action) -> Kind | None:
@@ -93,6 +96,14 @@ def _goes(does: Action) -> Kind | None:
 def _others(call: CallAdvice) -> list[float]:
     """What calling the discard would cost, each way, in turns."""
     return [choice.picks for choice in call.choices if choice.action != LetGo()]
+
+
+def _places(rack: Sequence[Kind], kinds: Sequence[Kind]) -> frozenset[int]:
+    """The places of these tiles in a rack, each copy at another one."""
+    found: list[int] = []
+    for kind in kinds:
+        found.append(next(at for at, one in enumerate(rack) if one == kind and at not in found))
+    return frozenset(found)
 
 
 class FilmScene(Scene):
@@ -207,7 +218,7 @@ class FilmScene(Scene):
     # What is on it.
 
     def paint(self, ui: Ui) -> None:
-        """What happened, the table, what the seat does and why; under it the ways to move."""
+        """What happened, the table, what the seat does and why; the ways to move stay where they are, at the bottom."""
         pace = f"at a pace of {PACES[self.pace]} words a minute"
         rest = ui.header("Watch a strong player", pace if self.running else f"stopped; goes on {pace}", self.back)
         wide = min(rest.width - ui.u(GUTTER), ui.u(WIDEST))
@@ -221,7 +232,7 @@ class FilmScene(Scene):
         if room < rest.height // 3:  # little room: everything scrolls together
             ui.scroll("film", rest, lambda area: below.paint((left, page.paint((left, area.top)) + gap)))
             return
-        place = Rect(rest.left, rest.top, rest.width, min(room, page.height))
+        place = Rect(rest.left, rest.top, rest.width, room)
         ui.scroll("film", place, lambda area: page.paint((left, area.top)))
         below.paint((left, place.bottom + gap))
 
@@ -238,7 +249,7 @@ class FilmScene(Scene):
             page.gap(4)
             page.text(frame.because, BODY, most=1000)
         page.gap(10)
-        look = RackLook()
+        look = RackLook(picked=_places(frame.rack, frame.passed))
         if frame.task is not None and frame.goes is not None:
             look = RackLook(chosen=frame.rack.index(frame.goes), advice=frame.task.rack, let_go=frame.goes)
         draw_choice(page, frame.rack, look, lambda _: None)

@@ -94,7 +94,7 @@ def test_the_command(tmp_path, monkeypatch, capsys):
     path, results = tmp_path / "two-roads.yaml", tmp_path / "mine.yaml"
     path.write_text(lesson_text(SHEET), encoding="utf-8")
     assert main(["lesson", str(path), "--check"]) == 0
-    assert "six steps" in capsys.readouterr().out
+    assert "Six steps" in capsys.readouterr().out
     monkeypatch.setattr("sys.stdin", io.StringIO("\nquit\n"))
     assert main(["lesson", str(path)]) == 0
     assert "One of six steps done." in capsys.readouterr().out

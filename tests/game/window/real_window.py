@@ -5,6 +5,7 @@ import ctypes
 import os
 import shutil
 import signal
+import struct
 import subprocess
 import sys
 import time
@@ -42,10 +43,13 @@ def until(condition, seconds=PATIENCE, unless=lambda: None):
 class Display:
     """A virtual screen on a number that was free."""
 
-    def __init__(self, size="1600x1000x24"):
+    def __init__(self, size="1600x1000x24", folder=None):
+        """With a `folder` what stands on the screen can be looked at."""
         reading, writing = os.pipe()
+        self._shown = None if folder is None else folder / "Xvfb_screen0"
         self._server = subprocess.Popen(
-            ["Xvfb", "-displayfd", str(writing), "-screen", "0", size, "-nolisten", "tcp", "-noreset"],
+            ["Xvfb", "-displayfd", str(writing), "-screen", "0", size, "-nolisten", "tcp", "-noreset"]
+            + ([] if folder is None else ["-fbdir", str(folder)]),
             pass_fds=[writing],
             stderr=subprocess.DEVNULL,
         )
@@ -54,6 +58,13 @@ class Display:
             number = told.readline().strip()
         assert number, "Xvfb did not start"
         self.name = f":{number}"
+
+    def shows(self, top=0, bottom=None):
+        """The pixels of the rows from `top` to `bottom`, as they stand on the screen now."""
+        raw = self._shown.read_bytes()
+        head = struct.unpack(">25I", raw[:100])  # as X11/XWDFile.h has it: sizes, then colours, then the rows
+        begin, row = head[0] + 12 * head[19], head[12]
+        return raw[begin + top * row : begin + (head[5] if bottom is None else bottom) * row]
 
     def close(self):
         """The screen goes dark."""
@@ -108,6 +119,10 @@ class Player:
     def keys(self, *names):
         """Press keys one after another."""
         self._do("key", "--delay", "40", *names)
+
+    def types(self, text):
+        """Type a text into the focused field."""
+        self._do("type", "--delay", "30", text)
 
     def click(self, at):
         """Move the mouse to a point of the window and click."""
