@@ -31,6 +31,10 @@ PREPARING = 0.004
 """Seconds at a time for building pictures ahead."""
 PRESSES = (pygame.KEYDOWN, pygame.MOUSEBUTTONDOWN, pygame.MOUSEBUTTONUP)
 """Events that act on what is shown: a hurried player's next press waits for the frame that his last one made."""
+MOVES = frozenset(
+    {"left", "right", "up", "down", "home", "end", "page up", "page down", "backspace", "delete", "tab", "shift+tab"}
+)
+"""Keys that act again and again while they are held down. All others act once, however slowly they are let go."""
 SCALES = (1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0)
 
 
@@ -58,6 +62,8 @@ class App:
         self._full = False
         self._window: pygame.Window | None = None
         self._hand = False
+        self._held: set[int] = set()
+        """Keys that are down now."""
 
     def run(self, scene: Screen) -> None:
         """Shows the scene, and those that follow from it, until one is over or the window is closed."""
@@ -78,6 +84,8 @@ class App:
                     if event.type == pygame.QUIT:
                         scene.closing()
                         return
+                    if self._held_on(event):
+                        continue
                     if scene.dirty and event.type in PRESSES:
                         self._show(window, scene)
                     scene = self.step(scene, event)
@@ -92,6 +100,16 @@ class App:
                 else:
                     self._prepare(window)
             pygame.time.wait(SOON if scene.dirty or self.worker.busy else REST)
+
+    def _held_on(self, event: pygame.event.Event) -> bool:
+        """Whether the event says only that a key is still down which acts once."""
+        if event.type == pygame.KEYUP:
+            self._held.discard(event.key)
+        if event.type != pygame.KEYDOWN:
+            return False
+        again = event.key in self._held
+        self._held.add(event.key)
+        return again and key_of(event) not in MOVES
 
     def _answers(self, scene: Screen) -> Screen:
         """What has come of work in the background; what went wrong there is said, and the game goes on."""

@@ -84,7 +84,7 @@ def next_choice(shoulder: Shoulder) -> FilmChoice:
     elif task is None or does not in task.choices:
         aside = shoulder.aside()
         because = "" if aside is None else aside_because(sitting.observation, does, aside)
-    frame = FilmChoice(state, rack, happened, does_words(sitting.observation, does), because, _goes(does), task)
+    frame = FilmChoice(state, rack, happened, does_words(sitting.observation, does), because, _goes(does), task=task)
     shoulder.play()
     return replace(frame, passed=does.kinds) if isinstance(does, Pass | Give) else frame
 

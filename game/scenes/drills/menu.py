@@ -23,6 +23,8 @@ from game.words.practice.moments import MOMENTS
 
 WIDEST = 1240
 TWO_COLUMNS = 820
+BESIDE = 560
+"""Units of width from which the film and the lessons stand beside each other."""
 MOST_SHOWN = 6
 """Items of today that are listed."""
 CLOCKS = ((None, "no clock"), (60.0, "one minute"), (30.0, "30 seconds"), (15.0, "15 seconds"))
@@ -120,22 +122,23 @@ class PracticeScene(Scene):
 
     def _drills(self, page: Column) -> None:
         for place, (skill, key) in enumerate(zip(ASKED, KEYS, strict=True)):
-            page.gap(12 if place else 0)
+            page.gap(8 if place else 0)
             with page.card(f"drill {skill.value}", partial(self.drill, skill), says=SKILLS[skill], key=key) as inside:
                 inside.text(SKILLS[skill], BODY_BOLD, TEAL)
                 inside.text(ABOUT[skill], BODY)
-                inside.text(results_words(self.drilling.tally(skill, timed=False), timed=False), SMALL, SOFT)
-                timed = self.drilling.tally(skill, timed=True)
-                if timed.answers:
-                    inside.text(results_words(timed, timed=True), SMALL, SOFT)
-        page.gap(12)
-        with page.card("film", self.film, says="Watch a strong player", key="v") as inside:
-            inside.text("Watch a strong player", BODY_BOLD, TEAL)
-            inside.text("A full table without questions: each choice of a strong seat with its reasons.", BODY)
-        page.gap(12)
-        with page.card("lessons", lambda: self.routes.lessons(self), says="Lessons and positions", key="t") as inside:
-            inside.text("Lessons and positions", BODY_BOLD, TEAL)
-            inside.text("A teacher's steps in one order; or lay out a rack of your own and ask why.", BODY)
+                tallies = [(self.drilling.tally(skill, timed=timed), timed) for timed in (False, True)]
+                done = [results_words(tally, timed) for tally, timed in tallies if tally.answers]
+                if done:
+                    inside.text(" ".join(done), SMALL, SOFT)
+        page.gap(8)
+        with page.beside([1, 1], gap=8, least=BESIDE) as (left, right):
+            with left.card("film", self.film, says="Watch a strong player", key="v") as inside:
+                inside.text("Watch a strong player", BODY_BOLD, TEAL)
+                inside.text("Each choice, and why.", BODY)
+            lessons = partial(self.routes.lessons, self)
+            with right.card("lessons", lessons, says="Lessons and positions", key="t") as inside:
+                inside.text("Lessons and positions", BODY_BOLD, TEAL)
+                inside.text("From a teacher, or your own.", BODY)
 
 
 class WhichPassScene(Scene):

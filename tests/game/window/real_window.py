@@ -66,6 +66,18 @@ class Display:
         begin, row = head[0] + 12 * head[19], head[12]
         return raw[begin + top * row : begin + (head[5] if bottom is None else bottom) * row]
 
+    def still(self, top=0, bottom=None):
+        """Wait until the rows show something and stand still for 0.3 s; gives them. What moves for ever is given so."""
+        found = [b""]
+
+        def same():
+            found.append(self.shows(top, bottom))
+            time.sleep(0.3)
+            return found[-1] == self.shows(top, bottom) and any(found[-1])
+
+        until(same, 20)
+        return found[-1]
+
     def close(self):
         """The screen goes dark."""
         self._server.terminate()

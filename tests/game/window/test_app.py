@@ -88,6 +88,24 @@ def test_the_loop_ends_when_a_scene_is_over(app):
     assert scene.over
 
 
+def test_a_key_that_is_held_down_acts_once(app):
+    """Slow fingers press Enter once, not three times; arrows go on while they are held."""
+    done = []
+
+    class Counting(Plain):
+        def handle(self, event):
+            if event.type == pygame.KEYDOWN:
+                done.append(pygame.key.name(event.key))
+            return super().handle(event)
+
+    start()
+    up = pygame.event.Event(pygame.KEYUP, key=pygame.K_RETURN, mod=0, scancode=0)
+    for event in [key("return"), key("return"), key("return"), up, key("return"), key("right"), key("right"), key("e")]:
+        pygame.event.post(event)
+    app.run(Counting(app.look))
+    assert done == ["return", "return", "right", "right", "e"]
+
+
 def test_the_loop_ends_when_the_window_is_closed(app):
     """Whatever the scene; nothing is drawn after it, and frames only for what changed."""
     scene = Plain(app.look)

@@ -1,7 +1,5 @@
 """The film in the real window: stopped, stepped, gone back and let run, by keys alone and by mouse alone."""
 
-import time
-
 import pytest
 from at_table import routes_over
 from harness import drawn, make_look
@@ -36,18 +34,10 @@ def player(display, tmp_path_factory):
 
 def film_of(player, display, act):
     """Acts until something new has come and stands still; gives the rows of what is said and of the rack."""
-    top = player.corner[1] + 100
-    said = lambda: display.shows(top, top + 300)  # noqa: E731
-    before = said()
-    player.does(act, lambda: said() != before)
-    until(lambda: _still(said), 10)
-    return said()
-
-
-def _still(said):
-    now = said()
-    time.sleep(0.4)
-    return said() == now
+    rows = (player.corner[1] + 100, player.corner[1] + 400)
+    before = display.still(*rows)
+    player.does(act, lambda: display.shows(*rows) != before)
+    return display.still(*rows)
 
 
 def test_by_keys(player, display):

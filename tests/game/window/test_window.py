@@ -98,6 +98,7 @@ def test_hurried_presses_act_on_what_each_one_shows(routes):
     pygame.event.clear()
     for name in ("return", *("left", "return") * 3, "return"):
         pygame.event.post(key(name))
+        pygame.event.post(pygame.event.Event(pygame.KEYUP, key=pygame.key.key_code(name), mod=0, scancode=0))
     pygame.event.post(pygame.event.Event(pygame.QUIT))
     app.run(Watched(routes, routes.home(), first=True))
     ((seat, action),) = routes.desk.store.record(routes.desk.unfinished.id).entries[:1]

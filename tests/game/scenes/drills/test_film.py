@@ -63,6 +63,9 @@ def test_it_comes_to_its_end_by_mouse(film):
         film.update(0.1)
         film.step(True)
         assert len(film.frames) < 100
+    assert all(len(frame.passed) == 3 for frame in film.frames if frame.does.startswith("East passes "))
+    assert [frame.goes for frame in film.frames if frame.task is not None and "lets go" in frame.does].count(None) == 0
+    assert sum(frame.task is not None for frame in film.frames) > 5
     said = [(frame.does, frame.because) for frame in film.frames[:-1] if "mahjong" not in frame.does]
     assert not [does for does, because in said if not because]
     assert not [because for _, because in said if "you" in because.lower().split()]
