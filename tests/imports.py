@@ -37,8 +37,8 @@ LAYERS = {
     "engine/advice/contest": f"{ADVICE} engine/advice/odds engine/advice/worth",
     "engine/advice/advise": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/contest "
     "engine/advice/endgame engine/advice/rollout",
-    "engine/advice/review": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/endgame "
-    "engine/advice/rollout engine/advice/advise",
+    "engine/advice/review": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/contest "
+    "engine/advice/endgame engine/advice/rollout engine/advice/advise",
     "engine/advice/simulation": f"{ADVICE} engine/advice/odds engine/advice/worth engine/advice/endgame "
     "engine/advice/rollout",
     "engine/seats": f"{ADVICE} engine/advice/*",
@@ -62,8 +62,8 @@ LAYERS = {
     "game/scenes": f"{SCREENS} game/paper",
     "game/scenes/season": f"{SCREENS} game/scenes",
     "game/scenes/sheet": f"{SCREENS} game/scenes",
-    "game/scenes/table": f"{SCREENS} game/scenes",
-    "game/scenes/match": f"{SCREENS} game/scenes game/scenes/table",
+    "game/scenes/table": f"{SCREENS} game/scenes game/scenes/season",
+    "game/scenes/match": f"{SCREENS} game/scenes game/scenes/season game/scenes/table",
     "game/scenes/drills": f"{SCREENS} game/scenes game/scenes/table",
     "game/scenes/editor": f"{SCREENS} game/scenes",
     "game/scenes/lessons": f"{SCREENS} game/scenes game/scenes/table game/scenes/drills",

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from engine.advice.advise.hands import Slot, slots_of
 from engine.advice.odds.reach import missing
+from engine.advice.review.full import FullReview
 from engine.advice.review.review import Review
 from engine.rules.house import FULL
 from engine.rules.state import State
@@ -14,7 +15,7 @@ from engine.tiles import counts_of
 from game.play.advisor import Advisor
 from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open
 from game.play.jobs import Step
-from game.play.reviewing import review_job, tried_job
+from game.play.reviewing import points_job, review_job, tried_job
 from game.play.sitting import Sitting
 from game.play.worker import Job
 
@@ -41,6 +42,8 @@ class FinishedGame:
     """For each seat that did not win and is not dead, what it was nearest to."""
     review: Review | None = None
     """What luck and choices did; None until it is known, and for a game that is not reviewed."""
+    points: FullReview | None = None
+    """The same of a game among four, in points."""
     reviewed: bool = False
     """Whether that has been looked at."""
     tried: bool = False
@@ -87,7 +90,8 @@ def later_steps(sitting: Sitting, advisor: Advisor) -> list[Step[FinishedGame]]:
     """The steps that make a better answer of it: what luck did, then the costs tried out if the advisor does so."""
 
     def luck(ended: FinishedGame, job: Job[FinishedGame]) -> FinishedGame:
-        return replace(ended, review=review_job(sitting, advisor)(lambda: job.stopped), reviewed=True)
+        points = points_job(sitting, advisor)(lambda: job.stopped, job.breathe)
+        return replace(ended, review=review_job(sitting, advisor)(lambda: job.stopped), points=points, reviewed=True)
 
     def tried(ended: FinishedGame, job: Job[FinishedGame]) -> FinishedGame:
         if not advisor.effort:

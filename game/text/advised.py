@@ -26,7 +26,7 @@ from game.play.sitting import Sitting
 from game.text.heard import still_to_come
 from game.words.costs import cost_sentence
 from game.words.odds import chance_note, chance_words, cost_words, draws_to_come
-from game.words.season.progress import luck_lines
+from game.words.season.luck import luck_lines, points_lines
 from game.words.situation import call_words
 
 NEAREST = 5
@@ -110,7 +110,7 @@ def costs(advisor: Advisor, sitting: Sitting, reviewed: Callable[[Review], Itera
     if sitting.state.phase is not Phase.OVER:
         return _costs(sitting, costs_of(sitting, advisor))
     found = looked_through(sitting, advisor)
-    said = [*_costs(sitting, found.costs), *luck_lines(found.review)]
+    said = [*_costs(sitting, found.costs), *luck_lines(found.review), *points_lines(found.points)]
     return [*said, *reviewed(found.review)] if found.review is not None and reviewed is not None else said
 
 

@@ -100,11 +100,16 @@ class Contest:
 
     def figures(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> Real:
         """[G] the chance that some hand is made before the game ends, as the contest makes it out."""
+        return self.both(rack, gone)[1]
+
+    def both(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> tuple[Real, Real]:
+        """`worths` and `figures`, worked out together."""
         if not len(rack.table):
-            return np.zeros(len(gone))
+            return np.zeros(len(gone)), np.zeros(len(gone))
         found = near(rack.table, rack.counts, rack.unseen, rack.come, _most_alike(gone))
-        figure: Real = together(found.chances(gone), np.ones(len(found.rows))).mean(axis=1)
-        return figure
+        chances = found.chances(gone)
+        figure: Real = together(chances, np.ones(len(found.rows))).mean(axis=1)
+        return self._worth(rack.table, found, chances), figure
 
     def a_turn(self, rack: Rack, gone: Sequence[Kind] = ()) -> float:
         """What one turn is worth: how much less the rack would be if these tiles went and a turn were lost."""

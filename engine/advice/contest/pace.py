@@ -33,6 +33,19 @@ LATER for each round from now, in which they may lay more."""
 
 def rounds_until_the_end(race: Race) -> Real:
     """[MOMENTS] rounds from now to equally likely moments of the end: the middles of parts of the same chance."""
+    times, chances = _lasting(race)
+    wanted = 1.0 - (np.arange(MOMENTS) + 0.5) / MOMENTS
+    found: Real = np.interp(-wanted, -np.array(chances), np.array(times), right=race.wall / (race.live + 1))
+    return found
+
+
+def another_wins(race: Race) -> float:
+    """The chance, 0 to 1, that one of the others wins before the wall is used up, if this seat doesn't."""
+    return 1.0 - _lasting(race)[1][-1]
+
+
+def _lasting(race: Race) -> tuple[list[float], list[float]]:
+    """Rounds from now, up to the end of the wall, and for each the chance that none of the others has won by then."""
     rounds = race.wall / (race.live + 1)
     lasting, times, chances = 1.0, [0.0], [1.0]
     laid = MOST_LAID * race.most + ALSO_LAID * (race.groups - race.most)
@@ -44,10 +57,7 @@ def rounds_until_the_end(race: Race) -> Real:
         step += 1
         times.append(min(float(step), rounds))
         chances.append(lasting)
-    wanted = 1.0 - (np.arange(MOMENTS) + 0.5) / MOMENTS
-    chance = np.array(chances)
-    found: Real = np.interp(-wanted, -chance, np.array(times), right=rounds)
-    return found
+    return times, chances
 
 
 @dataclass(frozen=True, eq=False)

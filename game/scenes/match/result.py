@@ -5,17 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from engine import words
+from engine.advice.review.full import together
 from engine.drills.match import DealResult, Match
 from engine.words import clock, points_text
 from game.draw.theme import BODY, BODY_BOLD, GREAT, INK, LIT, SMALL, SMALL_BOLD, SOFT, TEAL, Colour, Style
+from game.play.jobs import AdviceJob
 from game.play.matches import MatchPlay
+from game.play.reviewing import Deals, deal_reviews, keep_deals
 from game.scenes.routes import Routes
+from game.scenes.season.steps_chart import fill_luck
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.layout import Rect, columns
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.match import PLACES, deal_words, seat_sentence, standing
+from game.words.season.luck import match_steps
 
 WIDEST = 900
 FIGURE = 78
@@ -31,6 +36,24 @@ class ResultSheet(Scene):
         super().__init__(routes.look)
         self.routes, self.desk = routes, routes.desk
         self.play = play
+        self.work: AdviceJob[Deals] | None = None
+        """What luck and choices did, deal by deal, once the match is over."""
+        self.enter()
+
+    def enter(self) -> None:
+        """Go on with what luck and choices did, where another screen has stopped it."""
+        if not self.match.over:
+            return
+        if self.work is None:
+            steps = deal_reviews(self.desk, self.match)
+            self.work = AdviceJob(self.desk.worker, tuple, steps, changed=self._changed)
+            self.work.begin(())
+        else:
+            self.work.go_on()
+
+    def _changed(self, found: Deals) -> None:
+        keep_deals(self.desk.store, self.match, found)
+        self.dirty = True
 
     @property
     def match(self) -> Match:
@@ -73,6 +96,22 @@ class ResultSheet(Scene):
         page.gap(12)
         with page.panel() as inside:
             self._table(inside)
+        if self.work is not None:
+            page.gap(12)
+            with page.panel("Luck and choices in the whole match") as inside:
+                self._luck(inside)
+
+    def _luck(self, page: Column) -> None:
+        """All deals together, once all were looked through."""
+        done = self.work.answer if self.work is not None else None
+        if self.work is None or done is None or not self.work.settled:
+            number = len(done or ())
+            page.text(f"Weighing luck and choices: {number} of {len(self.match.results)} deals done.", BODY, SOFT)
+        elif None in done:
+            page.text("Some deals of this match can’t be opened, so luck and choices can’t be weighed.", BODY, SOFT)
+        else:
+            deals = [one for one in done if one is not None]
+            fill_luck(page, match_steps(together(deals), self.match.totals[0]))
 
     def _headline(self) -> str:
         totals = self.match.totals

@@ -13,6 +13,7 @@ from game.draw.theme import BODY, BODY_BOLD, GREAT, HEADING, INK, LIT, SMALL, SO
 from game.draw.tiles import Face, height_for
 from game.play.costs import Cost, tiles_of
 from game.play.ended import FinishedGame
+from game.scenes.season.steps_chart import fill_luck
 from game.scenes.table.board import row_of_slots
 from game.scenes.table.popups import slip_text
 from game.scenes.table.seats import lay, other_seats
@@ -24,7 +25,7 @@ from game.ui.scene import Scene
 from game.ui.widgets import Ui
 from game.words.actions import say_seat
 from game.words.costs import cost_sentence
-from game.words.season.progress import luck_lines
+from game.words.season.luck import luck_steps, points_steps
 from game.words.situation import (
     headline,
     near_sentence,
@@ -40,6 +41,8 @@ NEAR = 3
 """So many missing tiles or fewer are a near miss."""
 SEAT_WIDE = 190
 """Units of a seat's payment at least."""
+BESIDE = 880
+"""Units of width from which luck stands beside the costliest choices."""
 TILE, MADE_TILE = 34, 60
 """Units of width of a tile at most, and of one of the hand that was made."""
 
@@ -80,9 +83,9 @@ def _fill(moment: TurnMoment, page: Column) -> None:
             slip_text(page, slip, state.sheet)
             page.gap(12)
     if moment.policy.shows_costs:
-        _costliest(page, moment)
-        page.gap(12)
-        _luck(page, moment)
+        with page.beside([1, 1], gap=28, least=BESIDE) as (left, right):
+            _costliest(left, moment)
+            _luck(right, moment)
 
 
 def _near(page: Column, moment: TurnMoment) -> None:
@@ -240,16 +243,18 @@ def _unsure(ended: FinishedGame, trying: bool) -> str:
 def _luck(page: Column, moment: TurnMoment) -> None:
     """What luck and choices did, and how they add up. Nothing for a game that isn't reviewed."""
     ended = moment.ended
-    if moment.others or (ended is not None and ended.reviewed and ended.review is None):
+    found = ended.points if ended is not None else None
+    quiet = ended.review if ended is not None else None
+    if ended is not None and ended.reviewed and found is None and quiet is None:
         return
     page.heading("Luck and choices")
     page.gap(4)
-    if ended is None or ended.review is None:
+    if found is None and quiet is None:
         page.text("Weighing luck and choices…", BODY, SOFT)
         return
-    for line in luck_lines(ended.review):
-        page.text(line)
-        page.gap(4)
+    steps = points_steps(found) if found is not None else luck_steps(quiet) if quiet is not None else None
+    if steps is not None:
+        fill_luck(page, steps)
     page.gap(12)
     page.buttons([Press("Your progress", lambda: moment.routes.progress(moment))])
 

@@ -20,7 +20,7 @@ from game.play.advising import TableAdvice, advise_table, choice_before, deepen_
 from game.play.ended import FinishedGame, later_steps, look_through
 from game.play.jobs import AdviceJob
 from game.play.lines import line_of
-from game.play.reviewing import keep_figures
+from game.play.reviewing import keep_review
 from game.play.sitting import Sitting
 from game.play.worker import Job
 from game.scenes.routes import Routes
@@ -208,7 +208,7 @@ class TurnMoment(SeatMoment):
             lambda: look_through(sitting, advisor, weighed=weighed),
             later_steps(sitting, advisor) if weighed else (),
             changed=self._changed,
-            keep=lambda ended: keep_figures(self.desk.store, line, ended.review),
+            keep=lambda ended: keep_review(self.desk.store, line, ended.review, ended.points),
         )
         self.end_work.begin()
 

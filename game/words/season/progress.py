@@ -1,4 +1,4 @@
-"""Luck, choices, and play over time, in words."""
+"""Play over time, in words."""
 
 from __future__ import annotations
 
@@ -7,59 +7,11 @@ from datetime import datetime
 from math import hypot
 
 from engine import words
-from engine.advice.review.review import Review
 from engine.advice.review.skill import Play
 from engine.store.values import StoredReview
 from game.play.skill import PlayOverTime, Ten
 
 MINUS = "−"
-
-
-def luck_lines(found: Review | None) -> list[str]:
-    """Luck of the deal and of the draws, the player's choices, and the sum that shows how they add up; nothing where
-    there was no review.
-
-    Parts are percent of the chance of a hand, each rounded to tenths and the rest made to fit.
-    """
-    if found is None:
-        return []
-    average = round(1000 * found.average.value)
-    deal, passes, draws, choices = (
-        round(1000 * part) for part in (found.deal, found.arrived + found.passing, found.draws, found.choices)
-    )
-    result = round(1000 * found.result)
-    rest = result - average - deal - passes - draws - choices
-    passed = any(decision.passing for decision in found.decisions)
-    lines = [
-        f"Luck of the deal: {_percent(deal)}, against the average deal, which good play finishes "
-        f"{_tenths(average)} times in 100."
-    ]
-    if passed:
-        lines.append(f"The passes: {_percent(passes)}, what came in and what good passing was to bring.")
-    number = len(found.unforced)
-    mattered = f"{words.count(number, 'choice')} that mattered" if number else "none of which mattered"
-    lines += [
-        f"Luck of the draws: {_percent(draws)}, against the average of all tiles that might have come.",
-        f"Your choices: {_percent(choices)}, against the advised ones; {mattered}.",
-    ]
-    parts = [deal, *([passes] if passed else []), draws, choices]
-    total = " ".join([_tenths(average), *(f"{MINUS if part < 0 else '+'} {_tenths(abs(part))}" for part in parts)])
-    ends = "a hand was made" if found.result == 1 else "no hand was made"
-    off = f" {MINUS if rest < 0 else '+'} {_tenths(abs(rest))} by which the estimates were off" if rest else ""
-    lines.append(
-        f"Together: {total}{off} = {result // 10}%: {ends}. All figures are percent of the chance of a hand by "
-        "the last pick, estimated and not measured by playing games out."
-    )
-    return lines
-
-
-def _percent(tenths: int) -> str:
-    sign = "" if not tenths else MINUS if tenths < 0 else "+"
-    return f"{sign}{_tenths(abs(tenths))}%"
-
-
-def _tenths(tenths: int) -> str:
-    return f"{tenths // 10}.{tenths % 10}"
 
 
 def per_choice(cost: float) -> str:

@@ -20,7 +20,7 @@ from game.play.lines import line_of
 from game.play.reviewing import keep_figures, review_job
 from game.play.sitting import Sitting
 from game.text.table import TextTable
-from game.words.season.progress import luck_lines
+from game.words.season.luck import luck_lines
 
 
 def found(random, passed=False, won=False):
