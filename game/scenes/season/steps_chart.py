@@ -10,8 +10,6 @@ from game.words.season.luck import LuckStep, LuckSteps
 
 ROW, BAR = 30, 16
 """Units of height of a row and of its bar."""
-NAMES = 200
-"""Units of the names' column."""
 NARROW = 460
 """Units of width under which the names stand over their bars."""
 
@@ -28,25 +26,27 @@ def fill_luck(page: Column, found: LuckSteps) -> None:
 def fill_steps(page: Column, found: LuckSteps) -> None:
     """A row for each step, and one for the result."""
     ui = page.ui
-    lines = [*found.steps, found.result]
+    begins = [] if found.start is None else [found.start]
+    lines = [*begins, *found.steps, found.result]
     figures = max(ui.width(one.said, BODY_BOLD) for one in lines) + ui.u(8)
     narrow = not page.has(NARROW)
     names = 0 if narrow else min(max(ui.width(one.name, BODY_BOLD) for one in lines) + ui.u(12), page.width // 2)
-    ends = [found.start]
-    for one in found.steps:
+    ends = [0]
+    for one in (*begins, *found.steps):
         ends.append(ends[-1] + one.amount)
     low, high = min(0, *ends, found.result.amount), max(0, *ends, found.result.amount)
     scale = low, max(high, low + 1)
-    for number, one in enumerate(found.steps):
-        _row(page, one, (ends[number], ends[number + 1]), scale, names, figures, last=False)
+    for number, one in enumerate(lines[:-1]):
+        _row(page, one, (ends[number], ends[number + 1]), scale, names, figures, whole=one is found.start)
     page.rule(SOFT)
-    _row(page, found.result, (0, found.result.amount), scale, names, figures, last=True)
+    _row(page, found.result, (0, found.result.amount), scale, names, figures, whole=True)
 
 
 def _row(
-    page: Column, one: LuckStep, span: tuple[int, int], scale: tuple[int, int], names: int, figures: int, *, last: bool
+    page: Column, one: LuckStep, span: tuple[int, int], scale: tuple[int, int], names: int, figures: int, *, whole: bool
 ) -> None:
-    ui, style = page.ui, BODY_BOLD if last else BODY
+    """A name, a bar and a figure. `whole`: where it begins or ends, and no step."""
+    ui, style = page.ui, BODY_BOLD if whole else BODY
     if not names:
         page.text(one.name, style)
     high = max(ui.u(ROW), ui.line(BODY))
@@ -57,7 +57,7 @@ def _row(
         cell = Rect(rect.right - figures, rect.top, figures, rect.height)
         ui.fitted(one.said, cell, BODY_BOLD, INK, "right")
         _bar(ui, Rect(rect.left + names, rect.top, rect.width - names - figures - ui.u(8), rect.height), span, scale,
-             TEAL if last else BLUE if one.amount > 0 else VERMILION)  # fmt: skip
+             TEAL if whole else BLUE if one.amount > 0 else VERMILION)  # fmt: skip
 
     page.put(high, paint)
 

@@ -39,10 +39,10 @@ from game.words.situation import (
 COSTLIEST = 3
 NEAR = 3
 """So many missing tiles or fewer are a near miss."""
-SEAT_WIDE = 190
+SEAT_WIDE = 140
 """Units of a seat's payment at least."""
-BESIDE = 880
-"""Units of width from which luck stands beside the costliest choices."""
+BESIDE = 1100
+"""Units of width from which luck stands beside all else."""
 TILE, MADE_TILE = 34, 60
 """Units of width of a tile at most, and of one of the hand that was made."""
 
@@ -55,13 +55,24 @@ def ending(ui: Ui, rect: Rect, moment: TurnMoment) -> None:
 
 
 def _fill(moment: TurnMoment, page: Column) -> None:
-    """What came of it and what can be done now first, then what can be learned from it."""
+    """What came of it and what can be done now first, then what can be learned from it: luck beside the choices."""
     state = moment.state
     assert state.outcome is not None
     page.text(headline(state.outcome, moment.sitting.player), GREAT, TEAL)
     page.text(" ".join(outcome_sentences(state, moment.policy.paid(moment.sitting))))
     page.gap(10)
-    if state.outcome.variant is not None:
+    if not _weighs_luck(moment):
+        _came_of_it(page, moment)
+        return
+    with page.beside([1.15, 1], gap=32, least=BESIDE) as (left, right):
+        _came_of_it(left, moment)
+        _luck(right, moment)
+
+
+def _came_of_it(page: Column, moment: TurnMoment) -> None:
+    """The hand, what is paid, what can be done now, what went wrong, and the costliest choices."""
+    state = moment.state
+    if state.outcome is not None and state.outcome.variant is not None:
         _made_hand(page, moment)
         page.gap(14)
     if moment.others:
@@ -83,9 +94,8 @@ def _fill(moment: TurnMoment, page: Column) -> None:
             slip_text(page, slip, state.sheet)
             page.gap(12)
     if moment.policy.shows_costs:
-        with page.beside([1, 1], gap=28, least=BESIDE) as (left, right):
-            _costliest(left, moment)
-            _luck(right, moment)
+        _costliest(page, moment)
+        page.gap(12)
 
 
 def _near(page: Column, moment: TurnMoment) -> None:
@@ -240,21 +250,25 @@ def _unsure(ended: FinishedGame, trying: bool) -> str:
     return f"{words.sentence(what)}{seemed} can’t be told apart from the advised ones. "
 
 
-def _luck(page: Column, moment: TurnMoment) -> None:
-    """What luck and choices did, and how they add up. Nothing for a game that isn't reviewed."""
+def _weighs_luck(moment: TurnMoment) -> bool:
+    """Whether it is said what luck did, now or soon: not in a match's deal, nor of a game that isn't reviewed."""
     ended = moment.ended
-    found = ended.points if ended is not None else None
-    quiet = ended.review if ended is not None else None
-    if ended is not None and ended.reviewed and found is None and quiet is None:
-        return
+    known = ended is not None and (ended.points is not None or ended.review is not None)
+    return moment.policy.shows_costs and (known or ended is None or not ended.reviewed)
+
+
+def _luck(page: Column, moment: TurnMoment) -> None:
+    """What luck and choices did, and how they add up."""
     page.heading("Luck and choices")
     page.gap(4)
-    if found is None and quiet is None:
+    ended = moment.ended
+    if ended is not None and ended.points is not None:
+        fill_luck(page, points_steps(ended.points))
+    elif ended is not None and ended.review is not None:
+        fill_luck(page, luck_steps(ended.review))
+    else:
         page.text("Weighing luck and choices…", BODY, SOFT)
         return
-    steps = points_steps(found) if found is not None else luck_steps(quiet) if quiet is not None else None
-    if steps is not None:
-        fill_luck(page, steps)
     page.gap(12)
     page.buttons([Press("Your progress", lambda: moment.routes.progress(moment))])
 

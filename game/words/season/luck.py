@@ -30,9 +30,10 @@ class LuckStep:
 class LuckSteps:
     """Steps from where a game began, in the eyes of an average player, to what came of it."""
 
-    start: int
+    start: LuckStep | None
+    """What an average player begins with; None for nothing."""
     steps: tuple[LuckStep, ...]
-    """They add up from the start to the result."""
+    """With the start they add up to the result."""
     result: LuckStep
     headline: str
     """What luck did and what choices did, in one sentence."""
@@ -48,14 +49,14 @@ def luck_steps(found: Review) -> LuckSteps:
     parts += [("Luck of the draws", draws), ("Your choices", choices)]
     parts += [("Off by", rest)] if rest else []
     luck = deal + passes + draws
-    ends = "a hand was made" if found.result == 1 else "no hand was made"
+    ends = "The hand was made" if found.result == 1 else "No hand was made"
     return LuckSteps(
-        average,
+        LuckStep("The average deal", average, f"{_tenths(average)}%"),
         tuple(LuckStep(name, part, _percent(part)) for name, part in parts),
-        LuckStep("In the end", result, f"{result // 10}%: {ends}"),
-        f"Luck {_did(luck, _percent(abs(luck))[1:])}, your choices {_did(choices, _percent(abs(choices))[1:])}.",
-        f"Percent are the chance of a hand by the last pick. The average deal has {_tenths(average)}%. Each bar begins "
-        "where the one before it ends. “Off by” is what the estimates were off.",
+        LuckStep(ends, result, f"{result // 10}%"),
+        f"Luck {_did(luck, _size(luck))}, your choices {_did(choices, _size(choices))}.",
+        "Percent are the chance of a hand by the last pick, as estimated. Each bar begins where the one before it "
+        "ends. “Off by” is what the estimates were off.",
     )
 
 
@@ -116,17 +117,17 @@ def whole_points(found: PointsParts) -> dict[str, int]:
     return whole
 
 
-def points_steps(found: PointsParts, result: str = "You won or paid") -> LuckSteps:
-    """A game at the full table, or several of them together, in points."""
+def points_steps(found: PointsParts, result: str = "") -> LuckSteps:
+    """A game at the full table, or several of them together, in points. `result` is what the last line is called."""
     whole = whole_points(found)
     total = round(found.result / CENTS)
     names = _named(found)
     luck = sum(whole[name] for name in ("deal", "passes", "draws", "thrown"))
     others, choices = whole["others"], whole["choices"]
     return LuckSteps(
-        0,
+        None,
         tuple(LuckStep(said, whole[name], points_text(whole[name])) for name, said in names.items()),
-        LuckStep(result, total, f"{points_text(total)} points"),
+        LuckStep(result or ("You won" if total > 0 else "You paid"), total, f"{points_text(total)} points"),
         f"Luck {_did(luck, points(luck))}, what the others did {_did(others, points(others))}, "
         f"your choices {_did(choices, points(choices))}.",
         "Points are what you would win or pay on average from there on, as estimated; four who play alike begin at 0. "
@@ -211,6 +212,10 @@ def _did(amount: int, said: str) -> str:
 def _percent(tenths: int) -> str:
     sign = "" if not tenths else MINUS if tenths < 0 else "+"
     return f"{sign}{_tenths(abs(tenths))}%"
+
+
+def _size(tenths: int) -> str:
+    return f"{_tenths(abs(tenths))}%"
 
 
 def _tenths(tenths: int) -> str:

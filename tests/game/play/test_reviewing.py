@@ -8,19 +8,20 @@ import pytest
 from at_table import beginner, deal, routes_over
 from harness import drawn, make_look
 
+from engine.advice.review.full import FullReview, PointsChoice, together
 from engine.advice.review.review import Average, Decision, NotReviewedError, Review
 from engine.advice.review.skill import GameFigures, figures_of
-from engine.rules.actions import Discard
+from engine.rules.actions import Discard, LetGo
 from engine.rules.deal import DealCode
 from engine.rules.house import FULL, House
 from engine.rules.state import Phase
 from engine.store.store import Store
 from game.play.advisor import Advisor
-from game.play.lines import line_of
-from game.play.reviewing import keep_figures, review_job
+from game.play.lines import begin, line_of
+from game.play.reviewing import POINTS, keep_figures, keep_points, kept_points, review_job
 from game.play.sitting import Sitting
 from game.text.table import TextTable
-from game.words.season.luck import luck_lines
+from game.words.season.luck import luck_lines, luck_steps, match_steps, points_lines, points_steps, whole_points
 
 
 def found(random, passed=False, won=False):
@@ -58,6 +59,64 @@ def test_the_figures_that_are_said_add_up(passed):
         assert any(line.startswith("The passes: ") for line in lines) is passed
         assert "one choice that mattered." in lines[-1]
         assert last.endswith("by the last pick, estimated and not measured by playing games out.")
+
+
+def in_points(random, passed=True, clock=0):
+    """A review of a game among four with parts at random, in hundredths of a point, that add up to whole points."""
+    parts = [random.randrange(-4000, 4000) for _ in range(5)]
+    result = 100 * random.randrange(-60, 60)
+    parts[1] *= passed
+    others = result - sum(parts) - clock
+    decisions = tuple(PointsChoice(index, LetGo(), LetGo(), -40 * index) for index in range(4))
+    return FullReview(*parts[:4], others, parts[4], clock, result, passed, decisions)
+
+
+@pytest.mark.parametrize(("passed", "clock"), [(True, 0), (False, 0), (True, -1234)])
+def test_points_that_are_said_and_drawn_add_up(passed, clock):
+    """The steps of the picture, the sentences and their sum are the same whole points, and come to what was paid."""
+    random = Random(7)
+    for _ in range(100):
+        review = in_points(random, passed, clock)
+        *lines, last = points_lines(review)
+        steps = points_steps(review)
+        assert steps.start is None
+        assert sum(one.amount for one in steps.steps) == steps.result.amount == review.result // 100
+        left, right = last.removeprefix("Together: ").split(" = ")
+        assert numbers(left) == [one.amount for one in steps.steps]
+        assert numbers(right.split(":")[0]) == [steps.result.amount]
+        assert [line.split(": ")[0] for line in lines] == [one.name for one in steps.steps]
+        assert [numbers(line.split(": ")[1])[0] for line in lines] == [one.amount for one in steps.steps]
+        assert len(lines) == 5 + passed + bool(clock)
+        assert "two choices of 4 cost half a point or more." in " ".join(lines)
+        assert all(abs(whole - review.parts[name] / 100) <= 0.5 for name, whole in whole_points(review).items()
+                   if name != "others")  # fmt: skip
+
+
+def test_a_match_adds_up_its_deals():
+    """To the points of the match; what the house's limit spared the player is a step of its own."""
+    deals = [in_points(Random(seed)) for seed in range(4)]
+    total = sum(one.result for one in deals) // 100
+    steps = match_steps(together(deals), total)
+    assert sum(one.amount for one in steps.steps) == steps.result.amount == total
+    assert "The limit of losses" not in [one.name for one in steps.steps]
+    spared = match_steps(together(deals), total + 30)
+    assert spared.steps[-1].amount == 30
+    assert sum(one.amount for one in spared.steps) == spared.result.amount == total + 30
+
+
+def test_parts_in_points_are_kept_once(tmp_path):
+    """With the line that they belong to; what the store refuses is let be."""
+    with Store(tmp_path / "deals.sqlite") as store:
+        sheet = beginner()
+        line = line_of(begin(store, sheet, DealCode.of(sheet, House(table=FULL), 1)))
+        first, second = in_points(Random(1)), in_points(Random(2))
+        assert kept_points(store, line) is None
+        keep_points(store, line, first)
+        keep_points(store, line, second)
+        keep_points(store, None, first)
+        keep_points(store, 99, first)
+        assert kept_points(store, line).parts == first.parts
+        assert len(store.results(POINTS)) == 1
 
 
 def sitting_of(house, seed=3):
@@ -115,7 +174,8 @@ def test_the_text_table_says_the_lines_with_the_costs():
 
 @pytest.mark.slow
 def test_the_window_shows_them_at_the_end(tmp_path):
-    """Under a heading of their own; while they are worked out it says so; afresh after another way was tried."""
+    """As one picture under a heading of its own; while they are worked out it says so; afresh after another way was
+    tried."""
     routes = routes_over(make_look(), tmp_path / "deals.sqlite")
     table = deal(routes, House(picks=12))
     while not table.finished:
@@ -123,9 +183,12 @@ def test_the_window_shows_them_at_the_end(tmp_path):
         table.let_go()
     lines = lines_of(table.sitting, table.advisor)
     assert luck_lines(table.ended.review) == lines
-    shown = " ".join(one.text for one in drawn(table, (1440, 1200), 1.0))
+    shown = [one.text for one in drawn(table, (1440, 1200), 1.0)]
     assert "Luck and choices" in shown
-    assert all(line[:30] in shown for line in lines)
+    steps = luck_steps(table.ended.review)
+    for one in (steps.start, *steps.steps, steps.result):
+        assert one.name in shown
+        assert one.said in shown
     table.end_work.answer = replace(table.ended, review=None, reviewed=False)
     assert "Weighing luck and choices…" in [one.text for one in drawn(table, (1440, 1200), 1.0)]
     table.step(False)
