@@ -42,9 +42,9 @@ def points_job(
 ) -> Callable[[Callable[[], bool], Callable[[], None]], FullReview | None]:
     """The work of reviewing a line at the full table, in points: it is given a way to ask whether to stop, and one to
     let the window breathe. A line that is not over counts as ended by the clock. It gives None for another table, and
-    raises StoppedError once it is to stop."""
+    for an advisor that makes no effort. It raises StoppedError once it is to stop."""
     states, actions = tuple(sitting.states), tuple(entry.action for entry in sitting.entries)
-    if states[0].house.table != FULL:
+    if states[0].house.table != FULL or not advisor.effort:
         return lambda _, __: None
 
     def work(stopped: Callable[[], bool], breathe: Callable[[], None]) -> FullReview:

@@ -42,7 +42,7 @@ class ResultSheet(Scene):
 
     def enter(self) -> None:
         """Go on with what luck and choices did, where another screen has stopped it."""
-        if not self.match.over:
+        if not self.match.over or not self.desk.effort:
             return
         if self.work is None:
             steps = deal_reviews(self.desk, self.match)

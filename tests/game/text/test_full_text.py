@@ -15,6 +15,7 @@ from engine.seats.players import table_of
 from engine.sheet.groups import size_name
 from engine.sheet.shelf import find
 from engine.tiles import code, name
+from engine.words import points_text
 from game.play.advising import advise_table
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
@@ -117,6 +118,8 @@ def test_a_whole_game_is_played_by_typing():
     paying = [line for line in said if line.startswith(("You pay ", "South pays ", "West pays ", "North pays "))]
     assert len(paying) == 3
     assert f"{state.outcome.points} points." in " ".join(line for line in said if " collect" in line)
+    together = next(line for line in said if line.startswith("Together: "))
+    assert f"= {points_text(state.outcome.payments[0])}: you " in together, "luck and choices come to what was paid"
     assert not DRAWING & set("".join(said))
     assert [line for line in said if not (line[0].isupper() or line[0].isdigit() or line[0] == "“")] == []
     assert all(line.endswith((".", "?", "!")) or ":" in line for line in said)

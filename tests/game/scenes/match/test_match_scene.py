@@ -6,12 +6,14 @@ import pytest
 from at_table import routes_over
 from harness import drawn, make_look, press
 
-from engine.drills.match import KIND, TIME, Match, MatchRules
+from engine.advice.review.full import PointsParts
+from engine.drills.match import KIND, TIME, DealResult, Match, MatchRules
 from engine.rules.house import FULL, House
 from engine.rules.state import Phase
 from engine.sheet.shelf import find
 from game.play.ended import near_misses
 from game.play.matches import MatchPlay, kept_match
+from game.play.reviewing import keep_points
 from game.play.settings import ALWAYS
 from game.scenes.match.play import NO_WAY_BACK
 from game.scenes.match.result import ResultSheet
@@ -107,6 +109,28 @@ def test_points_are_kept_across_the_deals_and_the_result_is_stored(routes):
     play_out(second)
     assert len(routes.desk.store.results(KIND)) == 1
     assert kept_match(routes.desk) is None
+
+
+def test_the_result_sheet_tells_luck_from_choices_over_all_deals(routes):
+    """The parts of every deal added up, in whole points that come to the player's in the match; as they are kept, or
+    else it is said that a deal can't be opened."""
+    routes.desk.effort = 100
+    store, results, total = routes.desk.store, [], 0
+    for number, points in enumerate((-25, 60)):
+        line = MatchPlay(routes.desk, Match(MatchRules(2))).sitting().keeper.line
+        parts = PointsParts(200 * number, 350, -120, 10, 100 * points - 840 - 200 * number, 400, 0, 100 * points, True)
+        keep_points(store, line, parts)
+        results.append(DealResult("mahjong", (points, -points, 0, 0), 9.0, 0, "Kites", line))
+        total += points
+    match = Match(MatchRules(2), 0, tuple(results))
+    text = shown(ResultSheet(routes, MatchPlay(routes.desk, match)))
+    assert "Luck and choices in the whole match" in text
+    assert "What came in the passes" in text
+    assert "+7" in text
+    assert "your choices brought 8 points" in text
+    assert f"+{total} points" in text
+    lost = Match(MatchRules(2), 0, (results[0], replace(results[1], line=None)))
+    assert "can’t be opened" in shown(ResultSheet(routes, MatchPlay(routes.desk, lost)))
 
 
 @pytest.mark.slow
