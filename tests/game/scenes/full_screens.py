@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from at_full_table import asked_about_pung, full_table, let_go
 
+from engine.advice.review.full import FullReview, PointsParts
 from engine.drills.match import Match, MatchRules
 from engine.rules.deal import DealCode
 from engine.rules.game import start
@@ -11,12 +12,15 @@ from engine.rules.house import FULL, House
 from engine.rules.state import Phase
 from game.play.lines import begin
 from game.play.matches import MatchPlay
+from game.play.reviewing import keep_points
 from game.play.settings import ALWAYS, HIDDEN, HINTED
 from game.play.sitting import Sitting
 from game.scenes.match.result import ResultSheet
 from game.scenes.match.setup import MatchScene
 
 RULES = House(table=FULL)
+PARTS = (1240, -310, 2890, 440, -5210, -4150, 0, -5100)
+"""Parts of a game among four, in hundredths of a point, and what they come to."""
 
 
 def played(routes, sheet, seed, until, house=RULES):
@@ -78,7 +82,9 @@ def full_screens(routes, sheet):
     wins, spare, _, _ = asked_about_pung(routes)
     let_go(wins, spare)
     screens["full table, beginner's sheet"] = wins
-    screens["full table, ended"] = seen(3, lambda s: s.over)
+    ended = seen(3, lambda s: s.over)
+    ended.end_work.answer = replace(ended.end_work.answer, points=FullReview(*PARTS, True, ()))
+    screens["full table, ended"] = ended
     dead = full_table(routes, [0, 0, 1, 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21], house=House(table=FULL, slips=True))
     dead.mahjong()
     screens["full table, ended with a slip"] = dead
@@ -112,6 +118,11 @@ def match_screens(routes, sheet):
     screens["a match, begin another?"] = screens["a match, left unfinished"].begin()
     screens["a match's last deal, ended"] = ended(whole)
     screens["a match, result sheet"] = ResultSheet(routes, whole)
+    for result in whole.match.results:
+        keep_points(routes.desk.store, result.line, PointsParts(*PARTS, True))
+    effort, routes.desk.effort = routes.desk.effort, 1
+    screens["a match, luck and choices"] = ResultSheet(routes, whole)
+    routes.desk.effort = effort
     for number in range(11):
         figures = {"deals": 4, "points": 40 * number, "rank": 1 + number % 4, "won": number % 3}
         routes.desk.store.add_result("match", figures, None if number else 600.0)
