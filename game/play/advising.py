@@ -6,8 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from engine.advice.advise.answers import Advice
-from engine.advice.advise.calls import CallAdvice, ExchangeAdvice, advise_exchange
+from engine.advice.advise.calls import CallAdvice
 from engine.advice.advise.defence import Defence, advise_defence
+from engine.advice.advise.exchanges import ExchangeAdvice, advise_exchange
 from engine.advice.advise.verdict import Verdict, discard_of, verdict_of
 from engine.rules.actions import Exchange
 from engine.rules.house import QUIET
@@ -59,7 +60,7 @@ def advise_table(advisor: Advisor, observation: Observation, before: Observation
         rack,
         advise_defence(observation),
         advisor.call(observation, before) if calling else None,
-        advise_exchange(advisor.table, observation) if swaps else None,
+        advise_exchange(advisor.table, observation, advisor.plan(before)) if swaps else None,
     )
 
 

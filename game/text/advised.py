@@ -6,13 +6,14 @@ from collections.abc import Callable, Iterable
 
 from engine import words
 from engine.advice.advise.answers import Advice, Known
-from engine.advice.advise.calls import CallAdvice
+from engine.advice.advise.calls import CallAdvice, say_ruled_out
 from engine.advice.advise.defence import advise_defence
 from engine.advice.advise.why_not import why_not_hand
 from engine.advice.moment import Moment
 from engine.advice.review.review import Review
 from engine.rules.actions import Call
 from engine.rules.house import QUIET
+from engine.rules.matching import hand_of
 from engine.rules.observation import Observation
 from engine.rules.state import Phase
 from engine.rules.twists.known import twist_of
@@ -38,7 +39,7 @@ def what_to_do(advisor: Advisor, sitting: Sitting) -> list[str]:
     if sitting.state.phase is Phase.CALLING:
         return _about_the_discard(advisor.call(sitting.observation, choice_before(sitting)))
     if sitting.wins:
-        return ["Your hand is complete: type “mahjong” to show it."]
+        return [complete(sitting)]
     advice = advise_table(advisor, sitting.observation, choice_before(sitting))
     verdict = advice.verdict
     if verdict is None:
@@ -49,7 +50,14 @@ def what_to_do(advisor: Advisor, sitting: Sitting) -> list[str]:
         said.append(f"Mind the others: {lowered(warning)}")
     rest = advice.exchange.choices if advice.exchange is not None else ()
     unweighed = twist_of(sitting.state.house).unweighed
-    return [*said, *(one.because for one in rest if one.action != verdict.action), *([unweighed] if unweighed else [])]
+    others = [f"{one.title}? {one.because}" for one in rest if one.action != verdict.action]
+    return [*said, *others, *([unweighed] if unweighed else [])]
+
+
+def complete(sitting: Sitting) -> str:
+    """Which hand the player's tiles make, and what to type."""
+    made = hand_of(sitting.state, sitting.player)
+    return f"Your tiles make {made[0].name if made else 'a hand'}: type “mahjong” to show it."
 
 
 def hands(advisor: Advisor, sitting: Sitting) -> list[str]:
@@ -130,7 +138,7 @@ def _about_the_discard(advice: CallAdvice) -> list[str]:
     return [
         f"{call_words(advice.best.action)}. {advice.best.because}",
         *(f"{call_words(choice.action)}: {lowered(choice.because)}" for choice in advice.choices[1:]),
-        *(one.because for one in lost[:4]),
+        *say_ruled_out(lost[:4]),
     ]
 
 

@@ -11,7 +11,8 @@ from engine.tiles import Kind, say_tiles
 from game.play.advising import choice_before
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
-from game.words.odds import chance_note, chance_words, passed_words
+from game.words.actions import with_unseen
+from game.words.odds import average_words, chance_note, chance_words, passed_words
 
 
 def asked(observation: Observation) -> str:
@@ -42,7 +43,8 @@ def advised_before(advisor: Advisor, sitting: Sitting) -> str:
     advice = advisor.before_play(sitting.observation, choice_before(sitting))
     if isinstance(advice, PassAdvice):
         if advice.blind:
-            return f"Pass {_with_unseen(advice.blind_kinds, advice.blind)}. {advice.blind_because}"
+            what = with_unseen(advice.blind_kinds, advice.blind)
+            return f"Pass {what}. {advice.blind_aim} {advice.blind_because}"
         return f"Pass {say_tiles(advice.choices[0].kinds)}. {advice.because}"
     if isinstance(advice, RoundAdvice):
         said, _, rest = advice.because.partition(": ")
@@ -64,14 +66,8 @@ def tried_before(advisor: Advisor, sitting: Sitting) -> list[str]:
     said = [f"{which} {say_tiles(best.kinds)}. {chance_words(advice.chance, within)}."]
     said.append(words.sentence(chance_note(advice.chance)))
     said += [f"Passing {say_tiles(choice.kinds)}: {passed_words(choice, turns=advice.turns)}." for choice in others[:4]]
-    return said
+    return [*said, average_words(advice)]
 
 
 def _tiles(kinds: tuple[Kind, ...]) -> str:
     return say_tiles(kinds) if kinds else "no tile"
-
-
-def _with_unseen(kinds: tuple[Kind, ...], unseen: int) -> str:
-    """`5 dot and two blind`; `three blind`."""
-    blind = f"{words.in_words(unseen)} blind"
-    return f"{say_tiles(kinds)} and {blind}" if kinds else blind

@@ -287,7 +287,7 @@ class TextTable:
         if self._calling:
             self.say(self._answers())
         elif sitting.wins:
-            self.say("Your hand is complete: type “mahjong” to show it.")
+            self.say(advised.complete(sitting))
         if self.always_advise and not self.hide_advice and not (sitting.wins and not self._calling):
             self._advise(self._what_to_do)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from engine import words
 from engine.rules.actions import (
     Action,
@@ -73,6 +75,12 @@ def say_action(action: Action, seat: int, tile: Kind | None = None, hidden: bool
             return (
                 f"{who} puts the {name(kind)} into {whose} {words.ordinal(place + 1)} exposure and takes the joker out."
             )
+
+
+def with_unseen(kinds: Sequence[Kind], unseen: int) -> str:
+    """What is passed: `5 dot and two unseen`, `three unseen`."""
+    blind = f"{words.in_words(unseen)} unseen"
+    return f"{say_tiles(kinds)} and {blind}" if kinds else blind
 
 
 def say_exposure(exposure: Exposure) -> str:

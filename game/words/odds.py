@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from engine import words
-from engine.advice.advise.answers import Chance, Keep, Known, PassChoice
+from engine.advice.advise.answers import Chance, Keep, Known, PassAdvice, PassChoice
 from engine.advice.advise.hands import HandReach
 
 ROUGH = (
@@ -91,6 +91,11 @@ def passed_words(choice: PassChoice, *, turns: bool = False) -> str:
         return f"no difference showed in {choice.games} games" if choice.games else "just as good"
     rough = "about " if choice.known is Known.ESTIMATED and choice.picks >= words.TRIFLE else ""
     return f"costs {rough}{words.picks(choice.picks, turns=turns)}{_give_or_take(choice.half)}"
+
+
+def average_words(advice: PassAdvice) -> str:
+    """What a choice of three costs on average, against the best one."""
+    return f"An average choice of three costs {words.about_picks(advice.average, turns=advice.turns)}."
 
 
 def _give_or_take(half: float) -> str:

@@ -29,9 +29,10 @@ from claims_passes import check as check_pass
 from claims_why_not import check_why_not
 from counted import Counted
 
-from engine.advice.advise.calls import advise_call, advise_exchange
+from engine.advice.advise.calls import advise_call
 from engine.advice.advise.defence import advise_defence
 from engine.advice.advise.discard import advise
+from engine.advice.advise.exchanges import advise_exchange
 from engine.advice.advise.passes import advise_courtesy, advise_passes, choose_before_play
 from engine.advice.advise.verdict import verdict_of
 from engine.advice.advise.why_not import why_not_hand

@@ -25,9 +25,10 @@ import numpy as np
 from reference_seats.character import Strength
 from reference_seats.players import player
 
-from engine.advice.advise.calls import advise_call, advise_exchange
+from engine.advice.advise.calls import advise_call
 from engine.advice.advise.defence import advise_defence
 from engine.advice.advise.discard import advise
+from engine.advice.advise.exchanges import advise_exchange
 from engine.advice.advise.passes import choose_before_play
 from engine.advice.advise.verdict import verdict_of
 from engine.advice.contest.choosing import choose

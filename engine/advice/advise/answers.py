@@ -154,7 +154,9 @@ class PassAdvice:
     plan: Plan
     """What the rack is heading for after the best choice."""
     because: str
-    """The plan, what the tiles that go serve, and what the choice gains: three short sentences at most."""
+    """The plan, what the tiles that go serve, and what to look out for: three short sentences at most."""
+    average: float
+    """What a choice of three costs on average, against the best one."""
     hands: tuple[HandReach, ...]
     """Hands in reach of the whole rack and the tiles to come, best odds first."""
     after: tuple[HandReach, ...]
@@ -167,6 +169,8 @@ class PassAdvice:
     """What then goes from the rack; () when none is passed on unseen."""
     blind_picks: float
     """How many picks sooner a hand comes than after the best three from the rack; 0 where it isn't allowed."""
+    blind_aim: str
+    """What the rack is heading for then, in one sentence; empty when none is passed on unseen."""
     blind_because: str
     """One sentence on passing on unseen tiles; empty where it isn't allowed."""
     turns: bool = False
@@ -187,7 +191,7 @@ class RoundAdvice:
     plan: Plan
     """What the rack is heading for now."""
     because: str
-    """Two short sentences."""
+    """Three short sentences."""
     turns: bool = False
 
 
@@ -210,5 +214,5 @@ class CourtesyAdvice:
     plan: Plan
     """What the rack is heading for once the tiles have gone."""
     because: str
-    """One sentence, or two."""
+    """What to ask for or the plan first, figures last: four short sentences at most."""
     turns: bool = False

@@ -15,7 +15,13 @@ from engine.advice.advise.contested import Contested
 from engine.advice.advise.discard import advise
 from engine.advice.advise.hands import HandReach
 from engine.advice.advise.plan import Plan, least_missing
-from engine.advice.advise.reasons_calls import CallFacts, why_call, why_exchange, why_let_it_go, why_out
+from engine.advice.advise.reasons_calls import (
+    TIE,
+    CallFacts,
+    why_call,
+    why_let_it_go,
+    why_out,
+)
 from engine.advice.contest.choosing import too_soon
 from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.race import Race
@@ -23,13 +29,16 @@ from engine.advice.rollout.calls import try_answers
 from engine.advice.rollout.discards import PICKS, better_one
 from engine.advice.rollout.race import Contrast, Tried
 from engine.advice.table import SheetTable
-from engine.rules.actions import Action, Call, Exchange, LetGo, Mahjong
+from engine.rules.actions import Action, Call, LetGo, Mahjong
 from engine.rules.house import SEATS
 from engine.rules.observation import Observation
 from engine.rules.state import Exposure, Phase
 from engine.sheet.model import Hand
 from engine.tiles import JOKER, Kind, name
-from engine.words import TRIFLE
+from engine.words import listed
+
+MANY_CONCEALED = 2
+"""So many concealed hands or more are named in one sentence."""
 
 
 @dataclass(frozen=True)
@@ -88,31 +97,6 @@ class CallAdvice:
     def of(self, action: Action) -> CallChoice | None:
         """What is said of one action."""
         return next((choice for choice in self.choices if choice.action == action), None)
-
-
-@dataclass(frozen=True)
-class ExchangeChoice:
-    """One joker that may be taken for a real tile."""
-
-    action: Exchange
-    picks: float
-    """How many turns sooner a hand comes by it; below 0 where it comes later."""
-    good: bool
-    """Whether it is advised: it gains something, or costs nothing."""
-    because: str
-    """One plain sentence."""
-
-
-@dataclass(frozen=True)
-class ExchangeAdvice:
-    """The joker exchanges that are open now, best first."""
-
-    choices: tuple[ExchangeChoice, ...]
-
-    @property
-    def best(self) -> ExchangeChoice | None:
-        """The exchange to make before letting a tile go, if there is one."""
-        return next((choice for choice in self.choices if choice.good), None)
 
 
 @dataclass(frozen=True)
@@ -175,6 +159,7 @@ def _choices(table: SheetTable, observation: Observation, now: Advice, work: Wor
     alive.sort(key=lambda one: (round(one.needed, 9), one.laid is not None))
     draws = max(alive[0].moment.draws, 1)
     costs = {id(one): one.needed - alive[0].needed for one in alive}
+    tie = _open_first(alive, costs, TIE)
     tried: dict[int, Tried] = {}
     if now.contested is not None:
         work = None  # rollouts play alone: they know nothing of a game among four
@@ -191,9 +176,24 @@ def _choices(table: SheetTable, observation: Observation, now: Advice, work: Wor
             costs[id(one)] = result.behind * draws if result.contrast(np.inf) is Contrast.WORSE else 0.0
         first = alive[0]
         alive.sort(key=lambda one: (one is not first, costs[id(one)]))
-    choices = [_choice(one, alive, costs, tried.get(id(one)), draws, now, answers[0].moment) for one in alive]
+        tie = _open_first(alive, costs, 0.0)
+    choices = [_choice(one, alive, costs, tried.get(id(one)), draws, now, answers[0].moment, tie) for one in alive]
     dead = [_dead(one, observation) for one in answers if one not in alive]
     return (*choices, *dead)
+
+
+def _open_first(alive: list[_Answer], costs: dict[int, float], most: float) -> frozenset[int]:
+    """Put letting go first where it costs no more than `most`, since it keeps the hand open; then it costs nothing.
+    Gives the calls that can't be told from it."""
+    let_go = next(one for one in alive if one.laid is None)
+    if alive[0] is let_go or costs[id(let_go)] > most:
+        return frozenset()
+    ties = frozenset(id(one) for one in alive if one is not let_go and costs[id(one)] <= costs[id(let_go)])
+    alive.remove(let_go)
+    alive.insert(0, let_go)
+    for one in alive:
+        costs[id(one)] = max(costs[id(one)] - costs[id(let_go)], 0.0) if one is not let_go else 0.0
+    return ties
 
 
 def _let_go(table: SheetTable, observation: Observation, now: Advice) -> _Answer:
@@ -229,14 +229,6 @@ def _turns_lost(now: Contested, worth: float) -> float:
     return now.turns(now.worth() - worth, now.contest.a_turn(now.rack))
 
 
-def _turns_gained(now: Advice, after: Advice) -> float:
-    """How many turns an exchange is worth, the best tile having gone before it and after it."""
-    if now.contested is None or after.contested is None or now.let_go is None or after.let_go is None:
-        return now.needed - after.needed
-    here, there = now.contested.worth((now.let_go,)), after.contested.worth((after.let_go,))
-    return now.contested.turns(there - here, now.contested.contest.a_turn(now.contested.rack, (now.let_go,)))
-
-
 def _choice(
     one: _Answer,
     alive: Sequence[_Answer],
@@ -245,6 +237,7 @@ def _choice(
     draws: int,
     now: Advice,
     as_it_is: Moment,
+    ties: frozenset[int],
 ) -> CallChoice:
     cost = max(costs[id(one)], 0.0)
     least = one.advice.hands[0].odds if one.advice.hands else 0.0
@@ -268,17 +261,21 @@ def _choice(
         lead = one.advice.plan.aim[0] if one.advice.plan.aim else None
         before = least_missing(as_it_is, lead.hand) if lead else 0
         leads = any(_leads(out, now) for out in one.out)
+        out = {ruled.hand.name for ruled in one.out}
+        second = now.plan.second.hand.name if now.plan.second is not None else ""
         facts = CallFacts(
             one.laid,
             lead,
             before,
-            len(one.out),
+            tuple(reach.hand.name for reach in now.hands if reach.hand.name not in out),
             len(now.hands),
             now.plan.names[0] if leads else "",
+            second if second in out else "",
             cost,
             margin,
             rough,
             only=len(others) == 1,
+            tie=id(one) in ties,
         )
         said = why_call(facts)
     choice = CallChoice(one.action, cost, chance, one.out, one.let_go, said)
@@ -303,7 +300,7 @@ def _leads(out: RuledOut, now: Advice) -> bool:
 
 def _dead(one: _Answer, observation: Observation) -> CallChoice:
     assert one.laid is not None
-    facts = CallFacts(one.laid, None, 0, len(one.out), len(one.out), "", 0.0, None, True, dead=True)
+    facts = CallFacts(one.laid, None, 0, (), len(one.out), "", "", 0.0, None, True, dead=True)
     draws = observation.picks_left + 1.0
     return CallChoice(one.action, draws, Chance(0.0, Known.EXACT), one.out, one.let_go, why_call(facts), dead=True)
 
@@ -330,36 +327,10 @@ def ruled_out(
     return tuple(sorted(out, key=lambda one: (not one.hand.concealed, -one.odds, one.missing)))
 
 
-def advise_exchange(table: SheetTable, observation: Observation) -> ExchangeAdvice:
-    """Every joker exchange that is open in the seat's own turn, and what it gains.
-
-    Raises ValueError when it is not the seat's turn.
-    """
-    if observation.phase is not Phase.TURN or observation.to_act != observation.seat:
-        raise ValueError("it is not this seat's turn; jokers are exchanged in one's own turn only")
-    moment = Moment.seen(table, observation)
-    now = advise(moment)
-    choices = []
-    for action in observation.legal:
-        if isinstance(action, Exchange):
-            after = advise(moment.swapped(action.kind))
-            gain = _turns_gained(now, after)
-            finishes = after.hands[0].hand.name if after.finished and not now.finished else ""
-            spare = action.kind == now.let_go
-            good = bool(finishes) or (not now.finished and (gain > 0 or (spare and gain > -TRIFLE)))
-            own = action.seat == observation.seat
-            least = observation.sheet.jokers_from
-            aim = after.plan.aim[0] if after.plan.aim and after.plan.aim[0].jokers_in else None
-            said = why_exchange(
-                action.kind,
-                action.seat,
-                gain,
-                own=own,
-                spare=spare and good,
-                finishes=finishes,
-                least=least,
-                hand=aim.hand.name if aim is not None else "",
-            )
-            choices.append(ExchangeChoice(action, gain, good, said))
-    order = sorted(choices, key=lambda one: -one.picks)
-    return ExchangeAdvice(tuple(order))
+def say_ruled_out(out: Sequence[RuledOut]) -> list[str]:
+    """Which hands a call rules out and why; the concealed ones, for which the reason is the same, in one sentence."""
+    concealed = [one.hand.name for one in out if one.hand.concealed]
+    if len(concealed) < MANY_CONCEALED:
+        return [one.because for one in out]
+    said = f"{listed(concealed)} are concealed, so nothing of them may be exposed."
+    return [said, *(one.because for one in out if not one.hand.concealed)]

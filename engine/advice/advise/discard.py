@@ -11,7 +11,8 @@ from engine.advice.advise.answers import Advice, Chance, Help, Keep, Known
 from engine.advice.advise.contested import Contested
 from engine.advice.advise.hands import HandReach, best_of_each_hand, reaches_of
 from engine.advice.advise.plan import Aim, Plan, plan_of, target_of
-from engine.advice.advise.reasons import NEAREST, TileFacts, say_plan, why_finished, why_keep, why_let_go
+from engine.advice.advise.reasons import say_plan, why_let_go
+from engine.advice.advise.reasons_tiles import NEAREST, TileFacts, why_finished, why_keep
 from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.odds.reach import shortfall, shortfalls
 from engine.advice.rollout.discards import Trial, try_choices

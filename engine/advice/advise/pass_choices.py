@@ -11,8 +11,8 @@ import numpy as np
 from engine.advice.advise.answers import Known, PassChoice
 from engine.advice.advise.contested import LEAST_TURN
 from engine.advice.advise.hands import HandReach, best_of_each_hand, reaches_of
-from engine.advice.advise.reasons import NEAREST
 from engine.advice.advise.reasons_passes import Hurt, PassFacts, why_pass
+from engine.advice.advise.reasons_tiles import NEAREST
 from engine.advice.contest.contest import Contest
 from engine.advice.odds.exact import exact_after_passes
 from engine.advice.rollout.race import Contrast, Tried

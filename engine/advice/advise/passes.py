@@ -26,7 +26,7 @@ from engine.advice.advise.pass_choices import (
 )
 from engine.advice.advise.plan import Plan, plan_of
 from engine.advice.advise.reasons import say_aim
-from engine.advice.advise.reasons_passes import say_pass, say_serves, why_ask, why_blind, why_round
+from engine.advice.advise.reasons_passes import say_pass, why_ask, why_blind, why_round
 from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.race import Race
 from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one
@@ -94,20 +94,22 @@ def _pass_advice(
         estimate = Chance(max(estimate.share, least), Known.ESTIMATED)
     chance = Chance.played(next(iter(tried.values())), least) if tried else estimate
     plan = plan_after(table, observation, best, coming, before)
-    gain = sum(choice.picks for choice in ordered) / len(ordered)
     blind, blind_kinds, blind_gain = _blind(table, observation, float(worths.max()))
+    blind_plan = plan_after(table, observation, blind_kinds, coming - blind, before) if blind else None
     return PassAdvice(
         draws=coming + draws,
         coming=coming,
         chance=chance,
         plan=plan,
-        because=say_pass(plan, best, gain, turns=turns),
+        because=say_pass(plan, best),
+        average=sum(choice.picks for choice in ordered) / len(ordered),
         hands=hands,
         after=after,
         choices=ordered,
         blind=blind,
         blind_kinds=blind_kinds,
         blind_picks=blind_gain,
+        blind_aim="" if blind_plan is None else say_aim(blind_plan),
         blind_because=why_blind(blind, blind_gain, turns=turns) if _may_be_blind(observation) else "",
         turns=turns,
     )
@@ -166,7 +168,7 @@ def advise_second_round(table: SheetTable, observation: Observation, before: Pla
     gain = _gain_of_going_on(table, observation)
     _, hands = in_reach(table, observation, (), 0)
     plan, turns = plan_after(table, observation, (), 0, before), _turns(observation)
-    said = f"{why_round(gain, observation.house.passes - observation.passes_done, turns=turns)} {say_aim(plan)}"
+    said = why_round(plan, gain, observation.house.passes - observation.passes_done, turns=turns)
     return RoundAdvice(draws_of_play(observation), hands, gain > 0, gain, plan, said, turns)
 
 
@@ -186,11 +188,7 @@ def advise_courtesy(table: SheetTable, observation: Observation, before: Plan | 
     best_first = ranked(left, choices, in_picks, rows, hands, draws=draws, turns=turns) if ask else ()
     give = best_first[0].kinds if ask else ()
     plan = plan_after(table, observation, give, ask, before)
-    if asking:
-        serves = f" {say_serves(plan, give)}" if give and plan.aim else ""
-        because = f"{why_ask(ask, give, costs, turns=turns)} {say_aim(plan)}{serves}"
-    else:
-        because = say_pass(plan, give, 0.0, turns=turns)
+    because = why_ask(plan, ask, give, costs, turns=turns) if asking else say_pass(plan, give)
     return CourtesyAdvice(draws + ask, hands, ask, give, costs, best_first, plan, because, turns)
 
 

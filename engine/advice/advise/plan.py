@@ -68,6 +68,8 @@ class Aim:
     """Places in larger groups that jokers may fill."""
     outs: tuple[Kind, ...]
     """If one tile is missing: every kind that completes some variant of the hand."""
+    outs_unseen: int = 0
+    """How many tiles of those kinds are unseen."""
 
     @property
     def unfilled(self) -> int:
@@ -124,6 +126,8 @@ class Plan:
     """Why it is not; None if it is, or if there was no plan before."""
     calls: bool = False
     """Whether others' discards may be called."""
+    draws: int = 0
+    """Tiles to come: draws, and before play those that passes bring."""
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -165,7 +169,7 @@ def plan_of(moment: Moment, before: Plan | None = None) -> Plan:
     )
     shift = None if before is None or stays or not before.aim else _shift(before, aim, targets, moment)
     shared = _shared(moment.counts, aim if second is None or len(aim) > 1 else (*aim, second))
-    return Plan(tuple(aim), second, shared, _decides(aim), stays, shift, moment.calls)
+    return Plan(tuple(aim), second, shared, _decides(aim), stays, shift, moment.calls, moment.draws)
 
 
 def _aim(targets: Sequence[Aim], strength: dict[str, float], before: Plan | None) -> tuple[list[Aim], bool]:
@@ -243,7 +247,8 @@ def target_of(moment: Moment, row: int, odds: float) -> Aim:
     hand = table.sheet.hands[int(table.hand[row])]
     outs = _outs(moment, hand) if missing == 1 else ()
     pairs = tuple(sorted({one.kind for one in groups if one.size == 2}))
-    return Aim(hand, missing, odds, needs, strict, pairs, tuple(gaps), lacking, outs)
+    unseen = sum(moment.unseen[kind] for kind in outs)
+    return Aim(hand, missing, odds, needs, strict, pairs, tuple(gaps), lacking, outs, unseen)
 
 
 def _groups_left(moment: Moment, row: int) -> list[Group]:

@@ -1,51 +1,26 @@
-"""The sentences of the plan and of each tile: what to aim for, what serves it, what to watch. Nothing is said that is
-not counted."""
+"""The sentences of the plan: what to aim for, what serves it, what to watch. Nothing is said that is not counted."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from engine.advice.advise.plan import Aim, Gap, Plan, Turning
-from engine.sheet.groups import JOKERS_FROM, size_name
+from engine.sheet.groups import size_name
 from engine.tiles import JOKER, Kind, name
-from engine.words import TRIFLE, about_picks, in_words, listed, picks, sentence
+from engine.words import in_words, listed, sentence
 
-NEAREST = 5
-"""A sentence about a tile looks at so many hands."""
 MOST_NAMED = 2
-"""Hands, or kinds of tiles, that one sentence names at most."""
+"""Kinds of tiles that one sentence names at most."""
 MOST_OLD = 3
 """From so many hands given up on, only the first is named."""
+MOST_LACKING = 3
+"""Tiles that a hand lacks are named if there are so many at most."""
+LUCK = 0.05
+"""A hand less likely than this takes luck."""
+ONE_IN = 3
+"""At a full table a hand that lacks more than one tile for so many draws is far off."""
 MOST_OUTS = 4
 """Kinds that complete a hand are named if there are so many at most."""
-
-
-@dataclass(frozen=True)
-class TileFacts:
-    """What is known about letting one tile of a kind go."""
-
-    kind: Kind
-    held: int
-    named: tuple[Aim, ...]
-    """The hands aimed for, the second string, then the likeliest others: five at most."""
-    further: tuple[str, ...]
-    """Hands beyond those that use every copy held."""
-    other_way: str
-    """The hand nearest by a way that uses every copy held, where no hand's best way does; else empty."""
-    unseen: int
-    """Copies still to come."""
-    lost: tuple[str, ...]
-    """Hands in reach that could not be made any more."""
-    picks: float
-    """What it costs; 0 where it makes no difference that could be told."""
-    games: int | None
-    """Rollouts of it; 0 after an exact search, None while it is estimated."""
-    turns: bool
-    """Whether costs are counted in turns of a full table."""
-
-
-# The plan.
 
 
 def say_plan(plan: Plan, goes: Kind | None = None, held: int = 0, cost: float | None = None) -> str:
@@ -78,7 +53,7 @@ def say_aim(plan: Plan) -> str:
         return f"Stay open between {listed(plan.names)}: {_ties(plan)}."
     go = "Stay with" if plan.stays else "Go for"
     if plan.second is None:
-        return f"{go} {lead.hand.name}: {so_many_tiles(lead.missing)} are still to come."
+        return f"{go} {lead.hand.name}: {_still_to_come(lead)}."
     return f"{go} {lead.hand.name}, with {plan.second.hand.name} as the second string: {_ties(plan)}."
 
 
@@ -95,16 +70,49 @@ def say_one_away(target: Aim) -> str:
     """`You are one tile from Handrail: a 3 crak makes its pair, which no joker fills; two are unseen.`"""
     start = f"You are one tile from {target.hand.name}"
     gap = next((gap for gap in target.gaps if gap.strict), None)
-    unseen = {one.kind: one.unseen for one in target.gaps}
     if gap is not None and target.outs == (gap.kind,):
         what = "is the single that it lacks" if gap.size == 1 else f"makes its {size_name(gap.size)}"
         return f"{start}: {a(gap.kind)} {what}, which no joker fills; {are(gap.unseen)} unseen."
     if not target.outs:
         return f"{start}, but none of the tiles that would complete it is left."
     if len(target.outs) > MOST_OUTS:
-        return f"{start}: tiles of {in_words(len(target.outs))} kinds complete it."
-    left = f"; {are(unseen[target.outs[0]])} unseen" if len(target.outs) == 1 and target.outs[0] in unseen else ""
-    return f"{start}: {listed([a(kind) for kind in target.outs], 'or')} completes it{left}."
+        kinds, tiles = in_words(len(target.outs)), in_words(target.outs_unseen)
+        return f"{start}: tiles of {kinds} kinds complete it; {tiles} of them are unseen."
+    if len(target.outs) == 1:
+        return f"{start}: {a(target.outs[0])} completes it; {are(target.outs_unseen)} unseen."
+    outs = listed([a(kind) for kind in target.outs], "or")
+    return f"{start}: {outs} completes it; {in_words(target.outs_unseen)} of these are unseen."
+
+
+def _still_to_come(lead: Aim) -> str:
+    """The tiles that a hand lacks and what the rack's jokers fill of it; only how many where there are too many."""
+    filled, gaps = lead.jokers_in, _to_come(lead)
+    if not _few(lead):
+        return f"{so_many_tiles(lead.missing)} are still to come"
+    said = f"it lacks {listed([so_many(gap.number, gap.kind) for gap in gaps])}"
+    if not filled or not lead.unfilled:
+        return said
+    own = "your joker fills" if filled == 1 else f"your {in_words(filled)} jokers fill"
+    return f"{said}, and {own} {in_words(filled)} of these"
+
+
+def _to_come(lead: Aim) -> list[Gap]:
+    """What a hand lacks that the rack's jokers don't fill whole."""
+    return [gap for gap in lead.gaps if gap.strict or lead.unfilled]
+
+
+def _few(lead: Aim) -> bool:
+    return lead.missing <= MOST_LACKING and len(_to_come(lead)) <= MOST_LACKING
+
+
+def _named_what_lacks(plan: Plan) -> bool:
+    """Whether `say_aim` names the tiles that the hand aimed for lacks."""
+    return plan.shift is None and not plan.open and plan.second is None and _few(plan.aim[0])
+
+
+def so_many(number: int, kind: Kind) -> str:
+    """`a 3 crak`, `two 3 craks`."""
+    return a(kind) if number == 1 else f"{in_words(number)} {_plural(kind)}"
 
 
 def _turned(plan: Plan) -> str:
@@ -176,25 +184,60 @@ def _jokers_stand_in(one: Aim, kind: Kind) -> bool:
 
 def say_watch(plan: Plan) -> str:
     """The bottleneck: what decides between open hands, or the tile that is hardest to get."""
+    if _takes_luck(plan):
+        return _luck(plan)
     if plan.open and plan.decides:
         first, *rest = zip(plan.decides, plan.names, strict=True)
         said = [f"{_more(first[0], plan)} speaks for {first[1]}"]
         said += [f"{_more(kind, plan)} for {hand}" for kind, hand in rest]
         return f"{sentence(listed(said))}."
     lead = plan.aim[0]
-    needed = [gap for gap in lead.gaps if gap.strict or lead.unfilled]
+    needed = _to_come(lead)
     scarce = [gap for gap in needed if gap.strict or gap.unseen - gap.number <= gap.number]
     gap = min(scarce, key=lambda gap: gap.unseen - gap.number - gap.strict, default=None)
     if gap is not None:
-        return _scarce(lead, gap)
+        return _still_scarce(lead, gap) if _named_what_lacks(plan) else _scarce(lead, gap)
     if lead.gaps and all(not gap.strict for gap in lead.gaps):
         return "All that is missing belongs to larger groups, so jokers help with it."
     return ""
 
 
+def _takes_luck(plan: Plan) -> bool:
+    """Whether the hand aimed for is far off; where tiles may be called, one in three draws is not too much to hope."""
+    lead = plan.aim[0]
+    far = lead.odds < LUCK and lead.missing > MOST_LACKING
+    return far and (not plan.calls or ONE_IN * lead.missing > plan.draws)
+
+
+def _luck(plan: Plan) -> str:
+    """That the hand aimed for is far off for the draws that are left."""
+    lead = plan.aim[0]
+    start = f"It will take luck: {lead.hand.name} needs {so_many_tiles(lead.missing)}"
+    if plan.calls:
+        return f"{start}, and you draw about {in_words(plan.draws)} more, so think of safe tiles too."
+    return f"{start} of the {in_words(plan.draws)} to come."
+
+
 def _more(kind: Kind, plan: Plan) -> str:
     """`a 3 bam`, or `another 3 bam` where the rack has some for the hand already."""
     return f"another {name(kind)}" if any(one.held(kind) for one in plan.aim) else a(kind)
+
+
+def _still_scarce(lead: Aim, gap: Gap) -> str:
+    """How much is left of a tile that the hand lacks, as was said before, and what jokers can do for it."""
+    left = f"{_have(gap.gone)} gone, {are(gap.unseen)} unseen" if gap.gone else f"{are(gap.unseen)} unseen"
+    start, filled = f"Watch for the {name(gap.kind)}:", lead.jokers_in
+    jokers = "your jokers" if filled > 1 else "your joker" if filled else "jokers"
+    if gap.strict:
+        return f"{start} no joker may stand in for it; {left}."
+    if not gap.unseen:
+        return f"Watch for jokers: no other {name(gap.kind)} is left."
+    if filled and lead.room == gap.number:
+        return f"{start} {left}."
+    if gap.unseen < gap.number:
+        gone = f"{_have(gap.gone)} gone and " if gap.gone else ""
+        return f"{start} {gone}only {are(gap.unseen)} unseen, so {jokers if filled else 'a joker'} must help."
+    return f"{start} {left}, and {jokers} may fill in."
 
 
 def _scarce(lead: Aim, gap: Gap) -> str:
@@ -225,104 +268,6 @@ def where(size: int, number: int) -> str:
     return f"in a {size_name(size)}" if size > 1 else "as a single" if number == 1 else "as singles"
 
 
-# Each tile.
-
-
-def why_keep(facts: TileFacts) -> str:
-    """Why a tile that is not the best one to let go should stay; or that it could go as well."""
-    users = [one for one in facts.named if one.uses(facts.kind, facts.held)]
-    if facts.picks <= 0:
-        return f"{_one_of(facts)} could go as well: {_no_difference(facts, users)}."
-    if facts.picks < TRIFLE:
-        needs = _but(facts, users)
-        return f"{_one_of(facts)} could go almost as well: {needs}it costs {picks(facts.picks, turns=facts.turns)}."
-    said = f"Keep {_all_of(facts)}: {_who(facts, users)}{_role(facts, users)}{_left(facts, users)}."
-    return f"{said} Letting {'it' if facts.held == 1 else 'one'} go costs {about(facts)}{_losing(facts)}."
-
-
-def _who(facts: TileFacts, users: Sequence[Aim]) -> str:
-    """Who needs the tile."""
-    what = {1: "it", 2: "both"}.get(facts.held, f"all {in_words(facts.held)}")
-    if facts.kind == JOKER:
-        if not users:
-            return f"jokers fill any group of {in_words(_jokers_from(facts.named))} or more"
-        return f"{_named(users)} {_verb(users, 'has', 'have')} room for {what} in larger groups"
-    if users:
-        return f"{_named(users)} {_verb(users, 'needs', 'need')} {what}"
-    if facts.further:
-        others = " does" if len(facts.further) == 1 else " and others further off do"
-        return f"no hand near you needs {what}, but {facts.further[0]}{others}"
-    if facts.other_way:
-        return f"another way to make {facts.other_way} needs {what}"
-    return f"no hand in reach needs {what} now"
-
-
-def _jokers_from(aims: Sequence[Aim]) -> int:
-    """The smallest group of the deal in which a joker may stand."""
-    return aims[0].hand.variants[0].groups[0].jokers_from if aims else JOKERS_FROM
-
-
-def _named(users: Sequence[Aim]) -> str:
-    names = [one.hand.name for one in users]
-    if len(names) > MOST_NAMED:
-        return f"{names[0]} and {in_words(len(names) - 1)} more of your nearest hands"
-    return listed(names)
-
-
-def _verb(users: Sequence[Aim], one: str, more: str) -> str:
-    return one if len(users) == 1 else more
-
-
-def _role(facts: TileFacts, users: Sequence[Aim]) -> str:
-    """Whether the first hand needs it where no joker may stand."""
-    if facts.kind == JOKER or not users or users[0].strict[facts.kind] < facts.held:
-        return ""
-    first = users[0]
-    in_pung = first.strict[facts.kind] >= JOKERS_FROM and _jokers_from(users) > JOKERS_FROM
-    what = where(JOKERS_FROM if in_pung else 2 if facts.kind in first.pairs else 1, facts.held)
-    who = f", {users[0].hand.name}" if len(users) > 1 else ""
-    return f"{who} {what}, where no joker may stand"
-
-
-def _left(facts: TileFacts, users: Sequence[Aim]) -> str:
-    if facts.kind == JOKER or not users or facts.unseen > 1:
-        return ""
-    return "; no other is left to come" if facts.unseen == 0 else "; only one more can come"
-
-
-def _losing(facts: TileFacts) -> str:
-    """The hands that go with it."""
-    if not facts.lost:
-        return ""
-    who = facts.lost[0] if len(facts.lost) == 1 else f"{in_words(len(facts.lost))} hands in reach"
-    return f", and {who} could no longer be made"
-
-
-def _no_difference(facts: TileFacts, users: Sequence[Aim]) -> str:
-    needs = _but(facts, users)
-    if facts.games:
-        return f"{needs}in {facts.games} games played out no difference showed"
-    return f"{needs}it makes no difference"
-
-
-def _but(facts: TileFacts, users: Sequence[Aim]) -> str:
-    """Who needs a tile that may go all the same."""
-    return f"{_named(users)} {_verb(users, 'needs', 'need')} it, but " if users and facts.kind != JOKER else ""
-
-
-def about(facts: TileFacts) -> str:
-    """What it costs, and whether that is rough: `about 2.4 picks`."""
-    return about_picks(facts.picks, turns=facts.turns) if facts.games is None else picks(facts.picks, turns=facts.turns)
-
-
-def why_finished(hand: str) -> str:
-    """What to say of a rack that is a finished hand."""
-    return f"This is {hand}. Show it for mahjong."
-
-
-# Words for tiles.
-
-
 def a(kind: Kind) -> str:
     """`a 3 crak`, `an 8 bam`, `an east wind`."""
     said = name(kind)
@@ -349,13 +294,3 @@ def are(number: int) -> str:
 
 def _have(number: int) -> str:
     return "one has" if number == 1 else f"{in_words(number)} have"
-
-
-def _one_of(facts: TileFacts) -> str:
-    return f"{'The' if facts.held == 1 else 'One'} {name(facts.kind)}"
-
-
-def _all_of(facts: TileFacts) -> str:
-    if facts.held == 1:
-        return f"the {name(facts.kind)}"
-    return f"{'both' if facts.held == 2 else 'all ' + in_words(facts.held)} {_plural(facts.kind)}"

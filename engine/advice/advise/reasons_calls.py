@@ -13,6 +13,11 @@ from engine.sheet.groups import JOKERS_FROM, size_name
 from engine.tiles import Kind, name
 from engine.words import TRIFLE, about_picks, in_words, listed, picks
 
+TIE = 0.1
+"""A call or an exchange that gains no more turns is not told from letting the tile go."""
+MOST_LEFT = 2
+"""Hands that a call leaves open are named if there are so many at most."""
+
 
 @dataclass(frozen=True)
 class CallFacts:
@@ -23,12 +28,14 @@ class CallFacts:
     """The hand to go for after it; None if none is left."""
     before: int
     """Tiles that this hand missed at least before the call."""
-    out: int
-    """Hands in reach that it rules out."""
+    left: tuple[str, ...]
+    """Hands in reach that it leaves open, best odds first."""
     reach: int
     """Hands in reach before it."""
     aim: str
     """The hand aimed for before, if the call rules it out; else empty."""
+    second: str
+    """The second string, if the call rules it out; else empty."""
     cost: float
     """In turns, against the best choice."""
     margin: float | None
@@ -37,6 +44,8 @@ class CallFacts:
     """Whether costs are estimated."""
     only: bool = False
     """Whether letting go is the only other answer."""
+    tie: bool = False
+    """Whether letting go is advised since nothing tells this call from it."""
     dead: bool = False
     """Whether no hand of the sheet allows the group exposed."""
 
@@ -49,7 +58,9 @@ def why_call(facts: CallFacts) -> str:
     if facts.lead is None:
         return f"After the {group} no hand can be made any more with the tiles that may still come."
     said = [_nearer(facts, facts.lead, group), _spends(facts)]
-    if facts.cost > 0:
+    if facts.tie:
+        said.append("It gains nothing that shows, and letting it go keeps your hand open.")
+    elif facts.cost > 0:
         said.append(f"It costs {_cost(facts.cost, facts.rough)}.")
     elif facts.margin is not None and facts.margin >= TRIFLE:
         if facts.only:
@@ -78,11 +89,16 @@ def _spends(facts: CallFacts) -> str:
         parts.append(f"spends {_jokers(facts.laid.jokers)}")
     if facts.aim:
         parts.append(f"gives up {facts.aim}")
-    elif facts.out == facts.reach and facts.out > 1:
-        parts.append(f"rules out all {in_words(facts.out)} hands now in reach")
-    elif facts.out:
-        parts.append(f"rules out {in_words(facts.out)} of {in_words(facts.reach)} hands in reach")
-    return f"It {' and '.join(parts)}." if parts else ""
+    elif facts.second:
+        parts.append(f"gives up {facts.second}, the second string")
+    open_, out = len(facts.left), facts.reach - len(facts.left)
+    if not open_ and out > 1:
+        parts.append(f"rules out all {in_words(out)} hands now in reach")
+    elif out and 0 < open_ <= MOST_LEFT:
+        parts.append(f"commits you to {listed(facts.left, 'or')}")
+    elif out and not facts.aim:
+        parts.append(f"leaves {in_words(open_)} of {in_words(facts.reach)} hands open")
+    return f"It {listed(parts)}." if parts else ""
 
 
 def why_let_it_go(
@@ -102,7 +118,7 @@ def why_let_it_go(
     nearer.
     """
     if cost > 0:
-        return f"Letting it go costs {_cost(cost, rough)}."
+        return f"It costs {_cost(cost, rough)}."
     said = [say_aim(plan)]
     if lost:
         said.append(lost)
@@ -110,7 +126,10 @@ def why_let_it_go(
         would = [] if nearer or lost else [f"bring {plan.names[0]} no nearer"]
         if call is not None and call.jokers and not lost:
             would.append(f"spend {_jokers(call.jokers)}")
-        would.append(f"cost {_cost(margin, rough)}" if margin > 0 else "make no difference that shows")
+        if margin <= TIE:
+            would.append("gain nothing that shows, so keep your hand open")
+        else:
+            would.append(f"cost {_cost(margin, rough)}")
         said.append(f"A call would {listed(would)}.")
     return " ".join(said)
 
@@ -131,34 +150,41 @@ def why_out(reach: HandReach, laid: Exposure, *, beside: bool) -> str:
 
 def why_exchange(
     kind: Kind,
-    seat: int,
     gain: float,
     *,
-    own: bool,
     spare: bool,
     finishes: str,
     least: int = JOKERS_FROM,
+    turns_to: tuple[str, str] = ("", ""),
+    needs: str = "",
     hand: str = "",
 ) -> str:
-    """Whether to give a tile for a joker: `gain` is how many turns sooner a hand comes by it, `least` the
-    smallest group in which a joker may stand, `hand` the one aimed for then if a joker serves it."""
-    whose = "your own" if own else f"{seat_name(seat).capitalize()}'s"
+    """Whether to give a tile for a joker, as `exchange_title` names it: `gain` is how many turns sooner a hand comes by
+    it, `least` the smallest group in which a joker may stand, `turns_to` the hands aimed for before and after where
+    those are two, `needs` the one aimed for now if it uses the tile, `hand` the one then if a joker serves it."""
     tile = name(kind)
     if finishes:
-        return f"The {tile} for the joker in {whose} exposure makes {finishes}, and counts as self-drawn."
+        return f"The joker makes {finishes}, and that counts as self-drawn."
+    fits = f"a joker fits any group of {in_words(least)} or more"
     if spare:
-        why = f"a joker fits any group of {in_words(least)} or more"
-        return f"You would let the {tile} go anyway; give it for the joker in {whose} exposure: {why}."
-    if gain > TRIFLE:
-        serves = f"it serves {hand}, and " if hand else ""
-        sooner = about_picks(gain, turns=True)
-        return f"Give the {tile} for the joker in {whose} exposure: {serves}a hand comes {sooner} sooner."
-    if gain > 0:
-        why = f"it costs nothing, and a joker fits any group of {in_words(least)} or more"
-        return f"Give the {tile} for the joker in {whose} exposure: {why}."
+        return f"You would let the {tile} go anyway, and {fits}."
+    if gain > TIE:
+        sooner = f"a hand comes {about_picks(gain, turns=True)} sooner"
+        if turns_to[0]:
+            return f"Turn from {turns_to[0]} to {turns_to[1]} with the joker: {sooner}."
+        return f"The joker serves {hand} better than the {tile}: {sooner}." if hand else f"With the joker {sooner}."
     if gain < -TRIFLE:
-        return f"Keep the {tile}: giving it for the joker in {whose} exposure costs {about_picks(-gain, turns=True)}."
-    return f"The {tile} for the joker in {whose} exposure makes no difference."
+        costs = f"taking the joker costs {about_picks(-gain, turns=True)}"
+        return f"Keep the {tile}: {needs} needs it, and {costs}." if needs else f"Keep the {tile}: {costs}."
+    if turns_to[0]:
+        return f"It makes no difference that shows, so keep the {tile} and stay with {turns_to[0]}."
+    return f"It costs nothing, and {fits}." if gain > 0 else "It makes no difference."
+
+
+def exchange_title(kind: Kind, seat: int, *, own: bool) -> str:
+    """`Give the 5 dot for South's joker`."""
+    whose = "your own exposed" if own else f"{seat_name(seat).capitalize()}'s"
+    return f"Give the {name(kind)} for {whose} joker"
 
 
 def _cost(cost: float, rough: bool) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.advice.advise.plan import Plan
-from engine.advice.advise.reasons import named_in_aim, say_aim
+from engine.advice.advise.reasons import named_in_aim, say_aim, say_watch, so_many_tiles
 from engine.advice.worth.after_pass import NEVER
 from engine.tiles import Kind, name, say_tiles
 from engine.words import TRIFLE, about_picks, in_words, listed, picks, sentence
@@ -95,15 +95,13 @@ def _rough(cost: float, facts: PassFacts) -> str:
     return said if facts.tried or said.startswith("under") else f"about {said}"
 
 
-def say_pass(plan: Plan, kinds: Sequence[Kind], gain: float, *, turns: bool = False) -> str:
-    """The advice for a pass: what the rack is heading for, what the tiles that go serve, and by how much the choice is
-    better than the average one."""
+def say_pass(plan: Plan, kinds: Sequence[Kind]) -> str:
+    """The advice for a pass: what the rack is heading for, what the tiles that go serve, and what to look out for among
+    those that come in."""
     if not plan.aim:
         return say_aim(plan)
-    said = f"{say_aim(plan)} {say_serves(plan, kinds)}"
-    if gain <= 0:
-        return said
-    return f"{said} An average choice costs {about_picks(gain, turns=turns)} more."
+    watch = say_watch(plan) if plan.aim[0].missing > 1 else ""
+    return " ".join(part for part in (say_aim(plan), say_serves(plan, kinds), watch) if part)
 
 
 def say_serves(plan: Plan, kinds: Sequence[Kind]) -> str:
@@ -134,26 +132,35 @@ def why_blind(number: int, gain: float, *, turns: bool = False) -> str:
     return "Pass none on unseen: it would gain nothing."
 
 
-def why_round(gain: float, passes: int, *, turns: bool = False) -> str:
-    """Whether to play the second round, of so many passes, which brings a hand `gain` picks sooner."""
+def why_round(plan: Plan, gain: float, passes: int, *, turns: bool = False) -> str:
+    """Whether to play the second round, of so many passes, which brings a hand `gain` picks sooner: how far the hand
+    aimed for is, the plan, then the figure."""
     more = "one pass more" if passes == 1 else f"{in_words(passes)} passes more"
     verb = "brings" if passes == 1 else "bring"
+    vote = "Agree" if gain > 0 else "Stop"
+    far = ""
+    if plan.aim:
+        still = "still" if gain > 0 else "only"
+        far = f": {plan.names[0]} {still} needs {so_many_tiles(plan.aim[0].missing)}"
     if gain > 0:
-        return f"Agree: {more} {verb} a hand {about_picks(gain, turns=turns)} sooner."
-    if gain < 0:
-        return f"Stop: {more} would cost {about_picks(-gain, turns=turns)}."
-    return f"Stop: {more} would gain nothing."
+        figure = f"{verb} a hand {about_picks(gain, turns=turns)} sooner"
+    else:
+        figure = f"would cost {about_picks(-gain, turns=turns)}" if gain < 0 else "would gain nothing"
+    return f"{vote}{far}. {say_aim(plan)} {sentence(more)} {figure}."
 
 
-def why_ask(number: int, give: Sequence[Kind], costs: Sequence[float], *, turns: bool = False) -> str:
-    """How many to ask for in the courtesy pass, against one fewer and one more; `costs` of none, one and so on."""
+def why_ask(plan: Plan, number: int, give: Sequence[Kind], costs: Sequence[float], *, turns: bool = False) -> str:
+    """How many to ask for in the courtesy pass, the plan once these tiles have gone, what they serve, and what one
+    fewer or one more would cost; `costs` of none, one and so on."""
     claims = []
     if number > 0:
         claims.append(f"one fewer costs {_costs(costs[number - 1], turns)}")
     if number + 1 < len(costs):
         claims.append(f"one more costs {_costs(costs[number + 1], turns)}")
-    ask = f"Ask for {in_words(number)} and give {say_tiles(give)}" if number else "Ask for none"
-    return f"{ask}: {', '.join(claims)}." if claims else f"{ask}."
+    ask = f"Ask for {in_words(number)} and give {say_tiles(give)}." if number else "Ask for none."
+    serves = say_serves(plan, give) if give and plan.aim else ""
+    figure = f"{sentence(listed(claims))}." if claims else ""
+    return " ".join(part for part in (ask, say_aim(plan), serves, figure) if part)
 
 
 def _costs(cost: float, turns: bool) -> str:

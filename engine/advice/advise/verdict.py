@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from engine.advice.advise.answers import Advice, Keep, Known
-from engine.advice.advise.calls import CallAdvice, ExchangeAdvice
+from engine.advice.advise.calls import CallAdvice
 from engine.advice.advise.defence import WORTH_A_WARNING, Defence
+from engine.advice.advise.exchanges import ExchangeAdvice
 from engine.rules.actions import Action, Call, Discard, Exchange, LetGo, Mahjong
 from engine.rules.house import seat_name
 from engine.sheet.groups import size_name
@@ -54,7 +55,7 @@ def verdict_of(
         return Verdict(Mahjong(), "Show it for mahjong", f"Your tiles make {rack.hands[0].hand.name}.")
     best = exchange.best if exchange is not None else None
     if best is not None:
-        return Verdict(best.action, f"Give the {name(best.action.kind)} for a joker", best.because)
+        return Verdict(best.action, best.title, best.because)
     return discard_of(rack, defence)
 
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 from engine.advice.advise.answers import Advice
 from engine.advice.advise.hands import best_of_each_hand
 from engine.advice.advise.plan import Aim, Gap, least_missing, target_of
-from engine.advice.advise.reasons import are, where
+from engine.advice.advise.reasons import MOST_NAMED, are, so_many, where
 from engine.advice.moment import Moment
 from engine.sheet.groups import size_name
 from engine.sheet.model import Hand
-from engine.tiles import name
 from engine.words import in_words, listed, odds
 
 NEVER = 99
@@ -67,11 +66,11 @@ def _lacks(aim: Aim, gap: Gap) -> str:
     left = are(gap.unseen)
     if gap.strict:
         place = where(gap.size, gap.number)
-        return f"It lacks {in_words(gap.number)} {name(gap.kind)} {place}, where no joker may stand; {left} unseen."
-    kinds = [f"{in_words(one.number)} {name(one.kind)}" for one in aim.gaps[:2]]
-    more = "" if len(aim.gaps) <= 2 else " and more"
+        return f"It lacks {so_many(gap.number, gap.kind)} {place}, where no joker may stand; {left} unseen."
+    kinds = [so_many(one.number, one.kind) for one in aim.gaps[:MOST_NAMED]]
+    more = ["more"] if len(aim.gaps) > MOST_NAMED else []
     group = f" in its {size_name(gap.size)}" if len(aim.gaps) == 1 else ""
-    return f"It lacks {listed(kinds)}{more}{group}; jokers may fill in."
+    return f"It lacks {listed([*kinds, *more])}{group}; jokers may fill in."
 
 
 def _tiles(number: int) -> str:

@@ -9,7 +9,7 @@ import random
 from typing import TypeAlias
 
 from engine.advice.advise.answers import Advice, CourtesyAdvice, PassAdvice, RoundAdvice
-from engine.advice.advise.calls import ExchangeChoice, advise_exchange
+from engine.advice.advise.exchanges import ExchangeChoice, advise_exchange
 from engine.advice.advise.passes import advise_courtesy, advise_second_round
 from engine.advice.advise.plan import Plan, plan_of
 from engine.advice.moment import Moment

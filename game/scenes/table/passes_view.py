@@ -37,7 +37,8 @@ from game.ui.buttons import Press
 from game.ui.column import Column, led
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Ui
-from game.words.odds import before_and_after, passed_words
+from game.words.actions import with_unseen
+from game.words.odds import average_words, before_and_after, passed_words
 
 SIDE_FROM = 900
 """Units of width from which the hands in reach stand beside what goes out."""
@@ -276,11 +277,12 @@ def _verdict(moment: PassMoment, page: Column) -> None:
         page.text(f"Advised: {say_tiles(advice.give)}", BODY_BOLD)
         page.text(advice.because)
     elif isinstance(advice, PassAdvice):
+        if advice.blind:
+            page.text(f"Advised: {with_unseen(advice.blind_kinds, advice.blind)}", BODY_BOLD)
+            page.text(f"{advice.blind_aim} {advice.blind_because}")
+            return
         page.text(f"Advised: {say_tiles(advice.choices[0].kinds)}", BODY_BOLD)
         page.text(advice.because)
-        if advice.blind:
-            page.gap(8)
-            page.text(advice.blind_because)
     else:
         page.text(advice.because)
 
@@ -305,10 +307,11 @@ def _figures(moment: PassMoment, tight: bool, page: Column) -> None:
         page.text(TRYING, SMALL, SOFT)
         page.gap(12)
     _mine(moment, page, advice)
-    page.text("Next best", SMALL_BOLD, SOFT)
-    for choice in advice.choices[1:4]:
+    page.text("Best three from the rack" if advice.blind else "Next best", SMALL_BOLD, SOFT)
+    for choice in advice.choices[0 if advice.blind else 1 : 4]:
         _other(page, choice, advice.turns)
         page.gap(3)
+    page.text(average_words(advice), SMALL, SOFT)
     if page.ui.page().width < page.ui.u(SIDE_FROM):
         page.gap(12)
         _near(moment, page, advice)

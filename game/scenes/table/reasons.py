@@ -6,8 +6,9 @@ from functools import partial
 
 from engine import words
 from engine.advice.advise.answers import Advice, Chance, Help, Keep, Known
-from engine.advice.advise.calls import CallAdvice, CallChoice, ExchangeAdvice
+from engine.advice.advise.calls import CallAdvice, CallChoice, say_ruled_out
 from engine.advice.advise.defence import Defence
+from engine.advice.advise.exchanges import ExchangeAdvice
 from engine.tiles import Kind, name
 from game.draw.theme import BLUE, BODY, BODY_BOLD, HEADING, INK, RULE, SMALL, SMALL_BOLD, SOFT, TEAL, VERMILION_TEXT
 from game.draw.tiles import Face, width_for
@@ -178,8 +179,8 @@ def _other_answers(page: Column, advice: CallAdvice) -> None:
     if lost is not None:
         page.gap(14)
         page.text(lost_title(lost), SMALL_BOLD, SOFT)
-        for one in lost.rules_out[:MOST_LOST]:
-            page.text(one.because)
+        for said in say_ruled_out(lost.rules_out[:MOST_LOST]):
+            page.text(said)
             page.gap(3)
         rest = len(lost.rules_out) - MOST_LOST
         if rest > 0:
@@ -199,7 +200,7 @@ def _exchanges(page: Column, advice: ExchangeAdvice) -> None:
     if rest:
         page.text("Jokers to be had", BODY_BOLD)
     for choice in rest:
-        page.text(choice.because, BODY, INK if choice.good else SOFT)
+        page.text(f"{choice.title}? {choice.because}", BODY, INK if choice.good else SOFT)
         page.gap(3)
 
 

@@ -6,8 +6,8 @@ import re
 
 from engine import words
 from engine.advice.advise.answers import CourtesyAdvice, PassAdvice, RoundAdvice
-from engine.advice.advise.calls import ExchangeChoice
 from engine.advice.advise.defence import WORTH_A_WARNING
+from engine.advice.advise.exchanges import ExchangeChoice
 from engine.advice.advise.reasons import say_plan
 from engine.drills.follow import FollowJudged, FollowTask
 from engine.rules.actions import Action, Ask, Discard, Give, Pass, Stop
@@ -100,8 +100,8 @@ def aside_because(seen: Observation, does: Action, advice: Aside) -> str:
         blind = isinstance(does, Pass) and does.blind
         said = advice.blind_because if isinstance(advice, PassAdvice) and blind else advice.because
         if not isinstance(advice, PassAdvice) or blind:
-            act, colon, rest = said.partition(": ")
-            if colon and act.split()[0] in ("Agree", "Stop", "Ask", "Give", "Pass"):
+            act, mark, rest = said.partition(". " if said.startswith("Ask") else ": ")
+            if mark and act.split()[0] in ("Agree", "Stop", "Ask", "Pass"):
                 said = words.sentence(rest)
         return of_seat(said, seen.seat)
     return ""

@@ -11,7 +11,14 @@ NUMBERS = {in_words(number): number for number in range(100)}
 NUMBER = "(?:" + "|".join(sorted(NUMBERS, key=len, reverse=True)) + ")"
 TILE = "(?:" + "|".join(sorted(NAMES, key=len, reverse=True)) + ")"
 KIND = {name: kind for kind, name in enumerate(NAMES)}
+SO_MANY = rf"(an?|{NUMBER}) ({TILE})s?"
+"""`a 3 crak`, `two 3 craks`: the number and the tile."""
 SIZES = {"pung": 3, "kong": 4, "quint": 5, "sextet": 6}
+
+
+def how_many(word):
+    """The number that `a` or a numeral stands for."""
+    return 1 if word in ("a", "an") else NUMBERS[word]
 
 
 def full(pattern, said):
@@ -39,8 +46,9 @@ def check_aim(said, counted):
     names = counted.names
     match = full(
         rf"You are one tile from (?P<hand>{names}): (?:an? (?P<tile>{TILE}) (?P<what>makes its pair|is the single that "
-        rf"it lacks), which no joker fills; (?P<left>{NUMBER}) (?:is|are) unseen|(?P<outs>an? .+) completes it"
-        rf"(?:; (?P<left2>{NUMBER}) (?:is|are) unseen)?|tiles of (?P<kinds>{NUMBER}) kinds complete it)\.",
+        rf"it lacks), which no joker fills; (?P<left>{NUMBER}) (?:is|are) unseen|(?P<outs>an? .+) completes it; "
+        rf"(?P<left2>{NUMBER})(?: of these)? (?:is|are) unseen|tiles of (?P<kinds>{NUMBER}) kinds complete it; "
+        rf"(?P<left3>{NUMBER}) of them are unseen)\.",
         said,
     )
     if match:
@@ -56,10 +64,10 @@ def check_aim(said, counted):
             assert (2 if "pair" in match["what"] else 1) in sizes
         elif match["outs"]:
             assert {KIND[one] for one in re.findall(TILE, match["outs"])} == outs
-            if match["left2"]:
-                assert NUMBERS[match["left2"]] == counted.unseen[next(iter(outs))]
+            assert NUMBERS[match["left2"]] == sum(counted.unseen[kind] for kind in outs)
         else:
             assert NUMBERS[match["kinds"]] == len(outs)
+            assert NUMBERS[match["left3"]] == sum(counted.unseen[kind] for kind in outs)
         return "one away", [hand]
     match = full(r"Stay open between (?P<hands>.+?): (?P<ties>.+)\.", said)
     if match:
@@ -75,9 +83,7 @@ def check_aim(said, counted):
     if match:
         hands = [match["hand"], *([match["second"]] if match["second"] else [])]
         if len(hands) == 1:
-            need = full(rf"(?P<n>{NUMBER}) tiles? (?:is|are) still to come", match["ties"])
-            assert need
-            assert NUMBERS[need["n"]] == counted.missing(hands[0])
+            check_still_to_come(match["ties"], hands[0], counted)
         else:
             check_ties(match["ties"], hands, counted)
         return "go for", hands
@@ -98,6 +104,27 @@ def check_aim(said, counted):
     if match["whose"]:
         assert match["whose"] == ("its" if len(new) == 1 else "their")
     return "turn", new
+
+
+def check_still_to_come(text, hand, counted):
+    """How many tiles a hand lacks, or which ones and what the rack's jokers fill of them."""
+    need = full(rf"(?P<n>{NUMBER}) tiles are still to come", text)
+    if need:
+        assert NUMBERS[need["n"]] == counted.missing(hand) > 1
+        return
+    said = full(
+        rf"it lacks (?P<tiles>.+?)(?:, and your (?:joker|{NUMBER} jokers) fills? (?P<filled>{NUMBER}) of these)?", text
+    )
+    assert said, text
+    named = {KIND[tile]: 0 for _, tile in re.findall(SO_MANY, said["tiles"])}
+    for number, tile in re.findall(SO_MANY, said["tiles"]):
+        named[KIND[tile]] += how_many(number)
+    filled = NUMBERS[said["filled"]] if said["filled"] else 0
+    assert sum(named.values()) - filled == counted.missing(hand) <= 3
+    assert filled <= counted.rack[JOKER]
+    for kind, number in named.items():
+        strict, loose = counted.lacks(hand, kind)
+        assert number == strict + (loose if counted.unfilled(hand) else 0)
 
 
 def check_ties(text, hands, counted):
@@ -196,6 +223,39 @@ def check_watch(said, hands, counted):
         assert counted.missing(hands[0]) == 1
         assert counted.outs(hands[0])
         return "call it"
+    match = full(
+        rf"It will take luck: (?P<hand>{names}) needs (?P<n>{NUMBER}) tiles(?: of the (?P<draws>{NUMBER}) to come"
+        rf"|, and you draw about (?P<about>{NUMBER}) more, so think of safe tiles too)\.",
+        said,
+    )
+    if match:
+        best = counted.best(hands[0])
+        assert match["hand"] == hands[0]
+        assert NUMBERS[match["n"]] == counted.missing(hands[0])
+        assert NUMBERS[match["draws"] or match["about"]] == counted.draws
+        assert bool(match["about"]) == counted.calls
+        assert plain.odds(best, counted.rack, counted.unseen, counted.draws) < 0.05
+        return "luck"
+    match = full(
+        rf"Watch for the (?P<tile>{TILE}): (?:(?P<strict>no joker may stand in for it); )?"
+        rf"(?:(?P<gone>{NUMBER}) ha(?:s|ve) gone(?:,| and) )?(?P<only>only )?(?P<left>{NUMBER}|none) (?:is|are) unseen"
+        r"(?:, (?P<jokers>and (?:your jokers?|jokers) may fill in|so (?:a joker|your jokers?) must help))?\.",
+        said,
+    )
+    if match:
+        kind = KIND[match["tile"]]
+        strict, loose = counted.lacks(hands[0], kind)
+        assert bool(match["strict"]) == (strict > 0)
+        assert (NUMBERS[match["gone"]] if match["gone"] else 0) == counted.gone(kind)
+        assert (0 if match["left"] == "none" else NUMBERS[match["left"]]) == counted.unseen[kind]
+        if match["jokers"] and match["jokers"].startswith("so"):
+            assert counted.unseen[kind] < loose
+        return "watch"
+    match = full(rf"Watch for jokers: no other (?P<tile>{TILE}) is left\.", said)
+    if match:
+        assert counted.unseen[KIND[match["tile"]]] == 0
+        assert counted.lacks(hands[0], KIND[match["tile"]])[1]
+        return "jokers only"
     if said.startswith("All that is missing"):
         strict = [kind for kind in range(JOKER) if counted.lacks(hands[0], kind)[0]]
         assert not strict

@@ -26,7 +26,7 @@ def check_answer(choice, advice, table, observation):
     said = choice.because
     if isinstance(choice.action, LetGo):
         if choice.picks > 0:
-            assert said == f"Letting it go costs {about(choice.picks)}."
+            assert said == f"It costs {about(choice.picks)}."
             return {"letting go costs"}
         aim, _, rest = said.partition(". ")
         if advice.plan.aim:
@@ -36,7 +36,8 @@ def check_answer(choice, advice, table, observation):
             lost = bool(advice.plan.aim) and advice.plan.names[0] in {one.hand.name for one in call.rules_out}
             jokers = 0 if lost else call.action.jokers
             would = [f"spend {'a joker' if jokers == 1 else f'{list(NUMBERS)[jokers]} jokers'}"] if jokers else []
-            would.append(f"cost {about(min(others))}" if min(others) > 0 else "make no difference that shows")
+            no_gain = "gain nothing that shows, so keep your hand open"
+            would.append(f"cost {about(min(others))}" if min(others) > 0.1 else no_gain)
             far = f"bring {advice.plan.names[0]} no nearer" if advice.plan.aim else ""
             assert rest.endswith((f"A call would {listed(would)}.", f"A call would {listed([far, *would])}."))
             if far and f"{far}" in rest:
@@ -60,10 +61,9 @@ def check_answer(choice, advice, table, observation):
     match = re.fullmatch(
         rf"{group} (?:brings (?P<hand>{name_}) from (?P<before>{NUMBER}) tiles? to (?P<after>{NUMBER})"
         rf"|leaves (?P<same>{name_}) at (?P<still>{NUMBER}) tiles?)(?P<open>, all of which may be called)?\."
-        rf"(?: It (?:spends (?P<jokers>a joker|{NUMBER} jokers))?(?: and )?"
-        rf"(?:gives up (?P<aim>{name_})|rules out (?:all (?P<all>{NUMBER}) hands now in reach"
-        rf"|(?P<out>{NUMBER}) of (?P<of>{NUMBER}) hands in reach))?\.)?"
-        r"(?: It costs (?P<cost>.+)| Any other answer costs (?P<margin>.+) or more"
+        rf"(?: It (?P<parts>(?:spends|gives up|rules out|commits|leaves) .+?)\.)?"
+        r"(?: (?P<tie>It gains nothing that shows, and letting it go keeps your hand open)"
+        r"| It costs (?P<cost>.+)| Any other answer costs (?P<margin>.+) or more"
         r"| (?P<which>Another answer|Letting it go) is almost as good| Letting it go costs (?P<alone>.+))?\.?",
         said,
     )
@@ -82,17 +82,11 @@ def check_answer(choice, advice, table, observation):
         assert NUMBERS[match["before"]] == min(plain.missing(v, observation.counts) for v in whole)
         assert NUMBERS[match["after"]] >= least
         assert NUMBERS[match["after"]] < NUMBERS[match["before"]]
-    used = choice.action.jokers
-    assert match["jokers"] == (None if not used else "a joker" if used == 1 else f"{list(NUMBERS)[used]} jokers")
-    if match["aim"]:
-        assert match["aim"] == advice.plan.names[0]
-        assert match["aim"] in {one.hand.name for one in choice.rules_out}
-    elif match["out"] or match["all"]:
-        assert NUMBERS[match["out"] or match["all"]] == len(choice.rules_out)
-        assert NUMBERS[match["of"] or match["all"]] == len(advice.hands)
-    else:
-        assert not choice.rules_out
-    if match["cost"]:
+    met = check_spent(match["parts"] or "", choice, advice)
+    if match["tie"]:
+        assert isinstance(advice.best.action, LetGo)
+        assert choice.picks == 0
+    elif match["cost"]:
         assert match["cost"].removesuffix(".") == about(choice.picks)
     elif match["margin"] or match["alone"]:
         assert choice.picks == 0
@@ -101,4 +95,26 @@ def check_answer(choice, advice, table, observation):
     else:
         assert choice.picks == 0
         assert not others or min(others) < TRIFLE
-    return {claim for claim, value in match.groupdict().items() if value}
+    return met | {claim for claim, value in match.groupdict().items() if value}
+
+
+def check_spent(said, choice, advice):
+    """What a call spends, gives up and leaves open. Returns the claims met."""
+    out = {one.hand.name for one in choice.rules_out}
+    left = [one.hand.name for one in advice.hands if one.hand.name not in out]
+    second = advice.plan.second.hand.name if advice.plan.second else ""
+    used, parts = choice.action.jokers, []
+    if used:
+        parts.append(f"spends {'a joker' if used == 1 else f'{list(NUMBERS)[used]} jokers'}")
+    if advice.plan.aim and advice.plan.names[0] in out:
+        parts.append(f"gives up {advice.plan.names[0]}")
+    elif second in out:
+        parts.append(f"gives up {second}, the second string")
+    if out and not left and len(out) > 1:
+        parts.append(f"rules out all {list(NUMBERS)[len(out)]} hands now in reach")
+    elif out and left and len(left) < 3:
+        parts.append(f"commits you to {' or '.join(left)}")
+    elif out and left and advice.plan.names[0] not in out:
+        parts.append(f"leaves {list(NUMBERS)[len(left)]} of {list(NUMBERS)[len(advice.hands)]} hands open")
+    assert said == listed(parts)
+    return {part.split()[0] for part in parts}

@@ -3,7 +3,7 @@
 import re
 
 import plain_advice as plain
-from claims import KIND, NUMBER, NUMBERS, TILE
+from claims import KIND, NUMBER, NUMBERS, SO_MANY, how_many
 
 from engine.words import odds
 
@@ -37,11 +37,12 @@ def check_why_not(said, hand, advice, counted):
     assert often == f"Going for it alone makes it {chance} of the time{beside}"
     met = {more["what"] or "beside"}
     if lacks:
-        for number, tile in re.findall(rf"({NUMBER}) ({TILE})", lacks[0].partition(";")[0]):
-            if number != "no":
-                assert sum(counted.lacks(name, KIND[tile])) >= NUMBERS[number] > 0
-        strict = re.search(rf"({NUMBER}) ({TILE}) (in a pair|as a single), where no joker may stand", lacks[0])
+        found = re.findall(SO_MANY, re.split(", where|;", lacks[0])[0])
+        assert found, lacks[0]
+        for number, tile in found:
+            assert sum(counted.lacks(name, KIND[tile])) >= how_many(number) > 0
+        strict = re.search(rf"{SO_MANY} (in a pair|as a single|as singles), where no joker may stand", lacks[0])
         if strict:
-            assert counted.lacks(name, KIND[strict[2]])[0] == NUMBERS[strict[1]]
+            assert counted.lacks(name, KIND[strict[2]])[0] == how_many(strict[1])
             met.add("strict")
     return met

@@ -99,7 +99,7 @@ def test_a_finished_hand_is_told_in_sentences_too():
     sitting, spare, hand = winning()
     heard = said(sitting, name(spare), "mahjong", "costs", "rack", "hands")
     assert all(map(is_sentences, heard))
-    assert "Your hand is complete: type “mahjong” to show it." in heard
+    assert f"Your tiles make {hand.name}: type “mahjong” to show it." in heard
     assert any(hand.name in line and "by drawing the last tile" in line for line in heard)
     assert any(f"counts {hand.points} points" in line for line in heard)
     assert sitting.state.outcome.kind == "mahjong"
@@ -190,8 +190,10 @@ def test_passes_are_advised_and_tried_out():
                 assert first.startswith("Pass ")
                 assert "A hand within the 40 draws of play: " in first
                 assert second.startswith("Played out ")
+                *others, average = others
                 assert others
                 assert all(one.startswith("Passing ") for one in others)
+                assert average.startswith("An average choice of three costs ")
         else:
             assert re.search(r"\b(Agree|Stop|Ask|Give)\b", line)
             assert after(sitting, "odds") == ["There is nothing to try out now."]

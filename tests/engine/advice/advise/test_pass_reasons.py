@@ -5,11 +5,12 @@ from random import Random
 
 import plain_passes as slow
 import pytest
-from claims import KIND, TILE, check_aim, sentences
+from claims import KIND, TILE, check_aim, check_watch, sentences
 from claims_passes import NUMBER, NUMBERS, check, check_cost, check_hands
 from counted import Counted as Claims
 
 from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round
+from engine.advice.advise.plan import Plan
 from engine.advice.advise.reasons_passes import Hurt, PassFacts, why_ask, why_blind, why_pass, why_round
 from engine.advice.table import SheetTable
 from engine.rules.actions import Give, Pass
@@ -20,7 +21,7 @@ from engine.rules.observation import observe
 from engine.rules.state import Phase
 from engine.sheet.shelf import find
 from engine.tiles import FLOWER
-from engine.words import picks
+from engine.words import in_words
 
 
 @pytest.mark.parametrize("name", ["first-steps", "lantern-street"])
@@ -54,8 +55,8 @@ def test_every_claim_is_so(name):
 
 @pytest.mark.slow
 def test_what_a_pass_is_for():
-    """The advice for a pass says what the rack is heading for, which of its hands the tiles serve, and by how much an
-    average choice is worse."""
+    """The advice for a pass says what the rack is heading for, which of its hands the tiles serve, and what to look out
+    for; beside it stands what an average choice costs."""
     table = SheetTable.of(find("first-steps"))
     for seed in range(4):
         state = start(table.sheet, House(picks=30, passes=3), shuffle(seed))
@@ -64,7 +65,7 @@ def test_what_a_pass_is_for():
         best = advice.choices[0]
         left = slow.without(observation.counts, best.kinds)
         counted = Claims(table, left, observation.unseen, advice.draws)
-        aim, serves, *gain = sentences(advice.because)
+        aim, serves, *watch = sentences(advice.because)
         _, hands = check_aim(aim, counted)
         used = {kind: [hand for hand in hands if counted.best(hand).total[kind]] for kind in best.kinds}
         if re.fullmatch(r"(It has no|Neither has a|None of them has a) use for these tiles\.", serves):
@@ -73,9 +74,10 @@ def test_what_a_pass_is_for():
             said = re.findall(rf"the ({TILE}) serves", serves.lower())
             assert {KIND[tile] for tile in said} == {kind for kind, names in used.items() if names}
             assert serves.startswith("Of these only") == (len(said) == 1)
-        assert len(gain) == 1
-        mean = sum(choice.picks for choice in advice.choices) / len(advice.choices)
-        assert gain[0] == f"An average choice costs about {picks(mean)} more."
+        assert len(watch) <= 1
+        for said in watch:
+            check_watch(said, hands, counted)
+        assert advice.average == pytest.approx(sum(choice.picks for choice in advice.choices) / len(advice.choices))
 
 
 @pytest.mark.slow
@@ -88,18 +90,22 @@ def test_the_vote_and_the_courtesy_pass_say_what_they_weighed():
             observation = observe(state, state.to_act)
             if state.phase is Phase.AGREEING and state.to_act == 0:
                 vote = advise_second_round(table, observation)
-                said, aim = sentences(vote.because)
-                check_aim(aim, Claims(table, observation.counts, observation.unseen, observation.picks_left))
-                match = re.fullmatch(r"Agree: two passes more bring a hand (.+) sooner\.", said)
-                match = match or re.fullmatch(r"Stop: two passes more would cost (.+)\.", said)
-                assert vote.agree == said.startswith("Agree") == (vote.picks > 0)
+                far, aim, said = sentences(vote.because)
+                counted = Claims(table, observation.counts, observation.unseen, observation.picks_left)
+                _, hands = check_aim(aim, counted)
+                still = "Agree: {} still" if vote.agree else "Stop: {} only"
+                tiles = f"{in_words(counted.missing(hands[0]))} tile{'s' * (counted.missing(hands[0]) > 1)}"
+                assert far == f"{still.format(hands[0])} needs {tiles}."
+                match = re.fullmatch(r"Two passes more bring a hand (.+) sooner\.", said)
+                match = match or re.fullmatch(r"Two passes more would cost (.+)\.", said)
+                assert vote.agree == (vote.picks > 0)
                 check_cost(match[1], abs(vote.picks))
             state = apply(state, observation.legal[0])
         advice = advise_courtesy(table, observe(state, 0))
         said = re.match(
-            rf"Ask for (?P<number>none|{NUMBER})(?: and give (?P<tiles>.+?))?: "
-            r"(?:one fewer costs (?P<fewer>nothing|.+? picks?))?(?:, )?"
-            r"(?:one more costs (?P<more>nothing|.+? picks?))?\. (?P<plan>.+)",
+            rf"Ask for (?P<number>none|{NUMBER})(?: and give (?P<tiles>.+?))?\. (?P<plan>.+?\.) "
+            r"(?:[Oo]ne fewer costs (?P<fewer>nothing|.+? picks?))?(?: and )?"
+            r"(?:[Oo]ne more costs (?P<more>nothing|.+? picks?))?\.",
             advice.because,
         )
         left = slow.without(observe(state, 0).counts, advice.give)
@@ -150,10 +156,21 @@ def test_sentences_on_unseen_tiles_the_vote_and_asking():
         "Pass on one tile unseen: a hand comes about 2 picks sooner than with three from the rack."
     )
     assert why_blind(3, 2.0).startswith("Pass on three tiles unseen:")
-    assert why_round(2.0, 3) == "Agree: three passes more bring a hand about 2 picks sooner."
-    assert why_round(1.0, 1) == "Agree: one pass more brings a hand about 1 pick sooner."
-    assert why_round(-2.0, 2, turns=True) == "Stop: two passes more would cost about 2 turns."
-    assert why_round(0.0, 2) == "Stop: two passes more would gain nothing."
-    assert why_ask(0, (), (0.0, 0.0, 0.1, 0.1)) == "Ask for none: one more costs nothing."
-    assert why_ask(1, (FLOWER,), (10.0, 0.0)) == "Ask for one and give flower: one fewer costs about 10 picks."
-    assert why_ask(0, (), (0.0,)) == "Ask for none."
+    nothing = Plan((), None, (), (), False, None)
+    no_hand = "No hand can be made any more with the tiles that may still come."
+    for gain, passes, vote, figure in (
+        (2.0, 3, "Agree", "Three passes more bring a hand about 2 picks sooner."),
+        (1.0, 1, "Agree", "One pass more brings a hand about 1 pick sooner."),
+        (-2.0, 2, "Stop", "Two passes more would cost about 2 picks."),
+        (0.0, 2, "Stop", "Two passes more would gain nothing."),
+    ):
+        assert why_round(nothing, gain, passes) == f"{vote}. {no_hand} {figure}"
+    assert why_round(nothing, -2.0, 2, turns=True).endswith("would cost about 2 turns.")
+    for number, give, costs, ask, figure in (
+        (0, (), (0.0, 0.0, 0.1, 0.1), "Ask for none.", " One more costs nothing."),
+        (1, (FLOWER,), (10.0, 0.0), "Ask for one and give flower.", " One fewer costs about 10 picks."),
+        (1, (FLOWER,), (10.0, 0.0, 1.0), "Ask for one and give flower.",
+         " One fewer costs about 10 picks and one more costs about 1 pick."),
+        (0, (), (0.0,), "Ask for none.", ""),
+    ):  # fmt: skip
+        assert why_ask(nothing, number, give, costs) == f"{ask} {no_hand}{figure}"

@@ -7,9 +7,10 @@ import pytest
 from full_games import moments, seen, small_table
 
 from engine.advice.advise.answers import Keep, Known
-from engine.advice.advise.calls import advise_call, advise_exchange
+from engine.advice.advise.calls import advise_call
 from engine.advice.advise.defence import Defence, OtherSeat, Risk, advise_defence
 from engine.advice.advise.discard import advise
+from engine.advice.advise.exchanges import advise_exchange
 from engine.advice.advise.verdict import discard_of, verdict_of
 from engine.advice.moment import Moment
 from engine.rules.actions import Discard, Exchange, Mahjong

@@ -1,0 +1,100 @@
+"""Which joker to exchange in one's own turn: what each exchange gains in turns, and why."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.advice.advise.answers import Advice
+from engine.advice.advise.discard import advise
+from engine.advice.advise.plan import Plan
+from engine.advice.advise.reasons_calls import TIE, exchange_title, why_exchange
+from engine.advice.moment import Moment
+from engine.advice.table import SheetTable
+from engine.rules.actions import Exchange
+from engine.rules.observation import Observation
+from engine.rules.state import Phase
+from engine.tiles import Kind
+from engine.words import TRIFLE
+
+
+@dataclass(frozen=True)
+class ExchangeChoice:
+    """One joker that may be taken for a real tile."""
+
+    action: Exchange
+    picks: float
+    """How many turns sooner a hand comes by it; below 0 where it comes later."""
+    good: bool
+    """Whether it is advised: it gains something, or gives for nothing a tile that the plan can spare."""
+    title: str
+    """What is done, in a few words: `Give the 5 dot for South's joker`."""
+    because: str
+    """One plain sentence."""
+
+
+@dataclass(frozen=True)
+class ExchangeAdvice:
+    """The joker exchanges that are open now, best first."""
+
+    choices: tuple[ExchangeChoice, ...]
+
+    @property
+    def best(self) -> ExchangeChoice | None:
+        """The exchange to make before letting a tile go, if there is one."""
+        return next((choice for choice in self.choices if choice.good), None)
+
+
+def advise_exchange(table: SheetTable, observation: Observation, before: Plan | None = None) -> ExchangeAdvice:
+    """Every joker exchange that is open in the seat's own turn, and what it gains. The plan `before` stays while it is
+    nearly as good as any.
+
+    Raises ValueError when it is not the seat's turn.
+    """
+    if observation.phase is not Phase.TURN or observation.to_act != observation.seat:
+        raise ValueError("it is not this seat's turn; jokers are exchanged in one's own turn only")
+    moment = Moment.seen(table, observation)
+    now = advise(moment, before)
+    choices = []
+    for action in observation.legal:
+        if isinstance(action, Exchange):
+            after = advise(moment.swapped(action.kind), before)
+            gain = _turns_gained(now, after)
+            finishes = after.hands[0].hand.name if after.finished and not now.finished else ""
+            spare = action.kind == now.let_go
+            turn = _turn(now.plan, after.plan)
+            enough = gain > (TIE if turn[0] else 0.0) or (spare and gain > -TRIFLE)
+            good = bool(finishes) or (not now.finished and enough)
+            said = why_exchange(
+                action.kind,
+                gain,
+                spare=spare and good,
+                finishes=finishes,
+                least=observation.sheet.jokers_from,
+                turns_to=turn,
+                needs=_needing(now.plan, action.kind, moment.counts[action.kind]),
+                hand=after.plan.names[0] if after.plan.aim and after.plan.aim[0].jokers_in else "",
+            )
+            title = exchange_title(action.kind, action.seat, own=action.seat == observation.seat)
+            choices.append(ExchangeChoice(action, gain, good, title, said))
+    order = sorted(choices, key=lambda one: -one.picks)
+    return ExchangeAdvice(tuple(order))
+
+
+def _turns_gained(now: Advice, after: Advice) -> float:
+    """How many turns an exchange is worth, the best tile having gone before it and after it."""
+    if now.contested is None or after.contested is None or now.let_go is None or after.let_go is None:
+        return now.needed - after.needed
+    here, there = now.contested.worth((now.let_go,)), after.contested.worth((after.let_go,))
+    return now.contested.turns(there - here, now.contested.contest.a_turn(now.contested.rack, (now.let_go,)))
+
+
+def _turn(now: Plan, after: Plan) -> tuple[str, str]:
+    """The hand aimed for first now and the one after an exchange that gives it up; two empty names where none does."""
+    if not now.aim or not after.aim or now.names[0] in {one.hand.name for one in after.targets}:
+        return "", ""
+    return now.names[0], after.names[0]
+
+
+def _needing(plan: Plan, kind: Kind, held: int) -> str:
+    """The hand aimed for first, if it uses every tile of the kind that is held; else empty."""
+    return plan.names[0] if plan.aim and plan.aim[0].needs[kind] >= held else ""
