@@ -11,7 +11,7 @@ from engine.tiles import Kind, say_tiles
 from game.play.advising import choice_before
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
-from game.words.actions import with_unseen
+from game.words.actions import with_blind
 from game.words.odds import average_words, chance_note, chance_words, passed_words
 
 
@@ -43,7 +43,7 @@ def advised_before(advisor: Advisor, sitting: Sitting) -> str:
     advice = advisor.before_play(sitting.observation, choice_before(sitting))
     if isinstance(advice, PassAdvice):
         if advice.blind:
-            what = with_unseen(advice.blind_kinds, advice.blind)
+            what = with_blind(advice.blind_kinds, advice.blind)
             return f"Pass {what}. {advice.blind_aim} {advice.blind_because}"
         return f"Pass {say_tiles(advice.choices[0].kinds)}. {advice.because}"
     if isinstance(advice, RoundAdvice):

@@ -77,10 +77,10 @@ def say_action(action: Action, seat: int, tile: Kind | None = None, hidden: bool
             )
 
 
-def with_unseen(kinds: Sequence[Kind], unseen: int) -> str:
-    """What is passed: `5 dot and two unseen`, `three unseen`."""
-    blind = f"{words.in_words(unseen)} unseen"
-    return f"{say_tiles(kinds)} and {blind}" if kinds else blind
+def with_blind(kinds: Sequence[Kind], blind: int) -> str:
+    """What is passed: `5 dot and two blind`; `three blind`."""
+    said = f"{words.in_words(blind)} blind"
+    return f"{say_tiles(kinds)} and {said}" if kinds else said
 
 
 def say_exposure(exposure: Exposure) -> str:

@@ -37,7 +37,7 @@ from game.ui.buttons import Press
 from game.ui.column import Column, led
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Ui
-from game.words.actions import with_unseen
+from game.words.actions import with_blind
 from game.words.odds import average_words, before_and_after, passed_words
 
 SIDE_FROM = 900
@@ -278,7 +278,7 @@ def _verdict(moment: PassMoment, page: Column) -> None:
         page.text(advice.because)
     elif isinstance(advice, PassAdvice):
         if advice.blind:
-            page.text(f"Advised: {with_unseen(advice.blind_kinds, advice.blind)}", BODY_BOLD)
+            page.text(f"Advised: {with_blind(advice.blind_kinds, advice.blind)}", BODY_BOLD)
             page.text(f"{advice.blind_aim} {advice.blind_because}")
             return
         page.text(f"Advised: {say_tiles(advice.choices[0].kinds)}", BODY_BOLD)

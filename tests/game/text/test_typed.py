@@ -94,7 +94,7 @@ def test_what_the_advice_says_before_play_can_be_typed():
         )
         while sitting.state.phase in BEFORE_PLAY:
             observation = sitting.observation
-            said = advised_before(advisor, observation)
+            said = advised_before(advisor, sitting)
             advised = choose_before_play(advisor.table, observation)
             choice = re.search(r"(Pass|Agree|Stop|Ask|Give)\b[^.:]*", said)[0]
             assert choice_before_play(choice) == advised, said
