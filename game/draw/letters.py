@@ -98,19 +98,33 @@ class Letters:
 
 
 def grounds_under(surface: pygame.Surface, rect: pygame.Rect) -> tuple[Colour, ...]:
-    """The colours that make up at least `SEEN_SHARE` of a rectangle of the surface, commonest first."""
+    """The colours that make up at least `SEEN_SHARE` of a rectangle of the surface, commonest first.
+
+    Near-equal shades are one ground, whose colour is the middle one of its pixels, channel by channel.
+    """
     inside = rect.clip(surface.get_rect())
     if not inside.width or not inside.height:
         return ()
-    pixels = pygame.surfarray.array3d(surface.subsurface(inside)).reshape(-1, 3)
-    coarse = (pixels >> 2).astype(np.int32) @ np.array(
-        [4096, 64, 1], dtype=np.int32
-    )  # near-equal shades are one ground
-    shades, counts = np.unique(coarse, return_counts=True)
+    pixels = pygame.surfarray.array2d(surface.subsurface(inside)).ravel()
+    if (pixels == pixels[0]).all():  # most texts stand on one colour
+        values, counts = pixels[:1], np.array([len(pixels)])
+    else:
+        values, counts = np.unique(pixels, return_counts=True)
+    red, green, blue = ((values >> shift) & 255 for shift in surface.get_shifts()[:3])
+    coarse = (red >> 2) * 4096 + (green >> 2) * 64 + (blue >> 2)
+    shade_of = np.unique(coarse, return_inverse=True)[1]
+    shares = np.bincount(shade_of, counts)
     found = []
-    for index in np.argsort(-counts):
-        if counts[index] < SEEN_SHARE * len(pixels):
+    for shade in np.argsort(-shares, kind="stable"):
+        if shares[shade] < SEEN_SHARE * len(pixels):
             break
-        red, green, blue = (int(part) for part in np.median(pixels[coarse == shades[index]], axis=0))
-        found.append((red, green, blue))
+        same = shade_of == shade
+        red_here, green_here, blue_here = (_middle(np.repeat(one[same], counts[same])) for one in (red, green, blue))
+        found.append((red_here, green_here, blue_here))
     return tuple(found)
+
+
+def _middle(values: np.ndarray) -> int:
+    """The median of whole numbers, rounded down."""
+    values = np.sort(values)
+    return int(values[(len(values) - 1) // 2] + values[len(values) // 2]) // 2

@@ -6,6 +6,7 @@ assert check_records(records, (1440, 900)) == []
 
 import os
 from collections.abc import Sequence
+from functools import cache
 from pathlib import Path
 
 os.environ["SDL_VIDEODRIVER"] = "dummy"
@@ -47,7 +48,7 @@ def drawn(scene: Scene, size: tuple[int, int], scale: float) -> tuple[Lettering,
     scene.look.scale = scale
     recorder = Recorder()
     scene.look.letters.recorder = recorder
-    surface = pygame.Surface(size)
+    surface = _blank(size)
     try:
         for _ in range(20):
             recorder.taken.clear()
@@ -58,6 +59,12 @@ def drawn(scene: Scene, size: tuple[int, int], scale: float) -> tuple[Lettering,
     finally:
         scene.look.letters.recorder = None
     return tuple(recorder.taken)
+
+
+@cache
+def _blank(size: tuple[int, int]) -> pygame.Surface:
+    """A surface to draw on: one for each size, since every scene paints all of it."""
+    return pygame.Surface(size)
 
 
 def screenshot(scene: Scene, size: tuple[int, int], scale: float, path: Path) -> None:
@@ -105,8 +112,10 @@ def _room(one: Lettering, window: pygame.Rect) -> list[str]:
 
 def _overlaps(records: Sequence[Lettering]) -> list[str]:
     faults = []
+    rects = [one.rect for one in records]
     for index, one in enumerate(records):
-        for other in records[index + 1 :]:
+        for later in one.rect.collidelistall(rects[index + 1 :]):
+            other = records[index + 1 + later]
             both = one.rect.clip(other.rect)
             if both.width > SPILL and both.height > SPILL:
                 faults.append(f"“{one.text}” at {one.rect} and “{other.text}” at {other.rect} overlap")
@@ -150,7 +159,7 @@ def click(scene: Scene, name: str) -> Scene:
 
 def _settle(scene: Scene) -> Scene:
     """Draws the scene so that its targets are those of what it shows now."""
-    scene.draw(pygame.Surface((1440, 900)))
+    scene.draw(_blank((1440, 900)))
     return scene
 
 

@@ -3,9 +3,10 @@
 import time
 
 
-def poll_until(worker, wanted):
-    """Polls until a condition holds; gives up after 5 s so that a failure is one, not a hang."""
-    for _ in range(500):
+def poll_until(worker, wanted, seconds=60):
+    """Polls until a condition holds, and leaves the processor to the worker between; gives up after a minute."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
         worker.poll()
         if wanted():
             return

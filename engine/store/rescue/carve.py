@@ -13,7 +13,9 @@ from collections.abc import Iterator
 TABLE_LEAF = 13
 _INTEGER_BYTES = (0, 1, 2, 3, 4, 6, 8)
 _MOST_COLUMNS = 40
+_LONGEST_HEAD = 9 * (_MOST_COLUMNS + 1)  # bytes; a number takes nine at most
 _LONGEST_ROW = 4 << 20  # bytes; a sheet's text is at most a quarter of that
+_BYTES = (*_INTEGER_BYTES, 8, 0, 0, _LONGEST_ROW, _LONGEST_ROW)  # by kind of value; 10 and 11 are none (2.1)
 
 Value = int | float | str | bytes | None
 
@@ -89,9 +91,9 @@ def _row(content: bytes, page: bytes, place: int, page_size: int, usable: int) -
     if not 0 < length <= min(len(content), _LONGEST_ROW):
         raise _TornError
     here = _bytes_here(length, usable)
-    payload = page[place : place + here]
-    if len(payload) < here:
+    if place + here > len(page):
         raise _TornError
+    payload = page[place : place + here]
     if here < length:
         following = int.from_bytes(page[place + here : place + here + 4], "big")
         payload += _overflow(content, following, length - here, page_size, usable)
@@ -122,16 +124,24 @@ def _overflow(content: bytes, number: int, length: int, page_size: int, usable: 
 
 def _values(payload: bytes) -> tuple[Value, ...]:
     head, place = _varint(payload, 0)
-    if head > len(payload):
+    left = len(payload) - head  # room for the values; most places of a page are no row, and are told by it at once
+    if left < 0 or head > _LONGEST_HEAD:
         raise _TornError
-    types = []
+    kinds = []
     while place < head:
-        kind, place = _varint(payload, place)
-        types.append(kind)
-        if len(types) > _MOST_COLUMNS:
+        kind = payload[place]
+        if kind < 0x80:
+            place += 1
+        else:
+            kind, place = _varint(payload, place)
+        left -= _BYTES[kind] if kind < 12 else (kind - 12) >> 1
+        if left < 0:
             raise _TornError
+        kinds.append(kind)
+    if len(kinds) > _MOST_COLUMNS:
+        raise _TornError
     values = []
-    for kind in types:
+    for kind in kinds:
         value, place = _value(payload, kind, place)
         values.append(value)
     return tuple(values)

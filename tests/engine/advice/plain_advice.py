@@ -1,6 +1,7 @@
 """The slow, obvious twins of the fast advice: plain Python, whole numbers and fractions, one variant at a time."""
 
 from fractions import Fraction
+from functools import cache
 from math import comb
 
 from engine.sheet.groups import Group, Variant
@@ -29,20 +30,31 @@ def odds(variant, counts, unseen, draws):
             continue
         others -= unseen[kind]
         further = {}
-        for (drawn, left), number in ways.items():
-            for come in range(unseen[kind] + 1):
-                held = counts[kind] + come
-                if held >= real:
-                    key = (drawn + come, left + max(real + loose - held, 0))
-                    further[key] = further.get(key, 0) + number * comb(unseen[kind], come)
+        for come, still, choices in coming(real, loose, counts[kind], unseen[kind]):
+            for (drawn, left), number in ways.items():
+                key = (drawn + come, left + still)
+                further[key] = further.get(key, 0) + number * choices
         ways = further
     good = 0
-    for (drawn, left), number in ways.items():
-        for jokers in range(unseen[JOKER] + 1):
-            rest = draws - drawn - jokers
-            if left <= counts[JOKER] + jokers and rest >= 0:
-                good += number * comb(unseen[JOKER], jokers) * comb(others, rest)
+    for jokers in range(unseen[JOKER] + 1):
+        fill = counts[JOKER] + jokers
+        enough = {}  # tiles drawn -> number of choices that so many jokers complete
+        for (drawn, left), number in ways.items():
+            if left <= fill and drawn + jokers <= draws:
+                enough[drawn] = enough.get(drawn, 0) + number
+        rest = sum(number * comb(others, draws - drawn - jokers) for drawn, number in enough.items())
+        good += comb(unseen[JOKER], jokers) * rest
     return Fraction(good, comb(sum(unseen), draws))
+
+
+@cache
+def coming(real, loose, held, unseen):
+    """For each number of tiles of a kind that may come and is enough for its singles and pairs: that number, the places
+    it leaves for jokers, and the choices of tiles."""
+    return [
+        (come, max(real + loose - held - come, 0), comb(unseen, come))
+        for come in range(max(real - held, 0), unseen + 1)
+    ]
 
 
 def random_variant(random, jokers=8):

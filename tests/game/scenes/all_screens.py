@@ -13,6 +13,7 @@ from pass_screens import pass_screens
 from engine.advice.advise.answers import Known
 from engine.drills.grades import Skill
 from engine.invent.making import Wish
+from engine.rules.actions import Discard
 from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.sheet.shelf import find
@@ -78,7 +79,8 @@ def all_screens(routes):
     screens["table, advice asked for"] = shown
     advised(ALWAYS)
     played = deal(routes, seed=5, sheet=big)
-    let_go(played, 20, advised=True)
+    let_go(played, 12)
+    let_go(played, 6, advised=True)
     played.chosen = 9
     screens["table, in the middle of a deal"] = played
     screens["why"] = played.why()
@@ -125,8 +127,8 @@ def all_screens(routes):
     won.mahjong()
     screens["ended with a win"] = won
     lost = deal(routes, House(picks=24), sheet=big)
-    while not lost.finished:
-        let_go(lost, 1)
+    let_go(lost, 25)
+    assert lost.finished
     screens["ended without a win"] = lost
     for moment in (0, 2, 4):
         routes.desk.store.note(lost.sitting.keeper.line, LONG_NOTE, moment)
@@ -331,8 +333,8 @@ def tried_screens(routes, sheet):
     screens["table, all looked at"] = exact
     assert exact.advice.chance.known is Known.EXACT
     screens["passes, tried out"] = tried.at_table(deal(tried, House(picks=40, passes=6), seed=5, sheet=sheet).sitting)
-    ended = deal(tried, House(picks=20), seed=8)
-    let_go(ended, 21)
+    ended = deal(tried, House(picks=8), seed=8)
+    let_go(ended, 9)
     assert ended.ended.unsure is not None
     screens["ended, costs tried out"] = ended
     return screens
@@ -397,7 +399,13 @@ def play_screens(routes, sheet):
 
 
 def let_go(table, times, advised=False):
-    """Let the first tile go, or the one that is best let go, so many times."""
+    """Let the first tile go, or the one that is best let go, so many times or to the end."""
+    if not advised:  # nobody looks at the moments between, so their advice is not worked out
+        for _ in range(times):
+            if not table.sitting.over:
+                table.sitting.act(Discard(table.sitting.observation.rack[0]))
+        table.settle()
+        return
     for _ in range(times):
-        table.chosen = place_of(table, table.advice.let_go) if advised and table.advice.keeps else 0
+        table.chosen = place_of(table, table.advice.let_go) if table.advice.keeps else 0
         table.let_go()

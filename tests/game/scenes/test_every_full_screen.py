@@ -25,10 +25,6 @@ def test_everything_can_be_read_and_pressed(screens, view):
     walk.test_everything_can_be_read_and_pressed(screens, view)
 
 
-OTHERS = [name for name in dir(walk) if name.startswith("test_") and name != "test_everything_can_be_read_and_pressed"]
-
-
-@pytest.mark.parametrize("rule", OTHERS)
-def test_what_holds_on_every_screen_holds_here(screens, rule):
-    """A way back and one next step, keys and names that mean one thing, all of it within reach of the keyboard."""
-    getattr(walk, rule)(screens)
+def test_every_screen_can_be_used_and_left(screens):
+    """As every screen: by keyboard and by mouse, with one obvious next step and a way back."""
+    walk.test_every_screen_can_be_used_and_left(screens)

@@ -5,6 +5,7 @@ import pytest
 from at_table import routes_over
 from bare_desk import BareRoutes
 from harness import click, drawn, key, make_look, press
+from polling import poll_until
 
 from engine.drills.rehearsal import KIND
 from engine.sheet.reader import read
@@ -308,8 +309,7 @@ def test_a_sheet_is_studied_in_the_background():
     routes.desk.worker = worker
     scene = StudyScene(routes, routes.desk.current_sheet, HomeScene(routes))
     assert "The sheet is being counted." in texts(scene)
-    while scene.heat is None:
-        worker.poll()
+    poll_until(worker, lambda: scene.heat is not None)
     assert "The sheet is being counted." not in texts(scene)
     assert scene.study.hands == 60
     worker.close()
@@ -336,8 +336,7 @@ def test_how_often_a_hand_comes_off_is_counted_in_the_background():
     page = HandScene(routes, sheet, sheet.hand("Curtains"), HomeScene(routes), made)
     assert "Nobody has counted yet" in texts(page)
     press(page, "o")
-    while made.tally is None:
-        worker.poll()
+    poll_until(worker, lambda: made.tally is not None)
     assert made.running
     count = next(one for one in made.tally.hands if one.name == "Curtains")
     assert f"made in {count.made} of {count.deals} practice deals so far" in texts(page)
@@ -420,14 +419,12 @@ def test_tiles_are_weighed_by_what_comes_off():
     routes = BareRoutes(make_look())
     routes.desk.worker = worker
     study = StudyScene(routes, sheet, HomeScene(routes))
-    while study.heat is None:
-        worker.poll()
+    poll_until(worker, lambda: study.heat is not None)
     study.show(TILES)
     study.heat.measure = MADE
     drawn(study, SIZE, 1.0)
     press(study, "o")
-    while study.made.tally is None:
-        worker.poll()
+    poll_until(worker, lambda: study.made.tally is not None)
     made = {count.name: count.made for count in study.made.tally.hands}
     flowers = sum(
         made[hand.name] * sum(FLOWER in [g.kind for g in v.groups] for v in hand.variants) / len(hand.variants)
@@ -478,8 +475,7 @@ def test_sheets_are_compared_in_the_background():
     routes.desk.worker = worker
     scene = CompareScene(routes, routes.desk.current_sheet, HomeScene(routes))
     assert "The two sheets are being compared." in texts(scene)
-    while scene.compared is None:
-        worker.poll()
+    poll_until(worker, lambda: scene.compared is not None)
     assert "Of 12 hands, 0 are kept" in texts(scene)
     worker.close()
 
