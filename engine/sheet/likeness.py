@@ -153,7 +153,7 @@ class Forms:
         and numbers move. It is the mean over the forms of both hands of the best that the other hand has to offer,
         and so the same from both sides."""
         rows = [
-            [max((code & theirs[0]).bit_count() for code in codes) for theirs in other.codes] for codes in self.codes
+            [max(map(int.bit_count, map(theirs[0].__and__, codes))) for theirs in other.codes] for codes in self.codes
         ]
         best = [max(row) for row in rows] + [max(column) for column in zip(*rows, strict=True)]
         return sum(best) / len(best)

@@ -51,7 +51,8 @@ def far_apart(hands: list[Made]) -> list[Made]:
     forms = forms_of(sheet_of(hands).hands, Coder())
     chosen: list[int] = []
     for place, form in enumerate(forms):
-        if all(form.alike(forms[other]) < ONE_CHANGE for other in chosen):
+        others = [forms[other] for other in chosen]
+        if all(form.alike_at_most(other) < ONE_CHANGE or form.alike(other) < ONE_CHANGE for other in others):
             chosen.append(place)
     return [hands[place] for place in chosen]
 
