@@ -334,7 +334,8 @@ def test_bytes_that_are_no_text_are_read_and_refused(environment):
 @pytest.mark.slow
 def test_closed_standard_streams_are_no_error(closed, arguments, environment):
     """The command ends by itself, without a traceback, and no kept file was written over by what was said."""
-    line = f'exec "$0" -m game {arguments} {"--sheet first-steps" if "play" in arguments else ""} {closed}'
+    short = f"--sheet first-steps --deal {code()}" if "play" in arguments else ""
+    line = f'exec "$0" -m game {arguments} {short} {closed}'
     more = {} if "2>&-" in closed else {"stderr": subprocess.PIPE}
     result = subprocess.run(
         ["/bin/sh", "-c", line, sys.executable], env=environment, timeout=120, check=False,

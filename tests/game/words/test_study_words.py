@@ -38,13 +38,15 @@ def slow_called(name: str | int) -> list[Slow]:
 
 
 @cache
+def remarks_on(name: str | int) -> tuple[Remark, ...]:
+    """Everything that is said of a sheet."""
+    sheet = sheet_called(name)
+    return tuple(remarks(Study.of(sheet, {hand.name: 1.0 + place % 5 for place, hand in enumerate(sheet.hands)})))
+
+
 def all_said(kind: type[Remark]) -> list[tuple[str | int, Remark]]:
     """Every remark of a kind on the sheets of these tests."""
-    found = []
-    for name in SHEETS:
-        sheet = sheet_called(name)
-        weights = {hand.name: 1.0 + place % 5 for place, hand in enumerate(sheet.hands)}
-        found += [(name, remark) for remark in remarks(Study.of(sheet, weights)) if isinstance(remark, kind)]
+    found = [(name, remark) for name in SHEETS for remark in remarks_on(name) if isinstance(remark, kind)]
     assert found, f"no sheet of these tests brings up {kind.__name__}"
     return found
 

@@ -81,7 +81,7 @@ def test_every_claim_is_so_over_many_positions():
     """The same over many more racks of both sheets, with every kind of claim among them."""
     met = set()
     for name in SHEETS:
-        for table, rack, unseen, draws in positions(name, 130, 4):
+        for table, rack, unseen, draws in positions(name, 80, 4):
             met |= check(table, rack, unseen, draws, advise(Moment.of(table, rack, unseen, draws)))
     assert met >= {
         "one away", "open", "go for", "no use", "to spare", "watch", "speaks", "need", "strict", "scarce", "room",
