@@ -247,7 +247,7 @@ class HomeScene(Scene):
         inside.text(self._reason(one))
         inside.gap(12)
         says = {Next.READ_SHEET: "Read it", Next.WIN_HAND: "Deal me a game for it"}.get(one.next, "Practise")
-        inside.buttons([Press(says, self._begin(one), main=True)])
+        inside.buttons([Press(says, self._begin(one), "return", main=True)], show_keys=not _tight(inside.ui))
 
     def _other(self, page: Column, one: Suggestion) -> None:
         """Another useful thing: what was left, with its own button, or a row to press."""

@@ -6,8 +6,9 @@ import random
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 
-from engine.drills.grades import Grade
+from engine.drills.grades import Answered, Grade, Pace
 from engine.drills.ledger import HandFigures
+from engine.drills.schedule import Schedule
 from engine.rules.deal import shuffle
 from engine.rules.record import Header
 from engine.sheet.model import Sheet
@@ -15,7 +16,7 @@ from engine.store.endings import GameEnd
 from engine.store.store import Store
 from engine.store.values import Json
 from game.play.defaults import USUAL_GAME
-from game.play.practice.drilling import ASKED, kind_of
+from game.play.practice.drilling import ASKED, OF_A_HAND, key_of, kind_of
 from game.play.practice.ledgers import KIND
 from game.play.reviewing import PARTS
 
@@ -70,13 +71,18 @@ def season(
             "passes_best": passes - chance.randrange(3),
         }
         store.add_result(PARTS, {**told, "passes_cost": round(chance.random(), 4)}, line=line)
-        _answers(store, sheet, 0.5 + 0.4 * game / max(games, 1), chance)
+        _answers(store, sheet, 0.5 + 0.4 * game / max(games, 1), chance, begins + step * game)
 
 
-def _answers(store: Store, sheet: Sheet, right: float, chance: random.Random) -> None:
-    """A few answers in drills after a game."""
+def _answers(store: Store, sheet: Sheet, right: float, chance: random.Random, now: datetime) -> None:
+    """A few answers in drills after a game, and when their hands come up again."""
+    schedule, _ = Schedule.from_json(store.get(key_of(sheet)))
     for _ in range(3):
         hand, skill = chance.choice(sheet.hands), chance.choice(ASKED)
         grade = Grade.RIGHT if chance.random() < right else chance.choice((Grade.NEAR, Grade.WRONG))
         told = {"sheet": sheet.fingerprint, "section": hand.section, "hand": hand.name, "grade": grade.value}
         store.add_result(kind_of(skill), {**told, "seconds": round(chance.uniform(4, 40), 2)})
+        schedule = schedule.answered(
+            Answered(skill, hand.name if skill in OF_A_HAND else "", grade, 9.0), Pace.USUAL, now
+        )
+    store.set(key_of(sheet), schedule.to_json())

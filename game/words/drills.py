@@ -195,9 +195,9 @@ def _why(due: Due, now: datetime, hand: str) -> str:
     days = 0 if due.last is None else (now - due.last).days
     ago = "today" if days == 0 else f"{words.count(days, 'day')} ago"
     return {
-        Why.NEW: f"{hand} is new to you.",
+        Why.NEW: f"you have not practised {hand} yet.",
         Why.MISSED: f"{hand} went wrong {ago}.",
-        Why.FADING: f"You practised {hand} {ago}; by now it fades.",
+        Why.FADING: f"you practised {hand} {ago}; by now it fades.",
         Why.READY: f"{hand} would fade before the day you want to be ready for.",
     }[due.why]
 

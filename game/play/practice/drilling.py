@@ -42,7 +42,7 @@ ASKED = (*OF_A_HAND, *OF_PLAY)
 HANDS_BEFORE_PLAY = 3
 """Hands that were begun half a day ago or longer before the first skill of play comes up by itself."""
 REMEMBERED = 30
-"""Earlier answers of a skill that tell the player's usual time."""
+"""Earlier answers of a skill, with a clock or all without one, that tell the player's usual time."""
 
 
 def kind_of(skill: Skill) -> str:
@@ -248,7 +248,7 @@ class Drilling:
         skill = question.skill
         usual = [
             float(time)
-            for result in self.store.results(kind_of(skill), limit=REMEMBERED)
+            for result in self.store.results(kind_of(skill), limit=REMEMBERED, timed=allowance is not None)
             if result.figures.get("grade") == Grade.RIGHT.value
             and isinstance(time := result.figures.get("seconds"), int | float)
         ]

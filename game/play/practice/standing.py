@@ -6,8 +6,9 @@ It counts and compares; `game.words.season.home` says it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from math import hypot
 
 from engine.drills.calendar import SeasonPart, SeasonStanding, Suggestion, part_of, suggestions
 from engine.drills.grades import Grade, Skill
@@ -19,6 +20,7 @@ from engine.store.values import LineSummary, Result
 from game.play.desk import Desk
 from game.play.practice.figures import NONE, Share
 from game.play.practice.ledgers import Ledgers
+from game.play.skill import play_over_time
 
 WEEK = 7
 LATELY = timedelta(days=14)
@@ -39,6 +41,8 @@ class Better:
     """Right answers in it until two weeks ago."""
     lately: Share = NONE
     """Right answers in it since then."""
+    cost: tuple[float, float] | None = None
+    """Picks that a choice cost in the first ten games and in the latest ten; None unless it is less beyond doubt."""
 
 
 @dataclass(frozen=True)
@@ -140,8 +144,19 @@ def glance_of(ledgers: Ledgers, ledger: Ledger, lines: Sequence[LineSummary], to
         week=week,
         season=season,
         part=None if season is None else part_of(season, today),
-        better=better_of(ledger, results, ledgers.sheet, today),
+        better=replace(better_of(ledger, results, ledgers.sheet, today), cost=cheaper(ledgers.store, lines)),
     )
+
+
+def cheaper(store: Store, lines: Iterable[LineSummary]) -> tuple[float, float] | None:
+    """What a choice cost in the first ten of these games and in the latest ten, where it became less by two standard
+    errors or more. Raises StoreError."""
+    own = {line.id for line in lines}
+    tens = play_over_time([one for one in store.reviews() if one.line in own]).of(hidden=True)
+    full = [ten.play for ten in tens if ten.full]
+    if len(full) < 2 or full[0].cost - full[-1].cost < 2 * hypot(full[0].error, full[-1].error):
+        return None
+    return full[0].cost, full[-1].cost
 
 
 def better_of(ledger: Ledger, results: Iterable[Result], sheet: Sheet, today: date) -> Better:

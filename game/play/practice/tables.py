@@ -155,7 +155,7 @@ def _passes(store: Store, names: Mapping[str, str]) -> CsvTable:
     columns = {
         "at": "when", "where": "rehearsal or game", "game": "number of the line of play",
         "allowed": "seconds allowed; empty without a clock", "seconds": "seconds taken", "passes": "passes chosen",
-        "best": "passes that cost nothing that can be told", "lost": "picks they lost together", "sheet": "sheet",
+        "best": "passes that cost nothing", "lost": "picks they lost together", "sheet": "sheet",
     }  # fmt: skip
     rows = []
     for result in reversed(store.results("passes")):

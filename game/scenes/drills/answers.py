@@ -154,7 +154,7 @@ class Laying:
         """The groups laid so far over the tiles to choose from."""
         pad = 20 if page.ui.window.height >= page.ui.u(ROOMY) else 10
         with page.panel(pad=pad) as inside:
-            says = "Your hand" if self.groups else "Your hand. Like tiles lie down in one group."
+            says = "Your hand" if self.groups else "Your hand. Tiles that are alike form one group."
             inside.text(says, SMALL_BOLD, SOFT)
             inside.gap(6)
             inside.add(lambda at, width: self._draw_laid(inside.ui, at, width))

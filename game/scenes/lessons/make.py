@@ -137,6 +137,14 @@ class MakeScene(Scene):
         self._change(replace(self.lesson, **{key: text}))  # type: ignore[arg-type]
         return None
 
+    def _moves(self, place: int) -> list[Press]:
+        """What can be done with a step, besides changing it."""
+        return [
+            Press(f"{place + 1} up", partial(self.move, place, -1), enabled=place > 0),
+            Press(f"{place + 1} down", partial(self.move, place, 1), enabled=place + 1 < len(self.lesson.steps)),
+            Press(f"Take {place + 1} out", partial(self.remove, place)),
+        ]
+
     def _on(self, key: str) -> Screen | None:
         """Enter in a field leads to the next one, then to the steps."""
         self.ui.to("maker" if key == "name" else NEW[0][0], by_keyboard=key != "name")
@@ -162,13 +170,9 @@ class MakeScene(Scene):
             page.notice(self.said)
             page.gap(10)
         page.caption("Steps, in the order in which they are done")
-        for place, step in enumerate(self.lesson.steps):
-            presses = [
-                Press(f"{place + 1} up", partial(self.move, place, -1), enabled=place > 0),
-                Press(f"{place + 1} down", partial(self.move, place, 1), enabled=place + 1 < len(self.lesson.steps)),
-                Press(f"Take {place + 1} out", partial(self.remove, place)),
-            ]
-            wide = sum(ui.button_size(press.says)[0] for press in presses) + ui.u(30)
+        rows = [self._moves(place) for place in range(len(self.lesson.steps))]
+        wide = max((sum(ui.button_size(press.says)[0] for press in row) for row in rows), default=0) + ui.u(30)
+        for place, (step, presses) in enumerate(zip(self.lesson.steps, rows, strict=True)):
             with page.aside(wide, 12, right=True, stacked=page.width < ui.u(LEAST) + wide, apart=4) as (words, moves):
                 with words.card(
                     f"step {place}", partial(self.edit, place), says=f"change step {place + 1}", pad=5

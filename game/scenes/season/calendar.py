@@ -24,7 +24,7 @@ from game.words.season.home import part_words
 
 WIDEST = 1240
 TWO_COLUMNS = 820
-STRIP = 74
+STRIP = 84
 """Units of height of the strip of the season."""
 CLUB = (("no day", None), ("in a week", 7), ("in two weeks", 14), ("in a month", 30))
 SHOWN = (SeasonPart.GETTING_TO_KNOW, SeasonPart.PLAYING_IN, SeasonPart.KEEPING_FRESH, SeasonPart.WAITING)
@@ -133,9 +133,11 @@ class CalendarScene(Scene):
             inside.text(part_words(self.part, self.season, date.today()), BODY_BOLD, TEAL)
             inside.text(said.ABOUT[self.part], BODY)
             inside.gap(14)
-            inside.block(STRIP, partial(_strip, inside.ui, self.season, self.ready))
+            inside.block(
+                STRIP if self.ready is None else STRIP + 20, partial(_strip, inside.ui, self.season, self.ready)
+            )
             guessed = "" if self.known else " (as long as you set no dates)"
-            inside.text(f"{said.dates_words(self.season)}{guessed}: {said.PARTS_IN_ORDER}.", SMALL, SOFT)
+            inside.text(f"{said.dates_words(self.season)}{guessed}.", SMALL, SOFT)
         with page.beside([1.3, 1], least=TWO_COLUMNS, gap=14) as (left, right):
             with left.panel("What helps most now") as inside:
                 for place, one in enumerate(EXERCISES[self.part]):
@@ -202,6 +204,10 @@ def _strip(ui: Ui, season: SeasonDates, ready: date | None, rect: Rect) -> None:
             at = (block.centerx - label // 2, block.centery - ui.line(SMALL) // 2)
             with ui.within(block):
                 ui.text(said.NAMES[part], at, SMALL, ON_TEAL if here else INK)
+        else:  # under its block, from the strip's nearer end
+            ends = left > rect.centerx
+            ui.text(said.NAMES[part], (right - ui.u(3) if ends else left, top + high + ui.u(4)), SMALL,
+                    TEAL if here else SOFT, "right" if ends else "left")  # fmt: skip
     thick = max(ui.u(2), 1)
     if season.begins <= today <= season.ends:
         x = across(today)
@@ -210,7 +216,8 @@ def _strip(ui: Ui, season: SeasonDates, ready: date | None, rect: Rect) -> None:
         ui.text("today", (min(max(x - wide // 2, rect.left), rect.right - wide), rect.top), SMALL_BOLD, INK)
     if ready is not None and season.begins <= ready <= season.ends and ready >= today:
         x = across(ready)
-        ui.panel(Rect(x - thick // 2, top, thick, high + ui.u(8)), RULE, None, 0)
+        under = top + high + ui.u(4) + ui.line(SMALL)
+        ui.panel(Rect(x - thick // 2, top, thick, under - top), RULE, None, 0)
         wide = ui.width("ready", SMALL)
-        at = (min(max(x - wide // 2, rect.left), rect.right - wide), top + high + ui.u(6))
+        at = (min(max(x - wide // 2, rect.left), rect.right - wide), under)
         ui.text("ready", at, SMALL, SOFT)

@@ -278,7 +278,7 @@ class ProgressScene(Scene):
         )
         if counted:
             made = sum(game.choices for game in counted)
-            text += f" Of the {made:,} that count {faults:,} cost something that can be told."
+            text += f" Of the {made:,} that count {faults:,} cost something beyond doubt."
         inside.text(text, SMALL, SOFT)
 
     @staticmethod

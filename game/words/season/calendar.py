@@ -45,9 +45,6 @@ NAMES = {
 }
 
 
-PARTS_IN_ORDER = "getting to know, playing in, keeping fresh, waiting for the next"
-
-
 def dates_words(season: SeasonDates) -> str:
     """`1 April 2026 to 31 March 2027`."""
     return f"{full_day(season.begins)} to {full_day(season.ends)}"

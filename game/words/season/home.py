@@ -13,6 +13,7 @@ from engine.sheet.model import Sheet
 from game.play.practice.figures import Share
 from game.play.practice.standing import Better, SeasonGlance
 from game.words.drills import SKILLS, due_words
+from game.words.season.progress import per_choice
 
 PARTS = {
     SeasonPart.BEFORE: "The season has not begun",
@@ -50,7 +51,7 @@ def next_reason(one: Suggestion, sheet: Sheet, ledger: Ledger, due: tuple[Due, .
             return ""
         hands = list(dict.fromkeys(item.item.hand for item in due))
         if all(item.why is Why.NEW for item in due):
-            return f"New to you: {_few(hands)}. About ten minutes at most."
+            return f"Not practised yet: {_few(hands)}. About ten minutes at most."
         more = len(due) - 1
         rest = f" And {words.count(more, 'more question', 'more questions')}." if more else ""
         return f"{due_words(due[0], now)}{rest}"
@@ -104,6 +105,12 @@ def better_words(better: Better) -> list[str]:
     said = []
     if better.hands:
         said.append(f"Won for the first time in the last two weeks: {_few(better.hands)}.")
+    if better.cost is not None:
+        first, latest = better.cost
+        said.append(
+            f"A choice that mattered cost you {per_choice(first)} picks in your first ten games, "
+            f"{per_choice(latest)} in your latest ten."
+        )
     if better.skill is not None:
         drill = SKILLS[better.skill].rstrip("?")
         said.append(f"{drill}: {_of(better.lately)} right in the last two weeks, {_of(better.before)} before.")

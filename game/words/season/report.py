@@ -103,7 +103,7 @@ def passes_words(report: ProgressReport) -> list[str]:
     """How passes were chosen in games."""
     if not report.passes.of:
         return ["No pass counts yet."]
-    said = [f"{share_words(report.passes, 'passes cost nothing that can be told')}."]
+    said = [f"{share_words(report.passes, 'passes cost nothing')}."]
     cost = report.passes_cost
     if cost.value is not None and cost.within is not None:
         said.append(

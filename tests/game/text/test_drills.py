@@ -106,7 +106,7 @@ def test_today_says_why_each_item_comes_up(drilling):
     drill, said = typed(drilling, "show\nshow\nquit\n")
     drill.today()
     name = drilling.sheet.hands[0].name
-    assert said[0] == f"{name} is new to you."
+    assert said[0] == f"You have not practised {name} yet."
     drilling.now = lambda: START + timedelta(days=1, hours=1)
     due = drilling.session()
     assert due[0].why is Why.MISSED
@@ -210,5 +210,5 @@ def test_skills_of_play_come_up_once_hands_are_under_way(drilling):
     drilling.now = lambda: START + timedelta(days=1)
     assert [item.skill for item in drilling.items() if item.hand == ""] == ["let-go"]
     due = next(due for due in drilling.session() if not due.item.hand)
-    assert due_words(due, drilling.now()) == "Let one go: this is new to you."
-    assert why_words(due, drilling.now()) == "“Let one go” is new to you."
+    assert due_words(due, drilling.now()) == "Let one go: you have not practised this yet."
+    assert why_words(due, drilling.now()) == "You have not practised “Let one go” yet."

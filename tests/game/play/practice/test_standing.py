@@ -144,6 +144,18 @@ def test_what_got_better_needs_enough_answers(desk, clock):
     assert better_words(better) == ["Lay a hand: 9 of 10 (90%) right in the last two weeks, 4 of 10 (40%) before."]
 
 
+def test_what_a_choice_costs_is_told_once_it_is_less_beyond_doubt(desk):
+    """Twenty games: ten that cost a pick a choice, ten that cost a tenth of that; nothing is said after nineteen."""
+    for number in range(20):
+        line = game(desk)
+        assert standing(desk).glance.better.cost is None
+        desk.store.save_review(line, 30, (30.0 if number < 10 else 3.0) + number % 2, 4)
+    assert standing(desk).glance.better.cost == (30.5 / 30, 3.5 / 30)
+    assert better_words(standing(desk).glance.better) == [
+        "A choice that mattered cost you 1.02 picks in your first ten games, 0.12 in your latest ten."
+    ]
+
+
 def test_the_part_of_the_season_is_said(desk):
     """With what is left of it."""
     ledgers = desk.ledgers()

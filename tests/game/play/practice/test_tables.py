@@ -45,7 +45,7 @@ def test_every_table_reads_back(store):
     assert len(tables["games"].rows) == len(tables["choices"].rows) == 6
     assert len(tables["drills"].rows) == 6 * 3 + 1
     assert len(tables["ledger"].rows) == 12
-    assert len(tables["cards"].rows) == 1
+    assert len(tables["cards"].rows) == 12
     won = sum(row["won"] == "1" for row in read(tables["games"].to_csv()))
     wins = sum(
         int(row[name])
