@@ -29,7 +29,7 @@ from engine.sheet.plain_text import UnreadError, bytes_of, seen_text, text_of
 from engine.sheet.reader import Fault
 from engine.sheet.tree import Listing, Mapping, Node, Places, Refused, Scalar, tree
 from engine.tiles import TileError, parse_tiles
-from engine.words import listed, nearest, quoted
+from engine.words import in_words, listed, nearest, quoted
 
 MOST_BYTES = 1 << 18
 """As for a sheet: a lesson of a hundred steps is a fifth of this."""
@@ -47,6 +47,9 @@ BELONGS = {
 }
 """The kinds of step, by the key that makes one, with the keys that go with it."""
 SKILLS = [skill.value for skill in Skill]
+PLAYED = [Skill.LET_GO.value, Skill.FOLLOW.value, Skill.PASS.value]
+"""The drills that are about no hand."""
+OF_HANDS = [value for value in SKILLS if value not in PLAYED]
 MOMENTS = [moment.value for moment in WhichPass]
 EXAMPLES = {
     "lesson": "lesson: and the lesson's name",
@@ -139,7 +142,7 @@ class _Reader:
             self._report(0, f"the file holds no lesson; write {EXAMPLES['lesson']}, then sheet:, season: and steps:")
         if not isinstance(root, Mapping):
             return None
-        found = self._reading.fields(root, KEYS, ("lesson", "sheet", "season", "steps"), "a lesson")
+        found = self._reading.fields(root, KEYS, ("lesson", "sheet", "season", "steps"), "the lesson's file")
         name = self._name(found, "lesson")
         sheet, season = self._name(found, "sheet"), self._name(found, "season")
         if sheet and season:
@@ -163,7 +166,8 @@ class _Reader:
         if others:
             years = listed([one.season for one in others], "or")
             self._report(
-                found["season"].start, f"{quoted(name)} is here for the season {years}; load the other one first"
+                found["season"].start,
+                f"{quoted(name)} is here for the season {years}; write season: {years}, or load the other one first",
             )
         else:
             hint = f"; did you mean {guess}?" if guess else "; load that sheet first, then open the lesson again"
@@ -190,7 +194,7 @@ class _Reader:
         if len(kinds) > 1:
             self._report(node.start, f"a step is {listed(kinds, 'or')}, not both; make two steps of it")
             return None
-        if not kinds and "say" not in found:
+        if not kinds and "say" not in found and node.complete:
             self._report(node.start, f"this step says nothing; {_BEGIN}")
             return None
         kind = kinds[0] if kinds else "say"
@@ -247,6 +251,8 @@ class _Reader:
             guess = nearest(hand, [one.name for one in self._sheet.hands])
             cure = f"write {guess}" if guess else "write its name as it stands on the sheet"
             self._report(found["hand"].start, f"there is no hand {quoted(hand)} on {self._sheet.name}; {cure}")
+        if hand and skill in PLAYED:
+            self._report(found["hand"].start, f"hand goes with drill: {listed(OF_HANDS, 'or')} only; take it out")
         moment = self._among(found, "moment", MOMENTS)
         if moment and skill and skill != Skill.PASS.value:
             self._report(found["moment"].start, f"moment goes with drill: {Skill.PASS.value} only; take it out")
@@ -268,7 +274,7 @@ class _Reader:
             self._number(found, "draws", 0, 99, USUAL_DRAWS), self._text_of(found, "ask"), choices,
             self._text_of(found, "answer"), self._text_of(found, "say"),
         )  # fmt: skip
-        if rack:
+        if rack and ("choices" not in found or choices):
             self._judge(found, step)
         return step
 
@@ -283,7 +289,8 @@ class _Reader:
         )
         if not plain or not 2 <= len(texts) <= MOST_CHOICES:
             self._report(
-                node.start, f"choices must be two to {MOST_CHOICES} different short texts, each on its own line"
+                node.start,
+                f"choices must be two to {in_words(MOST_CHOICES)} different short texts, each on a line after a -",
             )
             return ()
         return tuple(texts)
@@ -293,7 +300,9 @@ class _Reader:
         try:
             asked = given(step)
         except PositionError as error:
-            self._report(found["rack"].start, str(error).rstrip("."))
+            said = str(error).rstrip(".")
+            about = next((key for key in ("shown", "exposed") if said.startswith(key) and key in found), "rack")
+            self._report(found[about].start, said[0].lower() + said[1:])
             return
         except TileError as error:
             self._report(found["answer"].start, f"answer: {error}")

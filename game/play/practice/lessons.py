@@ -60,6 +60,16 @@ class Lessons:
                 found.append(KeptLesson(reading.lesson, reading.sheet))
         return tuple(found)
 
+    def closed(self) -> tuple[tuple[str, str], ...]:
+        """Kept lessons that can't be read now, as without their sheet: the name, and why."""
+        found = []
+        for text in self._texts():
+            reading = self.read(text)
+            if reading.lesson is None:
+                name = text.partition("\n")[0].removeprefix("lesson: ").strip("'\"")
+                found.append((name, reading.faults[0].message))
+        return tuple(found)
+
     def read(self, content: str | bytes, source: str = "lesson") -> LessonReading:
         """A lesson's file against the sheets that are here."""
         return read_lesson(content, self.sheets(), source)

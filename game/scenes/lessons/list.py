@@ -33,6 +33,7 @@ class LessonsScene(Scene):
         self.routes = routes
         self.lessons = Lessons(routes.desk.store, routes.desk.sheets)
         self.kept: tuple[KeptLesson, ...] = ()
+        self.closed: tuple[tuple[str, str], ...] = ()
         self.said = ""
         self._back = back
         self.enter()
@@ -43,7 +44,7 @@ class LessonsScene(Scene):
 
     def enter(self) -> None:
         """A lesson may have been made or removed meanwhile."""
-        self.kept = self.lessons.all()
+        self.kept, self.closed = self.lessons.all(), self.lessons.closed()
         self.dirty = True
 
     def open(self, one: KeptLesson) -> Screen | None:
@@ -104,7 +105,10 @@ class LessonsScene(Scene):
                 card.text(lesson_words(one.lesson), BODY)
                 card.text(answered_words(self.lessons.results(one.lesson), one.lesson), SMALL, SOFT)
             page.gap(8)
-        if not self.kept:
+        for name, why in self.closed:
+            page.notice(f"{name} can’t be opened now: {why}.")
+            page.gap(8)
+        if not self.kept and not self.closed:
             page.text("There is no lesson here yet.", BODY_BOLD)
             page.gap(8)
         page.gap(8)

@@ -55,12 +55,15 @@ BROKEN = [
     ("times: 2", "times: 0", "8:12", "from 1 to 50"),
     ("moment: courtesy", "moment: curtsy", "12:13", "write courtesy"),
     ("sheet: First Steps", "sheet: Frist Steps", "3:8", "did you mean First Steps?"),
-    ("season: 2026", "season: 1999", "4:9", "load the other one first"),
+    ("season: 2026", "season: 1999", "4:9", "write season: 2026, or load the other one first"),
     ("rack: 2b 3b 3b 5c 5c 6c we we 7d 7d 7d fl jk 9d", "rack: 2b", "15:11", "give 13 or 14"),
     ("rack: 2b 3b 3b 5c 5c 6c we we 7d 7d 7d fl jk 9d", "rack: 2b 9z", "15:11", "is no tile"),
     ("answer: 9d 2b", "answer: dw", "19:13", "a tile of the rack"),
     ("answer: the open one", "answer: another", "26:7", "one of the choices"),
-    ("exposed: pung wn jokers 1", "exposed: pair wn", "22:11", "an exposed group is a"),
+    ("exposed: pung wn jokers 1", "exposed: pair wn", "23:14", "an exposed group is a"),
+    ("shown: we 2x1b", "shown: we 2x0b", "16:12", "is no tile"),
+    ("    moment: courtesy", "    moment: courtesy\n    hand: Hedge and path", "13:11", "hand goes with drill: lay"),
+    ("      - the concealed one\n", "", "26:7", "each on a line after a -"),
     ("draws: 20", "draws: 2000", "17:12", "from 0 to 99"),
     ("    seconds: 60", "    clock: 60", "13:5", "is no key of a step"),
     ("  - say: Read both hands aloud before you begin.", "  - say: x\n    rack: 2b", "7:11", "does not go with say"),
@@ -80,6 +83,22 @@ def test_faults_say_where_and_what_to_write(old, new, place, cure):
     assert reading.lesson is None
     said = [str(fault) for fault in reading.faults]
     assert any(one.startswith(f"my.yaml:{place}: ") and cure in one for one in said), said
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("      - the concealed one\n", ""),
+        ("choices:\n      - the open one\n      - the concealed one", "choices: open or concealed"),
+        ("say: Read both", 'say: "Read both'),
+        ("    rack: 2b 3b 3b 5c 5c 6c we we 7d 7d 7d fl jk 9d\n", ""),
+        ("lesson: Two roads\n", ""),
+    ],
+)
+def test_one_mistake_gets_one_sentence(old, new):
+    """Nothing is said besides of what follows from the mistake alone."""
+    assert old in TEXT
+    assert len(read_lesson(TEXT.replace(old, new, 1), SHEETS).faults) == 1
 
 
 def test_a_deal_of_another_sheet_is_refused():

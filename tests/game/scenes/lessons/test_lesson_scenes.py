@@ -14,6 +14,7 @@ from engine.drills.lesson.results import read_results_file
 from engine.rules.actions import Discard
 from engine.sheet.shelf import find
 from engine.tiles import parse_tiles
+from game.play.practice.lessons import KEPT
 from game.scenes.lessons.advised import AdvisedScene
 from game.scenes.lessons.list import LessonsScene
 from game.scenes.lessons.make import NEW, MakeScene
@@ -235,6 +236,16 @@ def test_a_broken_lesson_says_where(routes, tmp_path):
     assert popup.go() is None
     assert f"{path}:8:12: " in popup.trouble
     assert isinstance(listed.position(), PositionScene)
+
+
+def test_a_lesson_whose_sheet_has_gone_is_named(routes):
+    """It stays kept, and the list says what to do."""
+    text = lesson_text(SHEET).replace(f"sheet: {SHEET.name}", "sheet: Kitchen Shelf")
+    routes.desk.store.set(KEPT, [text])
+    listed = LessonsScene(routes, routes.home())
+    shown = " ".join(text.text for text in drawn(listed, SIZE, 1.0))
+    assert "Two roads can’t be opened now: there is no sheet “Kitchen Shelf” here; load that sheet first" in shown
+    assert "There is no lesson here yet." not in shown
 
 
 @pytest.mark.slow
