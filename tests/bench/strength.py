@@ -1,15 +1,21 @@
 """How strong the advice is: picks needed on the quiet table, against a nearest-hand player and a bound.
 
     python tests/bench/strength.py --deals N [--advisor] [--sheet S] [--seed S] [--jobs J]
+    python tests/bench/strength.py --invented 20 --deals 1000     twenty invented sheets of 12, 30 and 60 hands
 
 Every player plays the same walls: 13 tiles dealt, no passes, 60 picks allowed, an unfinished game counted as 70. The
 bound is a player who knows the whole wall, which equals one whose rack has no limit. With --advisor every close choice
 is tried out too, which takes half a minute of one core for a deal; the gap is then the advisor's. Intervals are 95%,
-the gap's by the delta method over paired deals. It asserts nothing.
+the gap's by the delta method over paired deals. With --invented the sheets are drafts of fixed seeds, and a line for
+each is followed by the mean and the least share of the gap. The least of so many measured shares lies below the true
+least, as chance moves each of them: a second line says by how much it would lie below the mean if all were alike.
+It asserts nothing.
 """
 
 import argparse
 import os
+import pickle
+import signal
 import sys
 import time
 from concurrent.futures import ProcessPoolExecutor
@@ -27,12 +33,19 @@ from engine.advice.rollout.discards import try_choices
 from engine.advice.rollout.games import simulate_quiet, walls_of
 from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable
+from engine.invent.making import Wish, drafted
 from engine.sheet.shelf import find
 
 PICKS = 60
 UNFINISHED = 70
 BATCH = 250
 WITHIN = (30, 40, 50, 60)
+SIZES = (12, 30, 60)
+"""Hands of invented sheets, in turn."""
+DRAFTING = 20
+"""Seconds of processor time that a draft may take."""
+FIRST_SEED = 1
+"""Seed of the first invented sheet. Nothing is tuned on sheets of seeds from here to a hundred."""
 
 
 def by_trial(table, batch):
@@ -51,10 +64,10 @@ PLAYERS = {
 
 
 def play(job):
-    """Picks of every player [players, deals] and processor seconds of each; a job is sheet, seed, batch, the part of
-    its deals, and players."""
+    """Picks of every player [players, deals] and processor seconds of each; a job is a pickled sheet, seed, batch, the
+    part of its deals, and players."""
     sheet, seed, batch, part, players = job
-    table = SheetTable.of(find(sheet))
+    table = SheetTable.of(pickle.loads(sheet))
     walls = walls_of(np.random.default_rng([seed, batch]), BATCH)[part]
     picks, taken = [], []
     for player in (PLAYERS[name] for name in players):
@@ -80,31 +93,53 @@ def row(name, picks, speed):
     return f"{name:<15} {mean:>13} {np.median(counted):7.0f}   {'  '.join(shares)}  {speed:9,.0f}"
 
 
-def main():
-    """Play the deals on all cores and print the table."""
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--deals", type=int, default=1000, help="how many walls every player plays")
-    parser.add_argument("--advisor", action="store_true", help="let the advisor play too, every choice tried out")
-    parser.add_argument("--sheet", default="lantern-street", help="a shipped sheet or a path")
-    parser.add_argument("--seed", type=int, default=1, help="another number gives other walls")
-    parser.add_argument("--jobs", type=int, default=os.cpu_count(), help="processes at once")
-    args = parser.parse_args()
-    if args.deals < 2:
-        parser.error("--deals: give 2 or more")
-    players = [name for name in PLAYERS if args.advisor or name != ADVISOR]
-    at_once = 4 if args.advisor else BATCH
-    jobs = [
-        (args.sheet, args.seed, at, slice(first, min(first + at_once, args.deals - at)), players)
-        for at in range(0, args.deals, BATCH)
-        for first in range(0, min(BATCH, args.deals - at), at_once)
-    ]
-    start = time.perf_counter()
-    with ProcessPoolExecutor(max_workers=args.jobs) as pool:
-        results = list(pool.map(play, jobs))
-    picks = np.concatenate([batch for batch, _ in results], axis=1)
-    taken = sum(seconds for _, seconds in results)
+class _TooLongError(Exception):
+    """A draft took longer than it may."""
 
-    sheet = find(args.sheet)
+
+def _too_long(*_):
+    raise _TooLongError
+
+
+def invented(number):
+    """The pickled invented sheet of this number, 0 and up; None where its draft takes longer than DRAFTING."""
+    signal.signal(signal.SIGVTALRM, _too_long)
+    signal.setitimer(signal.ITIMER_VIRTUAL, DRAFTING)
+    try:
+        return pickle.dumps(drafted(Wish(FIRST_SEED + number, hands=SIZES[number % len(SIZES)])))
+    except _TooLongError:
+        return None
+    finally:
+        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+
+
+def play_all(pool, sheets, seed, deals, players):
+    """For each sheet the picks of every player [players, deals] and the processor seconds of each."""
+    at_once = 4 if ADVISOR in players else BATCH
+    jobs = [
+        (sheet, seed, at, slice(first, min(first + at_once, deals - at)), players)
+        for sheet in sheets
+        for at in range(0, deals, BATCH)
+        for first in range(0, min(BATCH, deals - at), at_once)
+    ]
+    results = list(pool.map(play, jobs))
+    each = len(results) // len(sheets)
+    for place in range(len(sheets)):
+        part = results[place * each : (place + 1) * each]
+        yield np.concatenate([picks for picks, _ in part], axis=1), sum(seconds for _, seconds in part)
+
+
+def gap(players, picks):
+    """The share of the gap that the best player closes, and its standard error by the delta method."""
+    counted = dict(zip(players, np.where(picks == 0, UNFINISHED, picks).astype(float), strict=True))
+    gain = counted["nearest hand"] - counted[players[-2]]
+    room = counted["nearest hand"] - counted["knows the wall"]
+    share = gain.mean() / room.mean()
+    return share, (gain - share * room).std(ddof=1) / len(gain) ** 0.5 / room.mean()
+
+
+def show(sheet, args, players, picks, taken):
+    """The whole table of one sheet."""
     variants = len(SheetTable.of(sheet))
     print(f"{sheet.name}: {len(sheet.hands)} hands, {variants:,} variants; {args.deals:,} deals, seed {args.seed}")
     heads = "  ".join(f"{'within ' + str(limit) + ' %':>12}" for limit in WITHIN)
@@ -114,17 +149,65 @@ def main():
     counted = dict(zip(players, np.where(picks == 0, UNFINISHED, picks).astype(float), strict=True))
     best = players[-2]
     gain = counted["nearest hand"] - counted[best]
-    room = counted["nearest hand"] - counted["knows the wall"]
-    share = gain.mean() / room.mean()
-    error = interval(gain - share * room) / room.mean()
     print(f"{best} against nearest hand, same walls: {gain.mean():.2f} picks fewer, ±{interval(gain):.2f}")
     if args.advisor:
         more = counted["by the odds"] - counted[ADVISOR]
         print(f"advisor against by the odds, same walls: {more.mean():.2f} picks fewer, ±{interval(more):.2f}")
+    share, error = gap(players, picks)
+    print(f"gap closed: {100 * share:.0f}% plus or minus {196 * error:.0f}, over {args.deals} deals")
+
+
+def show_many(sheets, players, results, deals):
+    """A line for each sheet, then the mean and the least share of the gap."""
+    shares = np.array([gap(players, picks) for picks, _ in results])
+    for sheet, (share, error) in zip(sheets, shares, strict=True):
+        variants = len(SheetTable.of(sheet))
+        print(
+            f"{len(sheet.hands):3d} hands {variants:6,} variants: {100 * share:5.1f}% ±{196 * error:4.1f}  {sheet.name}"
+        )
+    mean, error = shares[:, 0].mean(), (shares[:, 1] ** 2).sum() ** 0.5 / len(shares)
+    chance = np.random.default_rng(1).standard_normal((10_000, len(shares))) * shares[:, 1]
     print(
-        f"{time.perf_counter() - start:.0f} seconds in {args.jobs} processes; games/s is for a second of one processor"
+        f"if all shares were alike, the least would be measured {-100 * chance.min(axis=1).mean():.1f} under the mean"
     )
-    print(f"gap closed: {100 * share:.0f}% plus or minus {100 * error:.0f}, over {args.deals} deals")
+    least = shares[shares[:, 0].argmin()]
+    print(
+        f"gap closed on {len(shares)} invented sheets: mean {100 * mean:.1f}% plus or minus {196 * error:.1f}, "
+        f"least {100 * least[0]:.1f}% plus or minus {196 * least[1]:.1f}, over {deals} deals each"
+    )
+
+
+def main():
+    """Play the deals on all cores and print the table."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--deals", type=int, default=1000, help="how many walls every player plays")
+    parser.add_argument("--advisor", action="store_true", help="let the advisor play too, every choice tried out")
+    parser.add_argument("--sheet", default="lantern-street", help="a shipped sheet or a path")
+    parser.add_argument("--invented", type=int, default=0, help="play on so many invented sheets instead")
+    parser.add_argument("--seed", type=int, default=1, help="another number gives other walls")
+    parser.add_argument("--jobs", type=int, default=os.cpu_count(), help="processes at once")
+    args = parser.parse_args()
+    if args.deals < 2:
+        parser.error("--deals: give 2 or more")
+    players = [name for name in PLAYERS if args.advisor or name != ADVISOR]
+    start = time.perf_counter()
+    with ProcessPoolExecutor(max_workers=args.jobs) as pool:
+        if args.invented:
+            packed = list(pool.map(invented, range(args.invented)))
+            late = [FIRST_SEED + number for number, sheet in enumerate(packed) if sheet is None]
+            if late:
+                print(f"left out, as drafting took over {DRAFTING} seconds: the sheets of seeds {late}")
+            packed = [sheet for sheet in packed if sheet is not None]
+        else:
+            packed = [pickle.dumps(find(args.sheet))]
+        results = list(play_all(pool, packed, args.seed, args.deals, players))
+    spent = time.perf_counter() - start
+    print(f"{spent:.0f} seconds in {args.jobs} processes; games/s is for a second of one processor")
+    sheets = [pickle.loads(sheet) for sheet in packed]
+    if args.invented:
+        show_many(sheets, players, results, args.deals)
+    else:
+        show(sheets[0], args, players, *results[0])
 
 
 if __name__ == "__main__":

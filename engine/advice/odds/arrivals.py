@@ -32,6 +32,10 @@ _NEEDED = 24
 _CODES = 9 << 8
 
 
+_WAYS = np.array([[math.comb(unseen, number) for number in range(_ALIKE + 1)] for unseen in range(_ALIKE + 1)])
+"""[u, b] ways to choose b of u tiles; none where b is more."""
+
+
 def element(strict: Whole, loose: Whole, unseen: Whole) -> Whole:
     """One number for (f, q, u) of a kind: f, u up to 8, q up to 15. Nothing missing and nothing unseen is 0."""
     return strict << 8 | loose << 4 | unseen
@@ -45,15 +49,15 @@ class Arrivals:
 
     def __init__(self, come: Numbers, stay: Numbers) -> None:
         self.points = len(come)
+        number = np.arange(_ALIKE + 1)
+        left = number[:, None] - number
+        weights = _WAYS * _powers(come)[:, None, :] * _powers(stay)[:, np.maximum(left, 0)]
         self.exactly: Numbers = np.zeros((self.points, _ALIKE + 1, _NEEDED), come.dtype)
         """[Z, u, b] weight of just b of u tiles coming."""
-        for unseen in range(_ALIKE + 1):
-            for number in range(unseen + 1):
-                self.exactly[:, unseen, number] = math.comb(unseen, number) * come**number * stay ** (unseen - number)
+        self.exactly[:, :, : _ALIKE + 1] = weights
         self._at_least: Numbers = np.cumsum(self.exactly[:, :, ::-1], axis=2)[:, :, ::-1].copy()
         """[Z, u, f] weight of f or more of u tiles coming."""
-        for unseen in range(_ALIKE + 1):
-            self._at_least[:, unseen, 0] = (come + stay) ** unseen
+        self._at_least[:, :, 0] = _powers(come + stay)
 
     def at_least(self, unseen: Whole, number: Whole) -> Numbers:
         """[Z, n] weight of `number` [n] or more of `unseen` [n] tiles coming."""
@@ -100,6 +104,13 @@ class Arrivals:
         """[length, Z, W] weight of the jokers filling s tiles, for each 16 x held + unseen."""
         tiles = np.arange(length)
         return np.stack([self.at_least(wilds % 16, np.maximum(tiles[s] - wilds // 16, 0)) for s in tiles])
+
+
+def _powers(values: Numbers) -> Numbers:
+    """[Z, u] the powers 0, 1, 2 and so on of the values [Z]."""
+    powers = np.ones((len(values), _ALIKE + 1), values.dtype)
+    np.cumprod(np.repeat(values[:, None], _ALIKE, axis=1), axis=1, out=powers[:, 1:])
+    return powers
 
 
 def _distinct(values: Whole, bound: int) -> tuple[Whole, Whole]:

@@ -12,14 +12,14 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from engine.advice.moment import USUAL, Moment, Work, nothing
-from engine.advice.rollout.discards import SEED, most_games
+from engine.advice.rollout.discards import MOST_GAMES, SEED
 from engine.advice.rollout.games import Games
-from engine.advice.rollout.playout import Results, play_on
+from engine.advice.rollout.playout import Results, foresee, play_on
 from engine.advice.rollout.race import FIRST, race
 from engine.advice.table import Real, Whole
 from engine.advice.worth.choice import let_go
 from engine.advice.worth.incoming import let_go_by_others, weighted_order
-from engine.advice.worth.worth import weigh, weigh_and_foresee
+from engine.advice.worth.worth import weigh
 from engine.sheet.groups import HAND_TILES
 from engine.tiles import JOKER, Kind
 
@@ -50,7 +50,7 @@ def try_passes(
         games = starts.take(np.repeat(np.array(which), number))
         return play_passes(games, np.tile(coming, (len(which), 1)), batches, work.pause)
 
-    most = most_games(sum(batches) + draws, work)
+    most = min(work.effort // max(sum(batches) + draws, 1), MOST_GAMES)
     return race(play, len(choices), most, first=first)
 
 
@@ -77,7 +77,7 @@ def play_passes(games: Games, coming: Whole, batches: Sequence[int], breathe: Ca
             _lets_go(games, draws)
         for _ in range(size):
             breathe()
-            _, foreseen = weigh_and_foresee(table, games.racks, games.unseen, draws, games.short, games.alive)
+            _, foreseen = foresee(games, draws)
             weight = games.unseen * ready
             share = weight / weight.sum(axis=1, keepdims=True)
             for result, value in ((worth, foreseen.worth_more), (chance, foreseen.last_more)):

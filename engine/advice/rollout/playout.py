@@ -19,8 +19,12 @@ from engine.advice.moment import nothing
 from engine.advice.rollout.games import Games
 from engine.advice.table import Real, Truth, Whole
 from engine.advice.worth.choice import let_go
-from engine.advice.worth.worth import weigh_and_foresee
+from engine.advice.worth.worth import Foreseen, Weighed, weigh_and_foresee
 from engine.tiles import JOKER, KINDS
+
+STEPS = 3
+"""Moments in the draws to come at which games that are played on are weighed. Players with two, three, five and eight
+moments did equally well in 10,000 games on twenty sheets, and three take a quarter less time than five."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,7 +53,7 @@ def play_on(games: Games, coming: Whole, breathe: Callable[[], None] = nothing) 
     live = np.arange(number)
     if not draws:
         return Results(worth, chance)
-    _, foreseen = weigh_and_foresee(games.table, games.racks, games.unseen, draws, games.short, games.alive)
+    _, foreseen = foresee(games, draws)
     kept = foreseen.worth
     for pick in range(1, draws + 1):
         breathe()
@@ -68,13 +72,16 @@ def play_on(games: Games, coming: Whole, breathe: Callable[[], None] = nothing) 
             live, games = live[~done], games.only(~done)
         if not len(live) or pick == draws:
             break
-        weighed, foreseen = weigh_and_foresee(
-            games.table, games.racks, games.unseen, draws - pick, games.short, games.alive
-        )
+        weighed, foreseen = foresee(games, draws - pick)
         goes = let_go(games.table, games.racks, games.short, games.alive, weighed.left)
         kept = weighed.left[np.arange(len(live)), goes]
         games.go(goes)
     return Results(worth, chance)
+
+
+def foresee(games: Games, draws: int) -> tuple[Weighed, Foreseen]:
+    """What the games are worth with so many draws to come, and what the next tile would add."""
+    return weigh_and_foresee(games.table, games.racks, games.unseen, draws, games.short, games.alive, STEPS)
 
 
 def finishing_kinds(games: Games) -> Truth:

@@ -21,7 +21,7 @@ from engine.advice.worth.worth import SAME
 FIRST = 12
 """Games of every choice before any drops out."""
 AT_ONCE = 64
-"""Games of a later round, shared out among the choices still in the race."""
+"""Games of a later round at most, shared out among the choices still in the race."""
 ALONE = 64
 """Games after which the first choice needs no more once all others are out."""
 OUT = 0.999
@@ -89,7 +89,7 @@ def race(play: Play, choices: int, most: int, alone: int = ALONE, first: int = F
     running = list(range(choices))
     spent = 0
     while spent < most and not (running == [0] and len(found[0].worth) >= alone):
-        number = first if not spent else max(FIRST, AT_ONCE // len(running))
+        number = first if not spent else max(FIRST, min(AT_ONCE, most - spent) // len(running))
         results = play(running, number)
         spent += number * len(running)
         for place, choice in enumerate(running):

@@ -107,16 +107,16 @@ def weigh(
 
 
 def weigh_and_foresee(
-    table: SheetTable, racks: Whole, unseen: Whole, draws: int, short: Bytes, alive: Truth
+    table: SheetTable, racks: Whole, unseen: Whole, draws: int, short: Bytes, alive: Truth, steps: int = STEPS
 ) -> tuple[Weighed, Foreseen]:
-    """`weigh`, and what the next tile would add to each rack."""
-    games, chances = _near_chances(table, racks, unseen, draws, short, alive, coming=True)
+    """`weigh`, and what the next tile would add to each rack; with `steps` moments, of which fewer are quicker."""
+    games, chances = _near_chances(table, racks, unseen, draws, short, alive, coming=True, steps=steps)
     powers = raised(chances.now)
     total = _summed(games, powers, len(racks))
     now, more = made(total), chances.more
     assert more is not None
     added = _summed(games[more.of] * KINDS + more.kind, raised(more.chance) - powers[:, more.of], racks.size)
-    gain = made(np.maximum(total[:, :, None] + added.reshape(STEPS, *racks.shape), 0.0)) - now[:, :, None]
+    gain = made(np.maximum(total[:, :, None] + added.reshape(steps, *racks.shape), 0.0)) - now[:, :, None]
     weighed = Weighed(now.mean(axis=0), _left(racks, games, powers, total, chances.less))
     return weighed, Foreseen(weighed.here, now[-1], gain.mean(axis=0), gain[-1])
 
@@ -133,13 +133,21 @@ def strengths(table: SheetTable, racks: Whole, unseen: Whole, draws: int) -> Rea
 
 
 def _near_chances(
-    table: SheetTable, racks: Whole, unseen: Whole, draws: int, short: Bytes, alive: Truth, *, coming: bool
+    table: SheetTable,
+    racks: Whole,
+    unseen: Whole,
+    draws: int,
+    short: Bytes,
+    alive: Truth,
+    *,
+    coming: bool,
+    steps: int = STEPS,
 ) -> tuple[Whole, Chances]:
     """The near variants' games, and their chances."""
     games, rows = near(short, alive, racks[:, JOKER])
-    steps = horizons(draws, int(unseen[0].sum()))
+    shares = horizons(draws, int(unseen[0].sum()), steps)
     missed = needs(table, rows, racks, unseen, games)
-    arrivals = Arrivals(steps, 1.0 - steps)
+    arrivals = Arrivals(shares, 1.0 - shares)
     return games, chances_of(arrivals, missed, racks[games, JOKER], unseen[games, JOKER], coming=coming)
 
 
@@ -152,15 +160,15 @@ def _left(racks: Whole, games: Whole, powers: Numbers, total: Real, less: Change
     return left
 
 
-def horizons(draws: int, unseen: int) -> Real:
-    """[STEPS] the shares of the unseen tiles that have come at the `moments`."""
-    return np.minimum(moments(draws) / max(unseen, 1), SURE)
+def horizons(draws: int, unseen: int, steps: int = STEPS) -> Real:
+    """[steps] the shares of the unseen tiles that have come at the `moments`."""
+    return np.minimum(moments(draws, steps) / max(unseen, 1), SURE)
 
 
-def moments(draws: int) -> Real:
-    """[STEPS] numbers of draws, evenly spread, whose mean stands for the mean over the first, second, ... last of the
+def moments(draws: int, steps: int = STEPS) -> Real:
+    """[steps] numbers of draws, evenly spread, whose mean stands for the mean over the first, second, ... last of the
     draws to come: the middles of equal steps, half a draw later, as the mean of 1 to n is (n + 1) / 2."""
-    return (np.arange(STEPS) + 0.5) / STEPS * draws + 0.5 * (draws > 0)
+    return (np.arange(steps) + 0.5) / steps * draws + 0.5 * (draws > 0)
 
 
 def near(short: Bytes, alive: Truth, jokers: Whole) -> tuple[Whole, Whole]:
