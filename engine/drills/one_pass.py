@@ -63,6 +63,17 @@ PASSES_BEFORE = {
 not all nearly made."""
 
 
+def moment_of(seen: Observation) -> WhichPass | None:
+    """Which moment of the passes a seat is at; None once play has begun."""
+    if seen.phase is Phase.AGREEING:
+        return WhichPass.SECOND_ROUND
+    if seen.phase in (Phase.ASKING, Phase.GIVING):
+        return WhichPass.COURTESY
+    apart = (WhichPass.SECOND_ROUND, WhichPass.COURTESY)
+    passes = {before: moment for moment, before in PASSES_BEFORE.items() if moment not in apart}
+    return passes[seen.passes_done] if seen.phase is Phase.PASSING else None
+
+
 @dataclass(frozen=True)
 class PassAnswer:
     """What the player chose: tiles, or whether to go on to a second round."""

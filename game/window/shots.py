@@ -17,7 +17,8 @@ import pygame
 
 from engine.advice.advise.two_hands import advise_two
 from engine.drills.grades import Skill
-from engine.drills.lesson.model import DealStep, DrillStep, Lesson, PositionStep, ReadStep, StepResult
+from engine.drills.lesson.model import DealStep, DrillStep, Lesson, LessonResults, PositionStep, ReadStep, StepResult
+from engine.drills.lesson.writer import fingerprint
 from engine.rules.deal import DealCode
 from engine.sheet.study.finding import Finding
 from engine.sheet.writing.document import Place
@@ -35,6 +36,7 @@ from game.scenes.drills.menu import WhichPassScene
 from game.scenes.editor.scene import EditorScene
 from game.scenes.editor.start import WriteScene
 from game.scenes.gallery import Gallery
+from game.scenes.lessons.beside import BesideScene
 from game.scenes.lessons.list import LessonsScene
 from game.scenes.lessons.make import MakeScene
 from game.scenes.lessons.position import PositionScene
@@ -58,7 +60,7 @@ SIZES = ("1024x640", "1440x900", "1920x1080")
 SCALES = ("1", "2")
 
 
-LESSONS = ("list", "run", "make", "question", "position", "advised")
+LESSONS = ("list", "run", "make", "question", "position", "advised", "beside")
 SEED = 2026
 SOME_RACK = parse_tiles("5d 5d 5d 6d 6d 7d 7d 2b 3b 3b fl fl jk we")
 ADVICE_WAIT = 20.0
@@ -208,10 +210,23 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         listed.lessons.record(lesson, StepResult(1))
         run.enter()
         position = PositionScene(routes, sheet, listed)
+
+        def beside() -> BesideScene:
+            scene = BesideScene(routes, lesson, run)
+            made = {"Ana": (3, 1), "Kim": (2, 0), "Lee": (1, 1)}
+            scene.results = [
+                LessonResults(lesson.name, fingerprint(lesson), player, "2026-11-02", (
+                    StepResult(1), StepResult(2, 3, lay, 3 - lay, 64.0), StepResult(3, 1, tile, 0, 12.0, "2 bam"),
+                ))
+                for player, (lay, tile) in made.items()
+            ]  # fmt: skip
+            return scene
+
         position.layout.type(RACK, write_tiles(SOME_RACK))
         found: dict[str, Callable[[], object]] = {
             "list": lambda: listed, "run": lambda: run, "make": lambda: MakeScene(routes, listed, lesson),
             "question": lambda: run.begin(3), "position": lambda: position, "advised": position.ask,
+            "beside": beside,
         }  # fmt: skip
         scene = found[shown]()
         return scene if isinstance(scene, Scene) else listed

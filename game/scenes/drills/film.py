@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from engine.advice.advise.calls import CallAdvice
 from engine.advice.moment import Work
 from engine.drills.follow import FollowTask, judge_follow
+from engine.drills.one_pass import moment_of
 from engine.rules.actions import Action, Discard, Give, LetGo, Pass
 from engine.rules.state import State
 from engine.tiles import Kind
@@ -27,7 +28,7 @@ from game.ui.scene import Scene
 from game.ui.screen import Screen
 from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
-from game.words.practice.moments import does_words, happened_words
+from game.words.practice.moments import MOMENTS, does_words, happened_words
 from game.words.practice.shoulder import aside_because, does_because
 from game.words.situation import outcome_sentences
 
@@ -78,7 +79,9 @@ def next_choice(shoulder: Shoulder) -> FilmChoice:
         first, *more = outcome_sentences(state)
         return FilmChoice(state, rack, tuple(happened_words(sitting)), first, " ".join(more), over=True)
     task, does = shoulder.choice(), shoulder.does()
-    happened, because = tuple(happened_words(sitting)), ""
+    moment = moment_of(sitting.observation)
+    happened = tuple(happened_words(sitting)) if moment is None else (f"{MOMENTS[moment].rstrip('?')}.",)
+    because = ""
     if task is not None and does in task.choices:
         because = does_because(task, judge_follow(task, shoulder.advisor.table, does, Work(0)))
     elif task is None or does not in task.choices:
@@ -242,7 +245,7 @@ class FilmScene(Scene):
         if frame is None:
             page.text("The table is being laid…", BODY_BOLD, SOFT)
             return
-        page.text(" ".join(frame.happened) or "The tiles are dealt.", BODY, SOFT)
+        page.text(" ".join(frame.happened) or "The first turn.", BODY, SOFT)
         page.gap(6)
         page.text(frame.does, BODY_BOLD)
         if frame.because:

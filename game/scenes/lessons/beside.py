@@ -17,7 +17,7 @@ from game.ui.column import Column, scrolled
 from game.ui.scene import Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
-from game.words.practice.lessons import others_words, result_words, step_title
+from game.words.practice.lessons import answered_words, others_words, result_words, step_title
 
 WIDEST = 1240
 CELL = 210
@@ -83,6 +83,13 @@ class BesideScene(Scene):
             if said:
                 page.gap(10)
                 page.notice(said)
+        if table.players:
+            page.gap(12)
+            with page.panel("The whole lesson") as inside, inside.grid(CELL, 8) as cell:
+                for one in table.players:
+                    part = cell()
+                    part.text(one.player, SMALL_BOLD)
+                    part.text(answered_words(one.steps, self.lesson), BODY)
         for at, step in enumerate(self.lesson.steps, 1) if table.players else ():
             page.gap(12)
             with page.panel() as inside:

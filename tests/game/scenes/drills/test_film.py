@@ -65,6 +65,8 @@ def test_it_comes_to_its_end_by_mouse(film):
         assert len(film.frames) < 100
     assert all(len(frame.passed) == 3 for frame in film.frames if frame.does.startswith("East passes "))
     assert [frame.goes for frame in film.frames if frame.task is not None and "lets go" in frame.does].count(None) == 0
+    first = [frame.happened for frame in film.frames[:3]]
+    assert first == [("First pass, to the right.",), ("Second pass, across.",), ("Third pass, to the left.",)]
     assert sum(frame.task is not None for frame in film.frames) > 5
     said = [(frame.does, frame.because) for frame in film.frames[:-1] if "mahjong" not in frame.does]
     assert not [does for does, because in said if not because]
