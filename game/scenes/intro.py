@@ -166,13 +166,12 @@ def _sheet_picture(ui: Ui, rect: Rect) -> None:
     gap, between, apart = ui.u(2), ui.u(9), ui.u(10)
     rows = (("2d 2d 2d 2d 2d", "5d 5d"), ("8d 8d 8d", "fl fl fl fl"))
     width = _fit(Rect(rect.left, rect.top, rect.width, (rect.height - apart) // 2), 7.8, gap, ui.u(64))
-    y = rect.centery - height_for(width) - apart // 2
-    for row in rows:
+    high = height_for(width)
+    for row, y in zip(rows, (rect.centery - high - apart // 2, rect.centery + apart // 2), strict=True):
         x = rect.left
         for group in row:
             faces = [Face(kind) for kind in parse_tiles(group)]
             x = ui.tiles(faces, (x, y), width, gap).right + between
-        y += height_for(width) + apart
 
 
 def _rack_picture(ui: Ui, rect: Rect) -> None:

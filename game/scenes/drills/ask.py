@@ -14,14 +14,13 @@ from engine.words import clock, count, sentence
 from game.draw.theme import BODY, BODY_BOLD, GREAT, INK, SOFT, TEAL, TITLE, VERMILION_TEXT
 from game.play.practice.drilling import OF_PLAY, Drilling, DrillQuestion
 from game.scenes.drills.answers import Answer, Laying, Naming, YesOrNo
+from game.scenes.drills.between import between
 from game.scenes.drills.play_answers import play_answer
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column
-from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.screen import Screen
-from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
 from game.words.drills import SKILLS, why_words
 
@@ -229,21 +228,8 @@ class AskScene(Scene):
         skill = self.question.skill if self.question is not None else self.skill
         title = "Done" if skill is None or self.ended else SKILLS[skill]
         rest = ui.header(title, self.note, self.back)
-        wide = min(rest.width - ui.u(GUTTER), ui.u(WIDEST))
-        above, middle, below = Column(ui, wide), Column(ui, wide), Column(ui, wide)
-        self._above(above)
-        self._middle(middle)
-        self._below(below)
-        left, gap = rest.left + (rest.width - ui.u(GUTTER) - wide) // 2, ui.u(12)
-        room = rest.height - above.height - below.height - 2 * gap
-        if room < min(ui.u(LEAST_MIDDLE), middle.height):
-            whole = (above, middle, below)
-            ui.scroll("drill", rest, lambda area: _one_by_one(whole, (left, area.top), gap))
-            return
-        y = above.paint((left, rest.top)) + gap
-        place = Rect(rest.left, y, rest.width, min(room, middle.height))
-        ui.scroll("drill", place, lambda area: middle.paint((left, area.top)))
-        below.paint((left, place.bottom + gap))
+        fills = (self._above, self._middle, self._below)
+        between(ui, "drill", rest, fills, widest=WIDEST, least=LEAST_MIDDLE)
 
     def _above(self, page: Column) -> None:
         if self.question is None or self.answer is None:
@@ -297,11 +283,3 @@ class AskScene(Scene):
         page.text(f"{right} right of {count(len(self.grades), 'question')}.", GREAT, TEAL)
         page.gap(8)
         page.text("Each hand comes up again when it is about to fade.", BODY, SOFT)
-
-
-def _one_by_one(columns: Sequence[Column], at: tuple[int, int], gap: int) -> int:
-    """Columns under one another; gives the y under the last."""
-    y = at[1]
-    for column in columns:
-        y = column.paint((at[0], y)) + gap
-    return y - gap

@@ -18,15 +18,14 @@ from engine.tiles import Kind
 from game.draw.theme import BODY, BODY_BOLD, SOFT
 from game.play.practice.drilling import Drilling
 from game.play.practice.following import Shoulder
+from game.scenes.drills.between import between
 from game.scenes.drills.play_answers import draw_choice, draw_seats
 from game.scenes.routes import Routes
 from game.scenes.table.rack import RackLook
 from game.ui.buttons import Press
 from game.ui.column import Column
-from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.screen import Screen
-from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
 from game.words.practice.moments import MOMENTS, does_words, happened_words
 from game.words.practice.shoulder import aside_because, does_because
@@ -42,6 +41,8 @@ LOOK = 2.5
 TOO_FAR = 1.0
 """A call that would cost more turns is let by without a word."""
 WIDEST = 1240
+LEAST = 96
+"""Units of height of what is seen of the film; where there is less, everything scrolls together."""
 ROOMY = 500
 """Units of height of a window in which the buttons' keys are shown on them."""
 
@@ -224,20 +225,8 @@ class FilmScene(Scene):
         """What happened, the table, what the seat does and why; the ways to move stay where they are, at the bottom."""
         pace = f"at a pace of {PACES[self.pace]} words a minute"
         rest = ui.header("Watch a strong player", pace if self.running else f"stopped; goes on {pace}", self.back)
-        wide = min(rest.width - ui.u(GUTTER), ui.u(WIDEST))
-        left = rest.left + (rest.width - ui.u(GUTTER) - wide) // 2
-        below = Column(ui, wide)
-        self._moves(below)
-        page = Column(ui, wide)
-        self._fill(page)
-        gap = ui.u(12)
-        room = rest.height - below.height - gap
-        if room < rest.height // 3:  # little room: everything scrolls together
-            ui.scroll("film", rest, lambda area: below.paint((left, page.paint((left, area.top)) + gap)))
-            return
-        place = Rect(rest.left, rest.top, rest.width, room)
-        ui.scroll("film", place, lambda area: page.paint((left, area.top)))
-        below.paint((left, place.bottom + gap))
+        fills = (lambda _: None, self._fill, self._moves)
+        between(ui, "film", rest, fills, widest=WIDEST, least=LEAST, foot=True)
 
     def _fill(self, page: Column) -> None:
         """What is said stands over the tiles, so that it is in sight in a small window, too."""

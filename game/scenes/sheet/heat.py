@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 from engine.sheet.model import Hand
 from engine.sheet.study.counts import Study
@@ -12,13 +13,15 @@ from game.draw.tiles import Face, height_for
 from game.scenes.sheet.made import Made
 from game.ui.buttons import Press
 from game.ui.column import Column
-from game.ui.layout import Rect
+from game.ui.layout import Rect, flow
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
 
 HANDS, WAYS, GROUPS, MADE = "hands", "ways to make them", "groups in those", "hands that come off"
 MEASURES = (HANDS, WAYS, GROUPS, MADE)
 """What the figures count."""
+GAP = 6
+"""Units between cells."""
 LEAST_CELL = 46
 """Units of width of a cell; where nine don't fit, five stand in a row."""
 ROWS: tuple[tuple[Kind, ...], ...] = (
@@ -57,7 +60,7 @@ class HeatMap:
             else:
                 column.text("More deals are being played.", SMALL, SOFT)
         column.gap(10)
-        column.add(lambda at, width: self._heat(ui, at, width))
+        self._tiles(column)
 
     @property
     def _explained(self) -> str:
@@ -103,22 +106,31 @@ class HeatMap:
         least, most = min(sort), max(sort)
         return (self.figure(kind) - least) / (most - least) if most > least else 0.0
 
-    def _heat(self, ui: Ui, at: tuple[int, int], width: int) -> int:
-        gap = ui.u(6)
-        across = 9 if width >= ui.u(9 * LEAST_CELL) + 8 * gap else 5
-        wide = min((width - gap * (across - 1)) // across, ui.u(96))
-        tile = min(wide - ui.u(12), ui.u(56))
-        high = height_for(tile) + ui.line(BODY_BOLD) + ui.u(12)
-        y = at[1]
+    def _tiles(self, column: Column) -> None:
+        """A cell for every kind, nine in a line, or five where nine don't fit."""
+        ui = column.ui
+        gap = ui.u(GAP)
+        across = 9 if column.width >= ui.u(9 * LEAST_CELL) + 8 * gap else 5
+        wide = min((column.width - gap * (across - 1)) // across, ui.u(96))
+        high = height_for(self._tile_of(ui, wide)) + ui.line(BODY_BOLD) + ui.u(12)
         for kinds in ROWS:
             for start in range(0, len(kinds), across):
-                for index, kind in enumerate(kinds[start : start + across]):
-                    rect = Rect(at[0] + index * (wide + gap), y, wide, high)
-                    self._tile_cell(ui, rect, kind, tile, self._share(kind))
-                y += high + gap
-        return y - gap
+                column.put(high, partial(self._line, ui, kinds[start : start + across], wide))
+                column.gap(GAP)
+        column.forget_gap()
 
-    def _tile_cell(self, ui: Ui, rect: Rect, kind: Kind, tile: int, share: float) -> None:
+    def _line(self, ui: Ui, kinds: Sequence[Kind], wide: int, line: Rect) -> None:
+        cells = flow([(wide, line.height)] * len(kinds), line.topleft, line.width, (ui.u(GAP), 0))
+        for kind, cell in zip(kinds, cells, strict=True):
+            self._tile_cell(ui, cell, kind, self._share(kind))
+
+    @staticmethod
+    def _tile_of(ui: Ui, wide: int) -> int:
+        """The width of the tile in a cell so wide."""
+        return min(wide - ui.u(12), ui.u(56))
+
+    def _tile_cell(self, ui: Ui, rect: Rect, kind: Kind, share: float) -> None:
+        tile = self._tile_of(ui, rect.width)
         title = f"Hands that want the {NAMES[kind]}"
         self._cell(ui, rect, f"tile {NAMES[kind]}", title, self.study.wanting(kind), share)
         ui.tile(Face(kind), Rect(rect.centerx - tile // 2, rect.top + ui.u(6), tile, height_for(tile)))

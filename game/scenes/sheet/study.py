@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from engine.sheet.groups import size_name
-from engine.sheet.model import Hand, Sheet
+from engine.sheet.model import Hand, Section, Sheet
 from engine.sheet.study.counts import Study
 from engine.sheet.variants import RANKS
 from engine.tiles import DRAGONS, FLOWER, WINDS, Kind
@@ -54,7 +54,8 @@ SUITS_NEEDED = ("No suit: no numbers", "One suit", "Two suits", "Three suits")
 NAMES_BESIDE = 620
 """Units of width from which a section's name stands beside its cells."""
 NAME = 170
-HEADS: tuple[tuple[str, tuple[Kind, ...]], ...] = (
+Head = tuple[str, tuple[Kind, ...]]
+HEADS: tuple[Head, ...] = (
     *((str(rank), tuple(kind for kind in range(27) if kind % 9 == rank - 1)) for rank in RANKS),
     ("W", tuple(WINDS)), ("D", tuple(DRAGONS)), ("F", (FLOWER,)),
 )  # fmt: skip
@@ -222,42 +223,47 @@ class StudyScene(Scene):
         column.gap(10)
         beside = column.has(NAMES_BESIDE)
         if beside:
-            column.add(lambda at, width: self._heads(column.ui, at, width))
+            self._heads(column)
             column.gap(4)
         for place, section in enumerate(self.sheet.sections):
             column.gap(6 if place else 4)
-            column.add(partial(self._section_row, column.ui, section.name, len(section.hands), beside))
+            if beside:
+                with column.aside(column.ui.u(NAME), gap=0, down="middle") as (name, cells):
+                    name.text(section.name, SMALL_BOLD, most=NAME - 10)
+                    self._cells(cells, section, HEADS, named=False)
+                continue
+            column.text(section.name, SMALL_BOLD)
+            half = len(HEADS) if column.has(len(HEADS) * 28) else len(HEADS) // 2
+            for start in range(0, len(HEADS), half):
+                column.gap(4 if start else 2)
+                self._cells(column, section, HEADS[start : start + half], named=True)
 
     @staticmethod
-    def _heads(ui: Ui, at: tuple[int, int], width: int) -> int:
-        high = ui.line(SMALL_BOLD)
-        cells = columns(Rect(at[0] + ui.u(NAME), at[1], width - ui.u(NAME), high), [1.0] * len(HEADS), ui.u(4))
-        for (head, _), cell in zip(HEADS, cells, strict=True):
-            ui.fitted(head, cell, SMALL_BOLD, SOFT, "middle")
-        return at[1] + high
+    def _heads(column: Column) -> None:
+        """What the columns of cells stand for."""
+        ui = column.ui
 
-    def _section_row(self, ui: Ui, section: str, hands: int, beside: bool, at: tuple[int, int], width: int) -> int:
-        x, y = at
-        high = max(ui.u(TOUCH), ui.tall(section, ui.u(NAME - 10), SMALL_BOLD)) if beside else ui.u(TOUCH)
-        if beside:
-            ui.fitted(section, Rect(x, y, ui.u(NAME - 10), high), SMALL_BOLD)
-            x += ui.u(NAME)
-        else:
-            y = ui.paragraph(section, (x, y), width, SMALL_BOLD) + ui.u(2)
-        lines = 1 if beside or width >= len(HEADS) * ui.u(28) else 2
-        each = len(HEADS) // lines
-        for line in range(lines):
-            part = HEADS[line * each : (line + 1) * each]
-            cells = columns(Rect(x, y, at[0] + width - x, high), [1.0] * each, ui.u(4))
-            for (head, kinds), cell in zip(part, cells, strict=True):
-                found = self._wanting(section, kinds)
-                what = COLUMN_NAMES.get(head, f"a {head}")
-                self._cell(ui, cell, f"{section} {head}", f"{section}: {what}", found, len(found) / max(hands, 1))
+        def paint(line: Rect) -> None:
+            for (head, _), cell in zip(HEADS, columns(line, [1.0] * len(HEADS), ui.u(4)), strict=True):
+                ui.fitted(head, cell, SMALL_BOLD, SOFT, "middle")
+
+        with column.aside(ui.u(NAME), gap=0) as (_, heads):
+            heads.put(ui.line(SMALL_BOLD), paint)
+
+    def _cells(self, column: Column, section: Section, heads: Sequence[Head], *, named: bool) -> None:
+        """A cell for each of some kinds of tiles: how many hands of the section want them; `named` with their name."""
+        ui = column.ui
+
+        def paint(line: Rect) -> None:
+            for (head, kinds), cell in zip(heads, columns(line, [1.0] * len(heads), ui.u(4)), strict=True):
+                found = self._wanting(section.name, kinds)
+                title = f"{section.name}: {COLUMN_NAMES.get(head, f'a {head}')}"
+                self._cell(ui, cell, f"{section.name} {head}", title, found, len(found) / max(len(section.hands), 1))
                 with ui.within(cell):
-                    text = f"{len(found)}" if beside else f"{head}: {len(found)}"
-                    ui.fitted(text, cell, BODY_BOLD if beside else SMALL, INK, "middle")
-            y += high + (ui.u(4) if line + 1 < lines else 0)
-        return y
+                    text = f"{head}: {len(found)}" if named else f"{len(found)}"
+                    ui.fitted(text, cell, SMALL if named else BODY_BOLD, INK, "middle")
+
+        column.put(ui.u(TOUCH), paint)
 
     def _wanting(self, section: str, kinds: Sequence[Kind]) -> tuple[Hand, ...]:
         wanted = {hand.name for kind in kinds for hand in self.study.wanting(kind, section)}
