@@ -25,6 +25,7 @@ import numpy as np
 
 from engine.advice.advise.passes import advise_courtesy, advise_passes
 from engine.advice.moment import USUAL, Work
+from engine.advice.review.spoiled import counted, usual_worth
 from engine.advice.stats import Interval
 from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.worth.finish import NOTHING, after_draws, chances, dealt, standing, values
@@ -71,6 +72,14 @@ class Decision:
     within: Interval | None = None
     """A 95% interval of the cost where both were played on, just the cost where everything that may come was looked
     at; None while it is only estimated."""
+
+    spoiled: float | None = None
+    """What it costs in the measure of play, in picks, where the rack was worth next to nothing already (`spoiled`)."""
+
+    @property
+    def counted(self) -> float:
+        """What it costs in the measure of play, in picks."""
+        return self.cost if self.spoiled is None else self.spoiled
 
     @property
     def fault(self) -> bool:
@@ -131,6 +140,8 @@ class _Sums:
     """The parts while they are added up, and the value reached."""
 
     now: float
+    usual: float
+    """What the best choice leaves of an average deal, as a share of the draws."""
     arrived: float = 0.0
     draws: float = 0.0
     choices: float = 0.0
@@ -158,7 +169,7 @@ def review(
         raise ValueError(f"{len(actions)} actions lead to {len(actions) + 1} states, not {len(states)}")
     seen = observe(first, seat)
     average = average_deal(table, len(seen.rack), seen.picks_left)
-    sums = _Sums(_value(table, seen))
+    sums = _Sums(_value(table, seen), usual_worth(table, seen.picks_left))
     deal = sums.now - average.value
     put_out = 0
     for index, (state, action, after) in enumerate(zip(states, actions, states[1:], strict=False)):
@@ -237,7 +248,8 @@ def _turn(table: SheetTable, sums: _Sums, index: int, seen: Observation, action:
     if action.kind == goes:  # nothing but rounding
         value = 0.0
     cost = 0.0 if lost <= SAME else lost * seen.picks_left
-    sums.decisions.append(Decision(index, (action.kind,), best, cost, value, unforced))
+    spoiled = None if goes == NOTHING else counted(sums.usual, top, lost, seen.picks_left)
+    sums.decisions.append(Decision(index, (action.kind,), best, cost, value, unforced, spoiled=spoiled))
     sums.choices += value
     sums.now += value
 

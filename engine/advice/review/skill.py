@@ -74,11 +74,11 @@ class Play:
 def figures_of(review: Review, looked_up: Collection[int] = ()) -> GameFigures:
     """The figures of one review. `looked_up` are the states at which advice was seen: those choices don't count.
 
-    Costs that were tried out are added up as they are, those below 0 too, so that chance evens out; only their sum is
-    never negative.
+    In a game that is spoiled already a choice counts as if there were more to lose (`spoiled`). Costs that were tried
+    out are added up as they are, those below 0 too, so that chance evens out; only their sum is never negative.
     """
     made = [one for one in review.unforced if one.index not in looked_up]
-    return GameFigures(len(made), max(sum(one.cost for one in made), 0.0), sum(one.fault for one in made))
+    return GameFigures(len(made), max(sum(one.counted for one in made), 0.0), sum(one.fault for one in made))
 
 
 def measure_of(games: Sequence[Counted]) -> Play:

@@ -274,7 +274,9 @@ class ProgressScene(Scene):
         text = (
             "A choice counts where another one would have cost less or more. Picks lost are how many picks sooner the "
             "best choices would have brought a hand, as tried out after the game; picks each are those divided by the "
-            "number of choices. Choices that you looked up first are left out. All house rules are counted together."
+            "number of choices. In a game that is all but lost a choice counts as if there were still half as much to "
+            "lose as in an average deal. Choices that you looked up first are left out. All house rules are counted "
+            "together."
         )
         if counted:
             made = sum(game.choices for game in counted)

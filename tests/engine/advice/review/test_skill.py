@@ -9,6 +9,7 @@ from scipy import stats
 
 from engine.advice.review.review import Average, Decision, Review
 from engine.advice.review.skill import GameFigures, Play, figures_of, measure_of
+from engine.advice.review.spoiled import counted
 from engine.advice.stats import ENOUGH
 
 
@@ -34,6 +35,19 @@ def test_figures_of_a_review():
     found = figures_of(reviewed(decision(0.0), decision(0.02), decision(0.05, within=(-0.01, 0.1)),
                                 decision(0.0, False)))  # fmt: skip
     assert found == GameFigures(3, pytest.approx(0.07), 1)
+
+
+def test_a_spoiled_game_makes_no_choice_cheap():
+    """By hand: of a rack worth 0.01 a third is let go, where an average deal is worth 0.2 and 12 draws are left. It
+    counts as worth half of 0.2, so a third of 0.1 over 12 draws is lost: 0.4 picks, and not 0.04. A better rack, and
+    one from which nothing can be made, cost what they cost."""
+    assert counted(0.2, 0.01, 0.01 / 3, 12) == pytest.approx(0.4)
+    assert counted(0.2, 0.01, 0.0, 12) == 0.0
+    assert counted(0.2, 0.1, 0.05, 12) is None
+    assert counted(0.2, 0.0, 0.0, 12) is None
+    spoiled = Decision(0, (1,), (2,), 0.04, -0.04, True, spoiled=0.4)
+    assert figures_of(reviewed(spoiled, decision(0.1))).cost == pytest.approx(0.5)
+    assert spoiled.cost == 0.04, "what is said of the choice itself stays"
 
 
 def test_kept_figures_give_what_whole_reviews_give():
