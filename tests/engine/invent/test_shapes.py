@@ -21,6 +21,11 @@ WORN = [
     ("single season a, pung b.n, pung c.n, kong flower", "", "a season with two equal groups and flowers"),
     ("pung a.n, pung a.n+2, pung a.n+4, quint flower", "", "three pungs or kongs in step in one suit"),
     ("pair a.n, pung a.n+1, quint a.n+2, pair a.n+3, pair flower", "", "four groups in step in one suit"),
+    (
+        "single each wind, pair a.n, pair b.n, pair a.n+1, pair b.n+1, pair flower",
+        "",
+        "four winds and pairs of two numbers in two suits",
+    ),
 ]
 
 

@@ -64,3 +64,10 @@ def test_a_malformed_action_carries_its_refusal(kit):
             parse_action(line)
         assert caught.value.refusal.rule is rule
         assert str(caught.value) == f"“{line}” is no action: {clause(caught.value.refusal)}."
+
+
+def test_a_group_of_every_size_is_named():
+    """From a single to a sextet, in the trade's words."""
+    said = [clause(Refusal(Rule.REST_NOT_HELD, seat=2, number=number, kind=0)) for number in range(1, 7)]
+    for name, one in zip(("single", "pair", "pung", "kong", "quint", "sextet"), said, strict=True):
+        assert name in one

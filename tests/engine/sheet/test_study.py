@@ -7,10 +7,11 @@ from counted_slowly import slow_sheet
 from random_sheets import random_sheet
 
 from engine.invent.making import Wish, drafted
+from engine.sheet.groups import Group, Variant
 from engine.sheet.model import Sheet
 from engine.sheet.reader import read
 from engine.sheet.shelf import find, shipped
-from engine.sheet.study.counts import Study, suits_of
+from engine.sheet.study.counts import Study, has_rank, suits_of
 from engine.sheet.writer import write
 from engine.tiles import CODES, FLOWER, JOKER, KINDS
 
@@ -187,3 +188,9 @@ def _sheet(*hands: str, season: str = "2026") -> Sheet:
     )
     assert reading.sheet is not None, reading.faults
     return reading.sheet
+
+
+def test_a_number_stands_in_a_variant_whatever_its_suit() -> None:
+    """Five bams and three nines of dots hold a 5 and a 9, and no 4; the winds hold no number."""
+    variant = Variant((Group(5, CODES.index("5b")), Group(3, CODES.index("9d")), Group(6, CODES.index("we"))))
+    assert [rank for rank in range(1, 10) if has_rank(variant, rank)] == [5, 9]

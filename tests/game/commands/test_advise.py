@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import re
 
 import pytest
 
@@ -63,7 +64,14 @@ def test_human_answer_is_sentences_and_columns(capsys):
     expected = advise(Moment.of(SheetTable.of(find("lantern-street")), counts, unseen, command.USUAL_DRAWS))
     assert f"Let the {name(expected.let_go)} go. {expected.because}" in out
     assert all(keep.because in out for keep in expected.keeps[:-1])
-    assert expected.hands[0].hand.name in out
+    rows = [re.split(r"  +", line.strip()) for line in out.splitlines() if line.startswith("  ")]
+    hands = [row for row in rows if len(row) == 4 and row[0] != "Hand"]
+    assert [row[0] for row in hands] == [one.hand.name for one in expected.hands[: len(hands)]]
+    assert [int(row[1]) for row in hands] == [one.missing for one in expected.hands[: len(hands)]]
+    assert len(hands) >= 3
+    helps = out.partition("The next draws that help most")[2].splitlines()[1:4]
+    assert all(re.fullmatch(r"  [a-z0-9]{2}  \d+ unseen, .* picks? sooner", line) for line in helps), helps
+    assert out.splitlines()[2].startswith("A hand within the 25 draws to come: ")
     assert "25 draws out of 138 tiles unseen" in out
     assert all(line.isprintable() for line in out.splitlines())
     status, out, err = call(capsys, "lantern-street", *RACK.split()[:-1])

@@ -1,5 +1,7 @@
 """The sheet as a place to learn in: hands found and opened, variants turned over, pictures pressed, sheets compared."""
 
+from dataclasses import replace
+
 import pygame
 import pytest
 from at_table import routes_over
@@ -324,6 +326,18 @@ def test_a_deal_near_the_hand_to_turn_to(routes, home, sheet):
     press(scene, "return")
     drawn(scene, SIZE, 1.0)
     assert "deal near" in press(scene, "d").place
+
+
+def test_a_page_says_what_was_counted_and_turns_only_where_there_is_more(routes, home, sheet):
+    """The sentence before anything was counted; the buttons that turn are dead where a hand has one way."""
+    hand = sheet.hands[0]
+    for variants in (hand.variants[:1], hand.variants[:2]):
+        page = HandScene(routes, sheet, replace(hand, variants=variants), home, Made(sheet, None))
+        assert "Nobody has counted yet" in texts(page)
+        turning = {
+            target.name: target.enabled for target in page.ui.targets if target.name in ("Way before", "Next way")
+        }
+        assert turning == dict.fromkeys(("Way before", "Next way"), len(variants) > 1)
 
 
 @pytest.mark.slow

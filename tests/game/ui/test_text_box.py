@@ -76,3 +76,14 @@ def test_the_mouse_sets_the_caret():
     scene.ui.fields.point("plain", (0, 0))
     write(scene, "x")
     assert scene.plain == "xlower"
+
+
+def test_the_box_shows_its_focus_by_its_edge():
+    """Blue with the focus, brown without, as a field of one line does."""
+    scene = press(Box(), "f2")
+    rect = next(target.rect for target in scene.ui.targets if target.name == "box")
+    surface = pygame.Surface((1440, 900))
+    for name, colour in (("plain", (133, 122, 102)), ("box", (0, 114, 178))):
+        click(scene, name)
+        scene.draw(surface)
+        assert surface.get_at((rect.centerx, rect.top))[:3] == colour

@@ -178,6 +178,13 @@ def test_ctrl_a_marks_all_that_stands_in_a_field(counter):
     press(counter, "ctrl+a", "left")
     write(counter, "r")
     assert counter.text == "prq"
+    press(counter, "ctrl+a", "end")
+    write(counter, "s")
+    assert counter.text == "prqs"
+    press(counter, "ctrl+a")
+    counter.ui.fields.put_caret("field", 0)
+    write(counter, "o")
+    assert counter.text == "oprqs"
     press(counter, "ctrl+a", "ctrl+x")
     assert counter.text == ""
 

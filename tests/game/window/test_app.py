@@ -106,6 +106,27 @@ def test_a_key_that_is_held_down_acts_once(app):
     assert done == ["return", "return", "right", "right", "e"]
 
 
+def test_hurried_presses_each_meet_a_frame(app):
+    """Three presses that come at once act on three screens: each is shown before the next press is heard."""
+    met = []
+
+    class Step(Plain):
+        def paint(self, ui):
+            ui.button(pygame.Rect(10, 10, 200, 44), "Next", self.on, key="n")
+
+        def on(self):
+            met.append(len(met))
+            return Step(self.look)
+
+    start()
+    pygame.event.clear()
+    for name in ("n", "n", "n", "e"):
+        pygame.event.post(key(name))
+        pygame.event.post(pygame.event.Event(pygame.KEYUP, key=pygame.key.key_code(name), mod=0, scancode=0))
+    app.run(Step(app.look))
+    assert met == [0, 1, 2]
+
+
 def test_the_loop_ends_when_the_window_is_closed(app):
     """Whatever the scene; nothing is drawn after it, and frames only for what changed."""
     scene = Plain(app.look)

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from itertools import islice
 from random import Random
+from types import SimpleNamespace
 
 import plain_advice as plain
 import pytest
@@ -12,6 +13,7 @@ from full_games import moments, seen
 
 from engine.advice.advise.discard import advise, deepen
 from engine.advice.advise.plan import Turning, target_of
+from engine.advice.advise.reasons import about
 from engine.advice.moment import Moment, Work
 from engine.advice.table import SheetTable
 from engine.rules.state import Phase
@@ -167,3 +169,10 @@ def test_a_plan_that_turns_says_why():
             assert (claim, tuple(hands)) == ("turn", turned.plan.names)
             reasons.add(turned.plan.shift.why)
     assert Turning.NEARER in reasons
+
+
+def test_only_an_estimate_is_said_to_be_rough():
+    """“About” goes as soon as a cost was tried out."""
+    assert about(SimpleNamespace(picks=2.4, turns=False, games=None)) == "about 2.4 picks"
+    assert about(SimpleNamespace(picks=2.4, turns=False, games=300)) == "2.4 picks"
+    assert about(SimpleNamespace(picks=2.4, turns=True, games=None)) == "about 2.4 turns"

@@ -1,6 +1,7 @@
 """Chances at a full table: the fast way agrees with the slow one, and what they come to makes sense."""
 
 import random
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -10,6 +11,7 @@ from plain_contest import chance
 from engine.advice.contest.contest import Contest
 from engine.advice.contest.racks import near, together
 from engine.advice.odds.reach import missing
+from engine.rules.house import FULL, House
 from engine.rules.observation import observe
 from engine.rules.state import Phase
 from engine.tiles import JOKER
@@ -72,3 +74,17 @@ def test_together_is_between_the_best_and_the_sum():
     alone, both = together(one, np.ones(1))[0, 0], together(two, np.ones(2))[0, 0]
     assert alone == pytest.approx(0.1, abs=1e-3)
     assert 0.1 < both < 0.2
+
+
+def test_where_no_discard_may_be_called_none_is_dangerous():
+    """The last 40 tiles are for self-drawn hands at this table; before that, and at any other, some tile feeds."""
+    closing = House(table=FULL, last_tiles=40)
+    contest, met = Contest(TABLE), set()
+    for state, seat in moments(TABLE, range(2), Phase.TURN, closing):
+        left = len(state.wall)
+        if left in (60, 40, 20) and left not in met:
+            met.add(left)
+            seen = observe(state, seat)
+            assert (contest.risks(seen).max() > 0) == (left > 40)
+            assert contest.risks(replace(seen, house=House(table=FULL))).max() > 0
+    assert met >= {60, 40}

@@ -66,10 +66,11 @@ def test_what_was_lost_is_the_numerator():
 def test_the_interval():
     """Student's t of SciPy, another implementation, on the logarithm of the cost; none with too few games, and nothing
     wide about a player who never lost anything."""
-    play = measure_of([figures_of(one) for one in season(2)])
-    assert play.within is not None
-    off = stats.t.ppf(0.975, play.games - 1) * play.error / play.cost
-    assert play.within == pytest.approx((exp(log(play.cost) - off), exp(log(play.cost) + off)), rel=1e-3)
+    for games, freedom in ((10, 9), (30, 29)):
+        play = measure_of([figures_of(one) for one in season(2, games)])
+        assert play.within is not None
+        off = stats.t.ppf(0.975, freedom) * play.error / play.cost
+        assert play.within == pytest.approx((exp(log(play.cost) - off), exp(log(play.cost) + off)), rel=1e-3)
     assert measure_of([figures_of(one) for one in season(2, ENOUGH - 1)]).within is None
     assert measure_of([GameFigures(30, 0.0, 0)] * ENOUGH).within == (0.0, 0.0)
     assert Play(0, 0, 0.0, 0.0, False).within is None

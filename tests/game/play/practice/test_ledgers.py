@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import pytest
@@ -18,6 +19,7 @@ from engine.rules.record import Header
 from engine.sheet.shelf import find
 from engine.store.store import Store
 from engine.tiles import JOKER
+from game.commands.ledger import said
 from game.play.lines import begin, resume
 from game.play.practice.ledgers import Ledgers, PlayedGame, want
 from game.words.season.ledger import record_words
@@ -124,6 +126,17 @@ def test_ticks_and_dates_are_kept(store, sheet):
     store.set(f"season {sheet.fingerprint}", {"begins": "2027-01-01", "ends": "2026-01-01"})
     assert again.ticks == [(name, date(2026, 5, 1))]
     assert again.season is None
+
+
+def test_hands_never_gone_for_are_named(store, sheet):
+    """The last line of the printed ledger; none without such hands."""
+    ledger = Ledgers(store, sheet).ledger(DAY)
+    near = [replace(record, best=0.1) for record in ledger.records[:2]]
+    tried = replace(ledger.records[2], best=0.9, tries=1)
+    shown = replace(ledger, records=(*near, tried, *ledger.records[3:]))
+    first, second = (record.hand for record in near)
+    assert said(sheet, shown)[-1] == f"Within reach at times and never gone for: {first}, {second}."
+    assert "Within reach" not in " ".join(said(sheet, ledger))
 
 
 def test_the_season_begins_with_the_first_game(store, sheet):

@@ -9,6 +9,7 @@ from harness import make_look
 from engine.drills.calendar import Next, SeasonPart
 from engine.drills.grades import Grade, Skill
 from engine.drills.ledger import HandFigures
+from engine.drills.schedule import Due, Item, Why
 from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.sheet.shelf import find
@@ -80,6 +81,19 @@ def test_a_new_player_reads_the_sheet_then_learns_hands(desk):
     assert next_title(found.next[1], found.due) == "Learn a few hands"
     desk.opened(desk.current_sheet)
     assert standing(desk).next[0].next is Next.PRACTISE
+
+
+def test_what_is_due_is_said_with_how_much_more_there_is(desk):
+    """The first question with its reason, then the number of the others, all but that one."""
+    hands = [hand.name for hand in desk.current_sheet.hands[:3]]
+    due = tuple(
+        Due(Item(hand, "lay"), Why.MISSED if place else Why.NEW, 0.5, START) for place, hand in enumerate(hands)
+    )
+    found = standing(desk)
+    (practise,) = [one for one in found.next if one.next is Next.PRACTISE]
+    said = [next_reason(practise, desk.current_sheet, found.ledger, due[:number], START) for number in (2, 3)]
+    assert said[0].endswith(" And one more question.")
+    assert said[1].endswith(" And two more questions.")
 
 
 def test_what_was_left_comes_first(desk):

@@ -2,6 +2,7 @@
 
 import json
 import time
+from dataclasses import replace
 
 import pytest
 
@@ -31,7 +32,10 @@ def test_a_draft_comes_back_as_it_was_left(tmp_path):
     assert draft_words(note).startswith("12 hands. ")
     again.playable()
     again.leave()
-    assert draft_words(drafts.notes()[0]).startswith("All 12 hands are whole. ")
+    (note,) = drafts.notes()
+    assert draft_words(note).startswith("All 12 hands are whole. ")
+    note = replace(note, about=replace(note.about, done=True))
+    assert draft_words(note).startswith("All 12 hands are whole, done. Last worked on ")
 
 
 def test_what_is_beside_a_draft_may_be_lost(tmp_path):

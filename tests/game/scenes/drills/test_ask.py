@@ -96,7 +96,7 @@ def test_yes_and_no_by_keys(routes, drilling):
     press(scene, "y" if task.answer else "n")
     assert scene.told[0] == "Right."
     assert scene.told[1].startswith("Yes:" if task.answer else "No:")
-    drawn(scene, SIZE, 1.0)
+    assert "Right." in [one.text for one in drawn(scene, SIZE, 1.0)]
     press(scene, "return")
     assert scene.told == []
     assert len(scene.grades) == 1

@@ -22,6 +22,8 @@ from game.play.writing.states import HandState
 from game.scenes.editor.more import FaultList, PlayPopup
 from game.scenes.editor.notation import NOTATION
 from game.scenes.editor.scene import EditorScene
+from game.scenes.editor.start import WriteScene
+from game.scenes.sheet.invent import InventScene
 from game.window.open import first_scene
 
 LONG = 5000
@@ -59,6 +61,15 @@ def at_new_hand(routes):
     """An empty hand of an empty sheet."""
     scene = begun(routes)
     return press(scene, "ctrl+n")
+
+
+def test_choosing_leads_on_to_writing_and_to_inventing(routes):
+    """A press each."""
+    scene = routes.choosing(routes.home())
+    drawn(scene, (1440, 900), 1.0)
+    assert isinstance(click(scene, "Write a sheet"), WriteScene)
+    drawn(scene, (1440, 900), 1.0)
+    assert isinstance(click(scene, "Invent a sheet"), InventScene)
 
 
 @pytest.mark.slow

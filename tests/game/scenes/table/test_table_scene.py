@@ -76,6 +76,7 @@ def test_arrows_choose_and_enter_lets_go(table):
     assert table.chosen == 0
     press(table, "right", "right")
     assert table.chosen == 2
+    assert table.ui.focus == "tile 2", "what a screen reader or a space bar acts on"
     press(table, "left", "return")
     assert table.sitting.entries[0].action == Discard(rack[1])
     assert kept(table)[0] == (0, Discard(rack[1]))

@@ -76,7 +76,7 @@ def test_a_turn_by_keys_and_mouse(routes):
     click(scene, "rack 1 tile 0")
     press(scene, "c")
     assert "each rack" in scene.trouble
-    drawn(scene, SIZE, 1.0)
+    assert "each rack" in " ".join(one.text for one in drawn(scene, SIZE, 1.0))
     click(scene, f"rack 2 tile {place}")
     press(scene, "c")
     assert scene.sitting.entries[scene.sitting.cursor - 1].action == ChangeRacks(first[0], second[place])
