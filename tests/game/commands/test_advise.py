@@ -70,6 +70,7 @@ def test_human_answer_is_sentences_and_columns(capsys):
     assert [int(row[1]) for row in hands] == [one.missing for one in expected.hands[: len(hands)]]
     assert len(hands) >= 3
     helps = out.partition("The next draws that help most")[2].splitlines()[1:4]
+    assert len(helps) == 3
     assert all(re.fullmatch(r"  [a-z0-9]{2}  \d+ unseen, .* picks? sooner", line) for line in helps), helps
     assert out.splitlines()[2].startswith("A hand within the 25 draws to come: ")
     assert "25 draws out of 138 tiles unseen" in out

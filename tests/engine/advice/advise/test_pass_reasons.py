@@ -11,14 +11,9 @@ from claims_passes import NUMBER, NUMBERS, check, check_cost, check_hands
 from counted import Counted as Claims
 
 from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round
-<<<<<<< HEAD
-from engine.advice.advise.plan import Plan
-from engine.advice.advise.reasons_passes import Hurt, PassFacts, why_ask, why_blind, why_pass, why_round
-=======
-from engine.advice.advise.plan import plan_of
+from engine.advice.advise.plan import Plan, plan_of
 from engine.advice.advise.reasons_passes import Hurt, PassFacts, say_serves, why_ask, why_blind, why_pass, why_round
 from engine.advice.moment import Moment
->>>>>>> 7e4e12f (Compare more of what is said, shown and rescued with values written in the tests: holes that single mutations showed)
 from engine.advice.table import SheetTable
 from engine.rules.actions import Give, Pass
 from engine.rules.deal import shuffle
@@ -27,13 +22,8 @@ from engine.rules.house import House
 from engine.rules.observation import observe
 from engine.rules.state import Phase
 from engine.sheet.shelf import find
-<<<<<<< HEAD
-from engine.tiles import FLOWER
-from engine.words import in_words
-=======
 from engine.tiles import FLOWER, full_set
-from engine.words import picks
->>>>>>> 7e4e12f (Compare more of what is said, shown and rescued with values written in the tests: holes that single mutations showed)
+from engine.words import in_words
 
 
 @pytest.mark.parametrize("name", ["first-steps", "lantern-street"])
@@ -168,7 +158,6 @@ def test_sentences_on_unseen_tiles_the_vote_and_asking():
         "Pass on one tile unseen: a hand comes about 2 picks sooner than with three from the rack."
     )
     assert why_blind(3, 2.0).startswith("Pass on three tiles unseen:")
-<<<<<<< HEAD
     nothing = Plan((), None, (), (), False, None)
     no_hand = "No hand can be made any more with the tiles that may still come."
     for gain, passes, vote, figure in (
@@ -187,14 +176,6 @@ def test_sentences_on_unseen_tiles_the_vote_and_asking():
         (0, (), (0.0,), "Ask for none.", ""),
     ):  # fmt: skip
         assert why_ask(nothing, number, give, costs) == f"{ask} {no_hand}{figure}"
-=======
-    assert why_round(2.0, 3) == "Agree: three passes more bring a hand about 2 picks sooner."
-    assert why_round(1.0, 1) == "Agree: one pass more brings a hand about 1 pick sooner."
-    assert why_round(-2.0, 2, turns=True) == "Stop: two passes more would cost about 2 turns."
-    assert why_round(0.0, 2) == "Stop: two passes more would gain nothing."
-    assert why_ask(0, (), (0.0, 0.0, 0.1, 0.1)) == "Ask for none: one more costs nothing."
-    assert why_ask(1, (FLOWER,), (10.0, 0.0)) == "Ask for one and give flower: one fewer costs about 10 picks."
-    assert why_ask(0, (), (0.0,)) == "Ask for none."
 
 
 def test_what_tiles_serve_is_said_of_one_two_and_three_hands():
@@ -216,4 +197,3 @@ def test_what_tiles_serve_is_said_of_one_two_and_three_hands():
         assert say_serves(some, [8]) == sentence
         assert say_serves(some, [0, 8, 8]).startswith("Of these only the 1 bam serves ")
     assert say_serves(replace(plan, aim=(lead,), second=None, shift=None), [7, 8]) == "It has no use for these tiles."
->>>>>>> 7e4e12f (Compare more of what is said, shown and rescued with values written in the tests: holes that single mutations showed)
