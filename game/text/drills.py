@@ -18,7 +18,7 @@ from engine.rules.actions import Action, Discard
 from engine.sheet.groups import SIZES
 from engine.sheet.model import Sheet
 from engine.tiles import Kind, TileError, kind_of, parse_tiles
-from engine.words import listed, nearest, quoted, sentence
+from engine.words import count, listed, nearest, quoted, sentence
 from game.play.practice.drilling import Drilling, DrillQuestion
 from game.text.typed import NotUnderstoodError
 from game.words.drills import (
@@ -56,6 +56,7 @@ HOW = {
 }
 COURTESY = "Type up to three tiles of the rack, such as “5d we”, or “none”."
 NOTHING_DUE = "Nothing is due now. Type a drill's name after “lone-east drill” to practise all the same."
+HELP = ("help", "h")
 END = "Type “show” to see the answer, “quit” to leave."
 
 
@@ -105,7 +106,9 @@ class TextDrill:
         if isinstance(question.task, FollowTask):
             for one in follow_seen(question.task, self.drilling.shoulder().sitting):
                 self.say(one)
-        self.say(f"{_asked(question)} {_how(question)} {END}")
+        how = f"{_how(question)} {END}"
+        time_left = "" if self.seconds is None else f" You have {count(round(self.seconds), 'second')}."
+        self.say(f"{_asked(question)} {how}{time_left}")
         begun = self.clock()
         while True:
             line = self.typed.readline()
@@ -113,6 +116,9 @@ class TextDrill:
                 return False
             text, spent = line.strip(), self.clock() - begun
             if not text:
+                continue
+            if text.lower() in HELP:
+                self.say(how)
                 continue
             try:
                 grade, told = (
@@ -139,7 +145,7 @@ class TextDrill:
             self.say("Nothing was answered, so nothing changes." if asked else NOTHING_DUE)
             return
         right = sum(grade is Grade.RIGHT for grade in self.grades)
-        self.say(f"That was {number}: {right} right of {number}. It is kept.")
+        self.say(f"{right} right of {count(number, 'question')}. It is kept.")
 
 
 def _asked(question: DrillQuestion) -> str:

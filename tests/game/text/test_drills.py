@@ -64,15 +64,16 @@ def test_what_is_off_is_said_and_the_hand_is_shown(drilling):
     name = drilling.sheet.hands[0].name
     assert said[1] == "Not this time."
     assert said[-2].startswith(f"{name}: a ")
-    assert said[-1] == "That was 1: 0 right of 1. It is kept."
+    assert said[-1] == "0 right of one question. It is kept."
 
 
 def test_faults_say_what_to_type_and_ask_again(drilling):
     """Nothing is graded until an answer is understood."""
-    drill, said = typed(drilling, "pung 12z\n\nshow\n")
+    drill, said = typed(drilling, "pung 12z\n\nhelp\nshow\n")
     drill.one_skill(Skill.LAY, most=1)
     assert "is no tile" in said[1]
-    assert said[2].startswith("It is ")
+    assert said[2].startswith("Type its groups with commas between them")
+    assert said[3].startswith("It is ")
     assert drill.grades == [Grade.WRONG]
 
 
@@ -80,7 +81,7 @@ def test_leaving_keeps_what_was_answered(drilling):
     """Also at the end of the input."""
     drill, said = typed(drilling, "yes\n")
     drill.one_skill(Skill.MAY_I)
-    assert said[-1].startswith("That was 1: ")
+    assert said[-1].endswith(" right of one question. It is kept.")
     assert len(drilling.store.results("drill may-i")) == 1
 
 
@@ -96,6 +97,7 @@ def test_over_the_time_allowed_a_right_answer_is_nearly_right(drilling):
     question = drilling.question(Item(drilling.sheet.hands[0].name, "may-i"))
     drill, said = typed(drilling, "yes\n" if question.task.answer else "no\n", seconds=5.0)
     assert drill.ask(question)
+    assert said[0].endswith("You have five seconds.")
     assert said[1] == "Right, though over the time allowed."
     assert drill.grades == [Grade.NEAR]
     assert [result.allowance for result in drilling.store.results("drill may-i")] == [5.0]
