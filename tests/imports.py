@@ -53,6 +53,7 @@ LAYERS = {
     "game/play/house": f"{ENGINE} game/play",
     "game/play/writing": f"{ENGINE} game/play",
     "game/words": f"{ENGINE} game/play game/play/practice game/play/writing {WORDS}",
+    "game/words/compare": f"{ENGINE} game/words",
     "game/words/deal": f"{ENGINE} game/play game/words",
     "game/words/practice": f"{ENGINE} game/play game/play/practice game/words",
     "game/words/season": f"{ENGINE} game/play game/play/practice game/words game/words/practice",

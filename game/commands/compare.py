@@ -9,7 +9,7 @@ from typing import Any
 from engine.sheet.compare.comparison import Comparison, compare
 from engine.sheet.shelf import shipped
 from game.commands.options import BadInputError, chosen_sheet, complain
-from game.words.compare import because, change_short, report
+from game.words.compare.report import because, change_short, report
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

@@ -8,7 +8,7 @@ from engine.tiles import say_tiles
 from game.draw.theme import SOFT
 from game.paper.page import SMALL, Paper
 from game.paper.sheet import print_hand
-from game.words.compare import (
+from game.words.compare.report import (
     changed_sentence,
     drift_sentences,
     headline,

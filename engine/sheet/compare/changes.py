@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -29,16 +28,51 @@ class What(Enum):
 
 
 @dataclass(frozen=True)
+class Spot:
+    """One group of a hand, and where it stands."""
+
+    row: tuple[Pattern, ...]
+    """All groups of that way to make the hand, in the order in which they are shown; each stands for one group."""
+    place: int
+    """Which of them it is."""
+
+    @property
+    def group(self) -> Pattern:
+        """The group itself."""
+        return self.row[self.place]
+
+
+@dataclass(frozen=True)
+class TileStep:
+    """How far a group's tile has moved, once suits and numbers of both hands are laid over each other."""
+
+    suit: bool
+    """Whether it is in another suit."""
+    number: int
+    """How many numbers higher; below nothing for lower."""
+
+
+@dataclass(frozen=True)
 class Change:
     """One thing that has changed, as it was and as it is."""
 
     what: What
     old: str
-    """Empty for a group that has come."""
+    """Empty for what has come."""
     new: str
-    """Empty for a group that has gone."""
+    """Empty for what has gone."""
     spoken: bool = False
     """Whether it is the words about a hand that have changed, and not how a group is written."""
+    was: Spot | None = None
+    """The group that was; None where none was, or where no group is meant."""
+    now: Spot | None = None
+    """The group that is."""
+    step: TileStep | None = None
+    """From the number that was to the one that is; None where it differs from one way to make the hand to the next."""
+    row: tuple[Pattern, ...] = ()
+    """A whole way to make the hand that has come or gone."""
+    ways: tuple[int, int] | None = None
+    """How many ways there were and are, where nothing else tells what has changed."""
 
 
 def changes(old_sheet: Sheet, old: Hand, new_sheet: Sheet, new: Hand) -> tuple[Change, ...]:
@@ -68,12 +102,12 @@ def _made_otherwise(old_sheet: Sheet, old: Hand, new_sheet: Sheet, new: Hand) ->
     found: list[Change] = []
     for place, one in enumerate(mine):
         if place not in together:
-            found.append(Change(What.GROUP, one.hand.lines[0].text, ""))
+            found.append(Change(What.GROUP, one.hand.lines[0].text, "", row=one.hand.lines[0].patterns))
         elif ways(one.hand) != ways(theirs[together[place]].hand):
             found += _regrouped(old_sheet, one, new_sheet, theirs[together[place]])
     for place, other in enumerate(theirs):
         if place not in together.values():
-            found.append(Change(What.GROUP, "", other.hand.lines[0].text))
+            found.append(Change(What.GROUP, "", other.hand.lines[0].text, row=other.hand.lines[0].patterns))
     if not found or _clauses(old) != _clauses(new):
         found += _said_otherwise(old, new, needed=not found)
     return found
@@ -99,7 +133,11 @@ class _Written:
 
     size: int
     place: Place
-    text: str
+    spot: Spot
+
+    @property
+    def text(self) -> str:
+        return str(self.spot.group)
 
 
 Groups = list[_Written]
@@ -107,13 +145,19 @@ Groups = list[_Written]
 
 def _regrouped(old_sheet: Sheet, mine: Forms, new_sheet: Sheet, theirs: Forms) -> tuple[Change, ...]:
     """What has changed in the groups, as most of the hand's forms have it; nothing where all forms are as before."""
-    old_line, new_line = mine.hand.lines[0], theirs.hand.lines[0]
-    read = Counter(
-        tuple(_read(_written(old_sheet, old_line, groups), _written(new_sheet, new_line, their_groups)))
-        for groups, their_groups in mine.readings(theirs)
+    old_row, new_row = (
+        _row(sheet, hand.lines[0]) for sheet, hand in ((old_sheet, mine.hand), (new_sheet, theirs.hand))
     )
-    del read[()]
-    return max(read, key=lambda changes: read[changes], default=())
+    read: dict[tuple[tuple[What, str, str], ...], list[tuple[Change, ...]]] = {}
+    for groups, their_groups in mine.readings(theirs):
+        found = tuple(_read(_written(old_row, groups), _written(new_row, their_groups)))
+        if found:
+            read.setdefault(tuple((one.what, one.old, one.new) for one in found), []).append(found)
+    usual = max(read.values(), key=len, default=[()])
+    return tuple(
+        first if all(one.step == first.step for one in alike) else replace(first, step=None)
+        for first, *alike in zip(*usual, strict=True)
+    )
 
 
 def _read(before: Groups, after: Groups) -> Iterator[Change]:
@@ -132,9 +176,16 @@ def _read(before: Groups, after: Groups) -> Iterator[Change]:
                 before.remove(group)
                 after.remove(other)
                 if what is not None:
-                    yield Change(what, group.text, other.text)
-    yield from (Change(What.GROUP, group.text, "") for group in before)
-    yield from (Change(What.GROUP, "", group.text) for group in after)
+                    step = _step(group.place, other.place)
+                    yield Change(what, group.text, other.text, was=group.spot, now=other.spot, step=step)
+    yield from (Change(What.GROUP, group.text, "", was=group.spot) for group in before)
+    yield from (Change(What.GROUP, "", group.text, now=group.spot) for group in after)
+
+
+def _step(before: Place, after: Place) -> TileStep | None:
+    """From one number to another; None where either is none."""
+    (suit, rank), (new_suit, new_rank) = before, after
+    return TileStep(suit != new_suit, new_rank - rank) if suit >= 0 and new_suit >= 0 else None
 
 
 def _said_otherwise(old: Hand, new: Hand, needed: bool) -> list[Change]:
@@ -142,17 +193,22 @@ def _said_otherwise(old: Hand, new: Hand, needed: bool) -> list[Change]:
     if old.wording != new.wording:
         return [Change(What.TILE, old.wording, new.wording, spoken=True)]
     if needed:
-        return [Change(What.TILE, f"{len(old.variants)} ways", f"{len(new.variants)} ways", spoken=True)]
+        was, now = len(old.variants), len(new.variants)
+        return [Change(What.TILE, f"{was} ways", f"{now} ways", spoken=True, ways=(was, now))]
     return []
 
 
-def _written(sheet: Sheet, line: Line, groups: Moved) -> Groups:
-    texts = [text for pattern in line.patterns for text in _texts(pattern, sheet.season)]
-    return [_Written(size, place, text) for (size, place), text in zip(groups, texts, strict=True)]
+def _written(row: tuple[Pattern, ...], groups: Moved) -> Groups:
+    return [_Written(size, place, Spot(row, nth)) for nth, (size, place) in enumerate(groups)]
 
 
-def _texts(pattern: Pattern, season: str) -> list[str]:
-    """How the groups that a pattern stands for would be written one by one."""
+def _row(sheet: Sheet, line: Line) -> tuple[Pattern, ...]:
+    """The groups of a line one by one, in the order in which they are shown."""
+    return tuple(group for pattern in line.patterns for group in _one_by_one(pattern, sheet.season))
+
+
+def _one_by_one(pattern: Pattern, season: str) -> list[Pattern]:
+    """The groups that a pattern stands for."""
     match pattern.tile:
         case Season(suit=suit):
             tiles: list[Tile] = [Number(suit, None, int(digit)) if digit != "0" else Zero() for digit in season]
@@ -162,4 +218,4 @@ def _texts(pattern: Pattern, season: str) -> list[str]:
             tiles = [Dragon(name) for name in DRAGON_NAMES]
         case tile:
             tiles = [tile]
-    return [str(replace(pattern, tile=tile)) for tile in tiles]
+    return [replace(pattern, tile=tile) for tile in tiles]

@@ -24,7 +24,7 @@ from game.ui.column import Column, scrolled
 from game.ui.layout import Rect, Space
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
-from game.words.compare import (
+from game.words.compare.report import (
     because,
     changed_sentence,
     drift_sentences,

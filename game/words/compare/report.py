@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from engine.sheet.compare.changes import Change, What
+from engine.sheet.compare.changes import Change
 from engine.sheet.compare.comparison import Because, Comparison, Drift, Paired, Unlearn
 from engine.sheet.compare.racks import Temptation, racks
 from engine.sheet.model import Hand
 from engine.tiles import name, write_tiles
 from engine.words import counted, listed
+from game.words.compare.changed import change_words
 from game.words.study import shape_words
 
 FEW_RACKS = 3
 """Racks to practise on in the report."""
 MOST_DRIFTS = 4
 """Tiles named as dearer, and as cheaper."""
+MOST_SHAPES = 4
+"""Orders of groups named as new, and as gone."""
 
 
 def headline(comparison: Comparison) -> str:
@@ -31,27 +34,8 @@ def headline(comparison: Comparison) -> str:
 
 
 def change_short(change: Change) -> str:
-    """A change as `points: 25, now 30`, its kind first."""
+    """A change as scripts read it, groups in the notation of sheet files: `points: 25, now 30`, its kind first."""
     return f"{change.what.value}: {change.old or 'none'}, now {change.new or 'none'}"
-
-
-def change_words(change: Change) -> str:
-    """A change as a part of a sentence: `it has 30 points instead of 25`."""
-    match change.what:
-        case What.POINTS:
-            return f"it has {change.new} points instead of {change.old}"
-        case What.HOLD:
-            return f"it is {change.new} and was {change.old}"
-        case What.NAME:
-            return f"it was called {change.old}"
-        case _ if not change.old:
-            return f"{change.new} has come"
-        case _ if not change.new:
-            return f"{change.old} has gone"
-        case _ if change.spoken:
-            return f"it was “{change.old}” and is “{change.new}”"
-        case _:
-            return f"{change.old} is now {change.new}"
 
 
 def changed_sentence(pair: Paired) -> str:
@@ -86,9 +70,12 @@ def unlearn_sentence(unlearn: Unlearn) -> str:
 def shape_sentences(comparison: Comparison) -> list[str]:
     """Orders of groups that came and went."""
     found = []
-    for shapes, said in ((comparison.shapes_new, "New orders of groups"), (comparison.shapes_gone, "Gone")):
+    for shapes, said in ((comparison.shapes_new, "New orders of groups"), (comparison.shapes_gone, "Orders gone")):
         if shapes:
-            found.append(f"{said}: {'; '.join(map(shape_words, shapes))}.")
+            named = list(map(shape_words, shapes[:MOST_SHAPES]))
+            if len(shapes) > MOST_SHAPES:
+                named.append(f"and {len(shapes) - MOST_SHAPES} more")
+            found.append(f"{said}: {'; '.join(named)}.")
     return found
 
 

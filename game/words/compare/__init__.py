@@ -1,0 +1,1 @@
+"""What is said of two sheets laid side by side."""
