@@ -7,27 +7,21 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.advice.moment import StoppedError
-from engine.advice.simulation.simulate import NONE, PICKS, Ended, simulate
+from engine.advice.simulation.simulate import NONE, Cores
 from engine.advice.table import SheetTable
+from engine.invent.bounds import WHOLE, bounds, least_made
 from engine.invent.dice import Dice
-from engine.invent.draft import WHOLE, Draft, DraftSection, HandSlot, most_of_a_hand
+from engine.invent.draft import Draft, DraftSection, HandSlot
 from engine.invent.points import points
 from engine.sheet.model import Sheet
 
 DEALS = 5000
 """Deals of the look that a sheet must stand."""
-LOOK = 1500
-"""Deals of each look before."""
-ROUNDS = 14
+FIRST = 512
+"""After so many deals of a look, and each time they have doubled, what is plainly out of balance ends it."""
+ROUNDS = 40
 """Looks before it is given up."""
-LEAST_OF_A_SECTION = 400
-"""The smallest share of a section in all hands made, in parts of WHOLE: 4%."""
 _SEED = 20_260
-_TIGHTER = (4, 5)
-"""The shorter looks ask for this part of what the long one allows, as chance may add to it."""
-_RARE = 3
-"""A hand made so seldom in a shorter look is thrown again."""
 
 
 class UnbalancedError(ValueError):
@@ -52,13 +46,18 @@ class Shares:
         return made * WHOLE // max(self.total, 1)
 
 
-def most_of_a_section(sections: int) -> int:
-    """The largest share that a section may have of all hands made: 18%, or more where there are few."""
-    return max(1800, 14_400 // sections)
+Told = Callable[[int, int, int], None]
+"""Hears how many deals of how many this look has done, and which look it is, from 1."""
 
 
-Told = Callable[[int, int, str], None]
-"""Hears how many deals of how many this look has done, and which look it is."""
+def work_done(number: int, done: int, deals: int) -> float:
+    """A guess how much of the work is done, 0 to 1, with so many of the deals of this look played.
+
+    Most looks end early, so that the first deals of one count for little; each look that came before counts for a
+    quarter of what half of the work has left. It may go back a little from one look to the next.
+    """
+    before = (1 - 0.75 ** (number - 1)) / 2
+    return before + (1 - before) * (done / deals) ** 2
 
 
 def balance(
@@ -69,57 +68,59 @@ def balance(
     workers: int | None = None,
     told: Told = lambda _, __, ___: None,
     stopped: Callable[[], bool] = lambda: False,
-    look: int = LOOK,
     deals: int = DEALS,
 ) -> Shares:
-    """Throw again what is out of balance until all is well; the shares of the last, long look.
+    """Throw again what is out of balance until a whole look finds nothing that is; the shares in that look.
 
     `build` makes a sheet of the draft. Raises StoppedError once `stopped` says so, UnbalancedError where no balance is
     found.
     """
-    for number in range(1, ROUNDS + 1):
-        shares = _look(build(draft), look, number, f"look {number}", workers, told, stopped)
-        wrong = out_of_balance(draft, shares, tight=True)
-        if not wrong:
-            shares = _look(build(draft), deals, 0, "the long look", workers, told, stopped)
-            wrong = out_of_balance(draft, shares, tight=False)
+    with Cores(workers, stopped=stopped, drop=True) as cores:
+        for number in range(1, ROUNDS + 1):
+            shares, wrong = _look(draft, build(draft), deals, number, cores, told)
             if not wrong:
                 return shares
-        _mend(draft, wrong, shares, dice)
+            _mend(draft, wrong, shares, dice)
     raise UnbalancedError(f"no balance was found in {ROUNDS} looks; take another seed, or keep fewer hands")
 
 
 def _look(
-    sheet: Sheet,
-    deals: int,
-    number: int,
-    what: str,
-    workers: int | None,
-    told: Told,
-    stopped: Callable[[], bool],
-) -> Shares:
-    ended: Ended = simulate(
-        SheetTable.of(sheet),
-        deals,
-        PICKS,
-        _SEED + number,
-        workers=workers,
-        told=lambda done: told(done, deals, what),
-        stopped=stopped,
-    )
-    if stopped() or len(ended) < deals:
-        raise StoppedError
-    made = np.bincount(ended.hand[ended.hand != NONE], minlength=len(sheet.hands))
-    return Shares(deals, tuple(made.tolist()))
+    draft: Draft, sheet: Sheet, deals: int, number: int, cores: Cores, told: Told
+) -> tuple[Shares, list[HandSlot]]:
+    """Play up to so many deals: what was made, and the slots that are out of balance, none after a whole look that
+    found nothing."""
+    table = SheetTable.of(sheet)
+    made = np.zeros(len(sheet.hands), np.int64)
+    first = 0
+    for last in stages(deals):
+        ended = cores.play(
+            table, _SEED + number, first, last - first, told=lambda done, first=first: told(first + done, deals, number)
+        )
+        made += np.bincount(ended.hand[ended.hand != NONE], minlength=len(sheet.hands))
+        shares = Shares(last, tuple(made.tolist()))
+        wrong = out_of_balance(draft, shares, deals)
+        if wrong:
+            break
+        first = last
+    return shares, wrong
 
 
-def out_of_balance(draft: Draft, shares: Shares, *, tight: bool) -> list[HandSlot]:
-    """The slots whose hands should be thrown again, with their targets set to what is wanted now."""
-    few, many = _TIGHTER if tight else (1, 1)
-    rare = max(shares.deals * _RARE // LOOK, 1) if tight else 1
-    most_hand = most_of_a_hand(len(draft.slots)) * few // many
-    most_section = most_of_a_section(len(draft.parts)) * few // many
-    least_section = LEAST_OF_A_SECTION * many // few
+def stages(deals: int) -> tuple[int, ...]:
+    """After how many deals a look is judged: FIRST, twice as many and on, as long as half as many again are to come."""
+    found = []
+    stage = FIRST
+    while stage * 3 < deals * 2:
+        found.append(stage)
+        stage *= 2
+    return (*found, deals)
+
+
+def out_of_balance(draft: Draft, shares: Shares, deals: int) -> list[HandSlot]:
+    """The slots whose hands should be thrown again, with their targets set to what is wanted now. `deals` are those of
+    the whole look, which may not have been played yet."""
+    of = shares.total * deals // max(shares.deals, 1)
+    usual = bounds(len(draft.slots), len(draft.parts)).clear(shares.total, of)
+    rare = least_made(shares.deals, deals)
     wrong: list[HandSlot] = []
     made = iter(shares.made)
     for part in draft.parts:
@@ -127,18 +128,20 @@ def out_of_balance(draft: Draft, shares: Shares, *, tight: bool) -> list[HandSlo
         share = [shares.of(count) for count in counts]
         loose = [place for place, slot in enumerate(part.slots) if not slot.fixed]
         for place in loose:
-            if share[place] > most_hand or counts[place] < rare:
+            if share[place] > usual.hand or counts[place] < rare:
                 wrong.append(part.slots[place])
+            if share[place] > usual.hand:
+                part.slots[place].target = part.slots[place].target * 5 // 6
         whole = sum(share)
-        if whole > most_section and loose:
+        if whole > usual.most and loose:
             most = max(loose, key=lambda place: share[place])
             slot = part.slots[most]
-            slot.target = max(share[most] - (whole - most_section) * 3 // 2, slot.target // 2)
+            slot.target = max(share[most] - (whole - usual.most) * 3 // 2, slot.target // 2)
             wrong.append(slot)
-        elif whole < least_section and loose:
+        elif whole < usual.least and loose:
             least = min(loose, key=lambda place: share[place])
             slot = part.slots[least]
-            slot.target = min(share[least] + (least_section - whole) * 3 // 2 + 50, most_hand * 3 // 5)
+            slot.target = min(share[least] + (usual.least - whole) * 3 // 2 + 50, usual.hand * 3 // 4)
             wrong.append(slot)
     return list({id(slot): slot for slot in wrong}.values())
 

@@ -8,23 +8,28 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from engine.invent.bounds import WHOLE, bounds
 from engine.invent.chance import PACE
 from engine.invent.dice import Dice
 from engine.invent.idea import Idea, idea_of
 from engine.invent.shapes import leans, too_like
 from engine.invent.themes import SMALL, THEMES, Theme
 
-WHOLE = 10_000
-"""Shares are told in so many parts of all hands made."""
 FEWEST_HANDS, MOST_HANDS = 12, 96
 A_SECTION = 6
 """Hands of a usual section."""
-_FEWEST_SECTIONS = 4
+_SHORTEST = 3
+"""Hands of a section on a small sheet."""
+_SECTIONS, _ONE_MORE = 5, 10
+"""A larger sheet has so many sections, and one more for every so many hands."""
 _SMALL_SECTION = 4
 """Hands of the section of singles and pairs: rare hands, so that it should not be large."""
+_SMALL_SHARE = 800
+"""What that section should have of all hands made, in parts of WHOLE."""
+_AVERAGE = 100
 _WEIGHTS = (180, 60, 130, 80, 45, 105)
 """How often the hands of a section should be made, in hundredths of the average: some often, some seldom."""
-_THROWS = 500
+_THROWS = 200
 """Throws for a slot before less is asked of them."""
 _CHANGES = 60
 """The same for a slot whose hand is an old one changed: there are not many ways to do that."""
@@ -101,7 +106,7 @@ class Draft:
         slot.idea = None
         more, less = pace
         wanted = slot.target * less // more
-        wide = 3
+        wide, loose = 3, 0
         while True:
             for _ in range(_THROWS if slot.throw is None else _CHANGES):
                 self.pause()
@@ -111,22 +116,25 @@ class Draft:
                 share = idea.pull * WHOLE // PACE
                 if not wanted * 2 <= share * wide or not share * 2 <= wanted * wide:
                     continue
-                if self._fits(idea, slot, mates):
+                if self._fits(idea, slot, mates, loose):
                     slot.idea = idea
                     return
             wide += 2
-            if wide > _WIDEST:  # nothing of the kind fits any more: anything that fits the section
+            if wide > _WIDEST and slot.throw is not None:  # the old hand can't be changed: any hand of the section
                 slot.throw, slot.name, wide = None, "", 3
+            elif wide > _WIDEST:  # the sheet is full of what its section is made of
+                wide, loose = 3, loose + 1
 
-    def _fits(self, idea: Idea, slot: HandSlot, mates: list[HandSlot]) -> bool:
-        """Whether an idea may stand in the sheet beside all the others."""
+    def _fits(self, idea: Idea, slot: HandSlot, mates: list[HandSlot], loose: int) -> bool:
+        """Whether an idea may stand in the sheet beside all the others. `loose`: 1 for any number of hands with
+        flowers, 2 for any number of hands of one shape too."""
         if not own(idea) or (idea.small and slot.theme is not SMALL and slot.throw is None):
             return False
         shapes = Counter(mate.idea.sizes for mate in mates if mate.idea is not None)
-        if slot.theme is not SMALL and shapes[idea.sizes] >= 2:
+        if slot.theme is not SMALL and loose < 2 and shapes[idea.sizes] >= 2:
             return False
         others = list(self.ideas)
-        if idea.flowers and not slot.theme.flowers:
+        if idea.flowers and not slot.theme.flowers and not loose:
             taking = sum(one.flowers for one in others)
             if (
                 2 * taking > len(others) + A_SECTION
@@ -166,30 +174,38 @@ def plan(dice: Dice, hands: int, season: str) -> Draft:
     """
     if not FEWEST_HANDS <= hands <= MOST_HANDS:
         raise ValueError(f"the number of hands is {hands}; choose {FEWEST_HANDS} to {MOST_HANDS}")
-    sections = max(_FEWEST_SECTIONS, (hands + A_SECTION // 2) // A_SECTION)
+    sections = sections_for(hands)
     themes = _themes(dice, sections)
     lengths = _lengths(themes, hands)
+    kept = bounds(hands, sections)
     draft = Draft(season)
     for theme, length in zip(themes, lengths, strict=True):
         shift = dice.below(len(_WEIGHTS))
-        weights = [_WEIGHTS[(place + shift) % len(_WEIGHTS)] for place in range(length)]
+        targets = [target(_WEIGHTS[(place + shift) % len(_WEIGHTS)], hands, kept.hand) for place in range(length)]
         if theme is SMALL:
-            weights = [100 * A_SECTION // _SMALL_SECTION] * length
-        slots = [HandSlot(theme, target(weight, hands), theme is SMALL) for weight in weights]
-        draft.parts.append(DraftSection(theme, slots))
+            targets = [_SMALL_SHARE // length] * length
+        whole = sum(targets)
+        if whole > kept.most * 8 // 9:  # a section of more hands than the others: well below what it may have
+            targets = [share * kept.most * 4 // 5 // whole for share in targets]
+        draft.parts.append(DraftSection(theme, [HandSlot(theme, share, theme is SMALL) for share in targets]))
     _conceal(draft, dice, hands)
     return draft
 
 
-def target(weight: int, hands: int) -> int:
-    """The share of a hand with this weight, well below what no hand may pass."""
-    return min(weight * WHOLE // (100 * hands), most_of_a_hand(hands) * 3 // 5)
+def sections_for(hands: int) -> int:
+    """How many sections a sheet of so many hands has: of three hands each where it is small, of more and more hands
+    from twenty on, and seven at least from there."""
+    return min((hands + 1) // _SHORTEST, _SECTIONS + hands // _ONE_MORE)
 
 
-def most_of_a_hand(hands: int) -> int:
-    """The largest share that a hand may have of all hands made: 7%, or, on sheets of fewer than 38 hands, 2.6 times the
-    average."""
-    return max(700, 26_000 // hands)
+def target(weight: int, hands: int, most: int) -> int:
+    """The share that a hand with this weight should have, of `hands` hands of which none may have more than `most`.
+
+    Where `most` is not far above the average the weights are drawn together, so that the heaviest stays well below.
+    """
+    heaviest = max(_WEIGHTS)
+    room = min(max(most * 3 // 5 * hands * _AVERAGE // WHOLE, _AVERAGE), heaviest) - _AVERAGE
+    return (_AVERAGE + (weight - _AVERAGE) * room // (heaviest - _AVERAGE)) * WHOLE // (_AVERAGE * hands)
 
 
 def _themes(dice: Dice, sections: int) -> list[Theme]:
@@ -206,12 +222,13 @@ def _themes(dice: Dice, sections: int) -> list[Theme]:
 def _lengths(themes: list[Theme], hands: int) -> list[int]:
     """How many hands each section has."""
     small = sum(theme is SMALL for theme in themes)
-    left = hands - small * _SMALL_SECTION
+    few = max(_SHORTEST, min(_SMALL_SECTION, hands // len(themes) + 1))
+    left = hands - small * few
     even, over = divmod(left, len(themes) - small)
     lengths: list[int] = []
     for theme in themes:
         if theme is SMALL:
-            lengths.append(_SMALL_SECTION)
+            lengths.append(few)
         else:
             lengths.append(even + (over > 0))
             over -= 1

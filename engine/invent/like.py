@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from engine.invent.bounds import WHOLE
 from engine.invent.dice import Dice
-from engine.invent.draft import Draft, DraftSection, HandSlot, target
+from engine.invent.draft import Draft, DraftSection, HandSlot
 from engine.invent.idea import Idea
 from engine.invent.themes import SMALL, THEMES, Theme
 from engine.sheet.clauses import Clause, Parity, Reckon
@@ -17,7 +18,6 @@ from engine.sheet.variants import RANKS
 CHANGED = 3
 """One hand in so many is changed."""
 _LARGE = 5
-_AVERAGE = 100
 
 Line = tuple[Pattern, ...]
 Lines = tuple[Line, ...]
@@ -48,7 +48,7 @@ def plan_like(dice: Dice, sheet: Sheet, season: str, kept: int) -> Draft:
 
 
 def _slot(hand: Hand, season: str, theme: Theme, hands: int, kept: bool, changing: bool) -> HandSlot:
-    slot = HandSlot(theme, target(_AVERAGE, hands), hand.concealed)
+    slot = HandSlot(theme, WHOLE // hands, hand.concealed)
     idea = Idea(tuple(line.patterns for line in hand.lines), hand.where, season, hand.concealed)
     if not idea.variants:
         return slot

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from engine.advice.moment import StoppedError
-from engine.invent.balance import DEALS, LOOK, Shares, Told, balance, price
+from engine.invent.balance import DEALS, Shares, Told, balance, price
 from engine.invent.dice import Dice
 from engine.invent.draft import Draft, plan
 from engine.invent.like import plan_like
@@ -57,14 +57,13 @@ def invent(
     workers: int | None = None,
     told: Told = lambda _, __, ___: None,
     stopped: Callable[[], bool] = lambda: False,
-    look: int = LOOK,
     deals: int = DEALS,
     breathe: Callable[[], None] = lambda: None,
 ) -> Invented:
     """The sheet that is wished for; the same wish gives the same sheet everywhere.
 
-    `look` and `deals` are the deals of each shorter look and of the last one. `breathe` is called every few
-    milliseconds while hands are thrown, and may wait. Raises ValueError for a wish out of range
+    `deals` are the deals of a whole look. `breathe` is called every few milliseconds while hands are thrown, and may
+    wait. Raises ValueError for a wish out of range
     and `balance.UnbalancedError` where no balance is found, StoppedError once `stopped` says so.
     """
 
@@ -79,7 +78,7 @@ def invent(
     def build(draft: Draft) -> Sheet:
         return _built(draft, title, names)
 
-    shares = balance(draft, dice, build, workers=workers, told=told, stopped=stopped, look=look, deals=deals)
+    shares = balance(draft, dice, build, workers=workers, told=told, stopped=stopped, deals=deals)
     price(draft, shares)
     how = f"invented from seed {wish.seed}"
     if like is not None:

@@ -83,6 +83,11 @@ class _Seen:
     def sorted_sizes(self) -> tuple[int, ...]:
         return tuple(sorted(self.sizes))
 
+    @property
+    def sizes_by_number(self) -> tuple[int, ...]:
+        """Of the groups of numbers, from the lowest up."""
+        return tuple(size for size, _ in sorted(self.numbers, key=lambda one: (one[1].variable or "", one[1].offset)))
+
     def alike(self, size: int) -> int:
         """How many groups of so many tiles stand for the same number in different suits."""
         ranks = Counter((number.variable, number.offset) for of, number in self.numbers if of == size)
@@ -112,7 +117,7 @@ def _longest_step(ranks: set[int]) -> int:
 _WORN: tuple[tuple[str, Callable[[_Seen], bool]], ...] = (
     ("three kongs and a pair", lambda seen: seen.sorted_sizes == (2, 4, 4, 4)),
     ("threes and fours only", lambda seen: set(seen.sizes) <= {PUNG, KONG}),
-    ("two, three, four, three, two", lambda seen: seen.sizes == (2, 3, 4, 3, 2)),
+    ("two, three, four, three, two", lambda seen: (2, 3, 4, 3, 2) in (seen.sizes, seen.sizes_by_number)),
     ("seven pairs", lambda seen: set(seen.sizes) == {PAIR}),
     ("four winds with dragons", lambda seen: seen.winds >= 4 and seen.dragons > 0),
     ("winds around two like kongs", lambda seen: seen.winds >= 2 and seen.alike(KONG) >= 2),

@@ -28,6 +28,7 @@ class Theme:
 
 _OFTEN = (1, 2, 2, 3, 3, 3, 3, 4, 4, 5)
 """Sizes of groups, as often as they come up."""
+_LARGEST = 6
 _SMALL = (1, 1, 2)
 _GAPS = (
     (0, 2, 3),
@@ -153,7 +154,10 @@ def _partners(dice: Dice, _: str) -> Texts:
     return _filled(dice, groups, tiles, f"x + y = {total}" + dice.pick(("; x < y", "")))
 
 
-_LARGE = ((6, 5, 3), (5, 6, 2, 1), (5, 5, 3, 1), (6, 3, 3, 2), (5, 4, 3, 2), (5, 5, 2, 2), (5, 3, 3, 3))
+_LARGE = (
+    (6, 5, 3), (6, 6, 2), (5, 5, 4), (5, 6, 2, 1), (5, 5, 3, 1), (6, 4, 3, 1), (6, 3, 3, 2), (6, 4, 2, 2),
+    (5, 4, 3, 2), (5, 5, 2, 2), (5, 3, 3, 3), (5, 3, 3, 2, 1), (6, 3, 2, 2, 1),
+)  # fmt: skip
 """Sizes that come to fourteen with a quint or a sextet among them."""
 _ROWS = (
     (1, 4, 9),
@@ -202,16 +206,23 @@ def _winds(dice: Dice, _: str) -> Texts:
             [*dice.shuffled(["single each wind", *(["pair flower"] if left == 6 else [])]), *groups]
         ), dice.pick(_LIMITS)
     one, other = dice.shuffled(WIND_NAMES)[:2]
-    first = dice.pick((1, 2, 3, 3, 4))
-    last = left - first
+    return _between(dice, groups, left, (1, 2, 3, 3, 4), f"wind {one}", f"wind {other}"), dice.pick(_LIMITS)
+
+
+def _between(dice: Dice, groups: list[str], left: int, firsts: Sequence[int], one: str, other: str) -> str:
+    """The groups between a group of one tile and one of another, often with flowers before the last, so that all comes
+    to `left` tiles more; nothing where it can't."""
+    first = dice.pick(firsts)
     flowers = dice.pick((0, 0, 1, 2, 3))
-    last -= flowers
-    if not 0 <= last <= 6:
-        return "", ""
-    around = [f"{size_name(first)} wind {one}", *groups, *([f"{size_name(flowers)} flower"] if flowers else [])]
+    last = left - first - flowers
+    if not 0 <= last <= _LARGEST:
+        return ""
+    around = [f"{size_name(first)} {one}", *groups]
+    if flowers:
+        around.append(f"{size_name(flowers)} flower")
     if last:
-        around.append(f"{size_name(last)} wind {other}")
-    return ", ".join(around), dice.pick(_LIMITS)
+        around.append(f"{size_name(last)} {other}")
+    return ", ".join(around)
 
 
 def _dragons(dice: Dice, _: str) -> Texts:
@@ -221,16 +232,8 @@ def _dragons(dice: Dice, _: str) -> Texts:
     left = HAND_TILES - sum(sizes)
     if left in (3, 6, 9) and dice.once_in(2):
         return ", ".join([f"{size_name(left // 3)} each dragon", *groups]), dice.pick(_LIMITS)
-    first = dice.pick((2, 3, 3, 4, 5))
-    last = left - first
-    flowers = dice.pick((0, 0, 1, 2, 3))
-    last -= flowers
-    if not 0 <= last <= 5:
-        return "", ""
-    around = [f"{size_name(first)} dragon of a", *groups, *([f"{size_name(flowers)} flower"] if flowers else [])]
-    if last:
-        around.append(f"{size_name(last)} dragon of {dice.pick('bc')}")
-    return ", ".join(around), dice.pick(_LIMITS)
+    other = f"dragon of {dice.pick('bc')}"
+    return _between(dice, groups, left, (2, 3, 3, 4, 5), "dragon of a", other), dice.pick(_LIMITS)
 
 
 def _season(dice: Dice, season: str) -> Texts:
@@ -253,7 +256,7 @@ def _mirrors(dice: Dice, _: str) -> Texts:
 
 def _large(dice: Dice, _: str) -> Texts:
     sizes = dice.shuffled(dice.pick(_LARGE))
-    kinds = dice.shuffled(["flower", *(["dragon of a"] if dice.once_in(2) else [])])
+    kinds = dice.shuffled(dice.pick((["flower"], ["dragon of a"], ["flower", "dragon of a"])))
     left = len(sizes) - len(kinds)
     if left > 3:
         return "", ""

@@ -9,7 +9,7 @@ from concurrent.futures import BrokenExecutor
 from pathlib import Path
 
 from engine.advice.moment import StoppedError
-from engine.invent.balance import ROUNDS, UnbalancedError
+from engine.invent.balance import UnbalancedError, work_done
 from engine.invent.draft import FEWEST_HANDS, MOST_HANDS
 from engine.invent.making import HANDS, KEPT, SEASON, Invented, Wish, invent
 from engine.rules.deal import SEEDS
@@ -19,10 +19,13 @@ from engine.words import quoted
 from game.commands.options import BadInputError, chosen_sheet, complain
 from game.commands.shared.long_jobs import INTERRUPTED, ctrl_c, file_to_write, unwritable, whole_number
 from game.commands.shared.progress_bar import Progress
-from game.words.invent import next_season
+from game.words.invent import loosened_words, next_season
 
 _SEEDS = 1_000_000
 """A seed that nobody gave is one of so many, so that it is easily typed again."""
+
+_PARTS = 100
+"""Parts of the progress bar."""
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -57,8 +60,15 @@ def run(args: argparse.Namespace) -> int:
     try:
         wish = _wish(args)
         file = file_to_write("--output", args.output)
-        with ctrl_c() as asked, Progress(sys.stderr, ROUNDS + 1, "looks at most") as progress:
-            made = invent(wish, told=lambda _, __, look: progress.show(_number_of(look)), stopped=asked.is_set)
+        with ctrl_c() as asked, Progress(sys.stderr, _PARTS, "parts, at a guess") as progress:
+            furthest = 0
+
+            def told(done: int, deals: int, look: int) -> None:
+                nonlocal furthest
+                furthest = max(furthest, int(_PARTS * work_done(look, done, deals)))
+                progress.show(furthest)
+
+            made = invent(wish, told=told, stopped=asked.is_set)
         _tell(made, wish, file)
     except StoppedError:
         print("Stopped. No sheet was made.", file=sys.stderr)
@@ -90,12 +100,6 @@ def _wish(args: argparse.Namespace) -> Wish:
     return Wish(seed, hands, season, like, kept)
 
 
-def _number_of(look: str) -> int:
-    """The number of a look, the last one for the long look."""
-    words = look.split()
-    return int(words[-1]) if words[-1].isdigit() else ROUNDS
-
-
 def _tell(made: Invented, wish: Wish, file: Path | None) -> None:
     """Write the sheet and say what it is. Raises BadInputError."""
     if file is None:
@@ -112,4 +116,6 @@ def _tell(made: Invented, wish: Wish, file: Path | None) -> None:
         share = 100 * sum(next(counts) for _ in section.hands) / max(made.shares.total, 1)
         lines.append(f"  {section.name.ljust(width)}  {len(section.hands):2} hands  {share:4.1f}%  {theme}")
     lines.append(f"The percentages are shares of the hands made in {made.shares.deals:,} quiet games of 99 picks.")
+    loosened = loosened_words(len(made.sheet.hands), len(made.sheet.sections))
+    lines += [loosened] if loosened else []
     print("\n".join(lines), file=sys.stderr if file is None else sys.stdout)

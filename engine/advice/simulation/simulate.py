@@ -17,9 +17,11 @@ from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wai
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 
+from engine.advice.moment import StoppedError
 from engine.advice.odds.reach import shortfalls
 from engine.advice.rollout.games import DEALT, Batch, Policy, simulate_quiet
 from engine.advice.rollout.policy import by_odds
@@ -113,10 +115,10 @@ def dearest(table: SheetTable, racks: Whole) -> Whole:
     return rows
 
 
-def numbered(table: SheetTable, seed: int, first: int, deals: int, picks: int) -> Ended:
+def numbered(table: SheetTable, seed: int, first: int, deals: int, picks: int, policy: Policy = by_odds) -> Ended:
     """Play the deals numbered `first` and on."""
     walls = [in_order(shuffle(seed_of(seed, first + place), table.jokers)) for place in range(deals)]
-    return play(table, np.array(walls, np.int64), picks)
+    return play(table, np.array(walls, np.int64), picks, policy)
 
 
 def simulate(
@@ -142,56 +144,119 @@ def simulate(
     ):
         if not low <= value <= high:
             raise ValueError(f"{name} is {value}; choose {low} to {high}")
-    firsts = range(0, deals, BATCH)
-    jobs = ((seed, first, min(BATCH, deals - first), picks) for first in firsts)
-    number = min(workers or _cores(), len(firsts))
-    parts = _here(table, jobs, told, stopped) if number == 1 else _beside(table, jobs, number, told, stopped)
-    if not parts:
-        return Ended(np.zeros(0, np.int64), np.zeros(0, np.int64))
-    return Ended(np.concatenate([part.hand for part in parts]), np.concatenate([part.picks for part in parts]))
+    number = min(workers or _cores(), -(-deals // BATCH))
+    with Cores(number, stopped=stopped) as cores:
+        return cores.play(table, seed, 0, deals, picks, told)
 
 
 Job = tuple[int, int, int, int]
 
 
-def _here(
-    table: SheetTable, jobs: Iterator[Job], told: Callable[[int], None], stopped: Callable[[], bool]
-) -> list[Ended]:
-    parts: list[Ended] = []
-    for job in jobs:
-        if stopped():
-            break
-        parts.append(numbered(table, *job))
-        told(sum(map(len, parts)))
-    return parts
+class Cores:
+    """Worker processes that play deals, of one sheet after another; with one worker the deals are played in this
+    process. For a `with` block, at the end of which the processes are gone.
 
+    Once `stopped` says so no more deals are begun. Those that were are played to their end, or, with `drop`, given up
+    within moments: `play` then raises StoppedError.
+    """
 
-def _beside(
-    table: SheetTable, jobs: Iterator[Job], workers: int, told: Callable[[int], None], stopped: Callable[[], bool]
-) -> list[Ended]:
-    """The same in worker processes, which are started afresh and so work on every system."""
-    packed = pickle.dumps(table)
-    parts: list[Future[Ended]] = []
-    done = 0
-    with ProcessPoolExecutor(workers, multiprocessing.get_context("spawn"), _leave_interrupts) as pool:
+    def __init__(
+        self, workers: int | None = None, *, stopped: Callable[[], bool] = lambda: False, drop: bool = False
+    ) -> None:
+        self._workers = workers or _cores()
+        self._stopped, self._drop = stopped, drop
+        self._pool: ProcessPoolExecutor | None = None
+        spawn = multiprocessing.get_context("spawn")  # processes that are started afresh work on every system
+        self._spawn, self._given_up = spawn, spawn.RawValue("b", 0)
+
+    def __enter__(self) -> Cores:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, *_: object) -> None:
+        if kind is not None and self._drop:
+            self._give_up()
+        if self._pool is not None:
+            self._pool.shutdown()
+            self._pool = None
+
+    def play(
+        self,
+        table: SheetTable,
+        seed: int,
+        first: int,
+        deals: int,
+        picks: int = PICKS,
+        told: Callable[[int], None] = lambda _: None,
+    ) -> Ended:
+        """Play the deals numbered `first` and on; `told` hears how many of them are done."""
+        end = first + deals
+        jobs = ((seed, place, min(BATCH, end - place), picks) for place in range(first, end, BATCH))
+        parts = self._here(table, jobs, told) if self._workers == 1 else self._beside(table, jobs, told)
+        if not parts:
+            return Ended(np.zeros(0, np.int64), np.zeros(0, np.int64))
+        return Ended(np.concatenate([part.hand for part in parts]), np.concatenate([part.picks for part in parts]))
+
+    def _here(self, table: SheetTable, jobs: Iterator[Job], told: Callable[[int], None]) -> list[Ended]:
+        parts: list[Ended] = []
+        policy = _until(self._stopped) if self._drop else by_odds
+        for job in jobs:
+            if self._stopped():
+                if self._drop:
+                    raise StoppedError
+                break
+            parts.append(numbered(table, *job, policy))
+            told(sum(map(len, parts)))
+        return parts
+
+    def _beside(self, table: SheetTable, jobs: Iterator[Job], told: Callable[[int], None]) -> list[Ended]:
+        packed = pickle.dumps(table)
+        parts: list[Future[Ended]] = []
+        done = 0
+        if self._pool is None:
+            self._pool = ProcessPoolExecutor(self._workers, self._spawn, _begin, (self._given_up,))
         waiting: set[Future[Ended]] = set()
         while True:
             with _interrupts_held():
-                while len(waiting) < 2 * workers and not stopped():
+                while len(waiting) < 2 * self._workers and not self._stopped():
                     job = next(jobs, None)
                     if job is None:
                         break
-                    parts.append(pool.submit(_numbered, packed, *job))
+                    parts.append(self._pool.submit(_numbered, packed, *job))
                     waiting.add(parts[-1])
+            if self._drop and self._stopped():
+                self._give_up()
+                raise StoppedError
             if not waiting:
                 return [part.result() for part in parts]
             finished, waiting = wait(waiting, _LOOK, FIRST_COMPLETED)
             done += sum(len(part.result()) for part in finished)
             told(done)
 
+    def _give_up(self) -> None:
+        """Let the processes end by themselves: each looks at every pick whether it is still wanted."""
+        self._given_up.value = 1
+        if self._pool is not None:
+            self._pool.shutdown(wait=False, cancel_futures=True)
+            self._pool = None
+
+
+def _until(stopped: Callable[[], bool]) -> Policy:
+    """The fast policy, which looks at every pick whether to stop. Raises StoppedError."""
+
+    def policy(table: SheetTable, batch: Batch) -> Whole:
+        if stopped():
+            raise StoppedError
+        return by_odds(table, batch)
+
+    return policy
+
+
+_given_up: list[Callable[[], bool]] = [lambda: False]
+"""In a worker process: whether its deals are wanted no more."""
+
 
 def _numbered(packed: bytes, seed: int, first: int, deals: int, picks: int) -> Ended:
-    return numbered(_unpacked(packed), seed, first, deals, picks)
+    return numbered(_unpacked(packed), seed, first, deals, picks, _until(_given_up[0]))
 
 
 @lru_cache(maxsize=1)
@@ -208,9 +273,11 @@ def _cores() -> int:
     return os.cpu_count() or 1
 
 
-def _leave_interrupts() -> None:
-    """A worker leaves Ctrl-C, which the terminal sends to all processes, to the one that started it."""
+def _begin(given_up: Any) -> None:
+    """A worker leaves Ctrl-C, which the terminal sends to all processes, to the one that started it; `given_up` is a
+    number that both share, 1 once the deals are wanted no more."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _given_up[0] = lambda: bool(given_up.value)
 
 
 @contextmanager

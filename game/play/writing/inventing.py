@@ -7,7 +7,7 @@ from concurrent.futures import BrokenExecutor
 from dataclasses import dataclass
 
 from engine.advice.moment import StoppedError
-from engine.invent.balance import ROUNDS, UnbalancedError
+from engine.invent.balance import UnbalancedError, work_done
 from engine.invent.making import Invented, Wish, invent
 from game.play.worker import Job, Worker
 
@@ -17,18 +17,11 @@ class BalanceLook:
     """How far the play has come that balances a sheet."""
 
     number: int
-    """Of this look, from 1; 0 for the long one at the end."""
+    """Of this look, from 1."""
     done: int
     """Deals played in it."""
     deals: int
-    """Deals of this look."""
-
-    @property
-    def share(self) -> float:
-        """How much of the work is surely done, 0 to 1: the long look counts as half of it."""
-        if self.number == 0:
-            return 0.5 + 0.5 * self.done / self.deals
-        return 0.5 * (self.number - 1 + self.done / self.deals) / ROUNDS
+    """Deals of a look that nothing ends early."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +43,8 @@ class Inventing:
         self.wish = wish
         self.told: Told | None = None
         """None until the first deals are played."""
+        self.share = 0.0
+        """How far the bar has come: it never goes back."""
         self._changed = changed
         self._make = make
         self._job: Job[Told] = worker.submit(self._work, self._hear)
@@ -70,12 +65,13 @@ class Inventing:
 
     def _hear(self, told: Told) -> None:
         self.told = told
+        if isinstance(told, BalanceLook):
+            self.share = max(self.share, work_done(told.number, told.done, told.deals))
         self._changed()
 
     def _work(self, job: Job[Told]) -> Told:
-        def look(done: int, deals: int, name: str) -> None:
-            last = name.split()[-1]
-            job.tell(BalanceLook(int(last) if last.isdigit() else 0, done, deals))
+        def look(done: int, deals: int, number: int) -> None:
+            job.tell(BalanceLook(number, done, deals))
             job.breathe()
 
         try:

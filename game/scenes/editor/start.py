@@ -19,6 +19,7 @@ from engine.words import counted, sentence
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT, TEAL, TOUCH
 from game.play.worker import Job
 from game.play.writing.drafts import DraftNote, Drafts
+from game.play.writing.inventing import BalanceLook
 from game.play.writing.sheet_writing import SheetWriting
 from game.play.writing.starting import begin, go_on, open_file
 from game.scenes.editor.scene import EditorScene
@@ -30,6 +31,7 @@ from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
+from game.words.invent import look_words
 from game.words.writing import draft_title, draft_words
 
 TWO_COLUMNS = 820
@@ -37,8 +39,8 @@ WIDEST = 1240
 LONGEST_PATH = 1000
 MOST_DRAFTS = 30
 INVENTED_HANDS = 24
-LOOK, DEALS = 400, 2000
-"""Deals by which an invented sheet is balanced here: fewer than on the command line, so that it takes seconds."""
+DEALS = 2000
+"""Deals by which an invented sheet is balanced here: fewer than on the command line, so that it takes less long."""
 SEEDS = 1_000_000
 
 
@@ -124,18 +126,18 @@ class WriteScene(Scene):
         if self.desk.worker is None:
             return None
         wish = Wish(self.desk.chance.randrange(SEEDS), hands=INVENTED_HANDS, season=str(datetime.now(UTC).year))
-        self.trouble, self.invented, self.progress = "", None, "The first hands are thrown."
+        self.trouble, self.invented, self.progress = "", None, look_words(None)
 
         def work(job: Job[Invented | str]) -> Invented | str:
-            def told(deals: int, of: int, look: str) -> None:
-                self.progress = f"{sentence(look)}: {deals:,} of {of:,} deals."
+            def told(done: int, deals: int, number: int) -> None:
+                self.progress = look_words(BalanceLook(number, done, deals))
 
             def stopped() -> bool:
                 job.breathe()
                 return job.stopped
 
             try:
-                return invent(wish, workers=1, told=told, stopped=stopped, look=LOOK, deals=DEALS)
+                return invent(wish, workers=1, told=told, stopped=stopped, deals=DEALS)
             except (StoppedError, UnbalancedError) as error:
                 return f"{str(error).rstrip('.')}; try again"
 

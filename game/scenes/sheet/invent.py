@@ -6,7 +6,7 @@ import random
 from functools import partial
 from pathlib import Path
 
-from engine.invent.draft import FEWEST_HANDS, MOST_HANDS
+from engine.invent.draft import FEWEST_HANDS, MOST_HANDS, sections_for
 from engine.invent.making import HANDS, KEPT, SEASON, Invented, Wish
 from engine.sheet.model import Sheet
 from engine.store.files import write_safely
@@ -22,7 +22,7 @@ from game.ui.layout import Rect
 from game.ui.popups import Question
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
-from game.words.invent import file_name, look_words, made_words, next_season, wish_fault
+from game.words.invent import file_name, look_words, loosened_words, made_words, next_season, wish_fault
 
 WIDEST = 1180
 SEEDS = 1_000_000
@@ -223,6 +223,9 @@ class InventScene(Scene):
                 ).bottom
             )
         )
+        if loosened := loosened_words(self.hands, sections_for(self.hands)):
+            inside.gap(6)
+            inside.text(loosened, SMALL, SOFT)
 
     def _share(self, inside: Column) -> None:
         options = [(share, f"{share}%") for share in SOME_KEPT]
@@ -252,9 +255,10 @@ class InventScene(Scene):
                 inside.buttons([Press("Back to the form", self.again, "return", main=True)])
                 return
             look = told if isinstance(told, BalanceLook) else None
+            share = self.inventing.share
             inside.text(look_words(look))
             inside.gap(12)
-            inside.block(BAR, lambda rect: page.ui.bar(rect, look.share if look is not None else 0.0))
+            inside.block(BAR, lambda rect: page.ui.bar(rect, share))
             inside.gap(14)
             inside.text("Esc stops it, and nothing is left of it.", SMALL, SOFT)
 
@@ -264,6 +268,9 @@ class InventScene(Scene):
         assert self.inventing is not None
         with page.panel(f"{made.sheet.name} {made.sheet.season}") as inside:
             inside.text(made_words(made, self.inventing.wish.seed))
+            if loosened := loosened_words(len(made.sheet.hands), len(made.sheet.sections)):
+                inside.gap(6)
+                inside.text(loosened, SMALL, SOFT)
             if self.said:
                 inside.gap(8)
                 inside.text(self.said, BODY_BOLD, TEAL)

@@ -305,12 +305,12 @@ def invent_screens(routes, home):
     wrong.season = "27"
     wish = Wish(7, 12)
     work.inventing = Inventing(wish, AtOnce(), lambda: None, lambda *_, **__: invented())
-    work.inventing.told = BalanceLook(3, 320, 1500)
+    work.inventing.told = BalanceLook(3, 320, 5000)
     made.inventing = Inventing(wish, AtOnce(), lambda: None, lambda *_, **__: invented("lantern-street"))
     made.inventing.told = invented("lantern-street")
     none.inventing = Inventing(wish, AtOnce(), lambda: None, lambda *_, **__: invented())
     none.inventing.told = Failed(
-        "From seed 7 no balance was found in 14 looks; take another seed, or keep fewer hands."
+        "From seed 7 no balance was found in 40 looks; take another seed, or keep fewer hands."
     )
     return {
         "inventing a sheet": fresh, "inventing, filled in wrongly": wrong, "inventing, at work": work,

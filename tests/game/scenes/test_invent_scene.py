@@ -97,7 +97,7 @@ def test_how_far_it_is_is_shown_and_escape_leaves_nothing(scene, worker):
     ended = threading.Event()
 
     def make(wish, *, told, stopped, breathe):  # noqa: ARG001
-        told(320, 1500, "look 3")
+        told(320, 5000, 3)
         while not stopped():
             breathe()
         ended.set()
@@ -106,8 +106,8 @@ def test_how_far_it_is_is_shown_and_escape_leaves_nothing(scene, worker):
     scene.season = "2031"
     assert len(scene.desk.sheets()) == 4
     with_sheet(scene, worker, make)
-    assert scene.inventing.told == BalanceLook(3, 320, 1500)
-    assert "Look 3 of at most 14: 320 of 1,500 deals are played." in texts(scene)
+    assert scene.inventing.told == BalanceLook(3, 320, 5000)
+    assert "320 of 5,000. Hands were replaced twice so far" in texts(scene)
     form = press(scene, "escape")
     assert ended.wait(10)
     worker.poll()
@@ -118,23 +118,40 @@ def test_how_far_it_is_is_shown_and_escape_leaves_nothing(scene, worker):
     assert len(scene.desk.sheets()) == 4
 
 
-def test_the_bar_goes_forward_only():
-    """From look to look to the long one, which is counted as half."""
-    played = ((1, 0, 1500), (1, 700, 1500), (2, 10, 1500), (14, 1500, 1500), (0, 0, 5000), (0, 5000, 5000))
-    found = [BalanceLook(*one).share for one in played]
-    assert found == sorted(found)
-    assert (found[0], found[-1]) == (0.0, 1.0)
+def test_the_bar_goes_forward_only(scene, worker):
+    """A look that begins anew leaves it where it was; the end of the work fills it."""
+    shares = []
+
+    def make(_, *, told, **__):
+        for number, done in ((1, 512), (1, 2048), (2, 512), (3, 1024), (3, 5000)):
+            told(done, 5000, number)
+        return invented()
+
+    scene.inventing = Inventing(Wish(7, 12), worker, lambda: shares.append(scene.inventing.share), make)
+    wait(worker, lambda: scene.made is not None)
+    assert shares == sorted(shares)
+    assert 0 < shares[0] < shares[1] < shares[-1] == 1
+
+
+def test_a_small_sheet_says_what_it_cannot_keep_to(scene, worker):
+    """On the form and beside the sheet; a sheet of 60 hands says nothing of the kind."""
+    said = "A sheet of 12 hands can't keep every hand under 7% of the hands made, nor every section under 18%"
+    assert said not in texts(scene)
+    drawn(scene, SIZE, 1.0)
+    click(scene, "hands: 12")
+    assert said in texts(scene)
+    assert said in texts(with_sheet(scene, worker))
 
 
 def test_no_balance_is_said(scene, worker):
     """With what to do, and a way back to the form with another seed."""
 
     def make(*_, **__):
-        raise UnbalancedError("no balance was found in 14 looks; take another seed, or keep fewer hands")
+        raise UnbalancedError("no balance was found in 40 looks; take another seed, or keep fewer hands")
 
     with_sheet(scene, worker, make)
     assert isinstance(scene.inventing.told, Failed)
-    assert "From seed 7 no balance was found in 14 looks; take another seed" in texts(scene)
+    assert "From seed 7 no balance was found in 40 looks; take another seed" in texts(scene)
     form = press(scene, "return")
     assert "What sheet?" in texts(form)
     assert form.seed != scene.seed

@@ -10,9 +10,20 @@ import pytest
 from baselines import by_nearest
 
 from engine.advice.advise.discard import advise
-from engine.advice.moment import Moment
+from engine.advice.moment import Moment, StoppedError
 from engine.advice.rollout.policy import by_odds
-from engine.advice.simulation.simulate import BATCH, NONE, Ended, dearest, in_order, numbered, play, seed_of, simulate
+from engine.advice.simulation.simulate import (
+    BATCH,
+    NONE,
+    Cores,
+    Ended,
+    dearest,
+    in_order,
+    numbered,
+    play,
+    seed_of,
+    simulate,
+)
 from engine.advice.simulation.tally import tally
 from engine.advice.stats import ENOUGH, wilson
 from engine.advice.table import SheetTable
@@ -230,3 +241,28 @@ def test_the_policy_by_odds_makes_more_than_the_nearest_hand(table):
     walls = np.array([in_order(shuffle(seed_of(2, number))) for number in range(128)])
     odds, nearest = (int((play(table, walls, 40, policy).hand >= 0).sum()) for policy in (by_odds, by_nearest))
     assert odds > nearest
+
+
+def test_deals_that_are_dropped_end_within_a_pick(table):
+    """In this process each pick looks whether to stop: the first deals end at the pick at which it is said."""
+    asked = []
+
+    def stopped():
+        asked.append(1)
+        return len(asked) > 4
+
+    with Cores(1, stopped=stopped, drop=True) as cores, pytest.raises(StoppedError):
+        cores.play(table, 5, 0, BATCH)
+    assert len(asked) == 5
+
+
+@pytest.mark.slow
+def test_deals_that_are_dropped_in_worker_processes(table):
+    """Nothing of them comes; the deals of a later look are played as ever, in the same processes as the look before."""
+    asked = []
+    with Cores(2, stopped=lambda: bool(asked), drop=True) as cores:
+        ended = [cores.play(table, 5, first, BATCH, 20) for first in (0, BATCH)]
+        with pytest.raises(StoppedError):
+            cores.play(table, 5, 0, 200 * BATCH, 99, told=asked.append)
+    whole = simulate(table, 2 * BATCH, 20, 5, workers=1)
+    assert [*ended[0].hand, *ended[1].hand] == whole.hand.tolist()
