@@ -64,11 +64,11 @@ PLAYERS = {
 
 
 def play(job):
-    """Picks of every player [players, deals] and processor seconds of each; a job is a pickled sheet, seed, batch, the
-    part of its deals, and players."""
-    sheet, seed, batch, part, players = job
+    """Picks of every player [players, deals] and processor seconds of each; a job is a pickled sheet, seeds, batch,
+    the part of its deals, and players."""
+    sheet, seeds, batch, part, players = job
     table = SheetTable.of(pickle.loads(sheet))
-    walls = walls_of(np.random.default_rng([seed, batch]), BATCH)[part]
+    walls = walls_of(np.random.default_rng([*seeds, batch]), BATCH)[part]
     picks, taken = [], []
     for player in (PLAYERS[name] for name in players):
         start = time.process_time()
@@ -114,11 +114,14 @@ def invented(number):
 
 
 def play_all(pool, sheets, seed, deals, players):
-    """For each sheet the picks of every player [players, deals] and the processor seconds of each."""
+    """For each sheet the picks of every player [players, deals] and the processor seconds of each.
+
+    Every sheet has walls of its own, so that the luck of the walls is not the same on all.
+    """
     at_once = 4 if ADVISOR in players else BATCH
     jobs = [
-        (sheet, seed, at, slice(first, min(first + at_once, deals - at)), players)
-        for sheet in sheets
+        (sheet, (seed, number) if number else (seed,), at, slice(first, min(first + at_once, deals - at)), players)
+        for number, sheet in enumerate(sheets)
         for at in range(0, deals, BATCH)
         for first in range(0, min(BATCH, deals - at), at_once)
     ]

@@ -29,7 +29,7 @@ from engine.advice.advise.reasons import say_aim
 from engine.advice.advise.reasons_passes import say_pass, why_ask, why_blind, why_round
 from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.race import Race
-from engine.advice.rollout.discards import CLOSE, better_one
+from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one
 from engine.advice.rollout.passes import try_passes
 from engine.advice.rollout.playout import Results
 from engine.advice.rollout.race import FEW, FIRST, Tried, stand
@@ -45,10 +45,6 @@ from engine.tiles import JOKER, Kind
 COURTESY = 2
 """Tiles that the courtesy pass is expected to bring before it is asked for. (The simulated seats exchange two or three
 in nine of ten deals.)"""
-
-MOST_TRIED = 3
-"""Choices of tiles to pass that are tried out. A game from the first pass on takes half as long again as one without
-passes."""
 
 BLIND_MARGIN = 0.4
 """Tiles are passed on unseen only if that gains more picks. Played out both ways in 400 deals of one sheet and 900 of
@@ -74,7 +70,7 @@ def deepen_passes(
     quick = advise_passes(table, observation, before)
     if _turns(observation):
         return quick  # rollouts play alone: they know nothing of a game among four
-    kinds = [choice.kinds for choice in quick.choices if choice.picks < CLOSE][:MOST_TRIED]
+    kinds = [choice.kinds for choice in quick.choices if choice.picks < CLOSE][:MOST_CHOICES]
     found = _try(table, observation, kinds, work)
     best = better_one(stand(found), 1.0 / max(draws_of_play(observation), 1))
     tried = dict(zip(kinds, stand(found, best), strict=True))

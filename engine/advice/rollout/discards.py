@@ -27,7 +27,8 @@ CLOSE = 2.0
 """Choices that the fast policy puts further behind than so many picks are not tried."""
 LONG = 50
 """Games with more draws than this are mostly over by then; the effort is shared out as if none were longer."""
-MOST_CHOICES = 4
+MOST_CHOICES = 3
+"""Choices that are tried, the fast policy's own among them."""
 PICKS = 1.0
 """By how many picks a choice must be better to be taken instead of the fast policy's."""
 SEED = 4711
