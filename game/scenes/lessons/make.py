@@ -10,7 +10,7 @@ from engine.drills.grades import Skill
 from engine.drills.lesson.model import MOST_STEPS, DealStep, DrillStep, Lesson, PositionStep, ReadStep, Step
 from engine.drills.lesson.writer import write_lesson
 from engine.sheet.model import Sheet
-from game.draw.theme import BODY, SMALL, SMALL_BOLD, SOFT, TOUCH
+from game.draw.theme import BODY, BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TEAL, TOUCH
 from game.play.practice.lessons import MAKER, Lessons, moved
 from game.scenes.lessons.forms import FORMS
 from game.scenes.lessons.run import LessonScene
@@ -33,6 +33,13 @@ NEW: tuple[tuple[str, str, Callable[[], Step]], ...] = (
     ("Deal", "e", lambda: DealStep("")),
 )
 """What a new step may be."""
+ABOUT = {
+    "Words": "something to read",
+    "Drill": "questions to answer",
+    "Position": "a rack and your question",
+    "Deal": "a game, the same for all",
+}
+"""What each is for."""
 
 
 class MakeScene(Scene):
@@ -185,7 +192,12 @@ class MakeScene(Scene):
             page.gap(6)
         page.text("Add a step", SMALL_BOLD, SOFT)
         page.gap(4)
-        page.buttons([Press(says, partial(self.add, make), key) for says, key, make in NEW])
+        with page.grid(260, 8) as cell:
+            for says, key, make in NEW:
+                one = cell()
+                with one.card(says, partial(self.add, make), says=f"add: {says.lower()}", key=key, pad=6) as card:
+                    card.text(says, BODY_BOLD, TEAL)
+                    card.text(ABOUT[says], SMALL, SOFT)
         if self.trouble:
             page.gap(10)
             page.notice(self.trouble)

@@ -13,7 +13,7 @@ from engine.rules.deal import DealCode
 from engine.sheet.model import Sheet
 from engine.words import sentence
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SOFT, TEAL, TOUCH
-from game.play.practice.drilling import OF_A_HAND, Drilling
+from game.play.practice.drilling import OF_A_HAND, Drilling, season_before
 from game.play.practice.lessons import Lessons, next_step, summed
 from game.scenes.deal_popups import FilePopup
 from game.scenes.drills.ask import AskScene
@@ -47,7 +47,8 @@ class LessonScene(Scene):
         self.said = ""
         self._back = back
         desk = routes.desk
-        self.drilling = Drilling(desk.store, sheet, jokers=desk.house.jokers, effort=desk.effort)
+        last = season_before(sheet, desk.sheets())
+        self.drilling = Drilling(desk.store, sheet, last=last, jokers=desk.house.jokers, effort=desk.effort)
         self._drill: tuple[int, AskScene] | None = None
         """The drill that was begun, with its step."""
         kept = desk.store.get(NAME)
