@@ -68,7 +68,7 @@ def test_glance_is_the_sum_over_all_variants(salon):
 def test_reckoning_is_the_chance_summed_over_all_ways_to_arrive(salon):
     """Roots of unity give what going through every arrival, call and joker gives, for the rack and after each tile."""
     judge = Reckoning(salon.table)
-    for hold in holds(salon.table, 2, 5):
+    for hold in holds(salon.table, 2, 3):
         unseen = hold.unseen.tolist()
         rows = judge.near_rows(hold)[::4]
         rates = grid()[level(np.array(moments(hold.draws, unseen)))]

@@ -35,7 +35,7 @@ def test_every_claim_is_so(name):
     met = set()
     wanted = {"none", "any", "hurt", "then", "more", "safe", "further", "cost", "margin"}
     for seed in range(40):
-        if seed >= 5 and met >= wanted:
+        if seed >= 3 and met >= wanted:
             break
         state = start(table.sheet, House(picks=30, passes=6, courtesy=True, blind=False), shuffle(seed))
         while state.phase in (Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING):
@@ -45,7 +45,7 @@ def test_every_claim_is_so(name):
                 advice = advise(table, observation)
                 for choice in (
                     *advice.choices[:3],
-                    *random.sample(advice.choices[3:], min(8, len(advice.choices[3:]))),
+                    *random.sample(advice.choices[3:], min(5, len(advice.choices[3:]))),
                 ):
                     met |= check(advice, observation, choice)
                 check_hands(advice, observation, advice.choices[0])
