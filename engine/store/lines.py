@@ -179,7 +179,9 @@ class LinesPart(SheetsPart):
 
     def choice_seconds(self, line: int, seat: int) -> tuple[float, ...]:
         """How long each action of a seat took, in seconds: the time since the action before it, or since the deal.
-        What a fork shares with its parent is left out, and so is a time that the clock gives as less than nothing."""
+
+        What a fork shares with its parent is left out. So are times below zero: then the clock was set back.
+        """
 
         def work(db: sqlite3.Connection) -> tuple[Row, list[Row]]:
             query = "SELECT seat, at FROM entries WHERE line = ? ORDER BY number"

@@ -26,7 +26,7 @@ class ReviewsPart(StorePart):
         `choices` are the unforced ones, `cost` is the picks they lost together. When the game was played, and whether
         advice was seen, the line itself tells. Games count that were played here to an end, at the quiet table and
         without a twist.
-        `looks_known`: choices made with advice in sight are left out of the figures, so that what is left counts.
+        `looks_known`: the figures leave out the choices made while advice was on the screen, so the game counts.
         """
         if not (0 <= faults <= choices and 0 <= cost < math.inf):
             raise StoreError(f"{faults} faults in {choices} choices that cost {cost} can't be; review the game again")

@@ -155,7 +155,7 @@ def _shaped(db: sqlite3.Connection) -> sqlite3.Connection:
 
 
 def _text(raw: bytes) -> str:
-    """Damaged text must not raise in the middle of a query: it is read with marks, and faulted where it is used."""
+    """Read damaged text with marks in it, so that no query fails over it. Whoever uses the text finds the fault."""
     return raw.decode("utf-8", "replace")
 
 

@@ -19,14 +19,14 @@ LONGEST_TEXT = 20_000
 
 
 class StoreError(ValueError):
-    """Something asked of the store that can't be. The message says what to do, and is safe to show."""
+    """The store can't do what was asked. The message says what to do instead, and may be shown to the player."""
 
     def __init__(self, message: str) -> None:
         super().__init__(shown(message))
 
 
 class UnsoundRowError(ValueError):
-    """A row that our own writing can't have left so. The file was damaged."""
+    """A row that the store can't have written like this: the file was damaged."""
 
 
 @dataclass(frozen=True)

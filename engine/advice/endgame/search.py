@@ -238,9 +238,11 @@ def _foreseen(done: int, left: int, positions: int, drawings: int) -> float:
 
 
 def _best(rounds: Sequence[_Round], total: int) -> tuple[Whole, Whole]:
-    """[P + 1] twice, for the racks of 13 of the first round and last for none: the orders of the tiles to be drawn in
-    which the best play makes a hand. The first counts each order once for every draw from the one that makes the hand
-    on; the second counts each once."""
+    """In how many orders of the tiles to be drawn the best play makes a hand: two arrays of [P + 1].
+
+    There is a number for each rack of 13 of the first round; the last one stands for no rack. In the first array an
+    order counts once for the draw that makes the hand and once for every later draw. In the second it counts once.
+    """
     rack_value = rack_made = value = made = np.zeros(1, np.int64)
     again = np.zeros(0, np.int64)
     for one in reversed(rounds):

@@ -116,7 +116,7 @@ def dearest(table: SheetTable, racks: Whole) -> Whole:
 
 
 def numbered(table: SheetTable, seed: int, first: int, deals: int, picks: int, policy: Policy = by_odds) -> Ended:
-    """Play the deals numbered `first` and on."""
+    """Play deals by their numbers, from `first` on."""
     walls = [in_order(shuffle(seed_of(seed, first + place), table.jokers)) for place in range(deals)]
     return play(table, np.array(walls, np.int64), picks, policy)
 
@@ -133,9 +133,9 @@ def simulate(
 ) -> Ended:
     """Play deals 0 to `deals` - 1 on all cores, or in so many worker processes; in this one where one is enough.
 
-    `told` hears how many deals are done, batch by batch. Once `stopped` says so no more
-    deals are begun, and the result holds those that were: always deals 0, 1, 2 and on, so that which ones are counted
-    doesn't depend on how they went. Raises ValueError for a number out of range.
+    `told` is called after each batch with the number of deals that are done. When `stopped()` is true, no further deal
+    is begun. The result then holds the deals 0, 1, 2 and on up to the last one begun, so which deals are counted does
+    not depend on how they went. Raises ValueError for a number out of range.
     """
     for name, value, low, high in (
         ("deals", deals, 1, SEEDS),
@@ -274,16 +274,16 @@ def _cores() -> int:
 
 
 def _begin(given_up: Any) -> None:
-    """A worker leaves Ctrl-C, which the terminal sends to all processes, to the one that started it; `given_up` is a
-    number that both share, 1 once the deals are wanted no more."""
+    """Set a worker up. It ignores Ctrl-C: the terminal sends that to all processes, and the one that started them ends
+    them. `given_up` is a number that both share, 1 once the deals are wanted no more."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     _given_up[0] = lambda: bool(given_up.value)
 
 
 @contextmanager
 def _interrupts_held() -> Iterator[None]:
-    """Workers started meanwhile inherit that interrupts are held back, so that one that comes before they are ready
-    can't end them; here it is delivered afterwards."""
+    """Hold Ctrl-C back while workers are started. They inherit this, so that an early Ctrl-C can't end a worker that is
+    not ready for it. This process gets its Ctrl-C afterwards."""
     if not hasattr(signal, "pthread_sigmask"):
         yield
         return

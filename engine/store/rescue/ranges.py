@@ -45,9 +45,10 @@ def read_table(db: sqlite3.Connection, table: str, columns: list[str], highest: 
 def _scan(
     db: sqlite3.Connection, table: str, columns: list[str], low: int, high: int, order: str, found: Found
 ) -> int | None:
-    """Read from one end of a stretch until damage stops it: the last row number that was read, None at the end.
+    """Read a stretch of rows from one end until damage stops it.
 
-    Before the first row that is the number just outside of the stretch.
+    Gives the number of the last row that was read, or the number just outside of the stretch if none was. None when
+    the whole stretch was read.
     """
     last = low - 1 if order == "ASC" else high + 1
     query = f"SELECT {', '.join(columns)} FROM {table} NOT INDEXED WHERE rowid BETWEEN ? AND ? ORDER BY rowid {order}"

@@ -1,7 +1,8 @@
 """Reading what can still be read of a damaged store into a fresh one.
 
 A damaged file is read in several ways, for each finds what the others miss: as SQLite reads it; with the pages of a
-damaged log laid over it; and straight from the pages, led to or not. Whatever any way finds counts if it is sound.
+damaged log laid over it; and straight from the pages, whether anything leads to them or not. Whatever any way finds
+counts if it is sound.
 """
 
 from __future__ import annotations

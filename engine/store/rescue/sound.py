@@ -35,7 +35,7 @@ def of_today(table: str, row: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def is_sound(table: str, row: dict[str, Any]) -> bool:
-    """Whether our own writing could have left the row so."""
+    """Whether the store could have written this row."""
     if any(name not in row for name in schema.WANTED[table]) or type(row["id"]) is not int or row["id"] < 1:
         return False
     if table == "lines":
