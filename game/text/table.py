@@ -33,6 +33,7 @@ from game.play.sitting import Sitting
 from game.text import advised, heard
 from game.text.helping import help_sentences
 from game.text.passes import advised_before, asked, tried_before
+from game.text.spoken import OVER, SpokenTable
 from game.text.typed import (
     NotUnderstoodError,
     calls_meant,
@@ -50,12 +51,10 @@ from game.words.slips import Explained, concealed_warning, explain_no_call, expl
 
 WARNED = "Type the same again to do it all the same."
 NO_CALLS = "You play alone here: nobody else lets a tile go, and there is nothing to call."
-OVER = "This game is over; type “back” to step back and try another way, or “quit”."
-HIDDEN = "Advice is hidden, as the settings have it; it is there when you step back."
 
 
 @dataclass
-class TextTable:
+class TextTable(SpokenTable):
     """Reads what the player types, line by line, and says what happens."""
 
     sitting: Sitting
@@ -324,18 +323,6 @@ class TextTable:
 
     # Advice.
 
-    def _advise(self, what: Callable[[], Iterable[str]]) -> None:
-        """Say something that is advice, if there may be advice now."""
-        if self.sitting.state.phase is Phase.OVER:
-            self.say("There is no more to advise: this game is over.")
-            return
-        if self.sitting.at_end and self.hide_advice:
-            self.say(HIDDEN)
-            return
-        if self.sitting.at_end and self.advice_given is not None:
-            self.advice_given()
-        self._say_all(what())
-
     def _what_to_do(self) -> list[str]:
         if self.sitting.state.phase in BEFORE_PLAY:
             return [advised_before(self.advisor, self.sitting)]
@@ -370,31 +357,8 @@ class TextTable:
 
     # Elsewhere.
 
-    def _step(self, move: Callable[[], bool], otherwise: str) -> None:
-        if move():
-            self._look()
-        else:
-            self.say(otherwise)
-
-    def _note(self, rest: str) -> None:
-        if self.keep_note is None:
-            self.say("Notes are kept only where games are kept.")
-        elif not rest:
-            self.say("Type the note behind the word, as in “note I should have kept the flowers”.")
-        else:
-            try:
-                self.keep_note(rest)
-            except StoreError as error:
-                self.say(words.sentence(f"{str(error).rstrip('.')}."))
-            else:
-                self.say("The note is kept.")
-
     def _warn(self) -> None:
         now = self.trouble() if self.trouble is not None else None
         if now is not None and now != self._told:
             self.say(words.sentence(f"{now.rstrip('.')}."))
         self._told = now
-
-    def _say_all(self, sentences: Iterable[str]) -> None:
-        for line in sentences:
-            self.say(line)

@@ -15,6 +15,7 @@ from engine.tiles import TileError, say_tiles
 from game.play.rack_order import BY_SUIT, arranged
 from game.play.sitting import Sitting
 from game.text.heard import discards, sheet_sentences
+from game.text.spoken import OVER, SpokenTable
 from game.text.typed import NotUnderstoodError, echo, tidy, tile_of
 from game.words.deal.twists import twist_sentences
 from game.words.deal.two_hands import RULES, asked, did, shown_sentences
@@ -32,12 +33,10 @@ HELP = (
     "Type “note” and some words to keep a note here.",
     "Type “quit” to stop; the game is kept and goes on from here next time.",
 )
-HIDDEN = "Advice is hidden, as the settings have it; it is there when you step back."
-OVER = "This game is over; type “back” to step back and try another way, or “quit”."
 
 
 @dataclass
-class TwoHandsText:
+class TwoHandsText(SpokenTable):
     """Reads what the player types, line by line, and says what happens."""
 
     sitting: Sitting
@@ -74,7 +73,7 @@ class TwoHandsText:
             "rack": self._racks,
             "discards": lambda: self._say_all(discards(self.sitting)),
             "sheet": lambda: self._say_all(sheet_sentences(self.sitting.state.sheet)),
-            "advice": self._advise,
+            "advice": lambda: self._advise(self._advised),
             "back": lambda: self._step(self.sitting.back, "This is your first choice of the deal."),
             "forward": lambda: self._step(self.sitting.forward, "This is the latest moment; choose what to do."),
             "note": lambda: self._note(line.partition(" ")[2].strip()),
@@ -114,7 +113,7 @@ class TwoHandsText:
         if any(isinstance(action, Mahjong) for action in self.sitting.legal()):
             self.say(f"Rack {state.turn + 1} is a hand: type “mahjong” to show it.")
         if self.always_advise and not self.hide_advice:
-            self._advise()
+            self._advise(self._advised)
 
     def _racks(self) -> None:
         state = self.sitting.state
@@ -124,37 +123,8 @@ class TwoHandsText:
                 self.say(f"Rack {rack + 1}, {words.count(len(held), 'tile')}: {say_tiles(held)}.")
         self._say_all(shown_sentences(state))
 
-    def _advise(self) -> None:
-        if self.sitting.state.phase is Phase.OVER:
-            self.say("There is no more to advise: this game is over.")
-        elif self.sitting.at_end and self.hide_advice:
-            self.say(HIDDEN)
-        else:
-            if self.sitting.at_end and self.advice_given is not None:
-                self.advice_given()
-            self.say(advise_two(self.table, self.sitting.observation).because)
-            self.say(UNWEIGHED)
-
-    def _step(self, move: Callable[[], bool], otherwise: str) -> None:
-        if move():
-            self._look()
-        else:
-            self.say(otherwise)
-
-    def _note(self, text: str) -> None:
-        if self.keep_note is None or not text:
-            self.say("Type the note behind the word, as in “note I should have kept the flowers”.")
-            return
-        try:
-            self.keep_note(text)
-        except StoreError as error:
-            self.say(words.sentence(f"{str(error).rstrip('.')}."))
-        else:
-            self.say("The note is kept.")
-
-    def _say_all(self, sentences: Iterable[str]) -> None:
-        for line in sentences:
-            self.say(line)
+    def _advised(self) -> Iterable[str]:
+        return advise_two(self.table, self.sitting.observation).because, UNWEIGHED
 
 
 def meant(typed: str) -> Action:
