@@ -56,18 +56,6 @@ def test_a_tile_is_let_go_by_two_presses(routes, drilling):
 
 
 @pytest.mark.slow
-def test_a_tile_is_let_go_by_keys(routes, drilling):
-    """Tab to the rack, Enter on a tile, Enter again."""
-    scene = asked(routes, drilling, Skill.LET_GO)
-    while not (scene.ui.focus or "").startswith("tile "):
-        press(scene, "tab")
-    press(scene, "return")
-    assert scene.answer.chosen is not None
-    press(scene, "return")
-    assert len(scene.grades) == 1
-
-
-@pytest.mark.slow
 def test_three_tiles_are_passed(routes, drilling):
     """A fourth takes the first one's place; fewer can't be passed."""
     drilling.pass_moment = WhichPass.FIRST_RIGHT
