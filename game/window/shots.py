@@ -189,7 +189,7 @@ def scenes(routes: Navigation) -> dict[str, Callable[[], Scene]]:
         scene.new_hand()
         scene.writing.put("hand", "Wet pier")
         scene.to_field("groups 0")
-        scene.typed("groups", 0, "quint a.n, kong b.n+1, pung c.n+2, pa")
+        scene.typed("groups", 0, "quint a.n, kong b.n+2, pung c.n+5, pa")
         return scene
 
     def lessons(shown: str) -> Scene:

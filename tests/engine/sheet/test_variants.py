@@ -55,7 +55,8 @@ WORKED = [
     ),  # alike too, ten of one wind, six of them jokers
     ("quint wind u, kong dragon v, quint flower", "", 4 * 3),
     ("quint dragon of a, quint dragon of b, kong flower", "", comb(3, 2)),
-    ("single each wind, pung each dragon, single flower", "", 1),
+    ("single each wind, sextet flower, kong dragon red", "", 1),
+    ("pung each dragon, quint flower", "", 1),
     ("quint a.x, quint b.y, kong flower", "", comb(3, 2) * 9 * 9),  # two suits, a number in each
     ("sextet a.x, kong a.y, kong a.z", "x < y; y < z", 3 * comb(9, 3)),
     ("sextet a.x, kong a.y, kong a.z", "x != y; x != z; y != z", 3 * 9 * comb(8, 2)),  # the kongs are alike

@@ -18,8 +18,8 @@ sections:
         points: 1000
       - hand: Fourteen singles
         groups: >-
-          single each wind, single bam.1, single bam.2, single crak.1, single crak.2, single dot.1, single dot.2,
-          single each dragon, single flower
+          single bam.1, single bam.2, single bam.4, single crak.1, single crak.3, single crak.6, single dot.2,
+          single dot.5, single dot.9, single each dragon, single wind east, single flower
         hold: concealed
         points: 5
 """

@@ -7,7 +7,7 @@ from game.ui.field import nearest_gap
 from game.ui.scene import Scene
 from game.ui.text_box import broken, text_box
 
-LONG = "quint a.n, kong b.n+1, pung c.n+2, pair flower and a good deal more that one line does not hold at all"
+LONG = "quint a.n, kong b.n+2, pung c.n+5, pair flower and a good deal more that one line does not hold at all"
 
 
 class Box(Scene):
