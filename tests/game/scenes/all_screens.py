@@ -200,7 +200,7 @@ def editor_screens(routes, home):
         scene.go(place)
         return scene
 
-    begun = editor(Place(0, 1), new_hand("Wet pier", "quint a.n, kong b.n+1, pa"))
+    begun = editor(Place(0, 1), new_hand("Wet pier", "quint a.n, kong b.n+2, pa"))
     faulty = editor(Place(0, 1), new_hand("Wet pier " * 6, "quint a.n, kong d.n+1, pong c.3, pair flower", "many"))
     whole = editor(Place(0, 0))
     whole.choose_group(0, 1)
