@@ -32,6 +32,8 @@ from game.words.situation import call_words, prompt
 
 RACK = 14
 """Tiles that the rack always has room for."""
+ENDED_RACK = 20
+"""The same at the end: smaller tiles, as what came of the deal is to be read then."""
 STOPPED_WIDE = 480
 """Units of width of what is said when the clock has ended a deal."""
 LAID = 0.8
@@ -44,7 +46,7 @@ def paint_turn(moment: TurnMoment, ui: Ui) -> None:
         paint_stopped(moment, ui)
         return
     clock = moment.policy.clock_text(moment.state)
-    cut = frame(ui, heading(moment), RACK, clock)
+    cut = frame(ui, heading(moment), _rack_room(moment), clock)
     asks = prompt(moment.sitting)
     lead = None
     if moment.calling:
@@ -252,14 +254,19 @@ def quiet_keys(ui: Ui, presses: Sequence[Press]) -> None:
 # One's own tiles.
 
 
+def _rack_room(moment: TurnMoment) -> int:
+    """Tiles that the rack has room for just now."""
+    return ENDED_RACK if moment.finished else RACK
+
+
 def _own(moment: TurnMoment, ui: Ui, rect: Rect) -> None:
     """What one has exposed lies at the left on the cloth, the rest stands on the ledge."""
-    here = moment.rack
+    here, room = moment.rack, _rack_room(moment)
     exposures = moment.state.exposures[moment.sitting.player]
     if not exposures:
-        rack(ui, rect, here, _rack_look(moment), moment.press_tile)
+        rack(ui, rect, here, _rack_look(moment), moment.press_tile, least=room)
         return
-    width = tile_width(ui, rect.width, RACK)
+    width = tile_width(ui, rect.width, room)
     laid = round(width * LAID)
     need = round(laid * laid_tiles(exposures))
     gap = round(width * 0.5)

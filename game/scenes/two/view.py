@@ -40,7 +40,7 @@ from game.words.deal.two_hands import asked
 from game.words.situation import headline, outcome_sentences
 
 WIDEST = 1400
-LARGEST = 76
+LARGEST = 104
 """Units of a rack tile's width at most."""
 SLOTS = 38
 """Units of a tile's width in the hands that are near."""
@@ -71,7 +71,7 @@ def paint_two(scene: TwoHandsMoment, ui: Ui) -> None:
 
 def _fill(scene: TwoHandsMoment, page: Column) -> None:
     """What is asked stands under the racks; over them in a low window, where it must not be scrolled away."""
-    low = page.ui.window.height < page.ui.u(LOW_UNDER)
+    low = _low(page)
     if scene.finished:
         _ended(scene, page)
     elif low:
@@ -89,6 +89,11 @@ def _fill(scene: TwoHandsMoment, page: Column) -> None:
     if scene.shown and scene.may_advise:
         page.gap(12)
         _advice(scene, page)
+
+
+def _low(page: Column) -> bool:
+    """Whether the window is so low that both racks are only seen beside few words."""
+    return page.ui.window.height < page.ui.u(LOW_UNDER)
 
 
 def _ended(scene: TwoHandsMoment, page: Column) -> None:
@@ -195,7 +200,8 @@ def _asked(scene: TwoHandsMoment, page: Column, presses: list[Press]) -> None:
 
 
 def _words(scene: TwoHandsMoment, page: Column, presses: list[Press]) -> None:
-    page.text("The hand is complete: show it, or play on." if scene.wins else asked(scene.state), BODY_BOLD)
+    says = asked(scene.state, short=_low(page))
+    page.text("The hand is complete: show it, or play on." if scene.wins else says, BODY_BOLD)
     page.gap(6)
     page.buttons(presses)
 

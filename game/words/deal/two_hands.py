@@ -20,13 +20,15 @@ RULES = (
 )
 
 
-def asked(state: State) -> str:
-    """Where the game stands and what is asked, in one or two sentences."""
+def asked(state: State, *, short: bool = False) -> str:
+    """Where the game stands and what is asked, in one or two sentences; `short`, only what is asked."""
     if state.phase is Phase.OVER:
         return "The game is over."
     two = racks_of(state)
     if state.phase is Phase.PLACING and two.waiting is not None:
         return f"You drew the {name(two.waiting)}. Which rack gets it?"
+    if short:
+        return f"Let one tile of rack {state.turn + 1} go."
     left = open_racks(state)
     drew = f"You drew the {name(state.drawn)}. " if len(left) == 1 and state.drawn is not None else ""
     may = " Two tiles may change racks first." if not two.changed and len(left) == 2 else ""

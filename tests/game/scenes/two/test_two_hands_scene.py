@@ -162,6 +162,21 @@ def test_it_can_be_read(routes, size, scale):
             assert small_targets(scene) == []
 
 
+def test_both_racks_are_seen_whole_in_a_low_window(routes):
+    """While a tile waits to be put on a rack, and while one is to go, at 1024x640 and 200% without scrolling."""
+    scene, high = game(routes), 640
+    for phase in (Phase.PLACING, Phase.TURN):
+        while scene.state.phase is not phase:
+            scene.act(advise_two(scene.table, scene.sitting.observation).action)
+        scene.chosen = [None, None]
+        marks = []
+        tile, scene.ui.tile = scene.ui.tile, lambda _, rect, marks=marks: marks.append(rect)
+        drawn(scene, (1024, high), 2.0)
+        scene.ui.tile = tile
+        assert len(marks) >= 27
+        assert max(rect.bottom for rect in marks) < high - scene.ui.u(8), "the ledge under rack 2 is seen, too"
+
+
 def text_game(routes, lines, **more):
     """What the text table says to these lines."""
     said = []
