@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 
 from engine import words
 from engine.advice.advise.answers import Advice
@@ -92,11 +93,11 @@ def rack(
     rect: Rect,
     kinds: Sequence[Kind],
     look: RackLook,
-    press: Callable[[int], Scene | None],
+    press: Callable[[int], Scene | None] | None,
     least: int = 14,
 ) -> None:
-    """Paint the rack at the bottom of the rectangle; a tile is a target that `press(place)` answers. There is room for
-    `least` tiles or more: groups that lie exposed leave fewer in the rack."""
+    """Paint the rack at the bottom of the rectangle; a tile is a target that `press(place)` answers, or none for None.
+    There is room for `least` tiles or more: groups that lie exposed leave fewer in the rack."""
     width = tile_width(ui, rect.width, len(kinds), least)
     gap = round(width * 0.09)
     high = height_for(width)
@@ -123,14 +124,8 @@ def rack(
             mark = Rect(0, 0, width // 3, max(ui.u(5), 3))
             mark.midbottom = (spot.centerx, spot.top - ui.u(4))
             ui.panel(mark, ORANGE, None, 3)
-        ui.target(
-            target,
-            spot,
-            lambda place=place: press(place),  # type: ignore[misc]
-            f"choose the {name(kind)}",
-            radius=9,
-            yields=True,
-        )
+        if press is not None:
+            ui.target(target, spot, partial(press, place), f"choose the {name(kind)}", radius=9, yields=True)
     if look.advice is not None and look.advice.keeps and not look.advice.finished:
         _costs(ui, [Rect(left + place * (width + gap), ledge.bottom + ui.u(2), width, ui.line(SMALL))
                     for place in range(len(kinds))], kinds, look, look.advice)  # fmt: skip

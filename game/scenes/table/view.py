@@ -36,6 +36,7 @@ ENDED_RACK = 20
 """The same at the end: smaller tiles, as what came of the deal is to be read then."""
 STOPPED_WIDE = 480
 """Units of width of what is said when the clock has ended a deal."""
+YOU_SHOW = "You show"
 LAID = 0.8
 """One's own exposed tiles are so much narrower than those of the rack."""
 
@@ -262,13 +263,14 @@ def _rack_room(moment: TurnMoment) -> int:
 def _own(moment: TurnMoment, ui: Ui, rect: Rect) -> None:
     """What one has exposed lies at the left on the cloth, the rest stands on the ledge."""
     here, room = moment.rack, _rack_room(moment)
+    press = None if moment.finished else moment.press_tile
     exposures = moment.state.exposures[moment.sitting.player]
     if not exposures:
-        rack(ui, rect, here, _rack_look(moment), moment.press_tile, least=room)
+        rack(ui, rect, here, _rack_look(moment), press, least=room)
         return
     width = tile_width(ui, rect.width, room)
     laid = round(width * LAID)
-    need = round(laid * laid_tiles(exposures))
+    need = max(round(laid * laid_tiles(exposures)), ui.width(YOU_SHOW, SMALL))
     gap = round(width * 0.5)
     standing = round(len(here) * width * 1.09) + ui.u(24) + len(here)
     total = need + gap + standing
@@ -279,9 +281,9 @@ def _own(moment: TurnMoment, ui: Ui, rect: Rect) -> None:
     ui.panel(tray, PAPER, RULE, 8)
     lay(ui, exposures, place.topleft, laid)
     label = Rect(left, tray.bottom + ui.u(2), need, ui.line(SMALL))
-    ui.fitted("You show", label, SMALL, SOFT, "middle")
+    ui.fitted(YOU_SHOW, label, SMALL, SOFT, "middle")
     right = Rect(left + need + gap, rect.top, min(standing, rect.right - left - need - gap), rect.height)
-    rack(ui, right, here, _rack_look(moment), moment.press_tile, least=len(here))
+    rack(ui, right, here, _rack_look(moment), press, least=len(here))
 
 
 def _rack_look(moment: TurnMoment) -> RackLook:
