@@ -92,10 +92,12 @@ def _look(
     table = SheetTable.of(sheet)
     made = np.zeros(len(sheet.hands), np.int64)
     first = 0
+
+    def heard(done: int) -> None:
+        told(first + done, deals, number)
+
     for last in stages(deals):
-        ended = cores.play(
-            table, _SEED + number, first, last - first, told=lambda done, first=first: told(first + done, deals, number)
-        )
+        ended = cores.play(table, _SEED + number, first, last - first, told=heard)
         made += np.bincount(ended.hand[ended.hand != NONE], minlength=len(sheet.hands))
         shares = Shares(last, tuple(made.tolist()))
         wrong = out_of_balance(draft, shares, deals)

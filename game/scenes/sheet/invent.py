@@ -247,7 +247,6 @@ class InventScene(Scene):
     def _work(self, page: Column) -> None:
         assert self.inventing is not None
         told = self.inventing.told
-        page.space(40)
         with page.panel("The sheet is being made") as inside:
             if isinstance(told, Failed):
                 inside.notice(told.why)
