@@ -29,6 +29,7 @@ from engine.advice.rollout.calls import try_answers
 from engine.advice.rollout.discards import PICKS, better_one
 from engine.advice.rollout.race import Contrast, Tried
 from engine.advice.table import SheetTable
+from engine.advice.worth.worth import SAME
 from engine.rules.actions import Action, Call, LetGo, Mahjong
 from engine.rules.house import SEATS
 from engine.rules.observation import Observation
@@ -186,9 +187,10 @@ def _open_first(alive: list[_Answer], costs: dict[int, float], most: float) -> f
     """Put letting go first where it costs no more than `most`, since it keeps the hand open; then it costs nothing.
     Gives the calls that can't be told from it."""
     let_go = next(one for one in alive if one.laid is None)
-    if alive[0] is let_go or costs[id(let_go)] > most:
+    if costs[id(let_go)] > most:
         return frozenset()
-    ties = frozenset(id(one) for one in alive if one is not let_go and costs[id(one)] <= costs[id(let_go)])
+    level = costs[id(let_go)] + SAME
+    ties = frozenset(id(one) for one in alive if one is not let_go and costs[id(one)] <= level)
     alive.remove(let_go)
     alive.insert(0, let_go)
     for one in alive:

@@ -30,6 +30,10 @@ class ExchangeChoice:
     """What is done, in a few words: `Give the 5 dot for South's joker`."""
     because: str
     """One plain sentence."""
+    turns: bool = False
+    """Whether the aim is another hand with the joker."""
+    finishes: bool = False
+    """Whether the joker makes a hand."""
 
 
 @dataclass(frozen=True)
@@ -75,7 +79,7 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
                 hand=after.plan.names[0] if after.plan.aim and after.plan.aim[0].jokers_in else "",
             )
             title = exchange_title(action.kind, action.seat, own=action.seat == observation.seat)
-            choices.append(ExchangeChoice(action, gain, good, title, said))
+            choices.append(ExchangeChoice(action, gain, good, title, said, bool(turn[0]), bool(finishes)))
     order = sorted(choices, key=lambda one: -one.picks)
     return ExchangeAdvice(tuple(order))
 

@@ -13,8 +13,12 @@ MOST_NAMED = 2
 """Kinds of tiles that one sentence names at most."""
 MOST_OLD = 3
 """From so many hands given up on, only the first is named."""
-MOST_LACKING = 3
-"""Tiles that a hand lacks are named if there are so many at most."""
+MOST_LACKING = 4
+"""Tiles that a hand lacks are named if there are so many at most…"""
+MOST_KINDS = 3
+"""…of so many kinds at most."""
+NEAR = 3
+"""A hand that lacks so many tiles is near, whatever its chance."""
 LUCK = 0.05
 """A hand less likely than this takes luck."""
 ONE_IN = 3
@@ -35,8 +39,8 @@ def say_plan(plan: Plan, goes: Kind | None = None, held: int = 0, cost: float | 
         said.append(why_let_go(plan, goes, held, cost))
     if plan.aim[0].missing > 1:
         said.append(say_watch(plan))
-    elif plan.calls and plan.aim[0].outs:
-        said.append("If anyone lets it go, call it for mahjong.")
+    elif plan.calls:
+        said.append(_call_it(plan.aim[0]))
     return " ".join(part for part in said if part)
 
 
@@ -55,6 +59,15 @@ def say_aim(plan: Plan) -> str:
     if plan.second is None:
         return f"{go} {lead.hand.name}: {_still_to_come(lead)}."
     return f"{go} {lead.hand.name}, with {plan.second.hand.name} as the second string: {_ties(plan)}."
+
+
+def _call_it(lead: Aim) -> str:
+    """Which discards of others make a hand that lacks one tile; a joker can't be called."""
+    outs = [kind for kind in lead.outs if kind != JOKER]
+    if len(outs) == 1:
+        return f"If anyone lets {a(outs[0])} go, call it for mahjong."
+    but = " but a joker" if JOKER in lead.outs else ""
+    return f"If anyone lets one of these{but} go, call it for mahjong." if outs else ""
 
 
 def named_in_aim(plan: Plan) -> tuple[Aim, ...]:
@@ -102,7 +115,7 @@ def _to_come(lead: Aim) -> list[Gap]:
 
 
 def _few(lead: Aim) -> bool:
-    return lead.missing <= MOST_LACKING and len(_to_come(lead)) <= MOST_LACKING
+    return lead.missing <= MOST_LACKING and len(_to_come(lead)) <= MOST_KINDS
 
 
 def _named_what_lacks(plan: Plan) -> bool:
@@ -141,6 +154,9 @@ def _ties(plan: Plan) -> str:
         tiles = [name(kind) if number == 1 else _plural(kind) for kind, number in plan.shared[:MOST_NAMED]]
         return f"{every} use your {listed(tiles)}"
     if plan.open:
+        needs = [one.missing for one in several]
+        if max(needs) - min(needs) > 1:
+            return f"{_far(several)}, but come about as soon"
         ahead = "none" if len(several) > 2 else "neither"
         return f"{_far(several)}, and {ahead} is ahead yet"
     return f"it needs {so_many_tiles(several[0].missing)}, {several[1].hand.name} {in_words(several[1].missing)}"
@@ -205,17 +221,19 @@ def say_watch(plan: Plan) -> str:
 def _takes_luck(plan: Plan) -> bool:
     """Whether the hand aimed for is far off; where tiles may be called, one in three draws is not too much to hope."""
     lead = plan.aim[0]
-    far = lead.odds < LUCK and lead.missing > MOST_LACKING
+    far = lead.odds < LUCK and lead.missing > NEAR
     return far and (not plan.calls or ONE_IN * lead.missing > plan.draws)
 
 
 def _luck(plan: Plan) -> str:
     """That the hand aimed for is far off for the draws that are left."""
-    lead = plan.aim[0]
-    start = f"It will take luck: {lead.hand.name} needs {so_many_tiles(lead.missing)}"
+    lead, draws = plan.aim[0], in_words(plan.draws)
+    needs = f"{lead.hand.name} needs {so_many_tiles(lead.missing)}"
     if plan.calls:
-        return f"{start}, and you draw about {in_words(plan.draws)} more, so think of safe tiles too."
-    return f"{start} of the {in_words(plan.draws)} to come."
+        safe = f"you draw about {draws} more, so think of safe tiles too"
+        return f"It will take luck: {safe}." if _named_what_lacks(plan) else f"It will take luck: {needs}, and {safe}."
+    which = "every one" if plan.draws == lead.missing else in_words(lead.missing)
+    return f"It will take luck: {lead.hand.name} needs {which} of the {draws} tiles to come."
 
 
 def _more(kind: Kind, plan: Plan) -> str:

@@ -90,7 +90,7 @@ def _spends(facts: CallFacts) -> str:
     if facts.aim:
         parts.append(f"gives up {facts.aim}")
     elif facts.second:
-        parts.append(f"gives up {facts.second}, the second string")
+        parts.append(f"gives up {facts.second} as the second string")
     open_, out = len(facts.left), facts.reach - len(facts.left)
     if not open_ and out > 1:
         parts.append(f"rules out all {in_words(out)} hands now in reach")

@@ -139,7 +139,7 @@ def why_round(plan: Plan, gain: float, passes: int, *, turns: bool = False) -> s
     verb = "brings" if passes == 1 else "bring"
     vote = "Agree" if gain > 0 else "Stop"
     far = ""
-    if plan.aim:
+    if plan.shared and plan.shift is None:  # else the plan's own sentence says how far it is
         still = "still" if gain > 0 else "only"
         far = f": {plan.names[0]} {still} needs {so_many_tiles(plan.aim[0].missing)}"
     if gain > 0:

@@ -55,7 +55,8 @@ def verdict_of(
         return Verdict(Mahjong(), "Show it for mahjong", f"Your tiles make {rack.hands[0].hand.name}.")
     best = exchange.best if exchange is not None else None
     if best is not None:
-        return Verdict(best.action, best.title, best.because)
+        aim = "" if best.turns or best.finishes else f"{rack.because.split('. ')[0].rstrip('.')}. "
+        return Verdict(best.action, best.title, f"{aim}{best.because}")
     return discard_of(rack, defence)
 
 

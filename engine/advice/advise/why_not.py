@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from engine.advice.advise.answers import Advice
-from engine.advice.advise.hands import best_of_each_hand
+from engine.advice.advise.hands import HandReach, best_of_each_hand
 from engine.advice.advise.plan import Aim, Gap, least_missing, target_of
 from engine.advice.advise.reasons import MOST_NAMED, are, so_many, where
 from engine.advice.moment import Moment
 from engine.sheet.groups import size_name
 from engine.sheet.model import Hand
-from engine.words import in_words, listed, odds
+from engine.words import about_picks, in_words, listed, odds
 
+SURE = 0.995
+"""From this chance on picks tell hands apart, since percentages don't."""
 NEVER = 99
 """More tiles than a hand can miss: it can't be made any more."""
 
@@ -55,10 +57,18 @@ def _how_near(aim: Aim, advice: Advice) -> str:
 
 def _how_often(aim: Aim, advice: Advice) -> str:
     lead = next((one for one in advice.hands if advice.plan.aim and one.hand.name == advice.plan.names[0]), None)
+    here = next((one for one in advice.hands if one.hand.name == aim.hand.name), None)
+    if lead is not None and here is not None and min(lead.odds, here.odds) > SURE:
+        said = f"Going for it alone takes {_about(here)} on average"
+        return f"{said}." if lead is here else f"{said}, {lead.hand.name} {_about(lead)}."
     said = f"Going for it alone makes it {odds(aim.odds)} of the time"
     if lead is None or lead.hand.name == aim.hand.name:
         return f"{said}."
     return f"{said}, {lead.hand.name} {odds(lead.odds)}."
+
+
+def _about(reach: HandReach) -> str:
+    return about_picks(max(round(reach.picks), 1))
 
 
 def _lacks(aim: Aim, gap: Gap) -> str:

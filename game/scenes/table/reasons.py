@@ -76,7 +76,7 @@ def verdict_text(page: Column, advice: TableAdvice, tile: Kind | None, hand: tup
             page.gap(4)
             page.text(verdict.price)
         warning = advice.defence.warning(verdict.kind) if verdict.kind is not None and not advice.finished else None
-        if warning is not None:
+        if warning is not None and not verdict.price:
             page.gap(8)
             page.text("Mind the others", BODY_BOLD, VERMILION_TEXT)
             page.text(warning)

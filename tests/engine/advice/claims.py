@@ -120,7 +120,7 @@ def check_still_to_come(text, hand, counted):
     for number, tile in re.findall(SO_MANY, said["tiles"]):
         named[KIND[tile]] += how_many(number)
     filled = NUMBERS[said["filled"]] if said["filled"] else 0
-    assert sum(named.values()) - filled == counted.missing(hand) <= 3
+    assert sum(named.values()) - filled == counted.missing(hand) <= 4
     assert filled <= counted.rack[JOKER]
     for kind, number in named.items():
         strict, loose = counted.lacks(hand, kind)
@@ -139,13 +139,14 @@ def check_ties(text, hands, counted):
             assert all(counted.best(hand).total[kind] for hand in hands)
         return
     match = full(
-        rf"(?:each needs (?P<each>{NUMBER}) tiles?|they need (?P<far>.+) tiles), and "
-        r"(?P<ahead>neither|none) is ahead yet",
+        rf"(?:each needs (?P<each>{NUMBER}) tiles?|they need (?P<far>.+) tiles), "
+        r"(?:and (?P<ahead>neither|none) is ahead yet|but come about as soon)",
         text,
     )
     if match:
-        assert (match["ahead"] == "neither") == (len(hands) == 2)
         needs = [counted.missing(hand) for hand in hands]
+        level = "neither" if len(hands) == 2 else "none"
+        assert match["ahead"] == (level if max(needs) - min(needs) <= 1 else None)
         if match["each"]:
             assert set(needs) == {NUMBERS[match["each"]]}
         else:
@@ -218,20 +219,31 @@ def check_watch(said, hands, counted):
             assert counted.unseen[KIND[tile]] > 0
             assert not any(counted.best(other).total[KIND[tile]] for other in hands if other != hand)
         return "speaks"
-    if said == "If anyone lets it go, call it for mahjong.":
+    match = full(
+        rf"If anyone lets (?:an? (?P<tile>{TILE})|one of these(?P<but> but a joker)?) go, call it for mahjong\.", said
+    )
+    if match:
         assert counted.calls
         assert counted.missing(hands[0]) == 1
-        assert counted.outs(hands[0])
+        outs = counted.outs(hands[0])
+        if match["tile"]:
+            assert outs - {JOKER} == {KIND[match["tile"]]}
+        else:
+            assert len(outs - {JOKER}) > 1
+            assert bool(match["but"]) == (JOKER in outs)
         return "call it"
     match = full(
-        rf"It will take luck: (?P<hand>{names}) needs (?P<n>{NUMBER}) tiles(?: of the (?P<draws>{NUMBER}) to come"
-        rf"|, and you draw about (?P<about>{NUMBER}) more, so think of safe tiles too)\.",
+        rf"It will take luck: (?:(?P<hand>{names}) needs (?P<n>every one|{NUMBER})(?: tiles)?)?"
+        rf"(?: of the (?P<draws>{NUMBER}) tiles to come"
+        rf"|(?:, and )?you draw about (?P<about>{NUMBER}) more, so think of safe tiles too)\.",
         said,
     )
     if match:
         best = counted.best(hands[0])
-        assert match["hand"] == hands[0]
-        assert NUMBERS[match["n"]] == counted.missing(hands[0])
+        if match["hand"]:
+            assert match["hand"] == hands[0]
+            every = counted.draws if match["n"] == "every one" else NUMBERS[match["n"]]
+            assert every == counted.missing(hands[0])
         assert NUMBERS[match["draws"] or match["about"]] == counted.draws
         assert bool(match["about"]) == counted.calls
         assert plain.odds(best, counted.rack, counted.unseen, counted.draws) < 0.05

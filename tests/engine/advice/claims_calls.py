@@ -109,7 +109,7 @@ def check_spent(said, choice, advice):
     if advice.plan.aim and advice.plan.names[0] in out:
         parts.append(f"gives up {advice.plan.names[0]}")
     elif second in out:
-        parts.append(f"gives up {second}, the second string")
+        parts.append(f"gives up {second} as the second string")
     if out and not left and len(out) > 1:
         parts.append(f"rules out all {list(NUMBERS)[len(out)]} hands now in reach")
     elif out and left and len(left) < 3:
