@@ -106,5 +106,5 @@ def nearest(advice: Advice) -> list[str]:
     best = advice.hands[0]
     return [
         f"Nearest: {best.hand.name}, {words.count(best.missing, 'tile')} to come, "
-        f"odds {words.odds(best.odds)} within {words.count(advice.draws, 'draw')}."
+        f"a chance of {words.odds(best.odds)} within {words.count(advice.draws, 'draw')}."
     ]

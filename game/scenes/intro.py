@@ -67,7 +67,7 @@ class IntroScene(Scene):
                  "First Steps; a new season’s sheet is loaded from a file.", _sheet_picture),
             Card("Pass three, then play", "First choose three tiles to pass, some six times over. Then draw one and "
                  "let one go: arrow keys and Enter, or two clicks.", _rack_picture),
-            Card("What each tile is worth", "Above the rack stand the hands within reach and their odds, under "
+            Card("What each tile is for", "Above the rack stand the hands within reach and their chances, under "
                  f"it what it costs to let each tile go. {why}", _odds_picture),
             Card("Leave when you like", "Every choice is kept as you make it. Go on later, or step back and try "
                  "another way: both stay.", _fork_picture),

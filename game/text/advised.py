@@ -26,7 +26,7 @@ from game.play.ended import looked_through
 from game.play.sitting import Sitting
 from game.text.heard import still_to_come
 from game.words.costs import cost_sentence
-from game.words.odds import chance_note, chance_words, cost_words, draws_to_come
+from game.words.odds import chance_note, chance_words, cost_words, draws_to_come, how_likely
 from game.words.season.luck import luck_lines, points_lines
 from game.words.situation import call_words
 
@@ -65,7 +65,7 @@ def hands(advisor: Advisor, sitting: Sitting) -> list[str]:
     advice = _rack(advisor, sitting)
     return [
         f"{reach.hand.name}, in {reach.hand.section}: {words.count(reach.missing, 'tile')} to come, "
-        f"odds {words.odds(reach.odds)} within {words.count(advice.draws, 'draw')}. {still_to_come(reach)}"
+        f"a chance of {words.odds(reach.odds)} within {words.count(advice.draws, 'draw')}. {still_to_come(reach)}"
         for reach in advice.hands[:NEAREST]
     ] or ["No hand of this sheet can still be made."]
 
@@ -107,7 +107,7 @@ def seat(observation: Observation, seat: int) -> list[str]:
     shown = next(one for one in advise_defence(observation).seats if one.seat == seat)
     return [
         shown.sentence,
-        *(f"{hand.hand.name}: {words.odds(hand.share)} of what can still be made." for hand in shown.hands[:NEAREST]),
+        *(f"{hand.hand.name}: {how_likely(hand.share)}." for hand in shown.hands[:NEAREST]),
         *(risk.because for risk in shown.risks[:NEAREST]),
     ]
 

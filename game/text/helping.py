@@ -13,7 +13,8 @@ _CALLS = (
     "Type “table” to hear what each seat shows, “seat south” for what that can become, “happened” for what was done.",
 )
 _ALWAYS = (
-    "Type “advice” for what to do, “why” and a tile to hear what keeping it is worth.",
+    "Type “advice” for what to do, “why” and a tile for who needs it and what letting it go costs.",
+    "Type “why” and a hand of the sheet to hear how near it is and what it lacks.",
     "Type “odds” for how likely a hand is and which choices are as good, tried out in about a second.",
     "In the passes type “pass” and three tiles, “agree” or “stop”, “ask” and a number, “give” and the tiles.",
     "Type “hands” for the nearest hands, “sheet” for every hand of the sheet.",

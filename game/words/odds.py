@@ -38,6 +38,15 @@ def rough(share: float) -> str:
     return next(said for limit, said in ROUGH if share < limit)
 
 
+LIKELY = ((0.05, "hardly likely"), (0.15, "less likely"), (0.4, "likely"), (1.1, "most likely"))
+"""What a hand of another seat is called below each share of all that its exposures and the tiles left allow."""
+
+
+def how_likely(share: float) -> str:
+    """How far a hand of another seat is to be feared. It is no chance to make it, so it has no percentage."""
+    return next(said for limit, said in LIKELY if share < limit)
+
+
 SURE = 0.995
 """From this chance on it is said in picks how soon a hand comes, for a percentage would tell nothing."""
 

@@ -30,6 +30,7 @@ from game.ui.scene import Popup, Scene
 from game.ui.screen import Screen
 from game.ui.widgets import Ui
 from game.words.actions import say_seat
+from game.words.odds import how_likely
 from game.words.sheet import hold_words, shown_rows
 from game.words.situation import place_words
 from game.words.slips import Explained
@@ -341,7 +342,7 @@ def _tells(page: Column, shown: OtherSeat) -> None:
     page.gap(6)
     for one in shown.hands[:MOST_HANDS]:
         ways = words.count(one.variants, "way")
-        page.text(f"{one.hand.name}: {words.odds(one.share)} of what can still be made, {ways} left")
+        page.text(f"{one.hand.name}: {how_likely(one.share)}, {ways} left")
     if shown.risks:
         page.gap(8)
         page.text("Of your tiles, it could use most", SMALL_BOLD, SOFT)
@@ -354,7 +355,7 @@ def _tells(page: Column, shown: OtherSeat) -> None:
 
 def _risk(page: Column, risk: Risk, hands: int) -> None:
     group = "may be called for a group" if risk.as_group > 0 else "may be called only to win"
-    said = f"{words.odds(risk.share)}: {words.in_words(risk.hands)} of {words.count(hands, 'hand')}; {group}"
+    said = f"{words.sentence(words.in_words(risk.hands))} of {words.count(hands, 'hand')} can use it; {group}"
     tile = page.ui.u(26)
     with page.aside(tile, gap=10, down="middle") as (picture, text):
         picture.tile(Face(risk.kind), tile)
