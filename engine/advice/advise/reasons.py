@@ -231,7 +231,8 @@ def _luck(plan: Plan) -> str:
     needs = f"{lead.hand.name} needs {so_many_tiles(lead.missing)}"
     if plan.calls:
         safe = f"you draw about {draws} more, so think of safe tiles too"
-        return f"It will take luck: {safe}." if _named_what_lacks(plan) else f"It will take luck: {needs}, and {safe}."
+        told = plan.second is None and not plan.open and plan.shift is None
+        return f"It will take luck: {safe}." if told else f"It will take luck: {needs}, and {safe}."
     which = "every one" if plan.draws == lead.missing else in_words(lead.missing)
     return f"It will take luck: {lead.hand.name} needs {which} of the {draws} tiles to come."
 

@@ -115,8 +115,8 @@ def say_serves(plan: Plan, kinds: Sequence[Kind]) -> str:
         return f"{who} {'has no' if len(targets) == 1 else 'has a'} use for {what}."
     said = [f"the {name(kind)} serves {listed(names)}" for kind, names in serving.items()]
     if len(said) == 1 and len(used) > 1:
-        return f"Of these only {said[0]}."
-    return f"{sentence(listed(said))}."
+        return f"Of these only {said[0]}, but no other choice costs less."
+    return f"{sentence(listed(said))}, but no other choice costs less."
 
 
 def why_blind(number: int, gain: float, *, turns: bool = False) -> str:

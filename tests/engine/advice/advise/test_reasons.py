@@ -13,7 +13,7 @@ from full_games import moments, seen
 
 from engine.advice.advise.discard import advise, deepen
 from engine.advice.advise.plan import Turning, target_of
-from engine.advice.advise.reasons import about
+from engine.advice.advise.reasons_tiles import about
 from engine.advice.moment import Moment, Work
 from engine.advice.table import SheetTable
 from engine.rules.state import Phase
