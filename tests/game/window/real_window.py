@@ -66,13 +66,13 @@ class Display:
         begin, row = head[0] + 12 * head[19], head[12]
         return raw[begin + top * row : begin + (head[5] if bottom is None else bottom) * row]
 
-    def still(self, top=0, bottom=None):
-        """Wait until the rows show something and stand still for 0.3 s; gives them. What moves for ever is given so."""
+    def still(self, top=0, bottom=None, seconds=0.3):
+        """Wait until the rows show something and stand still so long; gives them. What moves for ever is given so."""
         found = [b""]
 
         def same():
             found.append(self.shows(top, bottom))
-            time.sleep(0.3)
+            time.sleep(seconds)
             return found[-1] == self.shows(top, bottom) and any(found[-1])
 
         until(same, 20)

@@ -32,23 +32,33 @@ def player(display, tmp_path_factory):
     player.close()
 
 
-def film_of(player, display, act):
-    """Acts until something new has come and stands still; gives the rows of what is said and of the rack."""
-    rows = (player.corner[1] + 100, player.corner[1] + 400)
-    before = display.still(*rows)
-    player.does(act, lambda: display.shows(*rows) != before)
-    return display.still(*rows)
+def rows(player):
+    """The rows of the screen in which a choice is told and its rack is shown."""
+    return player.corner[1] + 100, player.corner[1] + 400
+
+
+def after(player, display, act):
+    """What these rows show after an act that changes them."""
+    before = display.still(*rows(player))
+    player.does(act, lambda: display.shows(*rows(player)) != before)
+    return display.still(*rows(player))
+
+
+def back_and_forth(player, display, earlier, following):
+    """The film stands still at a choice: the one before is another, and going on from there shows the same again."""
+    here = display.still(*rows(player), seconds=4.0)  # no choice is on its way any more
+    assert after(player, display, earlier) != here
+    assert after(player, display, following) == here
+    return here
 
 
 def test_by_keys(player, display):
-    """P stops it, N shows the next choice, B the one before, pixel by pixel; P and F let it run on by itself."""
-    film_of(player, display, lambda: player.keys("g", "v"))
-    first = film_of(player, display, lambda: player.keys("p", "n"))
-    assert film_of(player, display, lambda: player.keys("n")) != first
-    assert film_of(player, display, lambda: player.keys("b")) == first
+    """P stops it, B and N step, pixel by pixel; P and F let it run on by itself."""
+    after(player, display, lambda: player.keys("g", "v"))
+    player.keys("p", "n", "n")
+    here = back_and_forth(player, display, lambda: player.keys("b"), lambda: player.keys("n"))
     player.keys("f", "f", "f", "p")
-    top = player.corner[1] + 100
-    assert until(lambda: display.shows(top, top + 300) != first)
+    assert until(lambda: display.shows(*rows(player)) != here)
 
 
 def test_by_mouse(player, display, tmp_path):
@@ -57,12 +67,11 @@ def test_by_mouse(player, display, tmp_path):
     practice = routes.practice(routes.home())
     film = FilmScene(routes, routes.desk.drilling(), practice)
     pause, following, earlier, back = (place(film, player, name) for name in ("Pause", "Next", "Earlier", "back"))
-    film_of(player, display, lambda: player.click(back))
-    film_of(player, display, lambda: player.click(place(practice, player, "film")))
+    after(player, display, lambda: player.click(back))
+    after(player, display, lambda: player.click(place(practice, player, "film")))
     routes.desk.store.close()
-    first = film_of(player, display, lambda: player.clicks([pause, following]))
-    assert film_of(player, display, lambda: player.click(following)) != first
-    assert film_of(player, display, lambda: player.click(earlier)) == first
+    player.clicks([pause, following, following])
+    back_and_forth(player, display, lambda: player.click(earlier), lambda: player.click(following))
 
 
 def place(scene, player, name):
