@@ -5,6 +5,7 @@ import pytest
 from harness import make_look, ratio
 
 from engine.tiles import KINDS, NAMES
+from game.draw.canvas import Canvas
 from game.draw.fonts import FontFaultError, Fonts
 from game.draw.letters import Recorder, Room, grounds_under
 from game.draw.theme import (
@@ -158,3 +159,15 @@ def test_grounds_are_those_really_under_the_text(look):
     finally:
         look.letters.recorder = None
     assert one.grounds == ((10, 20, 30),)
+
+
+@pytest.mark.parametrize("widths", [(20,), (12, 9), (6, 16)])
+def test_a_straight_stroke_is_the_same_in_one_piece(widths):
+    """A straight stroke is drawn in one piece; through a middle point, in many, it leaves the same ink."""
+    inks = []
+    for points in (((20, 20), (80, 70)), ((20, 20), (50, 45), (80, 70))):
+        canvas = Canvas((100, 100), 100, (255, 255, 255))
+        middle = widths if len(points) == 2 or len(widths) == 1 else (widths[0], sum(widths) / 2, widths[1])
+        canvas.stroke(points, middle, (0, 0, 0))
+        inks.append(pygame.surfarray.array_alpha(canvas.done()).astype(int))
+    assert abs(inks[0] - inks[1]).sum() < 0.02 * inks[1].sum()
