@@ -37,6 +37,8 @@ class Moment:
     """How far the game among four is, where choices are weighed for it; None where the player is weighed alone."""
     whole: SheetTable | None = None
     """With a race, the table of the whole sheet: it tells what others keep."""
+    others: Observation | None = None
+    """With a race, what the seat sees of the others, where letting a tile go may serve them."""
 
     @classmethod
     def of(
@@ -69,7 +71,8 @@ class Moment:
         calls = observation.house.table == FULL
         race = Race.seen(observation) if calls else None
         draws = observation.picks_left
-        return cls.of(table, observation.counts, observation.unseen, draws, exposures, calls=calls, race=race)
+        moment = cls.of(table, observation.counts, observation.unseen, draws, exposures, calls=calls, race=race)
+        return replace(moment, others=observation) if calls else moment
 
     @property
     def full(self) -> bool:

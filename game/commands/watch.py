@@ -7,22 +7,24 @@ from collections.abc import Sequence
 
 from engine import words
 from engine.advice.advise.answers import Advice, Known
+from engine.advice.advise.passes import choose_before_play
 from engine.advice.advise.two_hands import advise_two
+from engine.advice.moment import never, nothing
 from engine.advice.table import SheetTable
-from engine.rules.actions import Action, Discard, LetGo, Mahjong
+from engine.rules.actions import Action, LetGo, Mahjong
 from engine.rules.house import TWO
+from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import CHANCE, Phase
 from engine.rules.twists.known import sheet_of_deal
 from engine.seats.character import Strength
-from engine.seats.players import player
-from engine.tiles import name, say_tiles
+from engine.tiles import say_tiles
 from game.commands.options import BadInputError, add_deal_options, chosen_deal, complain, kept_desk, loaded_sheets
-from game.play.advising import choice_before
+from game.play.advising import advise_table, choice_before, deepen_table
 from game.play.advisor import Advisor
 from game.play.defaults import USUAL_GAME
 from game.play.lines import others_of
 from game.play.settings import Settings
-from game.play.sitting import Entry, SeatPlayer, Sitting
+from game.play.sitting import Entry, Sitting
 from game.words.actions import say_action, say_seat
 from game.words.deal.twists import twist_sentence
 from game.words.deal.two_hands import asked as what_is_asked
@@ -52,7 +54,6 @@ def run(args: argparse.Namespace) -> int:
     others = others_of(sheet, asked.whole, code.house, lambda one: SheetTable.of(one, code.house.jokers), strength)
     sitting = Sitting(code.deal(sheet), others=others)
     advisor = Advisor(sheet_of_deal(sheet, code.house), code.house.jokers)
-    sharp = player(Strength.SHARP, advisor.table)
     game = "the two-hand game" if code.house.table == TWO else f"{code.house.table} table"
     print(f"{sheet.name}, season {sheet.season}. Deal {code}, {game}.")
     if code.house.twist:
@@ -70,7 +71,7 @@ def run(args: argparse.Namespace) -> int:
             break
         if sitting.state.phase is Phase.TURN:
             print(situation(sitting) if sitting.state.two is None else what_is_asked(sitting.state))
-        action, reasons = advised(advisor, sharp, sitting, tried=getattr(args, "tried", False))
+        action, reasons = advised(advisor, sitting, tried=getattr(args, "tried", False))
         for reason in reasons:
             print(f"  {reason}")
         happened = sitting.act(action)
@@ -79,24 +80,28 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def advised(advisor: Advisor, sharp: SeatPlayer, sitting: Sitting, *, tried: bool = False) -> tuple[Action, list[str]]:
-    """What the advisor does at this moment, and why; in passes and calls a sharp player decides."""
+def advised(advisor: Advisor, sitting: Sitting, *, tried: bool = False) -> tuple[Action, list[str]]:
+    """What the advisor does at this moment, and why."""
     observation = sitting.observation
     if observation.two is not None:
         both = advise_two(advisor.table, observation)
         return both.action, [both.because]
     if sitting.wins:
         return Mahjong(), ["The hand is complete: mahjong."]
-    if observation.phase is not Phase.TURN:
-        action = sharp(observation)
-        return action, [] if action == LetGo() else [say_action(action, observation.seat)]
-    before = choice_before(sitting)
-    advice = advisor.deepen(observation, before=before) if tried else advisor.advise(observation, before)
-    let_go = advice.keeps[-1]
-    said = [*nearest(advice), f"Let the {name(let_go.kind)} go. {advice.because}"]
-    if advice.chance.known is not Known.ESTIMATED:
-        said.append(f"{chance_words(advice.chance, draws_to_come(advice.draws))}.")
-    return Discard(let_go.kind), said
+    if observation.phase in BEFORE_PLAY:
+        action = choose_before_play(advisor.table, observation)
+        return action, [say_action(action, observation.seat)]
+    advice = advise_table(advisor, observation, choice_before(sitting))
+    if tried:
+        advice = deepen_table(advisor, advice, observation, never, nothing, choice_before(sitting))
+    verdict = advice.verdict
+    assert verdict is not None
+    if observation.phase is Phase.CALLING:
+        return verdict.action, [] if verdict.action == LetGo() else [f"{verdict.title}. {verdict.because}"]
+    said = [*nearest(advice.rack), f"{verdict.title}. {verdict.because}", *([verdict.price] if verdict.price else [])]
+    if advice.rack.chance.known is not Known.ESTIMATED:
+        said.append(f"{chance_words(advice.rack.chance, draws_to_come(advice.rack.draws))}.")
+    return verdict.action, said
 
 
 def nearest(advice: Advice) -> list[str]:

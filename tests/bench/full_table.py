@@ -74,7 +74,7 @@ class Bench:
 
     def __init__(self, stem, challenger):
         self.sheet = find(stem)
-        table = SheetTable.of(self.sheet, HOUSE.jokers)
+        self.table = table = SheetTable.of(self.sheet, HOUSE.jokers)
         self.sharp = player(Strength.SHARP, table)
         strengths = {one.value: one for one in StrengthOfToday}
         if challenger == "advice":

@@ -16,13 +16,12 @@ from engine.advice.advise.discard import advise
 from engine.advice.advise.hands import HandReach
 from engine.advice.advise.plan import Plan, least_missing
 from engine.advice.advise.reasons_calls import (
-    TIE,
     CallFacts,
     why_call,
     why_let_it_go,
     why_out,
 )
-from engine.advice.contest.choosing import too_soon
+from engine.advice.contest.choosing import TIE, too_soon
 from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.race import Race
 from engine.advice.rollout.calls import try_answers
@@ -220,8 +219,9 @@ def _called(table: SheetTable, observation: Observation, action: Call, now: Advi
     rest = moment if after.let_go is None else moment.without(after.let_go)
     needed = after.needed + observation.picks_left - draws
     if now.contested is not None and after.contested is not None:
-        gone = () if after.let_go is None else (after.let_go,)
-        lost = _turns_lost(now.contested, after.contested.worth(gone))
+        margin = now.contested.contest.tuning.call_margin
+        left = after.contested.keeps[after.contested.fastest] / margin
+        lost = _turns_lost(now.contested, left)
         needed = now.needed + (max(lost, 0.0) if too_soon(now.contested.contest, observation, action) else lost)
     return _Answer(action, rest, after, needed, out, after.let_go, laid)
 

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
-from engine.advice.contest.contest import Contest, Rack
+from engine.advice.contest.contest import Contest, Danger, Rack, goes_best
 from engine.advice.moment import Moment
 from engine.advice.table import Real
 from engine.tiles import KINDS, Kind
@@ -27,6 +28,8 @@ class Contested:
     contest: Contest
     rack: Rack
     draws: int
+    danger: Danger | None = None
+    """What letting a tile go may do for others; None where that is not asked."""
 
     @classmethod
     def of(cls, moment: Moment) -> Contested | None:
@@ -34,7 +37,29 @@ class Contested:
         if moment.race is None or moment.whole is None:
             return None
         contest = Contest(moment.whole)
-        return cls(contest, contest.rack_of(moment.table, moment.counts, moment.unseen, moment.race), moment.draws)
+        danger = contest.danger(moment.others) if moment.full and moment.others is not None else None
+        rack = contest.rack_of(moment.table, moment.counts, moment.unseen, moment.race)
+        return cls(contest, rack, moment.draws, danger)
+
+    @cached_property
+    def keeps(self) -> dict[Kind, float]:
+        """What is left after letting each tile go, whatever that may do for others."""
+        return self.contest.keeps(self.rack)
+
+    @cached_property
+    def discards(self) -> dict[Kind, float]:
+        """The same, once what that may give to others is taken off."""
+        return self.keeps if self.danger is None else self.danger.taken_off(self.keeps)
+
+    @property
+    def fastest(self) -> Kind:
+        """The tile to let go, were the others no danger."""
+        return goes_best(self.keeps)
+
+    @property
+    def goes(self) -> Kind:
+        """The tile to let go."""
+        return goes_best(self.discards)
 
     def worth(self, gone: tuple[Kind, ...] = ()) -> float:
         """What the rack brings once these tiles have gone."""
@@ -52,14 +77,11 @@ class Contested:
         return max(-most, min(worth / a_turn, most))
 
     def left(self) -> Real:
-        """[1, 36] what letting each tile go leaves, in shares of the draws, so that differences times the draws are
-        turns; -1 where none is held."""
-        kinds = [kind for kind in range(KINDS) if self.rack.counts[kind]]
-        worths = self.contest.worths(self.rack, [(kind,) for kind in kinds])
-        keeps = dict(zip(kinds, worths.tolist(), strict=True))
-        best = max(keeps, key=lambda kind: keeps[kind])
-        a_turn = self.contest.a_turn(self.rack, (best,))
+        """[1, 36] what letting each tile go leaves, with what it may give to others taken off; -1 where none is held.
+        It is told in shares of the draws, so that differences times the draws are turns."""
+        discards, goes = self.discards, self.goes
+        a_turn = self.contest.a_turn(self.rack, (goes,))
         left = np.full((1, KINDS), -1.0)
-        for kind, worth in keeps.items():
-            left[0, kind] = 2.0 - self.turns(keeps[best] - worth, a_turn) / max(self.draws, 1)
+        for kind, worth in discards.items():
+            left[0, kind] = 2.0 - self.turns(discards[goes] - worth, a_turn) / max(self.draws, 1)
         return left

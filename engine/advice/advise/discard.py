@@ -59,8 +59,11 @@ def _advice(moment: Moment, before: Plan | None, trial: Trial | None = None) -> 
         worth = float(weigh(table, racks, around, draws).here[0])
         needed = _needed(worth, draws)
         return Advice(draws, chance, plan, say_plan(plan), hands, (), _helps(moment), needed, moment.calls, contested)
-    left = weigh(table, racks, around, draws).left if contested is None else contested.left()
-    goes = int(let_go(table, racks, shortfalls(table, racks), possible(table, racks, around), left)[0])
+    if contested is None:
+        left = weigh(table, racks, around, draws).left
+        goes = int(let_go(table, racks, shortfalls(table, racks), possible(table, racks, around), left)[0])
+    else:
+        left, goes = contested.left(), contested.goes
     if trial is not None:
         goes, chance = trial.goes, Chance.played(trial.tried[trial.goes], best)
     after = moment.without(goes)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from engine.advice.advise.answers import Advice
 from engine.advice.advise.discard import advise
 from engine.advice.advise.plan import Plan
-from engine.advice.advise.reasons_calls import TIE, exchange_title, why_exchange
+from engine.advice.advise.reasons_calls import exchange_title, why_exchange
+from engine.advice.contest.choosing import TIE, good_exchange
 from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
 from engine.rules.actions import Exchange
@@ -64,10 +65,15 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
             after = advise(moment.swapped(action.kind), before)
             gain = _turns_gained(now, after)
             finishes = after.hands[0].hand.name if after.finished and not now.finished else ""
-            spare = action.kind == now.let_go
             turn = _turn(now.plan, after.plan)
-            enough = gain > (TIE if turn[0] else 0.0) or (spare and gain > -TRIFLE)
-            good = bool(finishes) or (not now.finished and enough)
+            if now.contested is None:
+                spare = action.kind == now.let_go
+                enough = gain > (TIE if turn[0] else 0.0) or (spare and gain > -TRIFLE)
+                good = bool(finishes) or (not now.finished and enough)
+            else:
+                spare = action.kind == now.contested.fastest
+                good = action == good_exchange(now.contested.contest, observation) and not now.finished
+                turn = ("", "") if good and gain <= TIE else turn
             said = why_exchange(
                 action.kind,
                 gain,
@@ -86,10 +92,10 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
 
 def _turns_gained(now: Advice, after: Advice) -> float:
     """How many turns an exchange is worth, the best tile having gone before it and after it."""
-    if now.contested is None or after.contested is None or now.let_go is None or after.let_go is None:
+    if now.contested is None or after.contested is None:
         return now.needed - after.needed
-    here, there = now.contested.worth((now.let_go,)), after.contested.worth((after.let_go,))
-    return now.contested.turns(there - here, now.contested.contest.a_turn(now.contested.rack, (now.let_go,)))
+    here, there = now.contested.keeps[now.contested.fastest], after.contested.keeps[after.contested.fastest]
+    return now.contested.turns(there - here, now.contested.contest.a_turn(now.contested.rack, (now.contested.fastest,)))
 
 
 def _turn(now: Plan, after: Plan) -> tuple[str, str]:

@@ -67,7 +67,7 @@ def weighed(
     if observation.house.table == FULL:
         contest = Contest(table)
         a_turn = contest.a_turn(contest.rack(observation))
-        worths = contest.worths(contest.rack(observation, coming), choices)
+        worths = contest.passes(contest.rack(observation, coming), choices)
         return left, worths / max(a_turn * max(draws_of_play(observation), 1), LEAST_TURN)
     return left, left.worths(shares(table, observation.unseen, coming, draws_of_play(observation)))
 

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from engine.advice.advise.answers import Chance, CourtesyAdvice, Known, PassAdvice, RoundAdvice
+from engine.advice.advise.contested import LEAST_TURN
 from engine.advice.advise.hands import HandReach
 from engine.advice.advise.pass_choices import (
     EQUAL,
@@ -27,6 +28,9 @@ from engine.advice.advise.pass_choices import (
 from engine.advice.advise.plan import Plan, plan_of
 from engine.advice.advise.reasons import say_aim
 from engine.advice.advise.reasons_passes import say_pass, why_ask, why_blind, why_round
+from engine.advice.contest import choosing
+from engine.advice.contest.choosing import to_come
+from engine.advice.contest.contest import Contest
 from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.race import Race
 from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one
@@ -38,13 +42,8 @@ from engine.advice.worth.worth import SAME
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.house import FULL
 from engine.rules.observation import Observation
-from engine.rules.passing import FIRST_ROUND
 from engine.rules.state import Phase
 from engine.tiles import JOKER, Kind
-
-COURTESY = 2
-"""Tiles that the courtesy pass is expected to bring before it is asked for. (The simulated seats exchange two or three
-in nine of ten deals.)"""
 
 BLIND_MARGIN = 0.4
 """Tiles are passed on unseen only if that gains more picks. Played out both ways in 400 deals of one sheet and 900 of
@@ -81,7 +80,7 @@ def _pass_advice(
     table: SheetTable, observation: Observation, before: Plan | None, tried: Mapping[tuple[Kind, ...], Tried]
 ) -> PassAdvice:
     """The advice; those `tried`, the best one first, cost what that has shown."""
-    coming, draws, turns = _coming(observation), draws_of_play(observation), _turns(observation)
+    coming, draws, turns = to_come(observation), draws_of_play(observation), _turns(observation)
     choices = possible_choices(observation, PASS_TILES)
     left, worths = weighed(table, observation, choices, coming)
     rows, hands = in_reach(table, observation, (), coming)
@@ -148,7 +147,7 @@ def compare_passes(
 def _try(
     table: SheetTable, observation: Observation, choices: Sequence[tuple[Kind, ...]], work: Work, first: int = FIRST
 ) -> list[Results]:
-    coming = _coming(observation)
+    coming = to_come(observation)
     batches = [PASS_TILES] * (coming // PASS_TILES) + ([coming % PASS_TILES] if coming % PASS_TILES else [])
     moment = Moment(table, observation.counts, observation.unseen, draws_of_play(observation))
     return try_passes(moment, choices, batches, work, first=first)
@@ -157,7 +156,7 @@ def _try(
 def hands_after(table: SheetTable, observation: Observation, kinds: Sequence[Kind]) -> tuple[HandReach, ...]:
     """The hands in reach once these tiles have gone, best odds first, with as many tiles to come as `advise_passes`
     counts on, or `advise_courtesy` once a number is settled."""
-    coming = observation.settled if observation.phase is Phase.GIVING else _coming(observation)
+    coming = observation.settled if observation.phase is Phase.GIVING else to_come(observation)
     return in_reach(table, observation, kinds, coming)[1]
 
 
@@ -195,13 +194,15 @@ def advise_courtesy(table: SheetTable, observation: Observation, before: Plan | 
 def choose_before_play(table: SheetTable, observation: Observation) -> Action:
     """The choice that the advice comes to, without its reasons. Raises ValueError when the seat has none to make."""
     _check(observation, Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING)
+    if _turns(observation):
+        return choosing.choose_before_play(Contest(table), observation)
     if observation.phase is Phase.AGREEING:
         return Agree() if _gain_of_going_on(table, observation) > 0 else Stop()
     if observation.phase is Phase.ASKING:
         return Ask(_first_best(_exchanges(table, observation, PASS_TILES)))
     if observation.phase is Phase.GIVING:
         return Give(best_worth(table, observation, observation.settled, observation.settled)[1])
-    worth, kinds = best_worth(table, observation, PASS_TILES, _coming(observation))
+    worth, kinds = best_worth(table, observation, PASS_TILES, to_come(observation))
     blind, blind_kinds, _ = _blind(table, observation, worth)
     return Pass(blind_kinds, blind) if blind else Pass(kinds)
 
@@ -212,19 +213,11 @@ def _check(observation: Observation, *phases: Phase) -> None:
         raise ValueError(f"this is advice for the seat to act in {wanted}; ask for it when that seat has to choose")
 
 
-def _coming(observation: Observation) -> int:
-    """Tiles that passes bring from this one on: three by each that is left of the round, and the courtesy pass. A
-    second round is not counted on before it begins where anyone may stop it."""
-    done, last = observation.passes_done, observation.house.passes
-    end = min(last, FIRST_ROUND) if done < FIRST_ROUND and observation.house.vote else last
-    return PASS_TILES * (end - done) + COURTESY * observation.house.courtesy
-
-
 def _gain_of_going_on(table: SheetTable, observation: Observation) -> float:
     """By how many picks a hand comes sooner if the second round is played than if it is stopped."""
     courtesy = observation.house.courtesy
     stop = max(_exchanges(table, observation, PASS_TILES if courtesy else 0))
-    coming = _coming(observation)  # the vote done, what is to come is what it is before the next pass
+    coming = to_come(observation)  # the vote done, what is to come is what it is before the next pass
     gain = best_worth(table, observation, PASS_TILES, coming)[0] - stop
     return 0.0 if abs(gain) <= SAME else gain * draws_of_play(observation)
 
@@ -245,10 +238,12 @@ def _may_be_blind(observation: Observation) -> bool:
 
 def _blind(table: SheetTable, observation: Observation, best: float) -> tuple[int, tuple[Kind, ...], float]:
     """How many tiles to pass on unseen, what then goes from the rack, and the gain in picks against the best three
-    from the rack. Each tile passed on unseen is one that stays in the rack, and one fewer that comes in."""
+    from the rack, which leave the worth `best`."""
     if not _may_be_blind(observation):
         return 0, (), 0.0
-    coming = _coming(observation)
+    if _turns(observation):
+        return _blind_among_four(table, observation)
+    coming = to_come(observation)
     found = [best_worth(table, observation, PASS_TILES - blind, coming - blind) for blind in range(1, PASS_TILES + 1)]
     place = _first_best([worth for worth, _ in found])
     gain = found[place][0] - best
@@ -256,3 +251,15 @@ def _blind(table: SheetTable, observation: Observation, best: float) -> tuple[in
     if gain <= BLIND_MARGIN:
         return 0, (), gain
     return place + 1, found[place][1], gain
+
+
+def _blind_among_four(table: SheetTable, observation: Observation) -> tuple[int, tuple[Kind, ...], float]:
+    """`_blind` in a game among four, as the contest chooses it."""
+    contest = Contest(table)
+    worth, _ = choosing.best_gone(contest, observation, PASS_TILES, to_come(observation))
+    blind = choosing.best_blind(contest, observation, worth)
+    assert blind is not None
+    gain = (blind.worth - worth) / max(contest.a_turn(contest.rack(observation)), LEAST_TURN)
+    if not blind.gains:
+        return 0, (), gain
+    return blind.action.blind, blind.action.kinds, gain

@@ -7,14 +7,13 @@ from dataclasses import dataclass
 from engine.advice.advise.hands import HandReach
 from engine.advice.advise.plan import Aim, Plan
 from engine.advice.advise.reasons import a, say_aim, say_one_away, so_many_tiles
+from engine.advice.contest.choosing import TIE
 from engine.rules.house import seat_name
 from engine.rules.state import Exposure
 from engine.sheet.groups import JOKERS_FROM, size_name
 from engine.tiles import Kind, name
 from engine.words import TRIFLE, about_picks, in_words, listed, picks
 
-TIE = 0.1
-"""A call or an exchange that gains no more turns is not told from letting the tile go."""
 MOST_LEFT = 2
 """Hands that a call leaves open are named if there are so many at most."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from engine.advice.advise.answers import Advice, Keep, Known
 from engine.advice.advise.calls import CallAdvice
@@ -14,10 +14,8 @@ from engine.sheet.groups import size_name
 from engine.tiles import Kind, name
 from engine.words import picks
 
-FREE = 0.1
-"""A safer tile that seems to cost no more picks goes instead."""
-PAYS_ALL = "Whoever lets the last tile go pays for all three here; the turns don't count that."
-"""What is said beside the price of a safer tile where the discarder pays for all: costs count how soon a hand comes."""
+PAYS_ALL = "Whoever lets the last tile go pays for all three here."
+"""What is said beside a safer tile where the discarder pays for all. What tiles cost counts it."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +45,7 @@ def verdict_of(
     """The verdict from what is advised; None where there is nothing to do.
 
     A complete hand is shown. A discard gets the best answer. In a turn a good joker exchange comes first, then a
-    discard: of two tiles that cost the same, the safer one.
+    discard.
     """
     if call is not None:
         return _answer(call)
@@ -73,19 +71,18 @@ def _answer(call: CallAdvice) -> Verdict:
 
 
 def discard_of(rack: Advice, defence: Defence | None = None) -> Verdict | None:
-    """The verdict on the tile to let go; None where none is to go. Of two that cost the same it is the safer one."""
+    """The verdict on the tile to let go; None where none is to go. What a tile may give to others is in its cost."""
     if rack.let_go is None or rack.finished:
         return None
     goes = rack.keeps[-1]
     said = Verdict(Discard(goes.kind), f"Let the {name(goes.kind)} go", rack.because)
-    other = None if defence is None else safer(rack, defence)
-    if defence is None or other is None:
+    if defence is None:
+        return said
+    said = _in_spite_of(said, rack, defence)
+    other = safer(rack, defence)
+    if other is None:
         return said
     who = seat_name(defence.most_at_risk(goes.kind)).capitalize()
-    if _behind(other) <= FREE:
-        why = f"It costs no more than the {name(goes.kind)}, which {who} may be able to use."
-        aim = rack.because.split(". ")[0]
-        return Verdict(Discard(other.kind), f"Let the {name(other.kind)} go", f"{aim}. {why}")
     cost = picks(_behind(other), turns=rack.turns)
     rough = "about " if (other.known is Known.ESTIMATED or not other.picks) and not cost.startswith("under") else ""
     price = (
@@ -93,7 +90,26 @@ def discard_of(rack: Advice, defence: Defence | None = None) -> Verdict | None:
     )
     if defence.pays_all:
         price += f" {PAYS_ALL}"
-    return Verdict(said.action, said.title, said.because, price)
+    return replace(said, price=price)
+
+
+def _in_spite_of(said: Verdict, rack: Advice, defence: Defence) -> Verdict:
+    """The verdict, with the reason why a tile that one's own hand needs less stays, where others keep it back."""
+    if rack.contested is None or rack.let_go is None:
+        return said
+    fastest = rack.contested.fastest
+    if fastest == rack.let_go or defence.share(fastest) <= defence.share(rack.let_go):
+        return said
+    who = seat_name(defence.most_at_risk(fastest)).capitalize()
+    why = f"Your hand needs the {name(fastest)} less, but {who} may be able to use it."
+    if defence.pays_all:
+        why += f" {PAYS_ALL}"
+    return replace(said, because=f"{_aim(rack)} {why}")
+
+
+def _aim(rack: Advice) -> str:
+    """The sentence of the plan that says what to aim for."""
+    return f"{rack.because.split('. ')[0].removesuffix('.')}."
 
 
 def safer(rack: Advice, defence: Defence) -> Keep | None:

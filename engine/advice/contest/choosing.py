@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
-import numpy as np
-
-from engine.advice.contest.contest import Contest
+from engine.advice.contest.contest import Contest, goes_best
+from engine.advice.worth.worth import SAME
 from engine.rules.actions import (
     PASS_TILES,
     Action,
@@ -27,14 +28,10 @@ from engine.rules.passing import FIRST_ROUND
 from engine.rules.state import Exposure, Phase
 from engine.tiles import JOKER, Kind
 
+TIE = 0.1
+"""A call that gains no more turns than this is not made: letting go keeps the hand open."""
 COURTESY = 2
 """Tiles that the courtesy pass is expected to bring."""
-CALL_MARGIN = 1.0
-"""A call is made where it leaves so many times what letting go does."""
-TOO_FAR = 6
-"""With so many tiles lacking nothing is exposed yet: it would say too much and rule out too much."""
-BLIND_GAIN = 1.03
-"""Tiles are passed on unseen only where that leaves so many times as much."""
 
 
 def choose(contest: Contest, observation: Observation) -> Action:
@@ -57,16 +54,18 @@ def choose_turn(contest: Contest, observation: Observation) -> Action:
     exchange = good_exchange(contest, observation)
     if exchange is not None:
         return exchange
-    left = contest.discards(observation)
-    return Discard(max(left, key=lambda kind: left[kind]))
+    return Discard(goes_best(contest.discards(observation)))
 
 
 def good_exchange(contest: Contest, observation: Observation) -> Exchange | None:
-    """The joker exchange that finishes the hand or leaves most, if it leaves more than none."""
+    """The joker exchange that finishes the hand or leaves most, if it leaves more than none. One that leaves as much
+    is made, too, where the tile would go anyway."""
     exchanges = [action for action in observation.legal if isinstance(action, Exchange)]
     if not exchanges:
         return None
-    best, chosen = max(contest.keeps(contest.rack(observation)).values()), None
+    keeps = contest.keeps(contest.rack(observation))
+    goes = goes_best(keeps)
+    best, chosen = keeps[goes], None
     laid = observation.exposures[observation.seat]
     for exchange in exchanges:
         counts = list(observation.counts)
@@ -75,7 +74,7 @@ def good_exchange(contest: Contest, observation: Observation) -> Exchange | None
         if match(observation.sheet, counts, laid) is not None:
             return exchange
         left = contest.exchanged(observation, exchange)
-        if left > best:
+        if left > best or (exchange.kind == goes and chosen is None and left >= best - SAME):
             best, chosen = left, exchange
     return chosen
 
@@ -87,13 +86,15 @@ def choose_call(contest: Contest, observation: Observation) -> Action:
     calls = [action for action in observation.legal if isinstance(action, Call)]
     if not calls:
         return LetGo()
-    best = contest.passed_over(observation) * CALL_MARGIN
+    best = pass_over = contest.passed_over(observation)
     chosen: Action = LetGo()
     for call in calls:
         if not too_soon(contest, observation, call):
             left, _ = contest.called(observation, call)
             if left > best:
                 best, chosen = left, call
+    if chosen != LetGo() and best - pass_over <= TIE * contest.a_turn(contest.rack(observation)):
+        return LetGo()
     return chosen
 
 
@@ -101,7 +102,7 @@ def too_soon(contest: Contest, observation: Observation, call: Call) -> bool:
     """Whether a call brings no hand nearer, or exposes a first group while too much is lacking."""
     own, kind = observation.exposures[observation.seat], observation.discards[-1].kind
     before = contest.lacking(contest.after(own), observation.counts, observation.unseen)
-    if not own and before >= TOO_FAR:
+    if not own and before >= contest.tuning.too_far:
         return True
     laid = Exposure(call.size, kind, call.jokers)
     counts = list(observation.counts)
@@ -116,22 +117,48 @@ def choose_before_play(contest: Contest, observation: Observation) -> Action:
         return Give(best_gone(contest, observation, observation.settled, observation.settled)[1])
     if observation.phase is Phase.ASKING:
         worths = [best_gone(contest, observation, number, number)[0] for number in range(PASS_TILES + 1)]
-        return Ask(int(np.argmax(worths)))
+        return Ask(first_best(worths))
     if observation.phase is Phase.AGREEING:
-        stop = max(
-            best_gone(contest, observation, number, number)[0]
-            for number in range(PASS_TILES * observation.house.courtesy + 1)
-        )
-        return Agree() if best_gone(contest, observation, PASS_TILES, to_come(observation))[0] > stop else Stop()
-    coming = to_come(observation)
-    worth, kinds = best_gone(contest, observation, PASS_TILES, coming)
-    best: Action = Pass(kinds)
-    if observation.house.may_be_blind(observation.passes_done):
-        for blind in range(1, PASS_TILES + 1):
-            left, stay = best_gone(contest, observation, PASS_TILES - blind, coming - blind)
-            if left > worth * BLIND_GAIN and Pass(stay, blind) in observation.legal:
-                worth, best = left, Pass(stay, blind)
+        return Agree() if going_on(contest, observation) > 0 else Stop()
+    worth, kinds = best_gone(contest, observation, PASS_TILES, to_come(observation))
+    blind = best_blind(contest, observation, worth)
+    return blind.action if blind is not None and blind.gains else Pass(kinds)
+
+
+@dataclass(frozen=True)
+class Blind:
+    """Passing tiles on unseen."""
+
+    action: Pass
+    worth: float
+    """What it leaves."""
+    gains: bool
+    """Whether that is enough more than passing three from the rack to count on."""
+
+
+def best_blind(contest: Contest, observation: Observation, worth: float) -> Blind | None:
+    """The best way to pass tiles on unseen, where passing three from the rack leaves this `worth`; None where it is not
+    allowed. Each tile passed on unseen is one that stays in the rack, and one fewer that comes in."""
+    if not observation.house.may_be_blind(observation.passes_done):
+        return None
+    coming, best = to_come(observation), None
+    for blind in range(1, PASS_TILES + 1):
+        left, stay = best_gone(contest, observation, PASS_TILES - blind, coming - blind)
+        if best is None or left > best.worth:
+            best = Blind(Pass(stay, blind), left, left > worth * contest.tuning.blind_gain)
     return best
+
+
+def going_on(contest: Contest, observation: Observation) -> float:
+    """What a second round of passes leaves more than stopping, with the best courtesy pass then."""
+    most = PASS_TILES * observation.house.courtesy
+    stop = max(best_gone(contest, observation, number, number)[0] for number in range(most + 1))
+    return best_gone(contest, observation, PASS_TILES, to_come(observation))[0] - stop
+
+
+def first_best(worths: Sequence[float]) -> int:
+    """The place of the best; of equal ones the first."""
+    return next(place for place, worth in enumerate(worths) if worth >= max(worths) - SAME)
 
 
 def to_come(observation: Observation) -> int:
@@ -146,6 +173,6 @@ def best_gone(contest: Contest, observation: Observation, number: int, coming: i
     """What is left by the best choice of so many tiles to go, none of them a joker, and that choice."""
     rack = sorted(kind for kind in observation.rack if kind != JOKER)
     choices = sorted(set(combinations(rack, number)))
-    worths = contest.worths(contest.rack(observation, coming), choices)
-    best = int(worths.argmax())
-    return float(worths[best]), choices[best]
+    worths = contest.passes(contest.rack(observation, coming), choices).tolist()
+    best = first_best(worths)
+    return worths[best], choices[best]

@@ -6,7 +6,7 @@ points a game. A tile let go costs besides what it may give to a seat that waits
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -15,10 +15,12 @@ import numpy as np
 from engine.advice.contest.pace import Coming, coming
 from engine.advice.contest.racks import Near, near, together
 from engine.advice.contest.threats import Threats
+from engine.advice.contest.tuning import FORETELLING, SHIPPED, Tuning
 from engine.advice.contest.winning import chance_to_win
 from engine.advice.odds.reach import missing
 from engine.advice.race import Race
 from engine.advice.table import Real, SheetTable
+from engine.advice.worth.incoming import let_go_by_others
 from engine.advice.worth.worth import raised
 from engine.rules.actions import Call, Exchange
 from engine.rules.observation import Observation
@@ -26,14 +28,8 @@ from engine.rules.state import Exposure
 from engine.sheet.groups import HAND_TILES, Group
 from engine.tiles import JOKER, KINDS, Kind
 
-COLLECTED = 5.0
-"""What a win brings, in the hand's points: four when another's discard wins it, six when it is drawn; half are."""
-SAVED = 1.6
-"""What a win saves, in the points of a usual hand: who doesn't win pays a third of what the winner collects, in nearly
-every game."""
-FED = 0.75
-"""What letting the winning tile go costs besides the game, in the points of a usual hand: the discarder pays double,
-and would have paid some of it anyway."""
+JOKER_MARGIN = 0.01
+"""A joker goes only if so much more is left then."""
 REMEMBERED = 64
 """Tables after exposures that are remembered."""
 
@@ -46,22 +42,73 @@ class Rack:
     """After the groups laid."""
     counts: tuple[int, ...]
     unseen: tuple[int, ...]
-    come: Coming
-    later: Coming
-    """What would come if a whole turn were lost."""
+    race: Race
+    whole: SheetTable
+    """Of the whole sheet: it tells what others keep."""
+    tuning: Tuning
+
+    @cached_property
+    def come(self) -> Coming:
+        """What comes until the game ends."""
+        return coming(self.whole, self.unseen, self.race, 0.0, self.tuning)
+
+    @cached_property
+    def later(self) -> Coming:
+        """What would come if a whole turn were lost."""
+        return coming(self.whole, self.unseen, self.race, 1.0, self.tuning)
+
+    @cached_property
+    def foretold(self) -> Coming:
+        """What comes, as it foretells best who wins."""
+        return coming(self.whole, self.unseen, self.race, 0.0, FORETELLING)
+
+
+@dataclass(frozen=True, eq=False)
+class Danger:
+    """What letting a tile go may do for the other seats."""
+
+    risks: Real
+    """[36] the chance that a tile of the kind finishes another seat's hand."""
+    fed: float
+    """What that costs besides the game, in that of a win with a usual hand."""
+
+    def taken_off(self, keeps: Mapping[Kind, float]) -> dict[Kind, float]:
+        """What is left after letting each tile go, once what that may give to others is taken off."""
+        risks = self.risks.tolist()
+        return {kind: left * (1.0 - risks[kind]) - risks[kind] * self.fed for kind, left in keeps.items()}
+
+
+def goes_best(left: Mapping[Kind, float]) -> Kind:
+    """The kind whose going leaves most. A joker goes only where that leaves clearly more, or nothing else is held."""
+    best = max((kind for kind in left if kind != JOKER), key=lambda kind: left[kind], default=JOKER)
+    return JOKER if JOKER in left and left[JOKER] > left[best] + JOKER_MARGIN else best
 
 
 class Contest:
     """Judges racks of one sheet at full tables."""
 
-    def __init__(self, table: SheetTable) -> None:
+    def __init__(self, table: SheetTable, tuning: Tuning = SHIPPED) -> None:
         self.table = table
+        self.tuning = tuning
         points = np.array([hand.points for hand in table.sheet.hands], np.float64)
         self.usual = float(points.mean()) if len(points) else 0.0
         """Points of a usual hand."""
-        self.weights = (COLLECTED * points / max(self.usual, 1.0) + SAVED) / (COLLECTED + SAVED)
-        """[hands] what a win with each brings and saves, in that of a usual hand."""
+        paid = points / max(self.usual, 1.0)
+        self.weights = (tuning.collected * paid**tuning.dear + tuning.saved) / self.stake
+        """[hands] what a win with each counts when choices are weighed, in that of a usual hand."""
+        self.paying = (tuning.collected * paid + tuning.saved) / self.stake
+        """[hands] what it brings and saves."""
         self._after: dict[tuple[Group, ...], SheetTable] = {}
+
+    @property
+    def stake(self) -> float:
+        """What a win with a usual hand brings and saves, in its points."""
+        return self.tuning.collected + self.tuning.saved
+
+    @cached_property
+    def asked_for(self) -> Real:
+        """[36] how much others ask for a tile of each kind, from 0 to 1."""
+        return 1.0 - let_go_by_others(self.table)
 
     @cached_property
     def threats(self) -> Threats:
@@ -84,14 +131,21 @@ class Contest:
 
     def rack_of(self, table: SheetTable, counts: Sequence[int], unseen: Sequence[int], race: Race) -> Rack:
         """A rack by its parts. `table` is the one after the groups laid."""
-        come, later = (coming(self.table, unseen, race, lost) for lost in (0.0, 1.0))
-        return Rack(table, tuple(counts), tuple(unseen), come, later)
+        return Rack(table, tuple(counts), tuple(unseen), race, self.table, self.tuning)
 
-    def worths(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> Real:
-        """[G] what is left of a rack once these tiles have gone, for each choice of them."""
+    def passes(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> Real:
+        """[G] what is left of a rack once these tiles have been passed, for each choice of them."""
+        care = [self.tuning.pass_care * sum(float(self.asked_for[kind]) for kind in kinds) for kinds in gone]
+        left: Real = np.subtract(self.worths(rack, gone), np.array(care, np.float64))
+        return left
+
+    def worths(self, rack: Rack, gone: Sequence[Sequence[Kind]], *, late: bool = False) -> Real:
+        """[G] what is left of a rack once these tiles have gone, for each choice of them; if a turn were lost for
+        `late`."""
         if not len(rack.table):
             return np.zeros(len(gone))
-        found = near(rack.table, rack.counts, rack.unseen, rack.come, _most_alike(gone))
+        come = rack.later if late else rack.come
+        found = near(rack.table, rack.counts, rack.unseen, come, _most_alike(gone))
         return self._worth(rack.table, found, found.chances(gone))
 
     def chances(self, rack: Rack, gone: Sequence[Sequence[Kind]], *, before_play: bool = False) -> list[float]:
@@ -103,18 +157,18 @@ class Contest:
         return self.both(rack, gone)[1]
 
     def both(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> tuple[Real, Real]:
-        """`worths` and `figures`, worked out together."""
+        """[G] what a rack brings, and the chance that some hand is made, both as they foretell best what comes."""
         if not len(rack.table):
             return np.zeros(len(gone)), np.zeros(len(gone))
-        found = near(rack.table, rack.counts, rack.unseen, rack.come, _most_alike(gone))
+        found = near(rack.table, rack.counts, rack.unseen, rack.foretold, _most_alike(gone))
         chances = found.chances(gone)
         figure: Real = together(chances, np.ones(len(found.rows))).mean(axis=1)
-        return self._worth(rack.table, found, chances), figure
+        worth: Real = together(chances, self.paying[rack.table.hand[found.rows]]).mean(axis=1)
+        return worth, figure
 
     def a_turn(self, rack: Rack, gone: Sequence[Kind] = ()) -> float:
         """What one turn is worth: how much less the rack would be if these tiles went and a turn were lost."""
-        later = replace(rack, come=rack.later)
-        return float(self.worths(rack, [gone])[0] - self.worths(later, [gone])[0])
+        return float(self.worths(rack, [gone])[0] - self.worths(rack, [gone], late=True)[0])
 
     def strengths(self, rack: Rack) -> Real:
         """[hands of the sheet] how strong each hand is in a rack, as choices are weighed."""
@@ -132,24 +186,20 @@ class Contest:
         return worth
 
     def keeps(self, rack: Rack) -> dict[Kind, float]:
-        """What is left after letting each tile go, jokers only where nothing else is held."""
-        kinds = [kind for kind in range(JOKER) if rack.counts[kind]] or [JOKER]
+        """What is left after letting each tile go."""
+        kinds = [kind for kind in range(KINDS) if rack.counts[kind]]
         return dict(zip(kinds, self.worths(rack, [(kind,) for kind in kinds]).tolist(), strict=True))
 
-    def risks(self, observation: Observation) -> Real:
-        """[36] the chance that a tile of each kind, let go now, finishes another seat's hand."""
-        if observation.house.closes_calls(observation.wall_left):
-            return np.zeros(KINDS)
-        return self.threats.of(observation)
+    def danger(self, observation: Observation) -> Danger:
+        """What letting each kind go may do for the other seats."""
+        closed = observation.house.closes_calls(observation.wall_left)
+        risks = np.zeros(KINDS) if closed else self.threats.of(observation)
+        fed = self.tuning.fed_alone if observation.house.discarder_pays_all else self.tuning.fed
+        return Danger(risks, fed / self.stake)
 
     def discards(self, observation: Observation) -> dict[Kind, float]:
         """What is left after letting each tile go, less what that may give to others."""
-        risks = self.risks(observation)
-        fed = FED / (COLLECTED + SAVED)
-        return {
-            kind: worth * (1.0 - risks[kind]) - risks[kind] * fed
-            for kind, worth in self.keeps(self.rack(observation)).items()
-        }
+        return self.danger(observation).taken_off(self.keeps(self.rack(observation)))
 
     def exchanged(self, observation: Observation, action: Exchange) -> float:
         """What is left after a joker exchange and the best discard then."""
@@ -157,7 +207,8 @@ class Contest:
         counts = list(rack.counts)
         counts[action.kind] -= 1
         counts[JOKER] += 1
-        return max(self.keeps(replace(rack, counts=tuple(counts))).values())
+        left = self.keeps(replace(rack, counts=tuple(counts)))
+        return left[goes_best(left)]
 
     def passed_over(self, observation: Observation) -> float:
         """What the rack is worth if the discard is let go."""
@@ -173,8 +224,8 @@ class Contest:
         table = self.after((*observation.exposures[observation.seat], laid))
         race = replace(Race.seen(observation), ahead=0.0)
         left = self.keeps(self.rack_of(table, counts, observation.unseen, race))
-        goes = max(left, key=lambda one: left[one])
-        return left[goes], goes
+        goes = goes_best(left)
+        return left[goes] / self.tuning.call_margin, goes
 
     def lacking(self, table: SheetTable, counts: Sequence[int], unseen: Sequence[int]) -> int:
         """Tiles that the nearest variant lacks that can still be made; more than a hand has where none can."""
@@ -184,7 +235,7 @@ class Contest:
 
     def points_of(self, worth: float) -> float:
         """A worth, or a difference of two, in points a game."""
-        return worth * (COLLECTED + SAVED) * self.usual
+        return worth * self.stake * self.usual
 
 
 def _most_alike(gone: Sequence[Sequence[Kind]]) -> int:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from engine.advice.contest.tuning import SHIPPED, Tuning
 from engine.advice.race import OTHERS, Race
 from engine.advice.table import Real, SheetTable
 from engine.advice.worth.incoming import let_go_by_others
@@ -31,9 +32,10 @@ then, MOST_LAID for each group that the seat with most has laid now, ALSO_LAID f
 LATER for each round from now, in which they may lay more."""
 
 
-def rounds_until_the_end(race: Race) -> Real:
-    """[MOMENTS] rounds from now to equally likely moments of the end: the middles of parts of the same chance."""
-    times, chances = _lasting(race)
+def rounds_until_the_end(race: Race, hasten: float = 0.0) -> Real:
+    """[MOMENTS] rounds from now to equally likely moments of the end: the middles of parts of the same chance. `hasten`
+    is added to the score of how soon another wins."""
+    times, chances = _lasting(race, hasten)
     wanted = 1.0 - (np.arange(MOMENTS) + 0.5) / MOMENTS
     found: Real = np.interp(-wanted, -np.array(chances), np.array(times), right=race.wall / (race.live + 1))
     return found
@@ -44,14 +46,14 @@ def another_wins(race: Race) -> float:
     return 1.0 - _lasting(race)[1][-1]
 
 
-def _lasting(race: Race) -> tuple[list[float], list[float]]:
+def _lasting(race: Race, hasten: float = 0.0) -> tuple[list[float], list[float]]:
     """Rounds from now, up to the end of the wall, and for each the chance that none of the others has won by then."""
     rounds = race.wall / (race.live + 1)
     lasting, times, chances = 1.0, [0.0], [1.0]
     laid = MOST_LAID * race.most + ALSO_LAID * (race.groups - race.most)
     step = 0
     while step < rounds:
-        score = BASE + WALL * (race.wall - (race.live + 1) * step) + laid + LATER * step
+        score = BASE + hasten + WALL * (race.wall - (race.live + 1) * step) + laid + LATER * step
         share = min(rounds - step, 1.0)
         lasting *= (1.0 - 1.0 / (1.0 + math.exp(-score))) ** (share * race.live / OTHERS)
         step += 1
@@ -70,10 +72,10 @@ class Coming:
     """[36, MOMENTS] to another seat that has thrown it, so that it may have been called."""
 
 
-def coming(table: SheetTable, unseen: Sequence[int], race: Race, lost: float = 0.0) -> Coming:
+def coming(table: SheetTable, unseen: Sequence[int], race: Race, lost: float = 0.0, tuning: Tuning = SHIPPED) -> Coming:
     """What comes of the 36 counts `unseen`, had so many rounds been `lost`. `table` is the one of the whole sheet: it
     tells what others keep."""
-    rounds = np.maximum(rounds_until_the_end(race) - lost, 0.0)
+    rounds = np.maximum(rounds_until_the_end(race, tuning.hasten) - lost, 0.0)
     hidden = np.asarray(unseen, np.float64)
     total = max(float(hidden.sum()), 1.0)
     ready = let_go_by_others(table)
@@ -82,7 +84,7 @@ def coming(table: SheetTable, unseen: Sequence[int], race: Race, lost: float = 0
         all_ready = float(hidden @ ready)
         passed = np.minimum(race.passes * ready / all_ready, MOST) if all_ready > 0 else np.zeros(KINDS)
         drawn = 1.0 - (1.0 - passed[:, None]) * (1.0 - drawn)
-    often = OTHERS * (SELDOM + ready)
+    often = tuning.thrown * OTHERS * (SELDOM + ready)
     often[JOKER] = 0.0
     thrown = np.minimum(often[:, None] * rounds[None, :] / total, MOST)
     return Coming(np.minimum(drawn, MOST), thrown)

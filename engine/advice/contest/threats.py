@@ -45,15 +45,9 @@ class Threats:
     def __init__(self, table: SheetTable) -> None:
         self._table = table
         self._total = table.real.astype(np.int64) + table.loose
-        self._supply = np.array(
-            [
-                [
-                    [_left(copies, unseen, needed) for needed in range(HAND_TILES + 1)]
-                    for unseen in range(MOST_ALIKE + 1)
-                ]
-                for copies in COPIES
-            ]
-        )
+        of = {copies: _supply(copies) for copies in set(COPIES)}
+        self._supply = np.array([of[copies] for copies in COPIES])
+        """[36, unseen, needed] how many of the ways to choose the tiles needed are left."""
 
     def of(self, observation: Observation) -> Real:
         """[36] the chance that a tile of each kind, let go now, finishes some other seat's hand."""
@@ -82,6 +76,11 @@ class Threats:
             return np.zeros(KINDS)
         each: Real = np.einsum("n,nk->k", weights / total / needed.sum(axis=1), needed)
         return each
+
+
+def _supply(copies: int) -> list[list[float]]:
+    """`_left` for every number unseen and needed."""
+    return [[_left(copies, unseen, needed) for needed in range(HAND_TILES + 1)] for unseen in range(MOST_ALIKE + 1)]
 
 
 def _left(copies: int, unseen: int, needed: int) -> float:

@@ -15,7 +15,7 @@ from functools import lru_cache
 import numpy as np
 
 from engine.advice.contest.choosing import best_gone, choose, good_exchange, to_come
-from engine.advice.contest.contest import COLLECTED, FED, SAVED, Contest, Rack
+from engine.advice.contest.contest import Contest, Danger, Rack, goes_best
 from engine.advice.contest.pace import SELDOM, another_wins
 from engine.advice.contest.winning import chance_to_win
 from engine.advice.race import Race
@@ -152,8 +152,7 @@ class PointsValue:
             case Mahjong():
                 return self._shown(state, seen)
             case Discard(kind):
-                risk = float(self.contest.risks(seen)[kind])
-                return self._fed(self._rack(seen, 0, (kind,)), risk)
+                return self._fed(self._rack(seen, 0, (kind,)), kind, self.contest.danger(seen))
             case Exchange(_, _, kind):
                 return self._exchanged(seen, kind)
             case Call():
@@ -179,17 +178,15 @@ class PointsValue:
         exchange = good_exchange(self.contest, seen)
         if exchange is not None:
             return self._exchanged(seen, exchange.kind), exchange
-        rack, risks = self.contest.rack(seen), self.contest.risks(seen)
-        kinds = [kind for kind in range(JOKER) if rack.counts[kind]] or [JOKER]
-        worths, figures = self.contest.both(rack, [(kind,) for kind in kinds])
-        risk = risks[kinds]
-        best = int((worths * (1.0 - risk) - risk * FED / (COLLECTED + SAVED)).argmax())
-        points = self._points(float(worths[best]), float(figures[best]), Race.seen(seen))
-        return self._fed(points, float(risk[best])), Discard(kinds[best])
+        rack, danger = self.contest.rack(seen), self.contest.danger(seen)
+        goes = goes_best(danger.taken_off(self.contest.keeps(rack)))
+        return self._fed(self._value(rack, Race.seen(seen), gone=(goes,)), goes, danger), Discard(goes)
 
-    def _fed(self, points: float, risk: float) -> float:
-        """The value with so much of a chance that the tile let go finishes another's hand."""
-        return points * (1.0 - risk) - risk * (SAVED + FED) * self.contest.usual
+    def _fed(self, points: float, kind: Kind, danger: Danger) -> float:
+        """The value with the danger that the tile let go finishes another's hand."""
+        risk = float(danger.risks[kind])
+        fed = self.contest.tuning.saved + danger.fed * self.contest.stake
+        return points * (1.0 - risk) - risk * fed * self.contest.usual
 
     def _passed(self, seen: Observation, number: int, coming: int) -> float:
         """The value with the best choice of so many tiles to go, and so many to come."""
@@ -234,24 +231,22 @@ class PointsValue:
 
     def _best(self, rack: Rack, race: Race) -> float:
         """The value with the best tile let go, whoever it may serve."""
-        kinds = [kind for kind in range(JOKER) if rack.counts[kind]] or [JOKER]
-        worths, figures = self.contest.both(rack, [(kind,) for kind in kinds])
-        best = int(worths.argmax())
-        return self._points(float(worths[best]), float(figures[best]), race)
+        return self._value(rack, race, gone=(goes_best(self.contest.keeps(rack)),))
 
     def _points(self, worth: float, figure: float, race: Race, *, before_play: bool = False) -> float:
         """What a rack wins or pays on average, by the contest's worth and figure.
 
-        The worth counts a win at COLLECTED of its hand's points and SAVED of a usual hand's. Without what is saved it
-        tells what a win collects. The figure's curve sets the chance to win right.
+        The worth counts what a win collects, by its hand's points, and what it saves, by a usual hand's. Without what
+        is saved it tells what a win collects. The figure's curve sets the chance to win right.
         """
         chance = chance_to_win(figure, before_play=before_play)
-        collected = max(worth * (COLLECTED + SAVED) - SAVED * figure, 0.0) / figure if figure else 0.0
+        saved = self.contest.tuning.saved
+        collected = max(worth * self.contest.stake - saved * figure, 0.0) / figure if figure else 0.0
         return self.contest.usual * chance * collected + (1.0 - chance) * self._lost(race)
 
     def _lost(self, race: Race) -> float:
         """What a seat that doesn't win pays on average."""
-        return -SAVED * self.contest.usual * another_wins(race)
+        return -self.contest.tuning.saved * self.contest.usual * another_wins(race)
 
 
 @lru_cache(maxsize=8)

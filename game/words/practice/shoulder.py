@@ -70,7 +70,7 @@ def _reason(task: FollowTask, judged: FollowJudged) -> str:
     share, safer = task.defence.share(judged.advised.kind), task.defence.share(task.does.kind)
     if share >= WORTH_A_WARNING and safer < share:
         seat = say_seat(task.defence.most_at_risk(judged.advised.kind))
-        return f"It is the safer tile: {seat} may be able to use the {faster}. For its own hand alone it {worth}."
+        return f"It is the safer tile: {seat} may be able to use the {faster}. All in all it {worth}."
     if judged.does_price.cost < words.TRIFLE and task.plan is not None:
         return say_plan(task.plan, task.does.kind, task.seen.counts[task.does.kind], judged.does_price.cost)
     return f"The advice would let the {faster} go, but the {name(task.does.kind)} {worth}. {judged.rack.because}"

@@ -71,7 +71,7 @@ def worth(table, observation, counts=None, laid=None, gone=None, lost=0.0):
     if gone is not None:
         rack[gone] -= 1
     usual = sum(hand.points for hand in table.sheet.hands) / len(table.sheet.hands)
-    weight = {hand.name: (5.0 * hand.points / usual + 1.6) / 6.6 for hand in table.sheet.hands}
+    weight = {hand.name: (5.0 * (hand.points / usual) ** 0.8 + 1.6) / 6.6 for hand in table.sheet.hands}
     rows = near_rows(after, counts, observation.unseen).tolist()
     most = max([1.0, *(weight[after.sheet.hands[int(after.hand[row])].name] for row in rows)])
     total = 0.0

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from itertools import islice
 
+import numpy as np
 import pytest
 from full_games import moments, seen, small_table
 
@@ -12,10 +13,11 @@ from engine.advice.advise.defence import Defence, OtherSeat, Risk, advise_defenc
 from engine.advice.advise.discard import advise
 from engine.advice.advise.exchanges import advise_exchange
 from engine.advice.advise.verdict import discard_of, verdict_of
+from engine.advice.contest.contest import Contest, Danger
 from engine.advice.moment import Moment
 from engine.rules.actions import Discard, Exchange, Mahjong
 from engine.rules.state import Phase
-from engine.tiles import full_set
+from engine.tiles import KINDS, full_set, name
 
 
 @pytest.fixture(scope="module")
@@ -70,19 +72,33 @@ def defence_for(shares):
     return Defence((OtherSeat(1, (), False, (), risks, ""),))
 
 
-def test_safety_at_no_cost_is_taken(table):
-    """Of two tiles that cost the same the one that the others can't use goes, and the sentence says why."""
+def test_a_tile_that_others_wait_for_stays(table):
+    """Where the danger of a tile outweighs what it costs to keep, another goes, and the sentence says why."""
     rack, _ = rack_of(table)
-    goes, other = rack.keeps[-1], rack.keeps[-2]
-    same = replace(rack, keeps=(Keep(rack.keeps[0].kind, 3.0, "", ()), replace(other, picks=0.0), goes))
-    verdict = verdict_of(same, defence=defence_for({goes.kind: 0.6}))
-    assert verdict.action == Discard(other.kind)
-    assert "It costs no more than the " in verdict.because
-    assert "South may be able to use" in verdict.because
-    assert verdict.price == ""
-    assert verdict_of(same, defence=defence_for({goes.kind: 0.2})).action == Discard(goes.kind), "no warning"
-    both = defence_for({goes.kind: 0.6, other.kind: 0.5})
-    assert verdict_of(same, defence=both).action != Discard(other.kind), "hardly safer"
+    goes = rack.let_go
+    feared = next(kind for kind in rack.contested.keeps if kind != goes)
+    fastest = replace(rack.contested, danger=None)
+    sure = Danger(np.eye(KINDS)[fastest.goes], 0.1)
+    kept = replace(rack.contested, danger=sure)
+    assert kept.fastest == fastest.goes != kept.goes
+    shown = replace(rack, keeps=(*rack.keeps[:-1], replace(rack.keeps[-1], kind=kept.goes)), contested=kept)
+    verdict = verdict_of(shown, defence=defence_for({kept.fastest: 0.6, feared: 0.0}))
+    assert verdict.action == Discard(kept.goes)
+    assert verdict.because.endswith(f"Your hand needs the {name(kept.fastest)} less, but South may be able to use it.")
+    paid = replace(defence_for({kept.fastest: 0.6}), pays_all=True)
+    assert verdict_of(shown, defence=paid).because.endswith("pays for all three here.")
+
+
+def test_danger_costs_more_where_the_discarder_pays_for_all(table):
+    """The chance to finish another's hand takes off the game and what it costs besides, 0.75 or 2.4 usual hands."""
+    _, observation = rack_of(table)
+    contest = Contest(table)
+    alone = replace(observation, house=replace(observation.house, discarder_pays_all=True))
+    for seen_so, fed in ((observation, 0.75), (alone, 2.4)):
+        danger = contest.danger(seen_so)
+        assert danger.fed == pytest.approx(fed / 6.6)
+        left = replace(danger, risks=np.full(KINDS, 0.5)).taken_off({3: 0.2})
+        assert left == {3: pytest.approx(0.2 * 0.5 - 0.5 * fed / 6.6)}
 
 
 def test_safety_that_costs_is_priced(table):
@@ -100,12 +116,12 @@ def test_safety_that_costs_is_priced(table):
 
 
 def test_that_the_discarder_pays_for_all_is_said_beside_the_price(table):
-    """Costs are turns; where the house lets the discarder pay for all, the price says that they don't count it."""
+    """Where the house lets the discarder pay for all, the price of a safer tile says so."""
     rack, observation = rack_of(table)
     goes, other = rack.keeps[-1], rack.keeps[-2]
     dear = replace(rack, keeps=(replace(other, picks=0.8), goes))
     defence = defence_for({goes.kind: 0.6})
-    said = "Whoever lets the last tile go pays for all three here; the turns don't count that."
+    said = "Whoever lets the last tile go pays for all three here."
     assert said not in verdict_of(dear, defence=defence).price
     assert verdict_of(dear, defence=replace(defence, pays_all=True)).price.endswith(said)
     house = replace(observation.house, discarder_pays_all=True)

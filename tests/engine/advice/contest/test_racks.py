@@ -71,7 +71,7 @@ def test_together_is_between_the_best_and_the_sum():
     """One variant alone counts for nearly itself while it is small; more never lower the figure."""
     one = np.full((1, 1, 5), 0.1)
     two = np.full((1, 2, 5), 0.1)
-    alone, both = together(one, np.ones(1))[0, 0], together(two, np.ones(2))[0, 0]
+    alone, both = (together(some, np.ones(some.shape[1]))[0, 0] for some in (one, two))
     assert alone == pytest.approx(0.1, abs=1e-3)
     assert 0.1 < both < 0.2
 
