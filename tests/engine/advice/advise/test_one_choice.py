@@ -5,9 +5,10 @@ from itertools import islice
 import pytest
 from full_games import moments, seen, small_table
 
-from engine.advice.advise.calls import advise_call, advise_exchange
+from engine.advice.advise.calls import advise_call
 from engine.advice.advise.defence import advise_defence
 from engine.advice.advise.discard import advise
+from engine.advice.advise.exchanges import advise_exchange
 from engine.advice.advise.passes import (
     advise_courtesy,
     advise_passes,

@@ -85,6 +85,6 @@ def test_where_no_discard_may_be_called_none_is_dangerous():
         if left in (60, 40, 20) and left not in met:
             met.add(left)
             seen = observe(state, seat)
-            assert (contest.risks(seen).max() > 0) == (left > 40)
+            assert (contest.danger(seen).risks.max() > 0) == (left > 40)
             assert contest.risks(replace(seen, house=House(table=FULL))).max() > 0
     assert met >= {60, 40}
