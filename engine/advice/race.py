@@ -28,6 +28,8 @@ class Race:
     """How much sooner than a whole round from now this seat draws next, in rounds."""
     passes: int = 0
     """Tiles that passes will bring before play."""
+    passed: int = 0
+    """Passes that have been made."""
 
     @classmethod
     def seen(cls, observation: Observation, passes: int = 0) -> Race:
@@ -43,4 +45,6 @@ class Race:
         steps = (seat - last) % len(SEATS)
         waits = steps and observation.discards and not observation.discards[-1].called and not own_turn
         ahead = 1.0 - steps / len(SEATS) if waits else 0.0
-        return cls(observation.wall_left, max(laid, default=0), sum(laid), len(laid), ahead, passes)
+        return cls(
+            observation.wall_left, max(laid, default=0), sum(laid), len(laid), ahead, passes, observation.passes_done
+        )

@@ -24,8 +24,8 @@ from reference_seats.character import Strength
 from reference_seats.players import player
 
 from engine.advice.contest.choosing import best_gone, to_come
-from engine.advice.contest.contest import Contest
-from engine.advice.contest.winning import BEFORE_PLAY, IN_PLAY, LEAST
+from engine.advice.contest.contest import Contest, random_score
+from engine.advice.contest.winning import BEFORE_PLAY, IN_PLAY, beyond, score
 from engine.advice.table import SheetTable
 from engine.rules.actions import PASS_TILES, Discard
 from engine.rules.deal import SEEDS, shuffle
@@ -47,7 +47,7 @@ _known = {}
 
 
 def play(stem, seed):
-    """[n, 3] the figures of one game, 1 where that seat won, and 1 before play."""
+    """[n, 4] the scores of one game's figures, 1 where that seat won, 1 before play, and the passes made."""
     if stem not in _known:
         sheet = find(stem)
         table = SheetTable.of(sheet, HOUSE.jokers)
@@ -61,25 +61,22 @@ def play(stem, seed):
             observation = observe(state, seat)
             coming = to_come(observation)
             _, gone = best_gone(contest, observation, PASS_TILES, coming)
-            figures.append((contest.figures(contest.rack(observation, coming), [gone])[0], seat, True))
+            figure = contest.figures(contest.rack(observation, coming), [gone])[0]
+            random = random_score(contest.table, observation.wall_left, coming)
+            figures.append((beyond(figure, random, state.passes_done), seat, True, state.passes_done))
         action = legal_actions(state)[0] if seat == CHANCE else choose(observe(state, seat))
         state = apply(state, action)
         if isinstance(action, Discard):
             thrown[seat] += 1
             if thrown[seat] in ASKED:
-                figures.append((contest.figures(contest.rack(observe(state, seat)), [()])[0], seat, False))
-    return np.array([(figure, seat == state.outcome.winner, before) for figure, seat, before in figures], float)
-
-
-def score(figures):
-    """The logarithm of the odds of each figure."""
-    inside = np.clip(figures, LEAST, 1 - LEAST)
-    return np.log(inside / (1 - inside))
+                figure = contest.figures(contest.rack(observe(state, seat)), [()])[0]
+                figures.append((score(figure), seat, False, state.passes_done))
+    return np.array([(along, seat == state.outcome.winner, *rest) for along, seat, *rest in figures], float)
 
 
 def fitted(found):
     """Start and slope of the likeliest curve, by Newton's method (logistic regression)."""
-    along = np.column_stack([np.ones(len(found)), score(found[:, 0])])
+    along = np.column_stack([np.ones(len(found)), found[:, 0]])
     curve = np.zeros(2)
     for _ in range(STEPS):
         chance = 1 / (1 + np.exp(-along @ curve))
@@ -90,7 +87,7 @@ def fitted(found):
 
 def report(title, found, curve):
     """One line for all, then one for each tenth."""
-    chance = 1 / (1 + np.exp(-curve[0] - curve[1] * score(found[:, 0])))
+    chance = 1 / (1 + np.exp(-curve[0] - curve[1] * found[:, 0]))
     won = found[:, 1]
     always = np.mean((won.mean() - won) ** 2)
     print(f"{title}: {len(found)} moments, Brier {np.mean((chance - won) ** 2):.4f} (always the mean: {always:.4f})")
@@ -120,6 +117,9 @@ def main():
         if asked.fit:
             curve = fitted(np.concatenate([these[stem] for stem in asked.fit]))
         print(f"{name} = {curve[0]:.3f}, {curve[1]:.3f}")
+        for passes in PASSES if before and asked.fit else ():
+            risen = np.mean([these[stem][these[stem][:, 3] == passes, 0].mean() for stem in asked.fit])
+            print(f"after {passes} passes the score is {risen:+.3f} beyond what RISEN says")
         for stem in dict.fromkeys((*asked.fit, *asked.sheet)):
             report(f"{stem} (fitted to)" if stem in asked.fit else stem, these[stem], curve)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -16,10 +16,11 @@ from engine.advice.contest.pace import Coming, coming
 from engine.advice.contest.racks import Near, near, together
 from engine.advice.contest.threats import Threats
 from engine.advice.contest.tuning import FORETELLING, SHIPPED, Tuning
-from engine.advice.contest.winning import chance_to_win
+from engine.advice.contest.winning import chance_before_play, chance_to_win, score
 from engine.advice.odds.reach import missing
 from engine.advice.race import Race
 from engine.advice.table import Real, SheetTable
+from engine.advice.worth.finish import dealt
 from engine.advice.worth.incoming import let_go_by_others
 from engine.advice.worth.worth import raised
 from engine.rules.actions import Call, Exchange
@@ -30,6 +31,8 @@ from engine.tiles import JOKER, KINDS, Kind
 
 JOKER_MARGIN = 0.01
 """A joker goes only if so much more is left then."""
+DEALS, SEED = 20, 1
+"""Random deals that tell how good racks of a sheet are before play."""
 REMEMBERED = 64
 """Tables after exposures that are remembered."""
 
@@ -150,7 +153,14 @@ class Contest:
 
     def chances(self, rack: Rack, gone: Sequence[Sequence[Kind]], *, before_play: bool = False) -> list[float]:
         """The chance to win this game once these tiles have gone, for each choice of them."""
-        return [chance_to_win(one, before_play=before_play) for one in self.figures(rack, gone).tolist()]
+        figures = self.figures(rack, gone).tolist()
+        return [self.chance_of(one, rack.race, before_play=before_play) for one in figures]
+
+    def chance_of(self, figure: float, race: Race, *, before_play: bool = False) -> float:
+        """The chance to win this game for such a figure."""
+        if not before_play:
+            return chance_to_win(figure)
+        return chance_before_play(figure, random_score(self.table, race.wall, race.passes), race.passed)
 
     def figures(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> Real:
         """[G] the chance that some hand is made before the game ends, as the contest makes it out."""
@@ -236,6 +246,15 @@ class Contest:
     def points_of(self, worth: float) -> float:
         """A worth, or a difference of two, in points a game."""
         return worth * self.stake * self.usual
+
+
+@lru_cache(maxsize=32)
+def random_score(table: SheetTable, wall: int, passes: int) -> float:
+    """The mean score of random racks with so many tiles in the wall and to come by passes, from a fixed sample."""
+    contest, race = Contest(table), Race(wall, passes=passes)
+    racks, unseen = dealt(np.random.default_rng(SEED), HAND_TILES - 1, table.jokers, DEALS)
+    some = [contest.rack_of(table, *both, race) for both in zip(racks.tolist(), unseen.tolist(), strict=True)]
+    return float(np.mean([score(float(contest.figures(one, [()])[0])) for one in some]))
 
 
 def _most_alike(gone: Sequence[Sequence[Kind]]) -> int:

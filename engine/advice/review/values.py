@@ -17,7 +17,6 @@ import numpy as np
 from engine.advice.contest.choosing import best_gone, choose, good_exchange, to_come
 from engine.advice.contest.contest import Contest, Danger, Rack, goes_best
 from engine.advice.contest.pace import SELDOM, another_wins
-from engine.advice.contest.winning import chance_to_win
 from engine.advice.race import Race
 from engine.advice.table import SheetTable
 from engine.advice.worth.finish import dealt
@@ -239,7 +238,7 @@ class PointsValue:
         The worth counts what a win collects, by its hand's points, and what it saves, by a usual hand's. Without what
         is saved it tells what a win collects. The figure's curve sets the chance to win right.
         """
-        chance = chance_to_win(figure, before_play=before_play)
+        chance = self.contest.chance_of(figure, race, before_play=before_play)
         saved = self.contest.tuning.saved
         collected = max(worth * self.contest.stake - saved * figure, 0.0) / figure if figure else 0.0
         return self.contest.usual * chance * collected + (1.0 - chance) * self._lost(race)

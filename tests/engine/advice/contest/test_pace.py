@@ -1,14 +1,17 @@
 """How long a game at a full table still lasts, and what comes until then."""
 
 import math
+from functools import partial
 
 import numpy as np
 import pytest
 from full_games import small_table
 
+from engine.advice.contest.contest import random_score
 from engine.advice.contest.pace import coming, rounds_until_the_end
-from engine.advice.contest.winning import chance_to_win
+from engine.advice.contest.winning import chance_before_play, chance_to_win
 from engine.advice.race import Race
+from engine.advice.table import SheetTable
 from engine.advice.worth.incoming import let_go_by_others
 from engine.tiles import JOKER, full_set
 
@@ -51,12 +54,24 @@ def test_what_comes():
     assert passed.drawn[JOKER] == pytest.approx(plain.drawn[JOKER])
 
 
-def test_the_curve_of_winning():
-    """It rises, stays between none and certainty, and puts one half where the logistic curve does."""
-    for before_play in (False, True):
-        values = [chance_to_win(share / 100, before_play=before_play) for share in range(101)]
+def test_the_curves_of_winning():
+    """They rise, stay between none and certainty, and put one half where the logistic curve does. Before play a rack
+    like most others of its sheet wins somewhat less than one game in four, as some games nobody wins."""
+    before = partial(chance_before_play, random=-1.5, passed=2)
+    for curve in (chance_to_win, before):
+        values = [curve(share / 100) for share in range(101)]
         assert values == sorted(values)
         assert 0 < values[0] < 0.01
         assert 0.9 < values[-1] < 1
-    assert chance_to_win(0.1, before_play=True) > chance_to_win(0.1)
     assert chance_to_win(1 / (1 + math.exp(-0.55 / 1.168))) == pytest.approx(0.5)
+    usual = 1 / (1 + math.exp(1.5 - 0.343))
+    assert before(usual) == pytest.approx(1 / (1 + math.exp(1.194)))
+    assert chance_before_play(usual, -1.5, 4) < before(usual) < chance_before_play(usual, -2.0, 2)
+
+
+def test_a_usual_rack_of_any_sheet_wins_as_often():
+    """The mean score of random racks is each sheet's own, and the same every time."""
+    table = small_table()
+    many, few = random_score(table, 99, 9), random_score(table, 99, 2)
+    assert many > few
+    assert random_score(SheetTable.of(table.sheet), 99, 9) == many
