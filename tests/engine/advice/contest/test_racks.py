@@ -86,5 +86,5 @@ def test_where_no_discard_may_be_called_none_is_dangerous():
             met.add(left)
             seen = observe(state, seat)
             assert (contest.danger(seen).risks.max() > 0) == (left > 40)
-            assert contest.risks(replace(seen, house=House(table=FULL))).max() > 0
+            assert contest.danger(replace(seen, house=House(table=FULL))).risks.max() > 0
     assert met >= {60, 40}
