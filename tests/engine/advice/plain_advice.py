@@ -12,7 +12,7 @@ from engine.tiles import FLOWER, JOKER, KINDS, full_set
 def missing(variant, counts):
     """Tiles still to come: what singles and pairs miss, and what larger groups miss beyond the jokers held."""
     strict = flexible = 0
-    for kind in range(JOKER):
+    for kind in {group.kind for group in variant.groups}:
         real, loose = variant.real[kind], variant.loose[kind]
         strict += max(real - counts[kind], 0)
         flexible += max(loose - max(counts[kind] - real, 0), 0)
@@ -24,10 +24,8 @@ def odds(variant, counts, unseen, draws):
     over all choices, counted over the number drawn of every kind it needs."""
     ways = {(0, 0): 1}  # (tiles drawn, tiles left for jokers) -> number of choices
     others = sum(unseen) - unseen[JOKER]
-    for kind in range(JOKER):
+    for kind in {group.kind for group in variant.groups}:
         real, loose = variant.real[kind], variant.loose[kind]
-        if real + loose == 0:
-            continue
         others -= unseen[kind]
         further = {}
         for come, still, choices in coming(real, loose, counts[kind], unseen[kind]):
@@ -104,10 +102,8 @@ def chance_by_kind(variant, counts, unseen, shares):
     """The same where a tile of kind k comes with probability shares[k]: summed over the number of tiles left for
     jokers."""
     left = {0: 1.0}
-    for kind in range(JOKER):
+    for kind in sorted({group.kind for group in variant.groups}):
         real, loose = variant.real[kind], variant.loose[kind]
-        if real + loose == 0:
-            continue
         further = {}
         for before, weight in left.items():
             for come in range(unseen[kind] + 1):
@@ -125,6 +121,7 @@ def chance_by_kind(variant, counts, unseen, shares):
     )
 
 
+@cache
 def binomial(number, hits, share):
     """The probability of just so many hits."""
     return comb(number, hits) * share**hits * (1 - share) ** (number - hits)
@@ -147,9 +144,10 @@ def near(variants, counts, unseen, number, spread):
     alive = [variant for variant in variants if can_still_be(variant, counts, unseen)]
     if not alive:
         return []
-    least = min(map(distance, alive))
+    distances = [distance(variant) for variant in alive]
+    least = min(distances)
     for cut in range(least, least + spread + 1):
-        chosen = [variant for variant in alive if distance(variant) <= cut]
+        chosen = [variant for variant, far in zip(alive, distances, strict=True) if far <= cut]
         if len(chosen) >= number:
             break
     return chosen

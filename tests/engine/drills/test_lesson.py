@@ -129,6 +129,7 @@ def test_hostile_files_get_one_sentence_each(tmp_path, bad):
     assert read_results_file(tmp_path / "none.yaml").faults
 
 
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.data())
 def test_spoiled_files_never_raise(data):
