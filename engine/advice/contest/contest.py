@@ -1,7 +1,7 @@
 """What a seat at a full table had best do, in one measure: what its rack brings until the game ends.
 
-The measure is a win's worth of points: the chance to win, each hand weighted by what it pays. `points_of` turns it into
-points a game. A tile let go costs besides what it may give to a seat that waits for it.
+The measure is the chance to win, where each hand is weighted by what it pays. A tile that is let go has a further cost:
+what it may give to a seat that waits for it.
 """
 
 from __future__ import annotations
@@ -242,10 +242,6 @@ class Contest:
         together_ = [min(held + hidden, 8) for held, hidden in zip(counts, unseen, strict=True)]
         alive = missing(table, together_) == 0
         return int(missing(table, [min(one, 8) for one in counts]).min(where=alive, initial=HAND_TILES + 1))
-
-    def points_of(self, worth: float) -> float:
-        """A worth, or a difference of two, in points a game."""
-        return worth * self.stake * self.usual
 
 
 @lru_cache(maxsize=32)

@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
 from engine.drills.grades import Grade
-from engine.drills.lesson.model import DealStep, DrillStep, Lesson, LessonResults, PositionStep, Step, StepResult
+from engine.drills.lesson.model import DealStep, Lesson, LessonResults, PositionStep, StepResult
 from engine.drills.lesson.reader import LessonReading, given, read_lesson
 from engine.drills.lesson.writer import fingerprint, write_lesson
 from engine.drills.let_one_go import LetGoJudged, LetGoTask
@@ -229,15 +229,6 @@ def summed(at: int, grades: Sequence[Grade], seconds: float, answer: str = "") -
     """The result of a step with several answers."""
     right, near = grades.count(Grade.RIGHT), grades.count(Grade.NEAR)
     return StepResult(at, len(grades), right, near, round(seconds, 1), answer)
-
-
-def step_kind(step: Step) -> str:
-    """What a step is, in one word: `deal`, `drill`, `position` or `read`."""
-    if isinstance(step, DealStep):
-        return "deal"
-    if isinstance(step, DrillStep):
-        return "drill"
-    return "position" if isinstance(step, PositionStep) else "read"
 
 
 def moved(lesson: Lesson, at: int, by: int) -> Lesson:

@@ -184,12 +184,6 @@ class SheetWriting:
         lines[number] = value + ending
         self._put("".join(lines), f"line {number}")
 
-    def drop_line_of_text(self, number: int) -> None:
-        """Take out a line of a piece that can only be shown as lines."""
-        lines = self.piece.splitlines(keepends=True)
-        del lines[number]
-        self._put("".join(lines))
-
     def put_concealed(self, concealed: bool) -> None:
         """The hand is held concealed, or open."""
         if self.form is not None:
