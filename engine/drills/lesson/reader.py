@@ -34,6 +34,8 @@ from engine.words import in_words, listed, nearest, quoted
 MOST_BYTES = 1 << 18
 """As for a sheet: a lesson of a hundred steps is a fifth of this."""
 MOST_FAULTS = 200
+OWN_WORDS = ("lesson", "maker", "position", "say", "ask")
+"""Keys whose text the teacher words freely: a # in it is meant to be read."""
 KEYS = ("lesson", "maker", "sheet", "season", "steps")
 STEP_KEYS = (
     "say", "deal", "drill", "times", "hand", "moment", "seconds", "position", "rack", "shown", "exposed", "draws",
@@ -152,7 +154,20 @@ class _Reader:
             return None
         return Lesson(name, sheet, season, steps, self._name(found, "maker") or "")
 
+    def _cut_short(self, node: Node) -> bool:
+        """Whether a text without quotes ends at a # that was meant to be part of it; a fault says so."""
+        if not isinstance(node, Scalar) or node.style is not None:
+            return False
+        rest = self._reading.text[node.end :].partition("\n")[0]
+        if not rest.lstrip(" ").startswith("#"):
+            return False
+        at = node.end + rest.index("#")
+        self._report(at, "what follows # is not read; put the whole text into quotes, or take out what follows")
+        return True
+
     def _name(self, found: Fields, key: str) -> str | None:
+        if key in OWN_WORDS and key in found and self._cut_short(found[key]):
+            return None
         return self._reading.name(found[key], key) if key in found else None
 
     def _find(self, found: Fields, name: str, season: str) -> None:
@@ -204,6 +219,8 @@ class _Reader:
         return {"deal": self._deal, "drill": self._drill, "position": self._position, "say": self._read}[kind](found)
 
     def _text_of(self, found: Fields, key: str) -> str:
+        if key in OWN_WORDS and key in found and self._cut_short(found[key]):
+            return ""
         scalar = self._reading.string(found[key], key) if key in found else None
         return "" if scalar is None else scalar.value.strip()
 
@@ -283,6 +300,8 @@ class _Reader:
         if node is None or isinstance(node, Refused):
             return ()
         items = node.items if isinstance(node, Listing) else ()
+        if sum(self._cut_short(one) for one in items):
+            return ()
         texts = [one.value.strip() for one in items if isinstance(one, Scalar)]
         plain = (
             len(texts) == len(items) and all(0 < len(text) <= 200 for text in texts) and len(set(texts)) == len(texts)

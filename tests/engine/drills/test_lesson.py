@@ -94,12 +94,25 @@ def test_faults_say_where_and_what_to_write(old, new, place, cure):
         ("say: Read both", 'say: "Read both'),
         ("    rack: 2b 3b 3b 5c 5c 6c we we 7d 7d 7d fl jk 9d\n", ""),
         ("lesson: Two roads\n", ""),
+        ("lesson: Two roads", "lesson: # Two roads"),
+        ("say: Read both hands", "say: Read hand # 3"),
+        ("say: Read both hands", "say: #1 first"),
+        ("- the open one", "- the open one # 4"),
     ],
 )
 def test_one_mistake_gets_one_sentence(old, new):
     """Nothing is said besides of what follows from the mistake alone."""
     assert old in TEXT
     assert len(read_lesson(TEXT.replace(old, new, 1), SHEETS).faults) == 1
+
+
+def test_remarks_may_stand_where_no_text_ends():
+    """On lines of their own, behind numbers, and within quotes."""
+    remarked = TEXT.replace("steps:", "# for Thursday\nsteps:").replace("times: 2", "times: 2  # enough")
+    assert (
+        sound(remarked.replace("Read both hands aloud before you begin.", "'Read # both'")).steps[0].say
+        == "Read # both"
+    )
 
 
 def test_a_deal_of_another_sheet_is_refused():
