@@ -10,34 +10,34 @@ Key = TypeVar("Key", bound=Hashable)
 Value = TypeVar("Value")
 
 
-class Kept(Generic[Key, Value]):
+class Cache(Generic[Key, Value]):
     """A dictionary that forgets. `budget` is in the same measure as the costs given with each value."""
 
     def __init__(self, budget: int) -> None:
         self.budget = budget
         self.cost = 0
-        self._kept: OrderedDict[Key, tuple[Value, int]] = OrderedDict()
+        self._cached: OrderedDict[Key, tuple[Value, int]] = OrderedDict()
 
     def get(self, key: Key) -> Value | None:
         """The value, now the most recently used, or None."""
-        found = self._kept.get(key)
+        found = self._cached.get(key)
         if found is None:
             return None
-        self._kept.move_to_end(key)
+        self._cached.move_to_end(key)
         return found[0]
 
     def put(self, key: Key, value: Value, cost: int) -> Value:
         """Keeps a value and gives it back; older ones go until the budget holds, but never this one."""
-        before = self._kept.pop(key, None)
+        before = self._cached.pop(key, None)
         self.cost += cost - (before[1] if before else 0)
-        self._kept[key] = (value, cost)
-        while self.cost > self.budget and len(self._kept) > 1:
-            _, (_, freed) = self._kept.popitem(last=False)
+        self._cached[key] = (value, cost)
+        while self.cost > self.budget and len(self._cached) > 1:
+            _, (_, freed) = self._cached.popitem(last=False)
             self.cost -= freed
         return value
 
     def __contains__(self, key: object) -> bool:
-        return key in self._kept
+        return key in self._cached
 
     def __len__(self) -> int:
-        return len(self._kept)
+        return len(self._cached)

@@ -7,7 +7,7 @@ import unicodedata
 import pygame
 from fontpkg_atkinson_hyperlegible import ROOT
 
-from game.draw.cache import Kept
+from game.draw.cache import Cache
 from game.draw.theme import Colour
 
 NO_GLYPH = "\ue000"
@@ -15,8 +15,8 @@ NO_GLYPH = "\ue000"
 STAND_IN = "?"
 BREAKS = "-/\\_.,:"
 """Marks after which a word that is too long for a line is broken first."""
-KEPT_BYTES = 16_000_000
-KEPT_WRAPS = 400_000
+CACHE_BYTES = 16_000_000
+CACHE_WRAPS = 400_000
 """Letters of texts that were wrapped, and of those that were measured."""
 
 
@@ -32,10 +32,10 @@ class Fonts:
             pygame.font.init()
         self._fonts: dict[tuple[int, bool], pygame.font.Font] = {}
         self._heights: dict[tuple[int, bool], int] = {}
-        self._widths: Kept[tuple[str, int, bool], int] = Kept(KEPT_WRAPS)
+        self._widths: Cache[tuple[str, int, bool], int] = Cache(CACHE_WRAPS)
         self._glyphs: dict[str, bool] = {}
-        self._surfaces: Kept[tuple[str, int, bool, Colour], pygame.Surface] = Kept(KEPT_BYTES)
-        self._wrapped: Kept[tuple[str, int, bool, int], tuple[str, ...]] = Kept(KEPT_WRAPS)
+        self._surfaces: Cache[tuple[str, int, bool, Colour], pygame.Surface] = Cache(CACHE_BYTES)
+        self._wrapped: Cache[tuple[str, int, bool, int], tuple[str, ...]] = Cache(CACHE_WRAPS)
 
     def font(self, size: int, bold: bool = False) -> pygame.font.Font:
         """The font of that pixel size."""

@@ -10,12 +10,12 @@ from typing import Literal
 import pygame
 
 from game.draw.board import around
-from game.draw.cache import Kept
+from game.draw.cache import Cache
 from game.draw.canvas import Canvas
 from game.draw.theme import Colour, mix
 
 Mark = Literal["tick", "cross", "star", "left", "right", "up", "down", "dot", "plus", "bang"]
-KEPT_BYTES = 12_000_000
+CACHE_BYTES = 12_000_000
 SOFTER = 4
 """A shadow is drawn this many times too small and smoothed up."""
 
@@ -24,10 +24,10 @@ class Shapes:
     """Smooth panels and marks, each built once per size and colour."""
 
     def __init__(self) -> None:
-        self._kept: Kept[tuple[object, ...], pygame.Surface] = Kept(KEPT_BYTES)
+        self._cached: Cache[tuple[object, ...], pygame.Surface] = Cache(CACHE_BYTES)
 
     def _keep(self, key: tuple[object, ...], surface: pygame.Surface) -> pygame.Surface:
-        return self._kept.put(key, surface, surface.get_width() * surface.get_height() * 4)
+        return self._cached.put(key, surface, surface.get_width() * surface.get_height() * 4)
 
     def panel(
         self,
@@ -67,7 +67,7 @@ class Shapes:
     def _corners(self, radius: int, fill: Colour | None, edge: Colour | None, line: int) -> pygame.Surface:
         """A disc of that radius, whose four quarters are the corners."""
         key = ("corners", radius, fill, edge, line)
-        found = self._kept.get(key)
+        found = self._cached.get(key)
         if found is not None:
             return found
         canvas = Canvas((radius * 2, radius * 2), radius * 2, edge or fill or (0, 0, 0))
@@ -107,7 +107,7 @@ class Shapes:
     def shadow(self, surface: pygame.Surface, rect: pygame.Rect, radius: int, depth: int) -> None:
         """A soft shade around a panel that lies above the rest."""
         key = ("shadow", rect.size, radius, depth)
-        picture = self._kept.get(key)
+        picture = self._cached.get(key)
         if picture is None:
             whole = (rect.width + 2 * depth, rect.height + 2 * depth)
             small = pygame.Surface((whole[0] // SOFTER, whole[1] // SOFTER), pygame.SRCALPHA)
@@ -125,7 +125,7 @@ class Shapes:
     ) -> pygame.Rect:
         """A mark so many pixels wide and high, about a centre."""
         key = (mark, size, colour)
-        picture = self._kept.get(key)
+        picture = self._cached.get(key)
         if picture is None:
             picture = self._keep(key, _mark(mark, max(size, 4), colour))
         return surface.blit(picture, picture.get_rect(center=centre))

@@ -16,7 +16,7 @@ from typing import TypeAlias
 import pygame
 
 from engine.tiles import JOKER, WIND_NAMES, WINDS, Kind
-from game.draw.cache import Kept
+from game.draw.cache import Cache
 from game.draw.canvas import Canvas
 from game.draw.letters import Lettering, Letters, Recorder, Room
 from game.draw.theme import CARD, EDGE, IVORY, PAPER, SOFT, TEAL, Colour, mix
@@ -34,7 +34,7 @@ from game.draw.tile_shapes import (
 
 SMALL_UNDER = 52
 """Width under which a tile has a larger mark (in units) and a plainer picture (in pixels)."""
-KEPT_BYTES = 24_000_000
+CACHE_BYTES = 24_000_000
 
 SOLID = "solid"
 SLOT = "slot"
@@ -85,7 +85,7 @@ class Tiles:
 
     def __init__(self, letters: Letters) -> None:
         self._letters = letters
-        self._kept: Kept[Key, Picture] = Kept(KEPT_BYTES)
+        self._cached: Cache[Key, Picture] = Cache(CACHE_BYTES)
         self._foreseen: deque[Key] = deque()
 
     def picture(self, face: Face, width: int, unit: float = 1.0) -> Picture:
@@ -93,11 +93,11 @@ class Tiles:
         return self._picture(_key(face, width, unit))
 
     def _picture(self, key: Key) -> Picture:
-        found = self._kept.get(key)
+        found = self._cached.get(key)
         if found is None:
             surface = self._build(*key, Letters(self._letters.fonts))
             found = Picture(surface, lambda: self._lettering(key))
-            self._kept.put(key, found, surface.get_width() * surface.get_height() * 4)
+            self._cached.put(key, found, surface.get_width() * surface.get_height() * 4)
         return found
 
     def foresee(self, wanted: Iterable[tuple[Face, int, float]]) -> None:
@@ -109,7 +109,7 @@ class Tiles:
         end = time.monotonic() + seconds
         while self._foreseen:
             key = self._foreseen.popleft()
-            if key not in self._kept:
+            if key not in self._cached:
                 self._picture(key)
                 if time.monotonic() >= end:
                     return

@@ -100,7 +100,7 @@ def test_every_choice_is_weighed(table):
 
 @pytest.mark.slow
 def test_house_rules_tell_what_is_to_come(table):
-    """Later passes of the round that is played, and the courtesy pass if the house plays it, are reckoned with."""
+    """Later passes of the round that is played, and the courtesy pass if the house plays it, are counted in."""
     rack = observe(start(table.sheet, HOUSE, shuffle(7)), 0).rack
     for passes, courtesy, done, coming in (
         (1, False, 0, 3),

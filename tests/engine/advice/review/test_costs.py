@@ -1,4 +1,4 @@
-"""Fair costs of a finished game: measured where something was reckoned, with intervals, and no fault inside them."""
+"""Fair costs of a finished game: measured where something was estimated, with intervals, and no fault inside them."""
 
 from dataclasses import replace
 from random import Random
@@ -50,7 +50,7 @@ def game(table, seed, house):
 
 @pytest.mark.slow
 def test_costs_are_tried_out(table):
-    """Each choice reckoned to cost something has the cost that comparing it with the advised one finds, and its
+    """Each choice estimated to cost something has the cost that comparing it with the advised one finds, and its
     interval; all else in the review is as it was, and the same game gets the same costs."""
     states, actions = game(table, 3, House(picks=16))
     found = review(table, states, actions)
@@ -78,7 +78,7 @@ def test_costs_are_tried_out(table):
 
 @pytest.mark.slow
 def test_passes_are_tried_out_too(table):
-    """A pass that was reckoned to cost something has an interval, that of comparing it with the advised three."""
+    """A pass that was estimated to cost something has an interval, that of comparing it with the advised three."""
     states, actions = game(table, 5, House(picks=4, passes=3))
     found = review(table, states, actions)
     passes = [one for one in found.decisions if one.passing and one.cost > SAME]
@@ -94,7 +94,7 @@ def test_passes_are_tried_out_too(table):
 
 
 def test_no_fault_within_the_interval():
-    """Only a cost whose whole interval is above nothing is a fault; reckoned ones count as reckoned."""
+    """Only a cost whose whole interval is above nothing is a fault; estimated ones count as estimated."""
     one = Decision(0, (1,), (2,), 0.02, -0.02, True)
     assert one.fault
     assert not replace(one, within=(-0.01, 0.05)).fault

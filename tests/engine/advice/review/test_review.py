@@ -398,7 +398,7 @@ def game(*costs, forced=0):
 
 
 def test_no_fault_inside_the_interval():
-    """A measured cost whose interval holds nothing is no fault, however large; a reckoned one is if it is anything."""
+    """A measured cost whose interval holds nothing is no fault, however large. Any estimated cost is one."""
     assert not decision(0.05, within=(-0.01, 0.11)).fault
     assert decision(0.05, within=(0.01, 0.09)).fault
     assert not decision(0.05, within=(0.0, 0.1)).fault, "0 is in it"

@@ -121,7 +121,7 @@ def moment(table, seed, house=HOUSE):
 @pytest.mark.slow
 def test_deepened_advice_for_a_pass(table):
     """The same choices as at once, the best first; those tried cost what was found, nothing where nothing can be told;
-    the rest as reckoned. The same moment gets the same advice."""
+    the rest as estimated. The same moment gets the same advice."""
     observation = moment(table, 9)
     quick = advise_passes(table, observation)
     deep = deepen_passes(table, observation, Work(effort=EFFORT))
