@@ -17,7 +17,7 @@ import yaml
 from engine.words import quoted
 
 MOST_DEPTH = 8
-MOST_EVENTS = 15_000
+MOST_EVENTS = 6_000
 
 Report = Callable[[int, str], None]
 """Takes a fault: where in the text, counted in characters, and what to say."""
@@ -120,6 +120,7 @@ class _Builder:
         for count, event in enumerate(self._events()):
             self._at = _index(event.start_mark)
             if count >= MOST_EVENTS:
+                self._stack, self._root = [], None  # nothing of such a file is worth the time that judging it takes
                 self._stop(f"the file holds far more entries than a {self._what} has; split it into several")
             if isinstance(event, yaml.DocumentStartEvent):
                 documents += 1

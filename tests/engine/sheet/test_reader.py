@@ -336,3 +336,11 @@ def test_a_hand_has_at_most_forty_alternatives(number, said) -> None:
     first, second = (f"          - {text}\n" for text in (FIRST_SUM, SECOND_SUM))
     text = swap(first + second, first * number)
     assert [fault.message for fault in read(text).faults] == said
+
+
+def test_a_file_with_ten_times_the_entries_of_a_sheet_is_not_judged() -> None:
+    """One fault, at the place where it becomes too much: what stands before is no sheet either."""
+    head = GOOD[: GOOD.index("  - section:")]
+    (fault,) = read(head + "  - x\n" * 6100).faults
+    assert "more entries than a sheet has; split it" in fault.message
+    assert 5900 < fault.line < 6010
