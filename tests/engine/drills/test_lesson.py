@@ -109,10 +109,8 @@ def test_one_mistake_gets_one_sentence(old, new):
 def test_remarks_may_stand_where_no_text_ends():
     """On lines of their own, behind numbers, and within quotes."""
     remarked = TEXT.replace("steps:", "# for Thursday\nsteps:").replace("times: 2", "times: 2  # enough")
-    assert (
-        sound(remarked.replace("Read both hands aloud before you begin.", "'Read # both'")).steps[0].say
-        == "Read # both"
-    )
+    quoted = remarked.replace("Read both hands aloud before you begin.", "'Read # both'")
+    assert sound(quoted.replace("shown: we 2x1b", "shown: we 2x1b # by South")).steps[0].say == "Read # both"
 
 
 def test_a_deal_of_another_sheet_is_refused():
