@@ -220,7 +220,8 @@ class AskScene(Scene):
         right = sum(grade is Grade.RIGHT for grade in self.grades)
         parts = [f"{right} right of {len(self.grades)}"] if self.grades else []
         if self.seconds is not None and self.question is not None and not (self.told or self.waiting):
-            parts.append(f"{clock(self.seconds - self.spent)} left")
+            left = self.seconds - self.spent
+            parts.append(f"{clock(left)} left" if left >= 0 else "the time is up; answer all the same")
         return "  ·  ".join(parts)
 
     def paint(self, ui: Ui) -> None:

@@ -134,8 +134,10 @@ def test_show_me_counts_as_not_known(routes, drilling):
 
 def test_over_the_time_allowed(routes, drilling):
     """A right answer is nearly right, and is kept among the timed ones."""
-    ticks = iter((0.0, 31.0, 31.0, 31.0, 31.0))
+    ticks = iter((0.0, 20.0, 31.0))
     scene = AskScene(routes, drilling, routes.home(), skill=Skill.MAY_I, seconds=30.0, now=lambda: next(ticks, 31.0))
+    assert scene.note == "0:10 left"
+    assert scene.note == "the time is up; answer all the same"
     scene.answer.say(scene.question.task.answer)
     assert scene.grades == [Grade.NEAR]
     assert scene.told[0] == "Right, though over the time allowed."
