@@ -57,9 +57,9 @@ def run(args: argparse.Namespace) -> int:
 
 
 def as_data(report: ProgressReport, sheet: Sheet | None) -> dict[str, object]:
-    """The report as plain values: shares as good and of, figures as number, value and interval; costs are picks, luck
-    and choices chances of a hand, times seconds."""
-    play = report.play
+    """The report as plain values: shares as good and of, figures as number, value and interval; costs are picks, at the
+    full table points, luck and choices chances of a hand, times seconds."""
+    play, points = report.play, report.points
     return {
         "sheet": None if sheet is None else sheet.name,
         "season": None if sheet is None else sheet.season,
@@ -68,6 +68,8 @@ def as_data(report: ProgressReport, sheet: Sheet | None) -> dict[str, object]:
         "choices": {"games": play.games, "counted": play.decisions, "lost": play.lost,
                     "cost": play.cost if play.enough else None, "within": play.within,
                     "game": _figure(report.game_cost), "looked_up": _share(report.looked_up)},
+        "points": {"games": points.games, "counted": points.decisions, "lost": points.lost,
+                   "cost": points.cost if points.enough else None, "within": points.within},
         "luck": _figure(report.luck),
         "chosen": _figure(report.choices),
         "seconds": _figure(report.seconds),

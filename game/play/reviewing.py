@@ -64,12 +64,26 @@ POINTS = "points of a game"
 
 
 def keep_points(store: Store, line: int | None, found: PointsParts | None) -> None:
-    """Keep the parts of a game among four, in hundredths of a point, once. What the store refuses is let be."""
+    """Keep the parts of a game among four, in hundredths of a point, once, and what its choices came to that were not
+    looked up first. What the store refuses is let be."""
     if line is None or found is None:
         return
     with contextlib.suppress(StoreError):
         if kept_points(store, line) is None:
-            store.add_result(POINTS, {**found.parts, "result": found.result, "passed": found.passed}, line=line)
+            figures: dict[str, Json] = {**found.parts, "result": found.result, "passed": found.passed}
+            if isinstance(found, FullReview):
+                figures |= _own_choices(store, line, found)
+            store.add_result(POINTS, figures, line=line)
+
+
+def _own_choices(store: Store, line: int, found: FullReview) -> dict[str, Json]:
+    """How many choices were made without looking advice up, and what they came to together. Of a line whose looks
+    aren't known they count only where advice was hidden throughout."""
+    looks = looks_of(store).get(line)
+    if looks is None and not store.line(line).advice_hidden:
+        return {"made": 0, "own": 0}
+    mine = [one for one in found.decisions if one.index not in (looks or ())]
+    return {"made": len(mine), "own": sum(one.value for one in mine)}
 
 
 def kept_points(store: Store, line: int) -> PointsParts | None:

@@ -10,7 +10,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from engine.advice.review.skill import Play, measure_of
+from engine.advice.review.skill import GameFigures, Play, measure_of
+from engine.advice.review.values import CENTS
 from engine.drills.grades import Grade, Skill
 from engine.drills.match import KIND as MATCH
 from engine.rules.house import FULL
@@ -18,7 +19,7 @@ from engine.store.store import GAME, Store
 from engine.store.values import Json, LineSummary, Result, StoredReview
 from game.play.practice.figures import Figure, Share, mean_of, median_of
 from game.play.practice.ledgers import NEAR, counts_as_usual
-from game.play.reviewing import PARTS
+from game.play.reviewing import PARTS, POINTS
 
 BREAK = 300.0
 """Seconds after which a choice is taken for a break, and left out of the time for a choice."""
@@ -71,6 +72,8 @@ class ProgressReport:
     """Median picks to a hand, of games won at the quiet table."""
     play: Play
     """What a choice costs in picks, of those that count."""
+    points: Play
+    """The same at the full table, in points."""
     game_cost: Figure
     """Mean picks lost in a game, of games in which nothing was looked up."""
     looked_up: Share
@@ -123,6 +126,7 @@ def progress_of(store: Store, sheet: str | None = None) -> ProgressReport:
         wanted=_won(line for line in lines if line.finished and line.kind == NEAR),
         picks=median_of(line.ending.picks for line in quiet if line.ending is not None and _is_won(line)),
         play=measure_of(reviews),
+        points=measure_of(list(_in_points(store.results(POINTS), own))),
         game_cost=mean_of(one.cost for one in whole),
         looked_up=Share(looked, looked + sum(one.choices for one in reviews)),
         luck=mean_of(_number(one, "luck") for one in parts.values()),
@@ -137,6 +141,18 @@ def progress_of(store: Store, sheet: str | None = None) -> ProgressReport:
         sections=tuple(_sections(answers)),
         weeks=_weeks(ended, reviews, answers),
     )
+
+
+def unweighed(store: Store) -> list[int]:
+    """Games among four, played here to their end, whose luck and choices were never weighed; the latest first. Raises
+    StoreError."""
+    weighed = {result.line for result in store.results(POINTS)}
+    return [
+        line.id
+        for line in store.lines(None)
+        if line.parent is None and not line.imported and line.finished and line.kind in (GAME, MATCH)
+        and line.house.table == FULL and not line.house.twist and line.id not in weighed
+    ]  # fmt: skip
 
 
 def _is_won(line: LineSummary) -> bool:
@@ -156,6 +172,17 @@ def _parts(results: Iterable[Result], own: Mapping[int, LineSummary]) -> dict[in
         if line is not None and line.kind == GAME:
             found.setdefault(line.id, result.figures)
     return found
+
+
+def _in_points(results: Iterable[Result], own: Mapping[int, LineSummary]) -> Iterable[GameFigures]:
+    """What the choices of each game among four lost, in points; those that were looked up first are left out."""
+    done = set()
+    for result in results:
+        made, lost = int(_number(result.figures, "made")), -_number(result.figures, "own") / CENTS
+        line = None if result.line is None else own.get(result.line)
+        if line is not None and line.kind in (GAME, MATCH) and line.id not in done and made > 0:
+            done.add(line.id)
+            yield GameFigures(made, max(lost, 0.0), 0)
 
 
 def _number(figures: Mapping[str, Json], name: str) -> float:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from functools import partial
 
 from engine import words
+from engine.advice.review.full import FullReview
 from engine.advice.review.review import Review
 from engine.advice.review.skill import Play
 from engine.advice.stats import ENOUGH
+from engine.rules.house import FULL
 from engine.sheet.model import Sheet
 from engine.store.values import StoreError
 from game.draw.theme import (
@@ -20,8 +22,8 @@ from game.draw.theme import (
     SOFT,
     Style,
 )
-from game.play.practice.progress import ProgressReport, progress_of
-from game.play.reviewing import keep_figures, review_job, tried_job
+from game.play.practice.progress import ProgressReport, progress_of, unweighed
+from game.play.reviewing import keep_figures, keep_points, kept_points, points_job, review_job, tried_job
 from game.play.settings import ALWAYS
 from game.play.skill import PlayOverTime, Ten, play_over_time
 from game.play.worker import Job
@@ -34,7 +36,7 @@ from game.ui.column import Column, scrolled
 from game.ui.layout import Rect
 from game.ui.scene import Scene
 from game.ui.widgets import Ui
-from game.words.season.progress import change_line, days, per_choice, play_line
+from game.words.season.progress import change_line, days, per_choice
 from game.words.season.report import choices_words
 
 WIDEST = 1400
@@ -79,7 +81,8 @@ class ProgressScene(Scene):
         self.report = progress_of(store, None if self.only is None else self.only.fingerprint)
         lines = None if self.only is None else {one.id for one in store.lines(None, sheet=self.only.fingerprint)}
         self.found = play_over_time([one for one in store.reviews() if lines is None or one.line in lines])
-        self.waiting = [line for line in self.desk.store.unreviewed() if line not in self._spoiled]
+        waiting = [*store.unreviewed(), *(unweighed(store) if self.desk.effort else ())]
+        self.waiting = [line for line in waiting if line not in self._spoiled]
         self.dirty = True
 
     def back(self) -> Scene | None:
@@ -120,6 +123,12 @@ class ProgressScene(Scene):
             return False
         state = sitting.state
         advisor = self.desk.advisor(state.sheet, state.house.jokers)
+        if state.house.table == FULL:
+            weigh = points_job(sitting, advisor)
+            self.desk.worker.submit(
+                lambda job: weigh(lambda: job.stopped, job.breathe), lambda found: self._weighed(line, found)
+            )
+            return True
         work = review_job(sitting, advisor)
 
         def whole(job: Job[Review | None]) -> Review | None:
@@ -131,8 +140,16 @@ class ProgressScene(Scene):
         self.desk.worker.submit(whole, lambda found: self._reviewed(line, found))
         return True
 
+    def _weighed(self, line: int, found: FullReview | None) -> None:
+        keep_points(self.desk.store, line, found)
+        self._looked(line, kept_points(self.desk.store, line) is not None)
+
     def _reviewed(self, line: int, found: Review | None) -> None:
-        if not keep_figures(self.desk.store, line, found):
+        self._looked(line, keep_figures(self.desk.store, line, found))
+
+    def _looked(self, line: int, kept: bool) -> None:
+        """A game was looked through; one that can't be kept is not tried again."""
+        if not kept:
             self._spoil(line)
         self.done += 1
         self._read()
@@ -179,8 +196,9 @@ class ProgressScene(Scene):
 
     def _words(self, inside: Column) -> None:
         hidden = self.found.hidden
-        said = [(play_line(hidden), BODY_BOLD, INK), (change_line(self.found.of(hidden=True)), BODY, INK)]
-        said += [(one, BODY, INK) for one in choices_words(self.report)[1:]]
+        first, *rest = choices_words(self.report)
+        said = [(first, BODY_BOLD, INK), (change_line(self.found.of(hidden=True)), BODY, INK)]
+        said += [(one, BODY, INK) for one in rest]
         if not hidden.games:
             said.append((self._how(), BODY, INK))
         others = self.found.at_hand.games

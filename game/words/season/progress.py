@@ -33,6 +33,18 @@ def play_line(play: Play) -> str:
     )
 
 
+def points_line(play: Play) -> str:
+    """The same of the full table, in points."""
+    games = words.count(play.games, "game")
+    if not play.enough:
+        return f"At the full table {games} so far: too few to say what your choices cost there."
+    return (
+        f"At the full table a choice cost you {per_choice(play.cost)} points on average, give or take "
+        f"{per_choice(play.error)} (one standard error): {play.lost:,.0f} points lost over "
+        f"{play.decisions:,} choices in {games}."
+    )
+
+
 def change_line(tens: Sequence[Ten]) -> str:
     """From the first ten games to the latest ten, in one sentence; nothing before there are two."""
     full = [ten for ten in tens if ten.full]

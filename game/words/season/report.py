@@ -9,7 +9,7 @@ from engine.advice.stats import Interval
 from game.play.practice.figures import Figure, Share
 from game.play.practice.progress import DrillFigures, ProgressReport, WeekFigures
 from game.words.drills import SKILLS
-from game.words.season.progress import MINUS, per_choice, play_line
+from game.words.season.progress import MINUS, per_choice, play_line, points_line
 
 TOO_FEW = "too few to say more"
 
@@ -59,7 +59,9 @@ def _picks(found: Figure) -> str:
 
 def choices_words(report: ProgressReport) -> list[str]:
     """What choices cost, with luck apart."""
-    said = [play_line(report.play)]
+    said = [play_line(report.play)] if report.play.games or not report.points.games else []
+    if report.points.games:
+        said.append(points_line(report.points))
     cost = report.game_cost
     if cost.value is not None and cost.within is not None:
         said.append(

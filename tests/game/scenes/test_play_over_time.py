@@ -5,14 +5,17 @@ from datetime import datetime, timedelta
 from random import Random
 
 import pytest
-from at_table import deal, routes_over
+from at_table import beginner, deal, routes_over
 from harness import click, drawn, make_look, press
 
 from engine.advice.review.skill import Play, measure_of
-from engine.rules.house import House
+from engine.drills.match import KIND as MATCH
+from engine.rules.deal import DealCode
+from engine.rules.house import FULL, House
+from engine.store.endings import GameEnd
 from engine.store.values import StoredReview, StoreError
 from game.play.desk import Desk
-from game.play.lines import line_of, resume
+from game.play.lines import begin, line_of, resume
 from game.play.settings import ALWAYS, HINTED
 from game.play.skill import play_over_time
 from game.scenes.season.progress import ProgressScene
@@ -167,6 +170,23 @@ def test_games_that_nobody_looked_through_can_be_from_here(routes):
     by_line = {one.line: one for one in routes.desk.store.reviews()}
     at_table, from_here = by_line[line_of(table.sitting)], by_line[lines[0]]
     assert (at_table.choices, at_table.cost, at_table.faults) == (from_here.choices, from_here.cost, from_here.faults)
+
+
+@pytest.mark.slow
+def test_games_among_four_can_be_looked_through_too(routes):
+    """Their choices are weighed in points: here the one that was made before the clock ended the deal."""
+    sheet, store = beginner(), routes.desk.store
+    routes.desk.effort = 1
+    house = House(table=FULL)
+    others = routes.desk.others(sheet, house)
+    sitting = begin(store, sheet, DealCode.of(sheet, house, 5), others=others, kind=MATCH)
+    sitting.act(sitting.legal()[0])
+    store.finish(line_of(sitting), GameEnd("time", 0))
+    scene = routes.progress(routes.home())
+    assert "One finished game has not been looked through yet." in words_on(scene)
+    press(scene, "return")
+    assert "At the full table one game so far" in words_on(scene)
+    assert "not been looked through" not in words_on(scene)
 
 
 @pytest.mark.slow

@@ -9,12 +9,13 @@ from at_table import deal, routes_over
 from harness import make_look
 from scipy.stats import binomtest
 
+from engine.advice.review.full import FullReview, PointsChoice
 from engine.advice.review.review import review
 from engine.advice.review.skill import figures_of, measure_of
 from engine.advice.table import SheetTable
 from engine.advice.worth.finish import NOTHING, standing
 from engine.drills.grades import Grade, Skill
-from engine.rules.actions import Discard, Mahjong
+from engine.rules.actions import Discard, LetGo, Mahjong
 from engine.rules.deal import DealCode, shuffle
 from engine.rules.game import start
 from engine.rules.house import FULL, House
@@ -27,8 +28,8 @@ from game.play.practice.drilling import kind_of
 from game.play.practice.figures import Share, mean_of, median_of
 from game.play.practice.ledgers import NEAR
 from game.play.practice.looks import looks_of, note_look
-from game.play.practice.progress import monday_of, progress_of
-from game.play.reviewing import PARTS, keep_figures
+from game.play.practice.progress import monday_of, progress_of, unweighed
+from game.play.reviewing import PARTS, keep_figures, keep_points
 from game.play.settings import ALWAYS, HIDDEN, HINTED
 from game.play.sitting import Sitting
 from game.words.season.report import report_lines, share_words, week_name
@@ -236,6 +237,56 @@ def test_a_look_that_the_store_refuses_is_let_be(store):
     """A line that isn't there ends nothing."""
     note_look(store, 99, 3)
     assert looks_of(store) == {}
+
+
+def four(index, cents):
+    """A choice at a full table that came to so many hundredths of a point."""
+    return PointsChoice(index, LetGo(), LetGo(), cents)
+
+
+def in_points(*choices):
+    """A game among four with these choices."""
+    own = sum(one.value for one in choices)
+    return FullReview(0, 0, 0, 0, -2500 - own, own, 0, -2500, False, choices)
+
+
+def test_choices_at_the_full_table_count_in_points(store):
+    """Those that were not looked up, in games and matches of one's own: by hand, 12 games of two choices that cost half
+    a point together, and one in which the dear choice was looked up. Forks, games dealt for a wanted hand and games
+    from before looks were kept don't count."""
+    rules = House(table=FULL)
+    for number in range(12):
+        line = game(store, house=rules, kind="match" if number % 2 else "game")
+        assert unweighed(store) == [line]
+        keep_points(store, line, in_points(four(3, -40), four(9, -10)))
+    looked = game(store, house=rules)
+    note_look(store, looked, 9)
+    keep_points(store, looked, in_points(four(3, 0), four(9, -900)))
+    keep_points(store, game(store, house=rules, kind=NEAR), in_points(four(3, -700)))
+    fork = store.fork(looked, 0)
+    keep_points(store, fork, in_points(four(3, -700)))
+    report = progress_of(store)
+    assert (report.points.games, report.points.decisions) == (13, 25)
+    assert report.points.lost == pytest.approx(6.0)
+    assert report.points.cost == pytest.approx(6.0 / 25)
+    assert unweighed(store) == []
+    said = dict(report_lines(report))["Choices"]
+    assert said[0].startswith("At the full table a choice cost you 0.24 points on average")
+    assert "6 points lost over 25 choices in 13 games." in said[0]
+
+
+def test_few_games_at_the_full_table_say_little(store):
+    """Under ten the count alone; of a line whose looks aren't known nothing counts."""
+    line = game(store, house=House(table=FULL))
+    keep_points(store, line, in_points(four(3, -40)))
+    assert dict(report_lines(progress_of(store)))["Choices"][0] == (
+        "At the full table one game so far: too few to say what your choices cost there."
+    )
+    old = game(store, house=House(table=FULL), hidden=False)
+    for result in store.results("looked"):
+        store._connection.write(lambda db, number=result.id: db.execute("DELETE FROM results WHERE id = ?", (number,)))
+    keep_points(store, old, in_points(four(3, -40)))
+    assert progress_of(store).points.games == 1
 
 
 @pytest.mark.slow
