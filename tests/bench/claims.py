@@ -24,7 +24,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "engine/advice"))
 
 import plain_advice as plain
 from claims import check_keep, check_plan
-from claims_calls import check_answer
+from claims_calls import check_answer, check_exchange
 from claims_passes import check as check_pass
 from claims_why_not import check_why_not
 from counted import Counted
@@ -166,12 +166,10 @@ def call_claims(tally, table, observation):
 
 
 def exchange_claims(tally, table, observation):
-    """Every joker exchange: its gain has the sign and the figure that is said."""
+    """Every joker exchange: what it gains, which hands it serves or gives up, and whether it is advised."""
     advice = advise_exchange(table, observation)
     for choice in advice.choices:
-        tally.check(
-            "exchange", choice.because, lambda one=choice: one_claim(one.because.startswith("Keep") <= (one.picks < 0))
-        )
+        tally.check("exchange", choice.because, lambda one=choice: len(check_exchange(one, table, observation)) + 1)
     tally.kinds["exchange"] += bool(advice.choices)
 
 

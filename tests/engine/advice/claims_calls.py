@@ -6,10 +6,15 @@ import plain_advice as plain
 from claims import NUMBER, NUMBERS, check_aim
 from counted import Counted, left_after
 
+from engine.advice.advise.discard import advise
+from engine.advice.moment import Moment
 from engine.rules.actions import Call, LetGo
 from engine.rules.state import Exposure
-from engine.tiles import JOKER
+from engine.tiles import JOKER, NAMES
 from engine.words import TRIFLE, listed, picks
+
+TIE = 0.1
+"""Letting go is advised where a call gains no more turns; of exchanges only one that gives up no plan."""
 
 
 def about(cost):
@@ -118,3 +123,47 @@ def check_spent(said, choice, advice):
         parts.append(f"leaves {list(NUMBERS)[len(left)]} of {list(NUMBERS)[len(advice.hands)]} hands open")
     assert said == listed(parts)
     return {part.split()[0] for part in parts}
+
+
+def check_exchange(choice, table, observation):
+    """What is said of one joker exchange: the figure, the hands, and whether it is advised. Returns the claims met."""
+    moment, kind, gain, said = Moment.seen(table, observation), choice.action.kind, choice.picks, choice.because
+    now, after = advise(moment), advise(moment.swapped(kind))
+    if "self-drawn" in said:
+        assert said == f"The joker makes {after.hands[0].hand.name}, and that counts as self-drawn."
+        return {"finishes"}
+    if "go anyway" in said:
+        assert choice.good
+        assert now.let_go == kind
+        assert gain > -TRIFLE
+        return {"spare"}
+    turn = re.match(r"Turn from (.+) to (.+) with the joker: ", said)
+    if turn or said.startswith(("The joker serves", "With the joker")):
+        assert choice.good
+        assert gain > TIE
+        assert said.endswith(f"a hand comes {about(gain)} sooner.")
+    elif said.startswith("It costs nothing"):
+        assert choice.good
+        assert 0 < gain <= TIE
+    elif said.startswith("Keep"):
+        assert not choice.good
+        assert said.endswith(f"costs {about(-gain)}.")
+    else:
+        assert said.startswith("It makes no difference")
+        assert not choice.good
+        assert -TRIFLE <= gain <= TIE
+    if turn:
+        assert turn[1] == now.plan.names[0] not in {one.hand.name for one in after.plan.targets}
+        assert turn[2] == after.plan.names[0]
+    own = observation.exposures[observation.seat]
+    rest = (observation.unseen, observation.picks_left, True, own)
+    needs = re.match(rf"Keep the {NAMES[kind]}: (.+) needs it, and ", said)
+    if needs:
+        best = Counted(table, plain.without(observation.counts, now.let_go), *rest).best(needs[1])
+        assert best.total[kind] >= observation.counts[kind]
+    served = re.match(rf"The joker serves (.+) better than the {NAMES[kind]}: ", said)
+    if served:
+        rack = list(plain.without(observation.counts, kind))
+        rack[JOKER] += 1
+        assert Counted(table, plain.without(rack, after.let_go), *rest).places(served[1]) > 0
+    return {"turn" if turn else "needed" if needs else "served" if served else "other"}
