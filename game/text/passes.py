@@ -46,10 +46,7 @@ def advised_before(advisor: Advisor, sitting: Sitting) -> str:
             what = with_blind(advice.blind_kinds, advice.blind)
             return f"Pass {what}. {advice.blind_aim} {advice.blind_because}"
         return f"Pass {say_tiles(advice.choices[0].kinds)}. {advice.because}"
-    if isinstance(advice, RoundAdvice):
-        said, _, rest = advice.because.partition(": ")
-        return f"{said}. {words.sentence(rest)}"
-    if sitting.state.phase is Phase.ASKING:
+    if isinstance(advice, RoundAdvice) or sitting.state.phase is Phase.ASKING:
         return advice.because
     return f"Give {_tiles(advice.give)}. {advice.because}"
 

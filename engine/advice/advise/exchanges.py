@@ -85,7 +85,7 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
                 hand=after.plan.names[0] if after.plan.aim and after.plan.aim[0].jokers_in else "",
             )
             title = exchange_title(action.kind, action.seat, own=action.seat == observation.seat)
-            choices.append(ExchangeChoice(action, gain, good, title, said, bool(turn[0]), bool(finishes)))
+            choices.append(ExchangeChoice(action, gain, good, title, said, bool(turn[0]) and not spare, bool(finishes)))
     order = sorted(choices, key=lambda one: -one.picks)
     return ExchangeAdvice(tuple(order))
 

@@ -91,6 +91,10 @@ def follow_told(task: FollowTask, judged: FollowJudged) -> list[str]:
     return [*said, f"{does_words(task.seen, task.does)} {does_because(task, judged)}"]
 
 
+DONE = re.compile(r"\A(?:(?:Agree|Stop)[:.] |Ask for [^.]+\. |Pass [^:.]+: )")
+"""What the advice would do, where its reason begins with that."""
+
+
 def aside_because(seen: Observation, does: Action, advice: Aside) -> str:
     """Why the seat passes, votes, exchanges across or takes a joker so; empty where it does not as the advice would.
 
@@ -100,9 +104,7 @@ def aside_because(seen: Observation, does: Action, advice: Aside) -> str:
         blind = isinstance(does, Pass) and does.blind
         said = advice.blind_because if isinstance(advice, PassAdvice) and blind else advice.because
         if not isinstance(advice, PassAdvice) or blind:
-            act, mark, rest = said.partition(". " if said.startswith("Ask") else ": ")
-            if mark and act.split()[0] in ("Agree", "Stop", "Ask", "Pass"):
-                said = words.sentence(rest)
+            said = words.sentence(DONE.sub("", said, count=1))
         return of_seat(said, seen.seat)
     return ""
 
