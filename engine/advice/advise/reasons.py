@@ -230,7 +230,7 @@ def _luck(plan: Plan) -> str:
     lead, draws = plan.aim[0], in_words(plan.draws)
     needs = f"{lead.hand.name} needs {so_many_tiles(lead.missing)}"
     if plan.calls:
-        safe = f"you draw about {draws} more, so think of safe tiles too"
+        safe = f"you draw about {draws} more, so safe tiles matter too"
         told = plan.second is None and not plan.open and plan.shift is None
         return f"It will take luck: {safe}." if told else f"It will take luck: {needs}, and {safe}."
     which = "every one" if plan.draws == lead.missing else in_words(lead.missing)

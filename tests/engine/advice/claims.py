@@ -235,7 +235,7 @@ def check_watch(said, hands, counted):
     match = full(
         rf"It will take luck: (?:(?P<hand>{names}) needs (?P<n>every one|{NUMBER})(?: tiles)?)?"
         rf"(?: of the (?P<draws>{NUMBER}) tiles to come"
-        rf"|(?:, and )?you draw about (?P<about>{NUMBER}) more, so think of safe tiles too)\.",
+        rf"|(?:, and )?you draw about (?P<about>{NUMBER}) more, so safe tiles matter too)\.",
         said,
     )
     if match:
