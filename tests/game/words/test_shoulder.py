@@ -13,7 +13,12 @@ from game.words.practice.shoulder import of_seat
         ("Stay with Moth. Watch for the 3 dot: none.", "West stays with Moth. West watches for the 3 dot: none."),
         ("Turn from Moth to Gale: it can't be made.", "West turns from Moth to Gale: it can't be made."),
         ("You are one tile from Moth.", "West is one tile from Moth."),
-        ("If anyone lets it go, call it for mahjong.", "If anyone lets it go, West calls it for mahjong."),
+        ("If anyone lets a 6 dot go, call it for mahjong.", "If anyone lets a 6 dot go, West calls it for mahjong."),
+        (
+            "It will take luck: you draw about six more, so safe tiles matter too.",
+            "It will take luck: it draws about six more, so safe tiles matter too.",
+        ),
+        ("It spends a joker and commits you to Moth.", "It spends a joker and commits West to Moth."),
         ("The pung brings you to one tile.", "The pung brings West to one tile."),
         ("Your joker fills it. You would let it go.", "Its joker fills it. West would let it go."),
         ("Moth has no pung beside what you have exposed.", "Moth has no pung beside what it has exposed."),
