@@ -79,9 +79,7 @@ class Help:
     unseen: int
     """Copies that may still come."""
     picks: float
-    """How many picks sooner a hand comes than after the draw that helps least, estimated."""
-    chance: float
-    """The chance of a hand after it, the best tile having gone, estimated."""
+    """How many picks or turns sooner a hand comes than after the draw that helps least, estimated."""
 
 
 @dataclass(frozen=True)

@@ -133,7 +133,7 @@ def _advice(table: SheetTable, observation: Observation, before: Plan | None, wo
     if observation.phase is not Phase.CALLING or LetGo() not in observation.legal:
         raise ValueError("this seat is asked about no discard; ask for advice when it is")
     last = observation.discards[-1]
-    now = advise(Moment.seen(table, observation), before)
+    now = advise(Moment.seen(table, observation), before, helps=False)
     claim = Mahjong() in observation.legal
     if claim:
         found = observation.hand
@@ -214,7 +214,7 @@ def _called(table: SheetTable, observation: Observation, action: Call, now: Advi
     draws = draws_if_next(observation, observation.seat)
     race = None if now.contested is None else replace(Race.seen(observation), ahead=0.0)
     moment = Moment.of(table, rack, observation.unseen, draws, (*own, laid), calls=True, race=race)
-    after = advise(moment)
+    after = advise(moment, helps=False)
     out = ruled_out(table, now.hands, own, laid)
     rest = moment if after.let_go is None else moment.without(after.let_go)
     needed = after.needed + observation.picks_left - draws

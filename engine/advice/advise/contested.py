@@ -13,9 +13,11 @@ from functools import cached_property
 import numpy as np
 
 from engine.advice.contest.contest import Contest, Danger, Rack, goes_best
+from engine.advice.contest.racks import near_rows
 from engine.advice.moment import Moment
+from engine.advice.odds.reach import shortfall
 from engine.advice.table import Real
-from engine.tiles import KINDS, Kind
+from engine.tiles import JOKER, KINDS, Kind
 
 LEAST_TURN = 1e-9
 """Where a turn is worth less than this, nothing is to be lost any more."""
@@ -85,3 +87,26 @@ class Contested:
         for kind, worth in discards.items():
             left[0, kind] = 2.0 - self.turns(discards[goes] - worth, a_turn) / max(self.draws, 1)
         return left
+
+    def helps(self) -> list[tuple[Kind, float]]:
+        """For each kind that would help a rack of 13 if it came next, how many turns more it is worth than the draw
+        that helps least."""
+        table, counts, unseen = self.rack.table, self.rack.counts, self.rack.unseen
+        if not self.draws or not len(table):
+            return []
+        needed = table.total[near_rows(table, counts, unseen)].max(axis=0, initial=0).tolist()
+        kinds = [kind for kind in range(KINDS) if unseen[kind] and (kind == JOKER or needed[kind] > counts[kind])]
+        worths = [self._worth_with(kind) for kind in kinds]
+        least, a_turn = min([self.worth(), *worths]), self.contest.a_turn(self.rack)
+        return [(kind, self.turns(worth - least, a_turn)) for kind, worth in zip(kinds, worths, strict=True)]
+
+    def _worth_with(self, kind: Kind) -> float:
+        """What the rack leaves once a tile of the kind has come and the best one has gone; a whole hand what it is."""
+        table, counts, unseen = self.rack.table, list(self.rack.counts), list(self.rack.unseen)
+        counts[kind] += 1
+        unseen[kind] -= 1
+        made = table.closing[counts[JOKER], shortfall(table, counts)] == 0
+        if made.any():
+            return float(self.contest.weights[table.hand[made]].max())
+        left = self.contest.keeps(self.contest.rack_of(table, counts, unseen, self.rack.race))
+        return left[goes_best(left)]

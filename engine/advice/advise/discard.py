@@ -24,12 +24,13 @@ from engine.advice.worth.worth import SAME, possible, weigh
 from engine.tiles import JOKER, KINDS, Kind
 
 
-def advise(moment: Moment, before: Plan | None = None) -> Advice:
-    """Advice for one moment, at once. With the plan `before`, its aim stays while it is nearly as good as any.
+def advise(moment: Moment, before: Plan | None = None, *, helps: bool = True) -> Advice:
+    """Advice for one moment, at once; the draws that help most are left out where `helps` is False. With the plan
+    `before`, its aim stays while it is nearly as good as any.
 
     Raises ValueError for draws below none or above the tiles unseen.
     """
-    return _advice(moment, before)
+    return _advice(moment, before, helps=helps)
 
 
 def deepen(moment: Moment, work: Work = USUAL, before: Plan | None = None) -> Advice:
@@ -45,7 +46,7 @@ def deepen(moment: Moment, work: Work = USUAL, before: Plan | None = None) -> Ad
     return _advice(moment, before, try_choices(moment, work))
 
 
-def _advice(moment: Moment, before: Plan | None, trial: Trial | None = None) -> Advice:
+def _advice(moment: Moment, before: Plan | None, trial: Trial | None = None, *, helps: bool = True) -> Advice:
     table, counts, draws = moment.table, moment.counts, moment.draws
     rows, odds = best_of_each_hand(table, counts, moment.unseen, draws)
     chances_of = [odds[int(row)] for row in rows]
@@ -58,7 +59,8 @@ def _advice(moment: Moment, before: Plan | None, trial: Trial | None = None) -> 
         chance = _chance(contested, (), max(float(chances(table, racks, around, draws)[0]), best))
         worth = float(weigh(table, racks, around, draws).here[0])
         needed = _needed(worth, draws)
-        return Advice(draws, chance, plan, say_plan(plan), hands, (), _helps(moment), needed, moment.calls, contested)
+        help_most = _helps(moment) if helps else ()
+        return Advice(draws, chance, plan, say_plan(plan), hands, (), help_most, needed, moment.calls, contested)
     if contested is None:
         left = weigh(table, racks, around, draws).left
         goes = int(let_go(table, racks, shortfalls(table, racks), possible(table, racks, around), left)[0])
@@ -79,7 +81,8 @@ def _advice(moment: Moment, before: Plan | None, trial: Trial | None = None) -> 
     needed = _needed(float(left[0, goes]), draws)
     if hands and hands[0].missing == 0:
         because, needed = why_finished(hands[0].hand.name), 0.0
-    return Advice(draws, chance, plan, because, hands, keeps, _helps(after), needed, moment.calls, contested)
+    help_most = _helps(after) if helps else ()
+    return Advice(draws, chance, plan, because, hands, keeps, help_most, needed, moment.calls, contested)
 
 
 def _chance(contested: Contested | None, gone: tuple[Kind, ...], alone: float) -> Chance:
@@ -219,6 +222,18 @@ def _lost(moment: Moment, held: Sequence[Kind], rows: Whole) -> dict[Kind, tuple
 
 
 def _helps(moment: Moment) -> tuple[Help, ...]:
+    """What each next draw would do for a rack of 13, best first; draws that do no more than the least are left out.
+
+    In a game among four the rack is weighed with what may be called later and with how soon another wins.
+    """
+    contested = Contested.of(moment)
+    if contested is None:
+        return _helps_alone(moment)
+    helps = [Help(kind, moment.unseen[kind], turns) for kind, turns in contested.helps() if turns > SAME]
+    return tuple(sorted(helps, key=lambda one: (-one.picks, one.kind)))
+
+
+def _helps_alone(moment: Moment) -> tuple[Help, ...]:
     """What each next draw would do for a rack of 13, best first; draws that do no more than the least are left out."""
     table, draws = moment.table, moment.draws
     kinds = [kind for kind in range(KINDS) if moment.unseen[kind]]
@@ -233,18 +248,12 @@ def _helps(moment: Moment) -> tuple[Help, ...]:
     alive = possible(table, racks, around)
     left = weigh(table, racks, around, draws - 1, short=short, alive=alive).left
     goes = let_go(table, racks, short, alive, left)
-    after = racks.copy()
-    after[place, goes] -= 1
     worth = left[place, goes]
-    chance = chances(table, after, around, draws - 1, racks)
     made = (table.closing[racks[:, JOKER, None], short] == 0).any(axis=1)
-    worth[made] = chance[made] = 1.0
     # a hand made by this draw is one pick away; else one pick is gone, and D (1 - worth) + 1 more are needed
     needed = np.where(made, 1.0, 2.0 + (draws - 1) * (1.0 - worth))
     sooner = needed.max() - needed
     helps = [
-        Help(kind, moment.unseen[kind], float(more), float(then))
-        for kind, more, then in zip(kinds, sooner, chance, strict=True)
-        if more > SAME
+        Help(kind, moment.unseen[kind], float(more)) for kind, more in zip(kinds, sooner, strict=True) if more > SAME
     ]
     return tuple(sorted(helps, key=lambda one: (-one.picks, one.kind)))

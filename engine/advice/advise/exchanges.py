@@ -58,11 +58,11 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
     if observation.phase is not Phase.TURN or observation.to_act != observation.seat:
         raise ValueError("it is not this seat's turn; jokers are exchanged in one's own turn only")
     moment = Moment.seen(table, observation)
-    now = advise(moment, before)
+    now = advise(moment, before, helps=False)
     choices = []
     for action in observation.legal:
         if isinstance(action, Exchange):
-            after = advise(moment.swapped(action.kind), before)
+            after = advise(moment.swapped(action.kind), before, helps=False)
             gain = _turns_gained(now, after)
             finishes = after.hands[0].hand.name if after.finished and not now.finished else ""
             turn = _turn(now.plan, after.plan)

@@ -134,8 +134,8 @@ def _tried(page: Column, keep: Keep, turns: bool) -> None:
 def _helps(page: Column, advice: Advice) -> None:
     if not advice.helps:
         return
-    unit = "turns" if advice.turns else "picks"
-    page.caption(f"Draws that help most: {unit} sooner than the least useful one, roughly")
+    unit = "turns sooner, later calls counted," if advice.turns else "picks sooner"
+    page.caption(f"Draws that help most: {unit} than the least useful one, roughly")
     best = max(one.picks for one in advice.helps)
     for one in advice.helps[:MOST_HELPS]:
         _help(page, one, best)
