@@ -110,7 +110,7 @@ HOSTILE = [
     broken("an escape without a character", swap("Wide landing", '"\\UFFFFFFFF"'), (7, 9, "backslashes")),
     broken(
         "endless entries",
-        small("sections:\n" + "".join(f"- section: {number}\n" for number in range(2500))),
+        small("sections:\n" + "".join(f"- section: {number}\n" for number in range(1400))),
         *((4 + line, 3, "a section lacks its hands") for line in range(1000)),
         (1004, 3, "more than 1,000 faults"),
     ),
