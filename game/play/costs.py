@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round, compare_passes
 from engine.advice.moment import Moment, Work
 from engine.advice.review.costs import EFFORT, interval_of
+from engine.advice.review.full import FullReview
 from engine.advice.review.review import Review
 from engine.advice.rollout.discards import compare
 from engine.advice.rollout.race import Tried
@@ -23,6 +24,9 @@ from engine.tiles import Kind
 from engine.words import TRIFLE
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
+
+TRIFLE_POINTS = 0.5
+"""A choice that costs fewer points than this is not named."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +42,9 @@ class Cost:
     within: Interval | None = None
     """A 95% interval of the cost, where both choices were tried out."""
 
+    points: float | None = None
+    """In points at a table of four, as the review of the game weighs it; None where that is not known."""
+
     @property
     def tried(self) -> bool:
         """Whether the cost was found by trying both choices out, and not estimated."""
@@ -50,8 +57,10 @@ class Cost:
 
     @property
     def lost(self) -> float:
-        """What the choice cost: nothing where it is too little to name, or where it can't be told."""
-        return 0.0 if self.open or self.cost < TRIFLE else self.cost
+        """What the choice cost: nothing where it is too little to name, or where it can't be told. A tile that costs
+        turns may be worth it for being safe: then it costs no points."""
+        slight = self.points is not None and self.points < TRIFLE_POINTS
+        return 0.0 if self.open or slight or self.cost < TRIFLE else self.cost
 
 
 def costs_of(sitting: Sitting, advisor: Advisor) -> tuple[Cost, ...]:
@@ -62,6 +71,12 @@ def costs_of(sitting: Sitting, advisor: Advisor) -> tuple[Cost, ...]:
     """
     found = (_cost(sitting, advisor, index) for index in sitting.decisions)
     return tuple(one for one in found if one is not None)
+
+
+def costs_in_points(costs: Iterable[Cost], found: FullReview) -> tuple[Cost, ...]:
+    """The same choices of a game among four, with what each cost in points by the review of the game."""
+    points = {one.index: one.cost for one in found.decisions}
+    return tuple(replace(one, points=points.get(one.index)) for one in costs)
 
 
 def costs_reviewed(sitting: Sitting, found: Review, estimated: Iterable[Cost] = ()) -> tuple[Cost, ...]:
@@ -106,8 +121,9 @@ def costs_tried(
 
 
 def dearest(costs: Iterable[Cost]) -> list[Cost]:
-    """The choices that cost something, dearest first; ties in the order played."""
-    return sorted((one for one in costs if one.lost > 0), key=lambda one: -one.lost)
+    """The choices that cost something, dearest first: by points where they are known, else by picks or turns. Ties in
+    the order played."""
+    return sorted((one for one in costs if one.lost > 0), key=lambda one: (-(one.points or 0.0), -one.lost))
 
 
 def left_open(costs: Iterable[Cost]) -> int:

@@ -13,7 +13,7 @@ from engine.rules.state import State
 from engine.sheet.model import Hand
 from engine.tiles import counts_of
 from game.play.advisor import Advisor
-from game.play.costs import Cost, costs_of, costs_reviewed, costs_tried, dearest, left_open
+from game.play.costs import Cost, costs_in_points, costs_of, costs_reviewed, costs_tried, dearest, left_open
 from game.play.jobs import Step
 from game.play.reviewing import points_job, review_job, tried_job
 from game.play.sitting import Sitting
@@ -91,7 +91,9 @@ def later_steps(sitting: Sitting, advisor: Advisor) -> list[Step[FinishedGame]]:
 
     def luck(ended: FinishedGame, job: Job[FinishedGame]) -> FinishedGame:
         points = points_job(sitting, advisor)(lambda: job.stopped, job.breathe)
-        return replace(ended, review=review_job(sitting, advisor)(lambda: job.stopped), points=points, reviewed=True)
+        costs = ended.costs if points is None else costs_in_points(ended.costs, points)
+        review = review_job(sitting, advisor)(lambda: job.stopped)
+        return replace(ended, costs=costs, review=review, points=points, reviewed=True)
 
     def tried(ended: FinishedGame, job: Job[FinishedGame]) -> FinishedGame:
         if not advisor.effort:

@@ -80,7 +80,8 @@ def _moment(state: State) -> str:
 def _saved(sitting: Sitting, cost: Cost) -> str:
     """`2.1 picks`, or `roughly 2.1 picks` where nothing was tried out; turns at a table of four."""
     turns = sitting.states[0].house.table == FULL
-    return ("" if cost.tried else "roughly ") + words.picks(cost.lost, turns=turns)
+    said = ("" if cost.tried else "roughly ") + words.picks(cost.lost, turns=turns)
+    return said if cost.points is None else f"{said}, about {words.counted(round(cost.points), 'point')}"
 
 
 def _how_sure(cost: Cost) -> str:

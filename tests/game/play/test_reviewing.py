@@ -17,10 +17,12 @@ from engine.rules.house import FULL, House
 from engine.rules.state import Phase
 from engine.store.store import Store
 from game.play.advisor import Advisor
+from game.play.costs import Cost, costs_in_points, dearest
 from game.play.lines import begin, line_of
 from game.play.reviewing import POINTS, keep_figures, keep_points, kept_points, review_job
 from game.play.sitting import Sitting
 from game.text.table import TextTable
+from game.words.costs import cost_sentence
 from game.words.season.luck import luck_lines, luck_steps, match_steps, points_lines, points_steps, whole_points
 
 
@@ -90,6 +92,24 @@ def test_points_that_are_said_and_drawn_add_up(passed, clock):
         assert "two choices of 4 cost half a point or more." in " ".join(lines)
         assert all(abs(whole - review.parts[name] / 100) <= 0.5 for name, whole in whole_points(review).items()
                    if name != "others")  # fmt: skip
+
+
+def test_choices_among_four_are_named_by_their_points():
+    """Dearest first, whatever their turns; what costs less than half a point isn't named, as a safe tile may cost
+    turns and be right."""
+    sheet = beginner()
+    sitting = Sitting(DealCode.of(sheet, House(table=FULL), 3).deal(sheet))
+    first, second = sitting.observation.rack[:2]
+    costs = [Cost(index, Discard(first), Discard(second), turns) for index, turns in ((0, 2.0), (4, 0.4), (9, 3.0))]
+    values = zip(costs, (-340, -890, -40), strict=True)
+    parts = FullReview(
+        *[0] * 8, False, tuple(PointsChoice(one.index, one.chosen, one.best, value) for one, value in values)
+    )
+    found = costs_in_points(costs, parts)
+    assert [one.index for one in dearest(costs)] == [9, 0, 4], "by turns as long as points aren't known"
+    assert [one.index for one in dearest(found)] == [4, 0]
+    assert "would have saved roughly 2 turns, about 3 points." in cost_sentence(sitting, found[0])
+    assert "would have saved roughly 2 turns." in cost_sentence(sitting, costs[0])
 
 
 def test_a_match_adds_up_its_deals():
