@@ -194,7 +194,7 @@ def careless(scene, every):
 def test_costs_at_the_end_are_tried_out(routes):
     """After a careless game each costly choice says give or take how much; the rest is called not to be told apart."""
     routes.desk.effort = 100
-    table = deal(routes, House(picks=36))
+    table = deal(routes, House(picks=20))
     careless(table, 4)
     assert not table.trying
     assert table.ended.costly
