@@ -11,6 +11,7 @@ from counted import left_after
 from full_games import changed_about, moments, seen, small_table, wall_for
 from plain_contest import worth
 
+from engine.advice.advise import calls
 from engine.advice.advise.calls import advise_call, deepen_call, draws_if_next
 from engine.advice.advise.exchanges import advise_exchange
 from engine.advice.contest.choosing import too_soon
@@ -97,6 +98,22 @@ def test_every_claim_on_an_answer_is_so(table):
                 if not choice.dead:
                     met |= check_answer(choice, advice, table, observation)
     assert met >= {"let go", "hand", "before", "cost", "leaves"}
+
+
+def test_a_call_that_gains_next_to_nothing_is_let_go(table, monkeypatch):
+    """A tie goes to what keeps the hand open, and both answers say so; a tenth of a turn is a tie, more is not."""
+    observation = seen(*callable_moments(table, 1)[0])
+    monkeypatch.setattr(calls, "too_soon", lambda *_: False)
+    monkeypatch.setattr(calls, "_turns_lost", lambda *_: -0.09)
+    tie = advise_call(table, observation)
+    assert isinstance(tie.best.action, LetGo)
+    assert tie.best.because.endswith("gain nothing that shows, so keep your hand open.")
+    for choice in tie.choices[1:]:
+        assert choice.dead or choice.because.endswith("and letting it go keeps your hand open.")
+    monkeypatch.setattr(calls, "_turns_lost", lambda *_: -0.11)
+    better = advise_call(table, observation)
+    assert isinstance(better.best.action, Call)
+    assert better.of(LetGo()).because == "It costs about 0.1 turns."
 
 
 def test_nothing_is_tried_out_in_a_game_among_four(table):
