@@ -13,7 +13,7 @@ from engine.rules.observation import Observation
 from engine.sheet.groups import HAND_TILES
 from engine.tiles import JOKER, Counts, Kind
 
-EFFORT = 4000
+EFFORT = 3000
 """Draws that rollouts may take for one moment: under a second on one core of a plain laptop."""
 
 
