@@ -36,7 +36,7 @@ from engine.advice.race import Race
 from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one
 from engine.advice.rollout.passes import try_passes
 from engine.advice.rollout.playout import Results
-from engine.advice.rollout.race import FEW, FIRST, Tried, stand
+from engine.advice.rollout.race import FEW, Tried, stand
 from engine.advice.table import SheetTable
 from engine.advice.worth.worth import SAME
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
@@ -141,16 +141,14 @@ def compare_passes(
     work: Work = USUAL,
 ) -> Tried:
     """How passing the tiles `other` stands to passing `best`, both tried out."""
-    return stand(_try(table, observation, [best, other], work, FEW))[1]
+    return stand(_try(table, observation, [best, other], work))[1]
 
 
-def _try(
-    table: SheetTable, observation: Observation, choices: Sequence[tuple[Kind, ...]], work: Work, first: int = FIRST
-) -> list[Results]:
+def _try(table: SheetTable, observation: Observation, choices: Sequence[tuple[Kind, ...]], work: Work) -> list[Results]:
     coming = to_come(observation)
     batches = [PASS_TILES] * (coming // PASS_TILES) + ([coming % PASS_TILES] if coming % PASS_TILES else [])
     moment = Moment(table, observation.counts, observation.unseen, draws_of_play(observation))
-    return try_passes(moment, choices, batches, work, first=first)
+    return try_passes(moment, choices, batches, work, first=FEW)  # one round is quicker than two, and mostly all
 
 
 def hands_after(table: SheetTable, observation: Observation, kinds: Sequence[Kind]) -> tuple[HandReach, ...]:

@@ -15,7 +15,7 @@ from engine.advice.endgame.search import Ending, exact_ending
 from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.playout import Results, orders, play_on
-from engine.advice.rollout.race import FEW, Contrast, Play, Tried, race, stand
+from engine.advice.rollout.race import FEW, FIRST, Contrast, Play, Tried, race, stand
 from engine.advice.table import Real, Whole
 from engine.advice.worth.choice import let_go
 from engine.advice.worth.worth import weigh
@@ -60,7 +60,9 @@ def try_choices(moment: Moment, work: Work = USUAL, *, picks: float = PICKS) -> 
     if ending is not None:
         return _looked_at(ending, goes)
     kinds = _close(left[0], goes, moment.draws)
-    found = race(_player(moment, here, kinds, work), len(kinds), most_games(moment.draws, work))
+    most = most_games(moment.draws, work)
+    first = FEW if most <= FEW * len(kinds) else FIRST  # one round is quicker than two, where two spend the effort
+    found = race(_player(moment, here, kinds, work), len(kinds), most, first=first)
     best = better_one(stand(found), picks / max(moment.draws, 1))
     return Trial(kinds[best], dict(zip(kinds, stand(found, best), strict=True)), False)
 

@@ -24,7 +24,10 @@ from engine.tiles import JOKER, KINDS
 
 STEPS = 3
 """Moments in the draws to come at which games that are played on are weighed. Players with two, three, five and eight
-moments did equally well in 10,000 games on twenty sheets, and three take a quarter less time than five."""
+moments did equally well in 10,000 games on twenty sheets, and three take less time than five."""
+NEAR = 20
+"""Near variants that count in them. With 15 a player closed 0.5 ± 0.8 points less of the gap between the nearest-hand
+player and one who knows the wall than with 30, in the same games."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,7 +84,7 @@ def play_on(games: Games, coming: Whole, breathe: Callable[[], None] = nothing) 
 
 def foresee(games: Games, draws: int) -> tuple[Weighed, Foreseen]:
     """What the games are worth with so many draws to come, and what the next tile would add."""
-    return weigh_and_foresee(games.table, games.racks, games.unseen, draws, games.short, games.alive, STEPS)
+    return weigh_and_foresee(games.table, games.racks, games.unseen, draws, games.short, games.alive, STEPS, NEAR)
 
 
 def finishing_kinds(games: Games) -> Truth:

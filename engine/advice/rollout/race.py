@@ -83,11 +83,14 @@ The results go choice by choice."""
 def race(play: Play, choices: int, most: int, alone: int = ALONE, first: int = FIRST) -> list[Results]:
     """Compare so many choices over `most` games in all, or a few more; the results of each, game by game.
 
-    No choice drops out before `first` games. Once all others are out, the first choice needs no more than `alone`.
+    No choice drops out before `first` games. Once all others are out, the first choice needs no more than `alone`; a
+    single choice plays so many at once.
     """
     found = [Results(np.zeros(0), np.zeros(0)) for _ in range(choices)]
     running = list(range(choices))
     spent = 0
+    if choices == 1:
+        first = max(min(alone, most), first)
     while spent < most and not (running == [0] and len(found[0].worth) >= alone):
         number = first if not spent else max(FIRST, min(AT_ONCE, most - spent) // len(running))
         results = play(running, number)

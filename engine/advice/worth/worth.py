@@ -107,10 +107,18 @@ def weigh(
 
 
 def weigh_and_foresee(
-    table: SheetTable, racks: Whole, unseen: Whole, draws: int, short: Bytes, alive: Truth, steps: int = STEPS
+    table: SheetTable,
+    racks: Whole,
+    unseen: Whole,
+    draws: int,
+    short: Bytes,
+    alive: Truth,
+    steps: int = STEPS,
+    number: int = NEAR,
 ) -> tuple[Weighed, Foreseen]:
-    """`weigh`, and what the next tile would add to each rack; with `steps` moments, of which fewer are quicker."""
-    games, chances = _near_chances(table, racks, unseen, draws, short, alive, coming=True, steps=steps)
+    """`weigh`, and what the next tile would add to each rack; with `steps` moments and `number` near variants, of which
+    fewer are quicker."""
+    games, chances = _near_chances(table, racks, unseen, draws, short, alive, coming=True, steps=steps, number=number)
     powers = raised(chances.now)
     total = _summed(games, powers, len(racks))
     now, more = made(total), chances.more
@@ -142,9 +150,10 @@ def _near_chances(
     *,
     coming: bool,
     steps: int = STEPS,
+    number: int = NEAR,
 ) -> tuple[Whole, Chances]:
     """The near variants' games, and their chances."""
-    games, rows = near(short, alive, racks[:, JOKER])
+    games, rows = near(short, alive, racks[:, JOKER], number)
     shares = horizons(draws, int(unseen[0].sum()), steps)
     missed = needs(table, rows, racks, unseen, games)
     arrivals = Arrivals(shares, 1.0 - shares)
@@ -171,9 +180,9 @@ def moments(draws: int, steps: int = STEPS) -> Real:
     return (np.arange(steps) + 0.5) / steps * draws + 0.5 * (draws > 0)
 
 
-def near(short: Bytes, alive: Truth, jokers: Whole) -> tuple[Whole, Whole]:
+def near(short: Bytes, alive: Truth, jokers: Whole, wanted: int = NEAR) -> tuple[Whole, Whole]:
     """Game and row of every near variant, game by game. A tile missing from a single or a pair counts one and a half,
-    as no joker fills it. The reach is widened by half a tile at a time until NEAR variants are in, or to SPREAD."""
+    as no joker fills it. The reach is widened by half a tile at a time until so many variants are in, or to SPREAD."""
     held = jokers.astype(np.uint8)[:, None]
     far = (short >> 4) * np.uint8(3) + np.maximum(short & 15, held) * np.uint8(2)
     far |= (~alive).view(np.uint8) * np.uint8(255)
@@ -183,7 +192,7 @@ def near(short: Bytes, alive: Truth, jokers: Whole) -> tuple[Whole, Whole]:
     distance = far.ravel()[at].astype(np.int64)
     number = np.bincount(games * (SPREAD + 1) + distance, minlength=len(short) * (SPREAD + 1))
     within = np.cumsum(number.reshape(len(short), SPREAD + 1), axis=1)
-    cut = np.count_nonzero(within[:, :-1] < NEAR, axis=1)
+    cut = np.count_nonzero(within[:, :-1] < wanted, axis=1)
     kept = distance <= cut[games]
     return games[kept], rows[kept]
 
