@@ -53,7 +53,7 @@ def draw_icon(file: Path) -> None:
 
 def settings(work: Path, out: Path, icon: Path, system: str = sys.platform) -> list[str]:
     """PyInstaller's arguments. A system is named as in `sys.platform`."""
-    from game.__main__ import COMMANDS
+    from game.command_line import COMMANDS
 
     given = [
         str(TOP / "bundle" / "start.py"), "--name", NAME, "--onedir", "--noconfirm", "--log-level", "WARN",

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from game.__main__ import COMMANDS
+from game.command_line import COMMANDS
 
 BUILD = Path(__file__).parents[1] / "bundle" / "build.py"
 pytestmark = pytest.mark.skipif(not BUILD.exists(), reason="the build's script is not beside the tests")

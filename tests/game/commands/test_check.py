@@ -12,7 +12,7 @@ import pytest
 from broken_sheets import ALL, GOOD, Broken, swap
 
 from engine.sheet.shelf import find, shipped
-from game.__main__ import main
+from game.command_line import main
 
 FAULT = re.compile(r"(?P<file>.+):(?P<line>\d+):(?P<column>\d+): (?P<message>.+)")
 

@@ -24,7 +24,7 @@ from engine.sheet.shelf import find
 from engine.store.endings import GameEnd
 from engine.store.files import default_path
 from engine.store.store import Store
-from game.__main__ import COMMANDS, main
+from game.command_line import COMMANDS, main
 from game.commands import watch
 from game.play.advisor import Advisor
 from game.play.settings import Settings
@@ -350,10 +350,10 @@ def test_closed_standard_streams_are_no_error(closed, arguments, environment):
 @pytest.mark.skipif(sys.platform == "win32", reason="sends a signal as a POSIX terminal does")
 @pytest.mark.slow
 def test_an_interrupt_while_the_program_starts_is_one_line(environment, tmp_path):
-    """Ctrl-C in the midst of the imports: one sentence, status 130."""
+    """Ctrl-C in the midst of the first imports: one sentence, status 130."""
     slow = tmp_path / "slow"
     slow.mkdir()
-    (slow / "platformdirs.py").write_text("import time; print('importing', flush=True); time.sleep(60)\n")
+    (slow / "argparse.py").write_text("import time; print('importing', flush=True); time.sleep(60)\n")
     path = os.pathsep.join([str(slow), environment["PYTHONPATH"]])
     process = subprocess.Popen(
         [sys.executable, "-m", "game", "play", "--text"], env={**environment, "PYTHONPATH": path},

@@ -6,7 +6,7 @@ from engine.advice.moment import StoppedError
 from engine.invent.balance import Shares
 from engine.invent.making import Invented
 from engine.sheet.shelf import find
-from game.__main__ import main
+from game.command_line import main
 from game.commands import invent as command
 
 

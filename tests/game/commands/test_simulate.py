@@ -16,7 +16,7 @@ from engine.advice.simulation.simulate import simulate
 from engine.advice.simulation.tally import tally
 from engine.advice.table import SheetTable
 from engine.sheet.shelf import find
-from game.__main__ import main
+from game.command_line import main
 from game.commands.shared.chart import WIDE, Chart
 from game.commands.shared.progress_bar import Progress
 from game.draw.theme import BLUE, VERMILION_TEXT

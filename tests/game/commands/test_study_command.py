@@ -12,7 +12,7 @@ import pytest
 from random_sheets import random_hands, sheet_text
 
 from engine.sheet.shelf import find, shipped
-from game.__main__ import main
+from game.command_line import main
 
 
 def printed(capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> str:

@@ -13,7 +13,7 @@ from engine.rules.actions import Discard
 from engine.rules.deal import DealCode
 from engine.sheet.shelf import find
 from engine.store.store import Store
-from game.__main__ import main
+from game.command_line import main
 from game.play.lines import begin
 from game.play.practice.drilling import Drilling
 from game.play.practice.lessons import Lessons, next_step

@@ -10,7 +10,7 @@ import pytest
 from engine.drills.grades import Grade, Skill
 from engine.sheet.shelf import find
 from engine.store.store import Store
-from game.__main__ import main
+from game.command_line import main
 from game.play.practice.drilling import Drilling
 from game.play.practice.tables import CsvTable, FilesThereError, all_tables, safe, write_tables
 from game.window.demo import season

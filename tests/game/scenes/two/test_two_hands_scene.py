@@ -12,7 +12,7 @@ from engine.rules.record import from_text, to_text
 from engine.rules.state import Phase
 from engine.sheet.shelf import find
 from engine.store.store import Store
-from game.__main__ import main
+from game.command_line import main
 from game.play.desk import Desk
 from game.play.lines import line_of
 from game.play.settings import ALWAYS, HIDDEN
