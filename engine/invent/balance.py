@@ -19,7 +19,7 @@ DEALS = 5000
 """Deals of the look that a sheet must stand."""
 FIRST = 512
 """After so many deals of a look, and each time they have doubled, what is plainly out of balance ends it."""
-ROUNDS = 40
+ROUNDS = 60
 """Looks before it is given up."""
 _SEED = 20_260
 

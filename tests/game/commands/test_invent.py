@@ -8,6 +8,7 @@ from engine.invent.making import Invented
 from engine.sheet.shelf import find
 from game.command_line import main
 from game.commands import invent as command
+from game.words.invent import loosened_words
 
 
 @pytest.mark.parametrize(
@@ -55,6 +56,7 @@ def test_the_sheet_is_written_to_a_file(wished, tmp_path, capsys):
         "First Steps, season 2026, from seed 8.\n  Garden Path     3 hands  25.0%  About something.\n"
     )
     assert err == ""
+    assert out.endswith("nor every section under 18%: here the limits are 16.7% and 36%.\n")
     assert (wished[0].seed, wished[0].hands, wished[0].season, wished[0].like) == (8, 24, "2031", None)
 
 
@@ -78,3 +80,17 @@ def test_stopped_leaves_nothing(monkeypatch, tmp_path, capsys):
     assert main(["invent", "-o", str(file)]) == 130
     assert capsys.readouterr().err == "Stopped. No sheet was made.\n"
     assert not file.exists()
+
+
+@pytest.mark.parametrize(
+    ("hands", "sections", "said"),
+    [
+        (60, 11, ""),
+        (30, 8, ""),
+        (24, 7, "A sheet of 24 hands can't keep every hand under 7% of the hands made: here the limit is 8.3%."),
+        (60, 5, "A sheet of 5 sections can't keep every section under 18% of the hands made: here the limit is 29%."),
+    ],
+)
+def test_what_a_small_sheet_cannot_keep_to_is_said(hands, sections, said):
+    """Which bound can't hold and what stands instead; nothing where all hold."""
+    assert loosened_words(hands, sections) == said
