@@ -71,6 +71,16 @@ class Contested:
         """The chance to win this game once these tiles have gone."""
         return self.contest.chances(self.rack, [gone])[0]
 
+    @cached_property
+    def feared(self) -> frozenset[Kind]:
+        """The tiles that stay for what another seat may do with them more than for what one's own hand loses."""
+        best, fastest = self.discards[self.goes], self.keeps[self.goes]
+        return frozenset(
+            kind
+            for kind, left in self.discards.items()
+            if best > left and best - left > 2.0 * (fastest - self.keeps[kind])
+        )
+
     def turns(self, worth: float, a_turn: float) -> float:
         """A difference in worth as turns, one more than there are draws at most, either way."""
         most = self.draws + 1.0

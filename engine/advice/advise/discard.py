@@ -75,7 +75,8 @@ def _advice(moment: Moment, before: Plan | None, trial: Trial | None = None, *, 
     if hands and hands[0].missing == 0:
         chance = Chance(1.0, Known.EXACT)
     plan = plan_of(after, before)
-    keeps = _keeps(moment, hands, rows, left[0], goes, plan, trial)
+    feared = frozenset[Kind]() if contested is None else contested.feared
+    keeps = _keeps(moment, hands, rows, left[0], goes, plan, trial, feared)
     next_best = min((keep.picks for keep in keeps[:-1]), default=None)
     because = say_plan(plan, goes, counts[goes], next_best)
     needed = _needed(float(left[0, goes]), draws)
@@ -103,6 +104,7 @@ def _keeps(
     goes: Kind,
     plan: Plan,
     trial: Trial | None,
+    feared: frozenset[Kind],
 ) -> tuple[Keep, ...]:
     """Every kind held, dearest first, the one to let go last."""
     counts = moment.counts
@@ -121,7 +123,7 @@ def _keeps(
             half = one.half * moment.draws
             behind = one.behind * moment.draws
             keep = Keep(kind, cost[kind], "", serves, behind, known=known, half=half, games=one.games)
-        keeps.append(_with_reason(moment, keep, hands, named, lost[kind]))
+        keeps.append(_with_reason(moment, keep, hands, named, lost[kind], kind in feared))
     if hands and hands[0].missing == 0:
         said = why_finished(hands[0].hand.name)
         keeps = [replace(keep, because=said) if keep.kind == goes else keep for keep in keeps]
@@ -147,7 +149,12 @@ def _named(moment: Moment, hands: Sequence[HandReach], rows: Whole, plan: Plan) 
 
 
 def _with_reason(
-    moment: Moment, keep: Keep, hands: Sequence[HandReach], named: Sequence[Aim], lost: tuple[str, ...]
+    moment: Moment,
+    keep: Keep,
+    hands: Sequence[HandReach],
+    named: Sequence[Aim],
+    lost: tuple[str, ...],
+    feared: bool,
 ) -> Keep:
     known = {one.hand.name for one in named}
     facts = TileFacts(
@@ -161,6 +168,7 @@ def _with_reason(
         picks=keep.picks,
         games=None if keep.known is Known.ESTIMATED else keep.games,
         turns=moment.calls,
+        feared=feared,
     )
     return replace(keep, because=why_keep(facts))
 

@@ -59,6 +59,7 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
         raise ValueError("it is not this seat's turn; jokers are exchanged in one's own turn only")
     moment = Moment.seen(table, observation)
     now = advise(moment, before, helps=False)
+    chosen = None if now.contested is None else good_exchange(now.contested.contest, observation)
     choices = []
     for action in observation.legal:
         if isinstance(action, Exchange):
@@ -66,13 +67,12 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
             gain = _turns_gained(now, after)
             finishes = after.hands[0].hand.name if after.finished and not now.finished else ""
             turn = _turn(now.plan, after.plan)
-            if now.contested is None:
-                spare = action.kind == now.let_go
-                enough = gain > (TIE if turn[0] else 0.0) or (spare and gain > -TRIFLE)
-                good = bool(finishes) or (not now.finished and enough)
-            else:
-                spare = action.kind == now.contested.fastest
-                good = action == good_exchange(now.contested.contest, observation) and not now.finished
+            spare = action.kind == now.let_go
+            least = TIE if turn[0] and now.contested is None else 0.0
+            enough = gain > least or (spare and gain > -TRIFLE)
+            good = bool(finishes) or (not now.finished and enough)
+            if now.contested is not None:
+                good = good and chosen is not None
                 turn = ("", "") if good and gain <= TIE else turn
             said = why_exchange(
                 action.kind,
@@ -86,7 +86,7 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
             )
             title = exchange_title(action.kind, action.seat, own=action.seat == observation.seat)
             choices.append(ExchangeChoice(action, gain, good, title, said, bool(turn[0]) and not spare, bool(finishes)))
-    order = sorted(choices, key=lambda one: -one.picks)
+    order = sorted(choices, key=lambda one: (one.action != chosen, -one.picks))
     return ExchangeAdvice(tuple(order))
 
 

@@ -39,6 +39,8 @@ class TileFacts:
     """Rollouts of it; 0 after an exact search, None while it is estimated."""
     turns: bool
     """Whether costs are counted in turns of a full table."""
+    feared: bool = False
+    """Whether most of the cost is what another seat may do with it."""
 
 
 def why_keep(facts: TileFacts) -> str:
@@ -49,7 +51,10 @@ def why_keep(facts: TileFacts) -> str:
     if facts.picks < TRIFLE:
         needs = _but(facts, users)
         return f"{_one_of(facts)} could go almost as well: {needs}it costs {picks(facts.picks, turns=facts.turns)}."
-    said = f"Keep {_all_of(facts)}: {_who(facts, users)}{_role(facts, users)}{_left(facts, users)}."
+    who = f"{_who(facts, users)}{_role(facts, users)}{_left(facts, users)}"
+    if facts.feared:
+        who = f"another seat may be waiting for {'it' if facts.held == 1 else 'one'}"
+    said = f"Keep {_all_of(facts)}: {who}."
     return f"{said} Letting {'it' if facts.held == 1 else 'one'} go costs {about(facts)}{_losing(facts)}."
 
 

@@ -64,8 +64,8 @@ def good_exchange(contest: Contest, observation: Observation) -> Exchange | None
     if not exchanges:
         return None
     keeps = contest.keeps(contest.rack(observation))
-    goes = goes_best(keeps)
-    best, chosen = keeps[goes], None
+    goes = goes_best(contest.danger(observation).taken_off(keeps))
+    best, chosen = keeps[goes_best(keeps)], None
     laid = observation.exposures[observation.seat]
     for exchange in exchanges:
         counts = list(observation.counts)

@@ -380,7 +380,21 @@ def check_keep(keep, advice, counted, *, turns=False):
         lost = [one.hand.name for one in advice.hands if not counted.can_be_made(one.hand.name, fewer)]
         assert match["lost"] == (lost[0] if len(lost) == 1 else f"{in_words(len(lost))} hands in reach")
         met.add("lost")
+    if match["why"] == f"another seat may be waiting for {match['one']}":
+        check_feared(kind, advice)
+        return met | {"feared"}
     return met | check_why(match["why"], keep, advice, counted)
+
+
+def check_feared(kind, advice):
+    """A tile that is feared can finish another's hand, and one's own hand alone would keep it for less than half of its
+    cost."""
+    weighed, goes = advice.contested, advice.let_go
+    risk = {one: float(weighed.danger.risks[one]) for one in (kind, goes)}
+    left = {one: weighed.contest.worths(weighed.rack, [(one,)])[0] for one in (kind, goes)}
+    after = {one: left[one] * (1 - risk[one]) - risk[one] * weighed.danger.fed for one in (kind, goes)}
+    assert risk[kind] > 0
+    assert after[goes] - after[kind] > 2 * (left[goes] - left[kind])
 
 
 def check_why(said, keep, advice, counted):
