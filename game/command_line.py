@@ -98,7 +98,7 @@ def _run(given: Sequence[str]) -> int:
     try:
         status: int = chosen.run(chosen)
     except StoreError as error:
-        print(f"{words.sentence(str(error).rstrip('.'))}.", file=sys.stderr)
+        print(f"{words.shown(words.sentence(str(error).rstrip('.')))}.", file=sys.stderr)
         return BAD_INPUT
     sys.stdout.flush()
     return status
