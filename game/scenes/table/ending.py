@@ -51,7 +51,7 @@ def ending(ui: Ui, rect: Rect, moment: TurnMoment) -> None:
     """Paint the panel."""
     ui.panel(rect)
     with ui.within(rect):
-        scrolled(ui, "ending", inset(rect, ui.u(22), ui.u(14)), partial(_fill, moment))
+        scrolled(ui, "ending", inset(rect, ui.u(22), ui.u(14)), partial(_fill, moment), roomy=True)
 
 
 def _fill(moment: TurnMoment, page: Column) -> None:

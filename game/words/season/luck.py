@@ -127,7 +127,11 @@ def points_steps(found: PointsParts, result: str = "") -> LuckSteps:
     return LuckSteps(
         None,
         tuple(LuckStep(said, whole[name], points_text(whole[name])) for name, said in names.items()),
-        LuckStep(result or ("You won" if total > 0 else "You paid"), total, f"{points_text(total)} points"),
+        LuckStep(
+            result or ("You won" if total > 0 else "You paid" if total else "Nothing was paid"),
+            total,
+            f"{points_text(total)} points",
+        ),
         f"Luck {_did(luck, points(luck))}, what the others did {_did(others, points(others))}, "
         f"your choices {_did(choices, points(choices))}.",
         "Points are what you would win or pay on average from there on, as estimated; four who play alike begin at 0. "
