@@ -10,7 +10,7 @@ from engine.advice.advise.calls import CallAdvice
 from engine.advice.advise.defence import Defence, advise_defence
 from engine.advice.advise.exchanges import ExchangeAdvice, advise_exchange
 from engine.advice.advise.verdict import Verdict, discard_of, verdict_of
-from engine.rules.actions import Exchange
+from engine.rules.actions import Discard, Exchange
 from engine.rules.house import QUIET
 from engine.rules.observation import Observation, observe
 from engine.rules.state import Phase
@@ -40,6 +40,15 @@ class TableAdvice:
     def verdict(self) -> Verdict | None:
         """What to do now, why, and the price of the other way; None where there is nothing to do."""
         return verdict_of(self.rack, self.call, self.exchange, self.defence)
+
+    @property
+    def warning(self) -> str | None:
+        """Whom the tile that goes would serve, if that is worth a warning and its price does not say so already. A tile
+        that is given for a joker serves nobody."""
+        verdict = self.verdict
+        if verdict is None or verdict.price or not isinstance(verdict.action, Discard):
+            return None
+        return self.defence.warning(verdict.action.kind)
 
     @property
     def let_go(self) -> Kind | None:

@@ -45,9 +45,8 @@ def what_to_do(advisor: Advisor, sitting: Sitting) -> list[str]:
     if verdict is None:
         return ["There is nothing to let go now."]
     said = [f"{verdict.title}. {verdict.because}", *([verdict.price] if verdict.price else [])]
-    warning = advice.defence.warning(verdict.kind) if verdict.kind is not None else None
-    if warning is not None and not verdict.price:
-        said.append(f"Mind the others: {lowered(warning)}")
+    if advice.warning is not None:
+        said.append(f"Mind the others: {lowered(advice.warning)}")
     rest = advice.exchange.choices if advice.exchange is not None else ()
     unweighed = twist_of(sitting.state.house).unweighed
     others = [f"{one.title}? {one.because}" for one in rest if one.action != verdict.action]

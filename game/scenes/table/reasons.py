@@ -75,11 +75,10 @@ def verdict_text(page: Column, advice: TableAdvice, tile: Kind | None, hand: tup
         if verdict.price:
             page.gap(4)
             page.text(verdict.price)
-        warning = advice.defence.warning(verdict.kind) if verdict.kind is not None and not advice.finished else None
-        if warning is not None and not verdict.price:
+        if advice.warning is not None:
             page.gap(8)
             page.text("Mind the others", BODY_BOLD, VERMILION_TEXT)
-            page.text(warning)
+            page.text(advice.warning)
     elif advice.rack.because:
         page.text(advice.rack.because)
 

@@ -1,16 +1,21 @@
 """The advisor: one plan goes through a deal, whatever is asked first and wherever it is asked."""
 
+from types import SimpleNamespace
+
 import pytest
 from at_table import beginner
 
+from engine.advice.advise.defence import Defence, OtherSeat, Risk
 from engine.advice.advise.passes import choose_before_play
+from engine.advice.advise.verdict import Verdict
+from engine.rules.actions import Discard, Exchange
 from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.rules.passing import BEFORE_PLAY
 from engine.rules.state import Phase
 from engine.seats.character import Strength
 from engine.seats.players import player
-from game.play.advising import choice_before
+from game.play.advising import TableAdvice, choice_before
 from game.play.advisor import Advisor
 from game.play.sitting import Sitting
 from game.text.advised import hands, what_to_do, why, why_hand
@@ -33,6 +38,17 @@ def test_the_plan_goes_through_votes_and_the_courtesy_pass_into_play():
         sitting.act(choose_before_play(advisor.table, sitting.observation))
     assert {Phase.PASSING, Phase.AGREEING, Phase.ASKING} <= met
     assert advisor.plan(choice_before(sitting)) is not None
+
+
+def test_only_a_discard_is_warned_of_and_only_once():
+    """A tile that is given for a joker serves nobody; where the price names the seat, nothing is said twice."""
+    risk = Risk(4, 0.5, 0.5, 1, "South can use it.")
+    defence = Defence((OtherSeat(1, (), False, (), (risk,), ""),))
+    discard, priced = Verdict(Discard(4), "", ""), Verdict(Discard(4), "", "", "The 8 bam is safer.")
+    for verdict, said in (
+        (discard, "South can use it."), (priced, None), (Verdict(Exchange(1, 0, 4), "", ""), None), (None, None),
+    ):  # fmt: skip
+        assert TableAdvice.warning.fget(SimpleNamespace(verdict=verdict, defence=defence)) == said
 
 
 @pytest.mark.slow
