@@ -495,11 +495,13 @@ def test_from_the_end_to_another_deal_or_the_same_again(routes):
 
 
 def test_nothing_can_be_let_go_after_the_end(routes):
-    """Presses and keys on the rack do nothing."""
+    """The rack only shows its tiles: none can be pressed, and keys and presses beside the targets do nothing."""
     table = play_to_the_end(shown(deal(routes, House(picks=1))))
     entries = list(table.sitting.entries)
-    click(table, "tile 3")
-    click(table, "tile 3")
+    drawn(table, (1440, 900), 1.0)
+    assert not [one.name for one in table.ui.targets if one.name.startswith("tile ")]
+    assert table.press_tile(3) is None
+    assert table.press_tile(3) is None
     press(table, "right", "left")
     assert table.sitting.entries == entries
     assert table.sitting.state.phase is Phase.OVER
