@@ -109,7 +109,7 @@ def started(begun: float) -> None:
         os._exit(0)
 
     App._show = shown
-    from game.__main__ import main as program
+    from game.command_line import main as program
 
     program([])
 
@@ -145,7 +145,7 @@ def played() -> None:
         return tally.scene
 
     pygame.event.get, pygame.time.wait, App.step = events, rest, stepped
-    from game.__main__ import main as program
+    from game.command_line import main as program
 
     code = DealCode.of(find("lantern-street"), House(), 12)
     program(["play", "--sheet", "lantern-street", "--deal", str(code)])
