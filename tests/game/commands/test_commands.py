@@ -19,7 +19,7 @@ from engine.rules.actions import Discard
 from engine.rules.deal import DealCode
 from engine.rules.house import FULL, House
 from engine.seats.character import Strength
-from engine.seats.players import player, table_of
+from engine.seats.players import table_of
 from engine.sheet.shelf import find
 from engine.store.endings import GameEnd
 from engine.store.files import default_path
@@ -439,9 +439,8 @@ def test_the_others_play_as_well_as_the_settings_have_it(others, lone_east, envi
     assert "does not call" not in said, "that would say who could have called"
     sitting = Sitting(deal.deal(find("first-steps")), others=expected)
     advisor = Advisor(find("first-steps"), 8)
-    sharp = player(Strength.SHARP, advisor.table)
     while not sitting.over:
-        sitting.act(watch.advised(advisor, sharp, sitting)[0])
+        sitting.act(watch.advised(advisor, sitting)[0])
     for entry in sitting.entries:
         if entry.seat > 0 and isinstance(entry.action, Discard):
             line = say_action(entry.action, entry.seat)

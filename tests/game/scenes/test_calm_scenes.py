@@ -66,7 +66,7 @@ def test_home_begins_with_the_sheet_when_nothing_is_left(routes):
     routes.desk.opened(routes.desk.current_sheet)
     home.enter()
     said = " ".join(one.text for one in drawn(home, SIZE, 1.0))
-    assert "Learn a few hands New to you: Handrail, Missing step and Turning stair." in said
+    assert "Learn a few hands Not practised yet: Handrail, Missing step and Turning stair." in said
     assert press(home, "return").place == "practice"
 
 
