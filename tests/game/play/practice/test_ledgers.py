@@ -172,11 +172,15 @@ def test_the_command_prints_sentences_or_data(tmp_path, sheet):
     assert len(refused.stderr.splitlines()) == 1
 
 
+ZONES = ("Pacific/Kiritimati", "UTC", "America/Los_Angeles", "Asia/Kathmandu", "Europe/Berlin")
+
+
 @pytest.mark.slow
-@pytest.mark.parametrize("zone", ["Pacific/Kiritimati", "UTC", "America/Los_Angeles", "Asia/Kathmandu"])
+@pytest.mark.parametrize("zone", ZONES)
 def test_the_ledger_rebuilt_from_the_records_is_the_stored_one(tmp_path, zone):
     """In any time zone: a program that finds no stored figures works out the same ledger, day for day. The days that a
-    player sees are those of the own calendar."""
+    player sees are those of the own calendar. Clocks in Berlin go forward in the first night (Directive
+    2000/84/EC, from memory)."""
     script = f"""
 from datetime import UTC, date, datetime, timedelta
 from engine.rules.actions import Discard, Mahjong
