@@ -22,6 +22,8 @@ _SHORTEST = 3
 """Hands of a section on a small sheet."""
 _SECTIONS, _ONE_MORE = 5, 10
 """A larger sheet has so many sections, and one more for every so many hands."""
+_LARGER, _LEAST_OF_LARGER = 20, 8
+"""From so many hands on a sheet is a larger one; it has so many sections at least."""
 _SMALL_SECTION = 4
 """Hands of the section of singles and pairs: rare hands, so that it should not be large."""
 _SMALL_SHARE = 800
@@ -193,9 +195,11 @@ def plan(dice: Dice, hands: int, season: str) -> Draft:
 
 
 def sections_for(hands: int) -> int:
-    """How many sections a sheet of so many hands has: of three hands each where it is small, of more and more hands
-    from twenty on, and seven at least from there."""
-    return min((hands + 1) // _SHORTEST, _SECTIONS + hands // _ONE_MORE)
+    """How many sections a sheet of so many hands has: of three hands each where it is small, and from twenty hands on
+    eight at least, of two or more hands. With seven, two sheets of twenty hands that were tried found no balance."""
+    if hands < _LARGER:
+        return (hands + 1) // _SHORTEST
+    return max(_LEAST_OF_LARGER, _SECTIONS + hands // _ONE_MORE)
 
 
 def target(weight: int, hands: int, most: int) -> int:

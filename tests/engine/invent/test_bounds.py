@@ -14,8 +14,8 @@ from engine.invent.draft import FEWEST_HANDS, MOST_HANDS, plan, sections_for, ta
 @pytest.mark.parametrize(
     ("hands", "sections", "kept"),
     [
-        (12, 4, (1666, 400, 3600)), (18, 6, (1111, 400, 2400)), (20, 7, (1000, 400, 1800)),
-        (24, 7, (833, 400, 1800)), (30, 8, (700, 400, 1800)), (40, 9, (700, 400, 1800)), (60, 11, (700, 400, 1800)),
+        (12, 4, (1666, 400, 3600)), (18, 6, (1111, 400, 2400)), (20, 8, (1000, 400, 1800)),
+        (24, 8, (833, 400, 1800)), (30, 8, (700, 400, 1800)), (40, 9, (700, 400, 1800)), (60, 11, (700, 400, 1800)),
     ],
 )  # fmt: skip
 def test_bounds(hands, sections, kept):
@@ -29,11 +29,11 @@ def test_bounds(hands, sections, kept):
 
 @pytest.mark.parametrize("hands", range(FEWEST_HANDS, MOST_HANDS + 1))
 def test_sections_follow_the_hands(hands):
-    """Seven sections at least from twenty hands on, none of less than two hands, and what is wanted of a hand or a
+    """Eight sections at least from twenty hands on, none of less than two hands, and what is wanted of a hand or a
     section lies within the bounds."""
     draft = plan(Dice(hands), hands, "2031")
     assert sum(len(part.slots) for part in draft.parts) == hands
-    assert len(draft.parts) >= 7 or hands < 20
+    assert len(draft.parts) >= 8 or hands < 20
     assert min(len(part.slots) for part in draft.parts) >= 2
     assert len({part.theme.sentence for part in draft.parts}) == len(draft.parts)
     kept = bounds(hands, len(draft.parts))
