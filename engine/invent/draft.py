@@ -196,7 +196,7 @@ def plan(dice: Dice, hands: int, season: str) -> Draft:
 
 def sections_for(hands: int) -> int:
     """How many sections a sheet of so many hands has: of three hands each where it is small, and from twenty hands on
-    eight at least, of two or more hands. With seven, two sheets of twenty hands that were tried found no balance."""
+    eight at least, of two or more hands. With seven, a sheet of twenty hands found no balance in sixty looks."""
     if hands < _LARGER:
         return (hands + 1) // _SHORTEST
     return max(_LEAST_OF_LARGER, _SECTIONS + hands // _ONE_MORE)
