@@ -21,7 +21,7 @@ from engine.advice.advise.reasons_calls import (
     why_let_it_go,
     why_out,
 )
-from engine.advice.contest.choosing import TIE, too_soon
+from engine.advice.contest.choosing import TIE, calls_that_go_on, too_soon
 from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.race import Race
 from engine.advice.rollout.calls import try_answers
@@ -152,9 +152,9 @@ def _advice(table: SheetTable, observation: Observation, before: Plan | None, wo
 
 
 def _choices(table: SheetTable, observation: Observation, now: Advice, work: Work | None) -> tuple[CallChoice, ...]:
-    """Letting go and every call, best first; of equal ones letting go first."""
+    """Letting go and every call after which the game goes on, best first; of equal ones letting go first."""
     answers = [_let_go(table, observation, now)]
-    answers += [_called(table, observation, action, now) for action in observation.legal if isinstance(action, Call)]
+    answers += [_called(table, observation, action, now) for action in calls_that_go_on(observation)]
     alive = [one for one in answers if one.laid is None or len(one.moment.table)]
     alive.sort(key=lambda one: (round(one.needed, 9), one.laid is not None))
     draws = max(alive[0].moment.draws, 1)

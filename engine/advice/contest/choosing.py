@@ -83,7 +83,7 @@ def choose_call(contest: Contest, observation: Observation) -> Action:
     """Mahjong, the call that leaves most, or letting go."""
     if Mahjong() in observation.legal and observation.hand is not None:
         return Mahjong()
-    calls = [action for action in observation.legal if isinstance(action, Call)]
+    calls = calls_that_go_on(observation)
     if not calls:
         return LetGo()
     best = pass_over = contest.passed_over(observation)
@@ -96,6 +96,12 @@ def choose_call(contest: Contest, observation: Observation) -> Action:
     if chosen != LetGo() and best - pass_over <= TIE * contest.a_turn(contest.rack(observation)):
         return LetGo()
     return chosen
+
+
+def calls_that_go_on(observation: Observation) -> list[Call]:
+    """The legal calls after which a tile can be let go. One that lays the whole rack is a mahjong, or a dead hand."""
+    calls = [action for action in observation.legal if isinstance(action, Call)]
+    return [call for call in calls if call.size <= len(observation.rack)]
 
 
 def too_soon(contest: Contest, observation: Observation, call: Call) -> bool:

@@ -14,7 +14,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from engine.advice.contest.choosing import best_gone, choose, good_exchange, to_come
+from engine.advice.contest.choosing import best_gone, calls_that_go_on, choose, good_exchange, to_come
 from engine.advice.contest.contest import Contest, Danger, Rack, goes_best
 from engine.advice.contest.pace import SELDOM, another_wins
 from engine.advice.race import Race
@@ -154,6 +154,8 @@ class PointsValue:
                 return self._fed(self._rack(seen, 0, (kind,)), kind, self.contest.danger(seen))
             case Exchange(_, _, kind):
                 return self._exchanged(seen, kind)
+            case Call() if action not in calls_that_go_on(seen):
+                return self._shown(state, seen) if seen.hand is not None else self._lost(Race.seen(seen))
             case Call():
                 return self._called(seen, action)
             case LetGo():

@@ -14,9 +14,10 @@ from plain_contest import worth
 from engine.advice.advise import calls
 from engine.advice.advise.calls import advise_call, deepen_call, draws_if_next
 from engine.advice.advise.exchanges import advise_exchange
-from engine.advice.contest.choosing import too_soon
+from engine.advice.contest.choosing import choose, too_soon
 from engine.advice.contest.contest import Contest
 from engine.advice.moment import Work
+from engine.advice.review.values import PointsValue
 from engine.rules.actions import Call, Discard, Exchange, LetGo, Mahjong
 from engine.rules.game import apply, start
 from engine.rules.house import FULL, House
@@ -178,6 +179,39 @@ def test_mahjong_stands_first():
     others = advise_call(table, observation).choices[1:]
     assert all(one.picks > 0 for one in others)
     assert {one.because for one in others} == {"It gives the mahjong away."}
+
+
+def about_to_lay_all(house):
+    """A discard with which seat 1 could lay its whole rack, after groups that it has laid."""
+    table = small_table()
+    hand, variant = next(
+        (h, v) for h in table.sheet.hands for v in h.variants if min(group.size for group in v.groups) > 2
+    )
+    *first, final = variant.groups
+    laid = tuple(Exposure(group.size, group.kind) for group in first)
+    east = [final.kind, *(kind for kind in range(27) if kind not in {group.kind for group in variant.groups})][:14]
+    state = start(table.sheet, house, wall_for({0: east}))
+    rack = (final.kind,) * (final.size - 1)
+    state = replace(
+        state,
+        racks=(state.racks[0], rack, *state.racks[2:]),
+        exposures=((), laid, (), ()),
+    )
+    return table, hand, apply(state, Discard(final.kind)), Call(final.size)
+
+
+def test_a_call_that_lays_the_whole_rack_is_mahjong():
+    """Nothing would be left to let go, so mahjong is named, and the advice stands."""
+    table, hand, state, call = about_to_lay_all(House(table=FULL))
+    observation = seen(state, 1)
+    assert call in observation.legal
+    advice = advise_call(table, observation)
+    assert (advice.best.action, [one.action for one in advice.choices]) == (Mahjong(), [Mahjong(), LetGo()])
+    assert hand.name in advice.best.because
+    assert choose(Contest(table), observation) == Mahjong()
+    value = PointsValue(table)
+    mine = replace(state, house=replace(state.house, seat=1))
+    assert value.after(mine, call) == value.after(mine, Mahjong()) == value.of(mine)
 
 
 def test_a_mistaken_mahjong_stands_last():
