@@ -11,13 +11,14 @@ from engine.drills.grades import Grade
 from engine.drills.laying import LayTask, Stage, judge
 from engine.drills.may_i import MayTask, judge_answer
 from engine.drills.which_hands import NAMED, WhichTask, judge_named
-from engine.sheet.groups import Variant
+from engine.sheet.groups import HAND_TILES, Variant
 from engine.sheet.model import Sheet
 from engine.tiles import COPIES, JOKER, KINDS, Kind, name
 from game.draw.theme import BODY, BODY_BOLD, SMALL, SMALL_BOLD, SOFT, TEAL
 from game.draw.tiles import SLOT, Face, height_for
 from game.play.practice.drilling import Drilling, DrillQuestion
 from game.scenes.hand import draw_groups
+from game.scenes.table.rack import ROOMY_FROM
 from game.ui.buttons import Press
 from game.ui.column import Column
 from game.ui.layout import Rect, flow
@@ -29,14 +30,16 @@ from game.words.sheet import ShownGroup
 POOL = 46
 """Units of width of a tile to choose; as large as ROOMY_POOL where there is room for a row for each suit."""
 ROOMY_POOL = 62
+LEAST_POOL = 26
 ROOMY = 800
 """Units of height of a window with that room."""
 LAID = 56
 """Units of width of a tile that is laid."""
 RACK = 80
 """Units of width of a tile of a rack at most."""
-SMALLEST = 30
+SMALLEST = 22
 """The same at least."""
+EMPTY = "Your hand. Tiles that are alike form one group."
 IN_A_ROW = 9
 """Tiles of a suit."""
 MOST_ALIKE = 6
@@ -152,22 +155,27 @@ class Laying:
 
     def fill(self, page: Column) -> None:
         """The groups laid so far over the tiles to choose from."""
-        pad = 20 if page.ui.window.height >= page.ui.u(ROOMY) else 10
+        ui, cramped = page.ui, _cramped(page.ui)
+        pad = 6 if cramped else 20 if _roomy(ui) else 10
         with page.panel(pad=pad) as inside:
-            says = "Your hand" if self.groups else "Your hand. Tiles that are alike form one group."
-            inside.text(says, SMALL_BOLD, SOFT)
-            inside.gap(6)
-            inside.add(lambda at, width: self._draw_laid(inside.ui, at, width))
-        page.gap(12)
+            if not cramped:
+                inside.text("Your hand" if self.groups else EMPTY, SMALL_BOLD, SOFT)
+                inside.gap(4)
+            elif not self.groups:  # where its tiles will lie
+                inside.put(0, lambda rect: ui.paragraph(EMPTY, rect.topleft, rect.width, SMALL_BOLD, SOFT))
+            inside.add(lambda at, width: self._draw_laid(ui, at, width))
+        page.gap(8)
         with page.panel(pad=pad) as inside:
-            inside.text("Press a tile to lay it; press a group to take a tile back.", SMALL_BOLD, SOFT)
-            inside.gap(6)
-            inside.add(lambda at, width: self._draw_pool(inside.ui, at, width))
+            if not cramped:
+                inside.text("Press a tile to lay it; press a group to take a tile back.", SMALL_BOLD, SOFT)
+                inside.gap(4)
+            inside.add(lambda at, width: self._draw_pool(ui, at, width))
 
     def _draw_laid(self, ui: Ui, at: tuple[int, int], width: int) -> int:
         """The groups so far, each to press; room for one line of tiles even before the first."""
-        wide = min(ui.u(LAID), width // MOST_ALIKE)
         gap = ui.u(3)
+        in_line = (width - 3 * ui.u(16)) // HAND_TILES - gap
+        wide = min(ui.u(LAID), max(in_line, ui.u(SMALLEST)) if _cramped(ui) else width // MOST_ALIKE)
         sizes = [(len(group) * wide + (len(group) - 1) * gap, height_for(wide)) for group in self.groups]
         bottom = at[1] + height_for(wide)
         for place, rect in enumerate(flow(sizes, at, width, (ui.u(16), ui.u(10)))):
@@ -178,10 +186,13 @@ class Laying:
 
     def _draw_pool(self, ui: Ui, at: tuple[int, int], width: int) -> int:
         """The tiles to choose from, each with how many are left; a row for each suit where there is room."""
-        roomy = ui.window.height >= ui.u(ROOMY)
-        wide, gap = ui.u(ROOMY_POOL if roomy else POOL), ui.u(8)
+        roomy = _roomy(ui)
+        wide, gap = ui.u(ROOMY_POOL if roomy else POOL), ui.u(3 if _cramped(ui) else 8)
         pool = self.pool
         loose = self.task.stage is Stage.LOOSE
+        if loose:  # in one line, if the tiles are large enough then
+            in_line = (width + gap) // max(len(self.task.tiles), 1) - gap
+            wide = min(wide, in_line) if in_line >= ui.u(LEAST_POOL if _cramped(ui) else POOL) else wide
         row = min(width, IN_A_ROW * (wide + gap)) if roomy and not loose else width
         sizes = [(wide, height_for(wide) + (0 if loose else ui.line(SMALL)))] * len(pool)
         bottom = at[1]
@@ -220,6 +231,16 @@ class Laying:
     def solution(self, page: Column) -> None:
         """The nearest right variant."""
         draw_variant(page, self._nearest)
+
+
+def _roomy(ui: Ui) -> bool:
+    """Whether the window has room for a row for each suit, however large its page is set."""
+    return ui.window.height >= ROOMY * ui.look.unit(ui.window.size)
+
+
+def _cramped(ui: Ui) -> bool:
+    """Whether the hand and the tiles to lay have to take as little room as they can."""
+    return ui.window.height < ROOMY_FROM * ui.look.unit(ui.window.size)
 
 
 def _goes_with(kind: Kind, group: Sequence[Kind]) -> bool:

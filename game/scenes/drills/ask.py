@@ -17,6 +17,7 @@ from game.scenes.drills.answers import Answer, Laying, Naming, YesOrNo
 from game.scenes.drills.between import between
 from game.scenes.drills.play_answers import play_answer
 from game.scenes.routes import Routes
+from game.scenes.table.rack import ROOMY_FROM
 from game.ui.buttons import Press
 from game.ui.column import Column
 from game.ui.scene import Scene
@@ -225,11 +226,16 @@ class AskScene(Scene):
         return "  ·  ".join(parts)
 
     def paint(self, ui: Ui) -> None:
-        """The question stays over the place to answer, and the buttons under it, where there is room for all three."""
+        """The question stays over the place to answer, and the buttons under it, where there is room for all three.
+
+        In a small window what there is to say of an answer stands first.
+        """
         skill = self.question.skill if self.question is not None else self.skill
         title = "Done" if skill is None or self.ended else SKILLS[skill]
         rest = ui.header(title, self.note, self.back)
         fills = (self._above, self._middle, self._below)
+        if self.told and ui.window.height < ui.u(ROOMY_FROM):
+            fills = (self._verdict, self._shown, self._below)
         between(ui, "drill", rest, fills, widest=WIDEST, least=LEAST_MIDDLE)
 
     def _above(self, page: Column) -> None:
@@ -252,6 +258,13 @@ class AskScene(Scene):
         else:
             self.answer.fill(page)
 
+    def _shown(self, page: Column) -> None:
+        """What the question was about and its right answer, under the verdict."""
+        if self.answer is not None:
+            self.answer.given(page)
+            page.gap(8)
+            self.answer.solution(page)
+
     def _below(self, page: Column) -> None:
         if self.waiting:
             page.buttons([Press("Leave the drill", self.back)])
@@ -264,17 +277,22 @@ class AskScene(Scene):
             if self.trouble:
                 page.text(self.trouble, BODY_BOLD, VERMILION_TEXT)
                 page.gap(8)
-            page.buttons([*self.answer.presses(self.check), Press("Show me", self.give_up, "s")])
+            roomy = page.ui.window.height >= page.ui.u(ROOMY_FROM)
+            page.buttons([*self.answer.presses(self.check), Press("Show me", self.give_up, "s")], show_keys=roomy)
 
     def _told(self, page: Column) -> None:
+        self._verdict(page)
+        page.gap(12)
+        if self.answer is not None:
+            self.answer.solution(page)
+
+    def _verdict(self, page: Column) -> None:
+        """What there is to say of the answer."""
         colour = {Grade.RIGHT: TEAL, Grade.NEAR: INK, Grade.WRONG: INK if self._gave_up else VERMILION_TEXT}
         page.text(self.told[0], TITLE, colour[self.grades[-1]])
         for said in self.told[1:]:
             page.gap(6)
             page.text(said, BODY, most=900)
-        page.gap(12)
-        if self.answer is not None:
-            self.answer.solution(page)
 
     def _end(self, page: Column) -> None:
         if self.trouble:

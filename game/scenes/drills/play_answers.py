@@ -17,7 +17,7 @@ from game.draw.theme import BODY, BODY_BOLD, SMALL_BOLD, SOFT, TEAL
 from game.draw.tiles import Face
 from game.play.practice.drilling import Drilling
 from game.scenes.drills.answers import draw_reach
-from game.scenes.table.rack import RackLook, rack, rack_height
+from game.scenes.table.rack import RackLook, rack, rack_height, tile_width
 from game.scenes.table.seats import Others, seats_height, seats_row
 from game.ui.buttons import Press
 from game.ui.column import Column
@@ -100,8 +100,9 @@ class LettingGo:
         """What went before, and the rack."""
         if self.task.gone:
             page.caption("Let go so far")
-            page.tiles([Face(kind) for kind in sorted(self.task.gone)], GONE, 3)
-            page.gap(10)
+            most = tile_width(page.ui, page.width, len(self.task.rack)) / page.ui.unit
+            page.tiles([Face(kind) for kind in sorted(self.task.gone)], min(GONE, most), 3)
+            page.gap(2)
         judged = self.result
         look = RackLook(chosen=self.chosen)
         if judged is not None:

@@ -15,6 +15,7 @@ from game.play.practice.drilling import Drilling
 from game.scenes.drills.ask import AskScene
 
 SIZE = (1440, 900)
+SMALL_WINDOW = (1024, 640)
 START = datetime(2026, 4, 1, 19, 0, tzinfo=UTC)
 
 
@@ -41,8 +42,16 @@ def asked(routes, drilling, skill):
 
 @pytest.mark.slow
 def test_a_tile_is_let_go_by_two_presses(routes, drilling):
-    """The first chooses, the second lets go; the costs then stand under the rack."""
+    """The first chooses, the second lets go; the costs then stand under the rack.
+
+    In a small window at double size the rack and the buttons are whole, and then the verdict, without scrolling.
+    """
     scene = asked(routes, drilling, Skill.LET_GO)
+    drawn(scene, SMALL_WINDOW, 2.0)
+    assert not [area for area in scene.ui.areas if area.furthest]
+    whole = [target.whole for target in scene.ui.targets if target.name in {"tile 13", "Let it go", "Show me"}]
+    assert len(whole) == 3
+    assert all(scene.ui.window.contains(rect) for rect in whole)
     place = scene.question.task.rack.index(scene.question.task.best)
     scene.check()
     assert scene.trouble == "Choose a tile first: press it."
@@ -50,6 +59,12 @@ def test_a_tile_is_let_go_by_two_presses(routes, drilling):
     click(scene, f"tile {place}")
     click(scene, f"tile {place}")
     assert scene.told[0] == "Right."
+    said = " ".join(scene.told)
+    lines = [text for text in drawn(scene, SMALL_WINDOW, 2.0) if text.text in said and " " in text.text]
+    assert "Right." in said
+    assert " ".join(text.text for text in lines) == " ".join(scene.told[1:])
+    following = next(target.whole for target in scene.ui.targets if target.name == "Next")
+    assert max(text.rect.bottom for text in lines) <= following.top
     drawn(scene, SIZE, 1.0)
     click(scene, f"tile {place}")  # what was answered stays
     assert scene.grades == [Grade.RIGHT]
