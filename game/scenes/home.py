@@ -44,6 +44,8 @@ TWO_COLUMNS = 820
 WIDEST = 1240
 LEAST_SEEN = 40
 """Units of height that what is scrolled keeps at least."""
+LEAST_SEASON = 130
+"""The same, where a new deal stays under it."""
 TIGHT = 400
 """Units of height of a window in which the name is set small and buttons have no key caps."""
 BANNER, BANNER_WIDE = 100, 400
@@ -70,6 +72,9 @@ class HomeScene(Scene):
         self._code = ""
         self._fault = ""
         self._low = False
+        """Whether not all of it can be seen at once."""
+        self._deal_stays = False
+        """Whether a new deal stays in sight under what scrolls."""
         self._left = LeftOff()
         self._trouble = ""
         """Why what was left can't be gone on with."""
@@ -112,11 +117,17 @@ class HomeScene(Scene):
 
     def paint(self, ui: Ui) -> None:
         """A banner, the next useful thing, and what else there is; only the last is ever scrolled."""
-        self._low = False
+        self._low, self._deal_stays = False, False
+        self._low = self._filled(ui).whole > ui.page().height
+        if self._low:
+            self._deal_stays = True
+            self._deal_stays = self._filled(ui).height <= ui.page().height
+        scrolled(ui, "home", ui.page(), self._fill, widest=WIDEST, roomy=True)
+
+    def _filled(self, ui: Ui) -> Column:
         page = Column(ui, min(ui.page().width - ui.u(GUTTER), ui.u(WIDEST)))
         self._fill(page)
-        self._low = page.whole > ui.page().height
-        scrolled(ui, "home", ui.page(), self._fill, widest=WIDEST, roomy=True)
+        return page
 
     def _fill(self, page: Column) -> None:
         wide = page.has(TWO_COLUMNS)
@@ -129,11 +140,14 @@ class HomeScene(Scene):
                 self._banner(left, winds=False)
                 self._told(left)
             self._lead(left)
-            if wide:
-                left.rest("deals", self._deals, LEAST_SEEN)
-                right.rest("places", self._places, LEAST_SEEN)
+            if wide and self._deal_stays:
+                left.rest("deals", self._useful, LEAST_SEASON)
+                left.gap(12)
+                self._another(left)
             else:
-                left.rest("deals", self._everything, LEAST_SEEN)
+                left.rest("deals", self._deals if wide else self._everything, LEAST_SEEN)
+            if wide:
+                right.rest("places", self._places, LEAST_SEEN)
         page.spring(2)
 
     def _everything(self, page: Column) -> None:
@@ -144,7 +158,7 @@ class HomeScene(Scene):
 
     def _banner(self, page: Column, winds: bool) -> None:
         """The name, and the winds on a ledge where there is room for them."""
-        tight = _tight(page.ui)
+        tight = _tight(page.ui) or self._low
         with page.aside(page.ui.u(BANNER_WIDE), right=True, stacked=not winds, down="middle") as (words, band):
             words.text("Lone East", TITLE if tight else GREAT, TEAL)
             if not tight:
@@ -177,8 +191,13 @@ class HomeScene(Scene):
 
     def _deals(self, page: Column) -> None:
         """What else is useful, the season, and another deal."""
-        offers, sheet = self._offers(), self.desk.current_sheet
-        for one in offers[1:]:
+        self._useful(page)
+        self._another(page)
+
+    def _useful(self, page: Column) -> None:
+        """What else is useful, and the season."""
+        sheet = self.desk.current_sheet
+        for one in self._offers()[1:]:
             self._other(page, one)
         if self._draft is not None:
             draft = self._draft
@@ -188,11 +207,14 @@ class HomeScene(Scene):
         if standing is not None and standing.glance.begun:
             with page.panel(f"Your season on {sheet.name} {sheet.season}", pad=self._pad) as inside:
                 fill_glance(inside, standing.glance)
-            page.gap(16)
-        if offers:
+            page.gap(12 if self._low else 16)
+
+    def _another(self, page: Column) -> None:
+        """A new deal, by chance or by its code."""
+        if self._offers():
             with page.panel("Your deal" if self._left.nothing else "Another deal", pad=self._pad) as inside:
                 self._new(inside, main=False)
-                inside.gap(18)
+                inside.gap(10 if self._low else 18)
                 self._by_code(inside)
         else:
             with page.panel(pad=self._pad) as inside:
