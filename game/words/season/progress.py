@@ -8,6 +8,7 @@ from math import hypot
 
 from engine import words
 from engine.advice.review.skill import Play
+from engine.advice.stats import Interval, half_width
 from engine.store.values import StoredReview
 from game.play.skill import PlayOverTime, Ten
 
@@ -20,16 +21,16 @@ def per_choice(cost: float) -> str:
 
 
 def play_line(play: Play) -> str:
-    """How well the player plays, in one sentence: mean and standard error, numerator, denominator, what was counted."""
+    """How well the player plays, in one sentence: mean and where it likely lies, numerator, denominator, what was
+    counted."""
     if not play.games:
         return "No choice counts yet. Those count that you make at the quiet table without looking advice up first."
     games = words.count(play.games, "game")
     if not play.enough:
         return f"{words.sentence(games)} so far: too few games to say how you play. From ten on it is said."
     return (
-        f"A choice that mattered cost you {per_choice(play.cost)} picks on average, give or take "
-        f"{per_choice(play.error)} (one standard error): {play.lost:,.1f} picks lost over "
-        f"{play.decisions:,} choices in {games}."
+        f"A choice that mattered cost you {per_choice(play.cost)} picks on average{_likely(play.within)}: "
+        f"{play.lost:,.1f} picks lost over {play.decisions:,} choices in {games}."
     )
 
 
@@ -39,25 +40,37 @@ def points_line(play: Play) -> str:
     if not play.enough:
         return f"At the full table {games} so far: too few to say what your choices cost there."
     return (
-        f"At the full table a choice cost you {per_choice(play.cost)} points on average, give or take "
-        f"{per_choice(play.error)} (one standard error): {play.lost:,.0f} points lost over "
-        f"{play.decisions:,} choices in {games}."
+        f"At the full table a choice cost you {per_choice(play.cost)} points on average{_likely(play.within)}: "
+        f"{play.lost:,.0f} points lost over {play.decisions:,} choices in {games}."
     )
 
 
+def _likely(within: Interval | None) -> str:
+    """` (likely 0.31 to 0.64)`; nothing where there is no interval or no width to it."""
+    if within is None or within[0] == within[1]:
+        return ""
+    return f" (likely {per_choice(within[0])} to {per_choice(within[1])})"
+
+
 def change_line(tens: Sequence[Ten]) -> str:
-    """From the first ten games to the latest ten, in one sentence; nothing before there are two."""
+    """From the first ten games to the latest ten, in one sentence; nothing before there are two.
+
+    The interval is Student's for a difference of two means, with the degrees of freedom of the fewer games.
+    """
     full = [ten for ten in tens if ten.full]
     if len(full) < 2:
         return ""
     first, latest = full[0].play, full[-1].play
-    change, error = latest.cost - first.cost, hypot(first.error, latest.error)
-    off = f"{per_choice(abs(change))} picks, give or take {per_choice(error)}"
-    way = "less" if change < 0 else "more" if change > 0 else "no more and no less"
-    return (
-        f"In your first ten of these games it was {per_choice(first.cost)}, in your latest full ten "
-        f"{per_choice(latest.cost)}: " + (f"{way} by {off}." if change else f"{way}.")
-    )
+    change = abs(latest.cost - first.cost)
+    half = half_width(hypot(first.error, latest.error), min(first.games, latest.games))
+    said = f"In your first ten of these games it was {per_choice(first.cost)}, in your latest full ten "
+    said += f"{per_choice(latest.cost)}: "
+    if not change:
+        return f"{said}no more and no less."
+    said += f"{'less' if latest.cost < first.cost else 'more'} by {per_choice(change)} picks"
+    if half >= change:
+        return f"{said}, which may be chance."
+    return f"{said}{_likely((change - half, change + half))}."
 
 
 def said_of(found: PlayOverTime) -> list[str]:

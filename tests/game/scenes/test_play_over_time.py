@@ -104,30 +104,37 @@ def test_each_ten_is_ten_games_in_a_row_of_one_kind():
 
 
 def test_the_sentence():
-    """Too few games to say, or mean, error, numerator and denominator, which go together."""
+    """Too few games to say, or mean, where it likely lies, numerator and denominator, which go together."""
     assert play_line(Play(0, 0, 0.0, 0.0, False)).startswith("No choice counts yet.")
     said = play_line(Play(3, 90, 1.0, 0.2, False))
     assert said == "Three games so far: too few games to say how you play. From ten on it is said."
     said = play_line(Play(12, 4000, 1.23, 0.21, True))
-    cost, error, lost, choices, number = (float(one) for one in re.findall(r"\d[\d,.]*\d", said.replace(",", "")))
-    assert (cost, error, choices, number) == (1.23, 0.21, 4000, 12)
+    cost, low, high, lost, choices, number = (float(one) for one in re.findall(r"\d[\d,.]*\d", said.replace(",", "")))
+    # Student's t for 11 degrees of freedom is 2.201 (any handbook's table): 1.23 times and over exp(2.201 * 0.21 / 1.23)
+    assert (cost, low, high, choices, number) == (1.23, 0.84, 1.79, 4000, 12)
     assert lost == pytest.approx(cost * choices)
-    assert "one standard error" in said
+    assert "on average (likely 0.84 to 1.79): " in said
     assert (per_choice(0.0), per_choice(0.002), per_choice(1.23)) == ("0", "under 0.01", "1.23")
 
 
 def test_how_it_went_on():
-    """Said from two full tens on: first, latest full one, their difference and its error; better or worse by word."""
+    """Said from two full tens on: first, latest full one, their difference and where it likely lies; better or worse
+    by word. A difference that chance may have made is called that."""
     assert change_line(play_over_time(games(19, seen=0)).of(True)) == ""
     falling = [kept(place, cost=60 if place <= 10 else 30) for place in range(1, 25)]
     said = change_line(play_over_time(falling).of(True))
-    assert "it was 2.00, in your latest full ten 1.00: less by 1.00 picks, give or take" in said
+    assert "it was 2.00, in your latest full ten 1.00: less by 1.00 picks." in said
     rising = [kept(place, cost=30 if place <= 10 else 60) for place in range(1, 25)]
     assert "more by 1.00 picks" in change_line(play_over_time(rising).of(True))
     assert change_line(play_over_time([kept(place) for place in range(20)]).of(True)).endswith("no more and no less.")
     some = play_over_time(games(60, seen=0))
     first, latest = some.tens[0].play, some.tens[-1].play
-    assert f"give or take {per_choice((first.error**2 + latest.error**2) ** 0.5)}." in change_line(some.of(True))
+    change, half = abs(latest.cost - first.cost), 2.262 * (first.error**2 + latest.error**2) ** 0.5  # t for 9
+    said = change_line(some.of(True))
+    if change > half:
+        assert f"(likely {per_choice(change - half)} to {per_choice(change + half)})." in said
+    else:
+        assert said.endswith(f"by {per_choice(change)} picks, which may be chance.")
     assert said_of(some) == [play_line(some.hidden), change_line(some.of(True))]
 
 
