@@ -110,7 +110,7 @@ def test_the_sentence():
     assert said == "Three games so far: too few games to say how you play. From ten on it is said."
     said = play_line(Play(12, 4000, 1.23, 0.21, True))
     cost, low, high, lost, choices, number = (float(one) for one in re.findall(r"\d[\d,.]*\d", said.replace(",", "")))
-    # Student's t for 11 degrees of freedom is 2.201 (any handbook's table): 1.23 times and over exp(2.201 * 0.21 / 1.23)
+    # Student's t for 11 degrees of freedom is 2.201 in any table: 1.23 over and times exp(2.201 * 0.21 / 1.23)
     assert (cost, low, high, choices, number) == (1.23, 0.84, 1.79, 4000, 12)
     assert lost == pytest.approx(cost * choices)
     assert "on average (likely 0.84 to 1.79): " in said
