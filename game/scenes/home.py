@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from datetime import UTC, date, datetime
 from functools import partial
 
 from engine.drills.calendar import Next, Suggestion
 from engine.store.values import LineSummary
-from engine.words import count, listed, sentence, when
+from engine.words import listed, sentence, when
 from game.draw.theme import (
     BODY,
     BODY_BOLD,
@@ -24,10 +24,10 @@ from game.play.practice.filling import LedgerFilling
 from game.play.practice.standing import WhatNext, standing_of
 from game.play.writing.drafts import DraftNote, Drafts
 from game.scenes.glance import fill_glance, winds_on_ledge, written_card
+from game.scenes.places import fill_places
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
-from game.ui.keys import cap
 from game.ui.layout import Rect
 from game.ui.popups import Question
 from game.ui.scene import Scene
@@ -374,43 +374,9 @@ class HomeScene(Scene):
         self.desk.heard()
         return None
 
-    # Everything else.
-
     def _places(self, page: Column) -> None:
-        sheet = self.desk.current_sheet
-        rows = (
-            ("h", "Read the sheet", f"{count(len(sheet.hands), 'hand')} of {sheet.name}",
-             lambda: self.routes.sheet(sheet, self, self.desk.chosen)),
-            ("z", "Write a sheet", "your own hands, typed or pressed", lambda: self.routes.writing(self)),
-            ("g", "Practise the hands", "what is due today, and every drill",
-             lambda: self.routes.practice(self)),
-            ("l", "Season’s ledger", "hands won, hands still to win", lambda: self.routes.ledger(self)),
-            ("e", "Rehearse the passes", "passes only, with or without a clock", lambda: self.routes.rehearsal(self)),
-            ("m", "Play a match", "several deals of four, points kept", lambda: self.routes.match(self)),
-            ("2", "Two hands", "alone with two racks, a hand on each", lambda: self.routes.two_hands(self)),
-            ("p", "Past deals", "look again, step through, try another way", lambda: self.routes.past_deals(self)),
-            ("y", "Your progress", "games, choices, drills, week by week", lambda: self.routes.progress(self)),
-            ("n", "Season’s calendar", "what helps most now, and dates", lambda: self.routes.calendar(self)),
-            ("s", "Settings", "size, advice, keys", lambda: self.routes.settings(self)),
-            ("w", "How it plays", "the game and its rules in short", lambda: self.routes.intro(self, first=False)),
-            ("q", "Leave", "everything is kept", self._leave),
-        )  # fmt: skip
-        plain = Column(page.ui, page.width)
-        _list(plain, rows, notes=True)
-        _list(page, rows, notes=not self._low or plain.height <= page.ui.page().height)
+        fill_places(page, self.routes, self, self._leave, low=self._low)
 
 
 def _tight(ui: Ui) -> bool:
     return ui.window.height < ui.u(TIGHT)
-
-
-def _list(page: Column, rows: Sequence[tuple[str, str, str, Callable[[], Scene | None]]], notes: bool) -> None:
-    """Places to go to, with a note on each where there is room for them."""
-    for key, name, note, do in rows:
-        with page.card(name, do, key=key, pad=5) as card:
-            card.text(name, BODY_BOLD, TEAL)
-            if notes:
-                card.text(note, SMALL, SOFT)
-        page.gap(4)
-    page.gap(6)
-    page.text(f"{cap('f1')} shows the keys of any screen.", SMALL, SOFT)
