@@ -137,17 +137,31 @@ def _as_data(advice: Advice) -> dict[str, Any]:
             }
             for keep in advice.keeps
         ],
+        "outlook": _outlook(advice),
         **_tried_as_data(advice),
+    }
+
+
+def _outlook(advice: Advice) -> dict[str, Any]:
+    """How the chance is known, and what a player is told of it: an estimate is told in words. `half` is half of a 95%
+    interval, null for an estimate; `games` is 0 where none was played out."""
+    chance = advice.chance
+    told = chance_words(chance, draws_to_come(advice.draws))
+    half = None if chance.known is Known.ESTIMATED else chance.half
+    return {
+        "chance": chance.share,
+        "known": chance.known.value,
+        "half": half,
+        "games": chance.games,
+        "told": f"{told}; {chance_note(chance)}",
     }
 
 
 def _tried_as_data(advice: Advice) -> dict[str, Any]:
     """What trying choices out has shown: `half` is half of a 95% interval, and `games` is 0 for what is exact."""
-    chance = advice.chance
-    if chance.known is Known.ESTIMATED or advice.finished:
+    if advice.chance.known is Known.ESTIMATED or advice.finished:
         return {}
     return {
-        "outlook": {"chance": chance.share, "known": chance.known.value, "half": chance.half, "games": chance.games},
         "tried": [
             {"tile": code(keep.kind), "picks": keep.behind, "half": keep.half, "games": keep.games}
             for keep in advice.keeps

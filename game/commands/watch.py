@@ -28,7 +28,7 @@ from game.play.sitting import Entry, Sitting
 from game.words.actions import say_action, say_seat
 from game.words.deal.twists import twist_sentence
 from game.words.deal.two_hands import asked as what_is_asked
-from game.words.odds import chance_words, draws_to_come
+from game.words.odds import chance_words, draws_to_come, hand_chance
 from game.words.situation import outcome_sentences, situation
 
 
@@ -111,5 +111,5 @@ def nearest(advice: Advice) -> list[str]:
     best = advice.hands[0]
     return [
         f"Nearest: {best.hand.name}, {words.count(best.missing, 'tile')} to come, "
-        f"a chance of {words.odds(best.odds)} within {words.count(advice.draws, 'draw')}."
+        f"{hand_chance(best.odds, advice.draws, alone=not advice.turns)}."
     ]

@@ -26,7 +26,7 @@ from game.play.ended import looked_through
 from game.play.sitting import Sitting
 from game.text.heard import still_to_come
 from game.words.costs import cost_sentence
-from game.words.odds import chance_note, chance_words, cost_words, draws_to_come, how_likely
+from game.words.odds import chance_note, chance_words, cost_words, draws_to_come, hand_chance, how_likely
 from game.words.season.luck import luck_lines, points_lines
 from game.words.situation import call_words
 
@@ -64,7 +64,7 @@ def hands(advisor: Advisor, sitting: Sitting) -> list[str]:
     advice = _rack(advisor, sitting)
     return [
         f"{reach.hand.name}, in {reach.hand.section}: {words.count(reach.missing, 'tile')} to come, "
-        f"a chance of {words.odds(reach.odds)} within {words.count(advice.draws, 'draw')}. {still_to_come(reach)}"
+        f"{hand_chance(reach.odds, advice.draws, alone=not advice.turns)}. {still_to_come(reach)}"
         for reach in advice.hands[:NEAREST]
     ] or ["No hand of this sheet can still be made."]
 

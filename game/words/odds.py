@@ -33,6 +33,13 @@ def chance_words(chance: Chance, within: str, *, alone: bool = True) -> str:
     return f"{start}: {words.odds(chance.share)}, give or take {half}"
 
 
+def hand_chance(share: float, draws: int, *, alone: bool = True) -> str:
+    """The chance of one hand, as a clause; not `alone` where four play: `a chance of 12% within five draws, going for
+    it alone`."""
+    said = f"a chance of {words.odds(share)} within {words.count(draws, 'draw')}, going for it alone"
+    return said if alone else f"{said} and undisturbed"
+
+
 def rough(share: float) -> str:
     """An estimate in words: `about an even chance`."""
     return next(said for limit, said in ROUGH if share < limit)

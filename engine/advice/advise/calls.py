@@ -256,26 +256,15 @@ def _choice(
             margin,
             lost.because if lost is not None else "",
             rough=rough,
-            call=first_call.laid if first_call is not None else None,
+            call=None if first_call is None else _facts(first_call, now, as_it_is),
             nearer=first_call is None or _nearer(first_call, now, as_it_is),
         )
     else:
-        lead = one.advice.plan.aim[0] if one.advice.plan.aim else None
-        before = least_missing(as_it_is, lead.hand) if lead else 0
-        leads = any(_leads(out, now) for out in one.out)
-        out = {ruled.hand.name for ruled in one.out}
-        second = now.plan.second.hand.name if now.plan.second is not None else ""
-        facts = CallFacts(
-            one.laid,
-            lead,
-            before,
-            tuple(reach.hand.name for reach in now.hands if reach.hand.name not in out),
-            len(now.hands),
-            now.plan.names[0] if leads else "",
-            second if second in out else "",
-            cost,
-            margin,
-            rough,
+        facts = replace(
+            _facts(one, now, as_it_is),
+            cost=cost,
+            margin=margin,
+            rough=rough,
             only=len(others) == 1,
             tie=id(one) in ties,
         )
@@ -285,6 +274,23 @@ def _choice(
         return choice
     known = Known.PLAYED if tried.games else Known.EXACT
     return replace(choice, known=known, half=tried.half * draws, games=tried.games)
+
+
+def _facts(call: _Answer, now: Advice, as_it_is: Moment) -> CallFacts:
+    """What a call lays, where it leads and what it rules out; its cost is left out."""
+    assert call.laid is not None
+    lead = call.advice.plan.aim[0] if call.advice.plan.aim else None
+    out = {ruled.hand.name for ruled in call.out}
+    second = now.plan.second.hand.name if now.plan.second is not None else ""
+    return CallFacts(
+        call.laid,
+        lead,
+        least_missing(as_it_is, lead.hand) if lead else 0,
+        tuple(reach.hand.name for reach in now.hands if reach.hand.name not in out),
+        len(now.hands),
+        now.plan.names[0] if any(_leads(ruled, now) for ruled in call.out) else "",
+        second if second in out else "",
+    )
 
 
 def _nearer(call: _Answer, now: Advice, as_it_is: Moment) -> bool:
@@ -302,7 +308,7 @@ def _leads(out: RuledOut, now: Advice) -> bool:
 
 def _dead(one: _Answer, observation: Observation) -> CallChoice:
     assert one.laid is not None
-    facts = CallFacts(one.laid, None, 0, (), len(one.out), "", "", 0.0, None, True, dead=True)
+    facts = CallFacts(one.laid, None, 0, (), len(one.out), "", "", dead=True)
     draws = observation.picks_left + 1.0
     return CallChoice(one.action, draws, Chance(0.0, Known.EXACT), one.out, one.let_go, why_call(facts), dead=True)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from engine.advice.advise.answers import Advice
 from engine.advice.advise.discard import advise
 from engine.advice.advise.plan import Plan
-from engine.advice.advise.reasons_calls import exchange_title, why_exchange
+from engine.advice.advise.reasons_calls import exchange_title, say_aim_with_joker, why_exchange
 from engine.advice.contest.choosing import TIE, good_exchange
 from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
@@ -35,6 +35,8 @@ class ExchangeChoice:
     """Whether the aim is another hand with the joker."""
     finishes: bool = False
     """Whether the joker makes a hand."""
+    aim: str = ""
+    """What to aim for with the joker, in one sentence; empty where the sentence above says it or no hand is left."""
 
 
 @dataclass(frozen=True)
@@ -85,7 +87,9 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
                 hand=after.plan.names[0] if after.plan.aim and after.plan.aim[0].jokers_in else "",
             )
             title = exchange_title(action.kind, action.seat, own=action.seat == observation.seat)
-            choices.append(ExchangeChoice(action, gain, good, title, said, bool(turn[0]) and not spare, bool(finishes)))
+            turns = bool(turn[0]) and not spare
+            aim = "" if turns or finishes or not after.plan.aim else say_aim_with_joker(after.plan)
+            choices.append(ExchangeChoice(action, gain, good, title, said, turns, bool(finishes), aim))
     order = sorted(choices, key=lambda one: (one.action != chosen, -one.picks))
     return ExchangeAdvice(tuple(order))
 

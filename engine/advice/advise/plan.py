@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
 
 import numpy as np
@@ -26,6 +26,8 @@ MOST_OPEN = 3
 """Hands that a plan stays open between at most."""
 STAYS = 0.85
 """The aim of the plan before stays as long as its best hand is at least so strong."""
+CLEARLY = 1.2
+"""So many times as many tiles, ways or points are a reason to turn to another hand."""
 _EQUAL = 9
 """Strengths that agree in so many decimals rank alike."""
 
@@ -72,9 +74,14 @@ class Aim:
     """How many tiles of those kinds are unseen."""
 
     @property
+    def strict_missing(self) -> int:
+        """Tiles missing from its pairs and singles, which no joker fills."""
+        return sum(gap.number for gap in self.gaps if gap.strict)
+
+    @property
     def unfilled(self) -> int:
         """Places in larger groups that neither the rack's tiles nor its jokers fill."""
-        return self.missing - sum(gap.number for gap in self.gaps if gap.strict)
+        return self.missing - self.strict_missing
 
     @property
     def jokers_in(self) -> int:
@@ -95,6 +102,13 @@ class Turning(Enum):
 
     LOST = "can no longer be made"
     NEARER = "is nearer"
+    CAME = "uses a tile that came"
+    GONE = "lacks no tile that has gone"
+    CALLED = "may be called"
+    JOKERS = "needs fewer tiles that no joker replaces"
+    HELPED = "is helped by more tiles"
+    WAYS = "can be made in more ways"
+    PAYS = "pays more"
     BETTER = "is likelier"
 
 
@@ -106,6 +120,13 @@ class Shift:
     why: Turning
     missing: int
     """Tiles that the old aim still needs; 0 if it is lost."""
+    kind: Kind = JOKER
+    """The tile that came, or that has gone."""
+    here: int = 0
+    """What the new aim has more of: places for jokers, tiles that help, ways, points. Of a tile that has gone, how many
+    more have."""
+    there: int = 0
+    """What the old aim has of the same. Of a tile that has gone, how many it still lacks."""
 
 
 @dataclass(frozen=True)
@@ -128,6 +149,8 @@ class Plan:
     """Whether others' discards may be called."""
     draws: int = 0
     """Tiles to come: draws, and before play those that passes bring."""
+    counts: Counts = ()
+    """The rack of 13 tiles, as 36 counts; () where no hand can be made."""
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -160,16 +183,17 @@ def plan_of(moment: Moment, before: Plan | None = None) -> Plan:
     targets = [target_of(moment, row, odds[row]) for row in ranked[: 2 * MOST_OPEN]]
     strength = {one.hand.name: float(strong[moment.table.hand[row]]) for one, row in zip(targets, ranked, strict=False)}
     if not targets:
-        return Plan((), None, (), (), False, None)
+        return Plan((), None, (), (), False, None, moment.calls, moment.draws)
     aim, stays = _aim(targets, strength, before)
     names = {one.hand.name for one in aim}
     top = strength[aim[0].hand.name]
     second = next(
         (one for one in targets if one.hand.name not in names and strength[one.hand.name] >= SECOND * top > 0), None
     )
-    shift = None if before is None or stays or not before.aim else _shift(before, aim, targets, moment)
+    turned = before is not None and before.aim and not stays and not set(before.names) & names
+    shift = _shift(before, aim[0], moment, rows, odds) if before is not None and turned else None
     shared = _shared(moment.counts, aim if second is None or len(aim) > 1 else (*aim, second))
-    return Plan(tuple(aim), second, shared, _decides(aim), stays, shift, moment.calls, moment.draws)
+    return Plan(tuple(aim), second, shared, _decides(aim), stays, shift, moment.calls, moment.draws, moment.counts)
 
 
 def _aim(targets: Sequence[Aim], strength: dict[str, float], before: Plan | None) -> tuple[list[Aim], bool]:
@@ -187,17 +211,65 @@ def _aim(targets: Sequence[Aim], strength: dict[str, float], before: Plan | None
     return still_open or [targets[0]], False
 
 
-def _shift(before: Plan, aim: Sequence[Aim], targets: Sequence[Aim], moment: Moment) -> Shift | None:
-    """Why the aim is another one; None where hands only joined or left an open plan."""
-    old = before.names
-    if set(old) & {one.hand.name for one in aim}:
-        return None
-    lead = before.aim[0]
-    now = next((one for one in targets if one.hand.name == lead.hand.name), None)
-    if now is None and not _can_be_made(moment, lead.hand):
-        return Shift(old, Turning.LOST, 0)
-    missing = least_missing(moment, lead.hand) if now is None else now.missing
-    return Shift(old, Turning.NEARER if aim[0].missing < missing else Turning.BETTER, missing)
+def _shift(before: Plan, lead: Aim, moment: Moment, rows: Whole, odds: Mapping[int, float]) -> Shift:
+    """Why the aim is another hand now. `rows` are the best variants in reach, by their `odds`."""
+    old = before.aim[0].hand
+    if not _can_be_made(moment, old):
+        return Shift(before.names, Turning.LOST, 0)
+    sheet = moment.table.sheet.hands
+    row = next((int(row) for row in rows if sheet[int(moment.table.hand[row])] == old), None)
+    then = None if row is None else target_of(moment, row, odds[row])
+    missing = least_missing(moment, old) if then is None else then.missing
+    if then is None or lead.missing < missing:
+        return Shift(before.names, Turning.NEARER if lead.missing < missing else Turning.BETTER, missing)
+    return replace(_why_better(before, lead, then, moment), missing=missing)
+
+
+def _why_better(before: Plan, lead: Aim, then: Aim, moment: Moment) -> Shift:
+    """Why a hand is the better aim that needs no fewer tiles: what has changed first, then what tells them apart.
+    `then` is the old aim as the rack stands to it now."""
+    old, held = before.names, moment.counts
+    for kind, had in enumerate(before.counts):
+        if held[kind] > had and lead.uses(kind, held[kind]) and not then.uses(kind, held[kind]):
+            return Shift(old, Turning.CAME, 0, kind)
+    lacks = {gap.kind: gap for gap in then.gaps}
+    for gap in before.aim[0].gaps:
+        now = lacks.get(gap.kind)
+        if now is not None and now.gone > gap.gone and not any(one.kind == gap.kind for one in lead.gaps):
+            return Shift(old, Turning.GONE, 0, gap.kind, now.gone - gap.gone, now.number)
+    if moment.calls and then.hand.concealed and not lead.hand.concealed:
+        return Shift(old, Turning.CALLED, 0)
+    if lead.strict_missing < then.strict_missing:
+        return Shift(old, Turning.JOKERS, 0, here=lead.unfilled, there=then.unfilled)
+    for why, more, than in (
+        (Turning.HELPED, helping(moment, lead), helping(moment, then)),
+        (Turning.WAYS, ways(moment, lead.hand, lead.missing), ways(moment, then.hand, lead.missing)),
+        (Turning.PAYS, lead.hand.points, then.hand.points if moment.calls else lead.hand.points),
+    ):
+        if more > CLEARLY * than:
+            return Shift(old, why, 0, here=more, there=than)
+    return Shift(old, Turning.BETTER, 0)
+
+
+def helping(moment: Moment, aim: Aim) -> int:
+    """How many unseen tiles bring a hand nearer by its best variant, jokers among them."""
+    loose = aim.unfilled > 0
+    tiles = sum(moment.unseen[gap.kind] for gap in aim.gaps if not gap.strict and loose)
+    tiles += sum(moment.unseen[gap.kind] for gap in aim.gaps if gap.strict and not (loose and _twice(aim, gap)))
+    return tiles + (moment.unseen[JOKER] if loose else 0)
+
+
+def _twice(aim: Aim, gap: Gap) -> bool:
+    """Whether a larger group lacks the same kind, so that it is counted already."""
+    return any(other.kind == gap.kind and not other.strict for other in aim.gaps)
+
+
+def ways(moment: Moment, hand: Hand, most: int) -> int:
+    """In how many ways a hand can be made that need so many tiles at most."""
+    rows = _rows(moment, hand)
+    racks, unseen = np.array([moment.counts]), np.array([moment.unseen])
+    short = moment.table.closing[moment.counts[JOKER], shortfalls(moment.table, racks)[0, rows]]
+    return int((possible(moment.table, racks, unseen)[0, rows] & (short <= most)).sum())
 
 
 def _rows(moment: Moment, hand: Hand) -> Whole:

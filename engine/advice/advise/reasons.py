@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from engine.advice.advise.plan import Aim, Gap, Plan, Turning
+from engine.advice.advise.plan import Aim, Gap, Plan, Shift, Turning
 from engine.sheet.groups import size_name
 from engine.tiles import JOKER, Kind, name
 from engine.words import in_words, listed, sentence
@@ -33,7 +33,7 @@ def say_plan(plan: Plan, goes: Kind | None = None, held: int = 0, cost: float | 
     `cost` is what the next best tile costs in picks, if there is one.
     """
     if not plan.aim:
-        return "No hand can be made any more with the tiles that may still come."
+        return _no_hand(plan)
     said = [say_aim(plan)]
     if goes is not None:
         said.append(why_let_go(plan, goes, held, cost))
@@ -47,7 +47,7 @@ def say_plan(plan: Plan, goes: Kind | None = None, held: int = 0, cost: float | 
 def say_aim(plan: Plan) -> str:
     """What to aim for, in one sentence."""
     if not plan.aim:
-        return "No hand can be made any more with the tiles that may still come."
+        return _no_hand(plan)
     lead = plan.aim[0]
     if lead.missing == 1:
         return say_one_away(lead)
@@ -59,6 +59,13 @@ def say_aim(plan: Plan) -> str:
     if plan.second is None:
         return f"{go} {lead.hand.name}: {_still_to_come(lead)}."
     return f"{go} {lead.hand.name}, with {plan.second.hand.name} as the second string: {_ties(plan)}."
+
+
+def _no_hand(plan: Plan) -> str:
+    """That no hand is to be hoped for, and what then matters."""
+    if plan.calls:
+        return "No hand is near enough for the draws left to you, so what matters now is to give the others nothing."
+    return "No hand can be made any more with the tiles that may still come."
 
 
 def _call_it(lead: Aim) -> str:
@@ -141,25 +148,63 @@ def _turned(plan: Plan) -> str:
             f"Turn from {old} to {new}: {lead.hand.name} needs {so_many_tiles(lead.missing)} now, "
             f"{shift.before[0]} {in_words(shift.missing)}."
         )
-    if plan.open and plan.shared:
-        return f"Turn from {old} to {new}: {_ties(plan)}, and they are likelier to come now."
-    return f"Turn from {old} to {new}: {'their' if plan.open else 'its'} tiles are likelier to come now."
+    return f"Turn from {old} to {new}: {_why_better(plan, shift)}."
+
+
+def _why_better(plan: Plan, shift: Shift) -> str:
+    """Why the new aim is better than the old one, which needs no more tiles."""
+    lead, old = plan.aim[0], shift.before[0]
+    new, tile = lead.hand.name, name(shift.kind)
+    here, its = (new, f"groups of {new}") if plan.open else ("it", "its groups")
+    if lead.missing == shift.missing:
+        needs = f"{new} and {old} need {so_many_tiles(lead.missing)} each"
+    else:
+        needs = f"{new} needs {so_many_tiles(lead.missing)} and {old} {in_words(shift.missing)}"
+    match shift.why:
+        case Turning.CAME:
+            return f"the {tile} that came serves {here} and not {old}"
+        case Turning.GONE:
+            more = "one more has" if shift.here == 1 else f"{in_words(shift.here)} more have"
+            return f"{old} lacks {so_many(shift.there, shift.kind)}, and {more} gone"
+        case Turning.CALLED:
+            return f"{its} may be called, while {old} is concealed"
+        case Turning.JOKERS:
+            only = "none" if not shift.there else f"only {in_words(shift.there)}"
+            return f"{needs}, but jokers may fill {in_words(shift.here)} for {new} and {only} for {old}"
+        case Turning.HELPED:
+            return f"{needs}, but {in_words(shift.here)} unseen tiles help {new} and only {in_words(shift.there)} {old}"
+        case Turning.WAYS:
+            most, ways = so_many_tiles(lead.missing), f"{in_words(shift.here)} ways"
+            return f"{here} can be made in {ways} with {most} or fewer, {old} in {in_words(shift.there)}"
+        case Turning.PAYS:
+            return f"{needs}, but {new} pays {shift.here} points and {old} {shift.there}"
+    return f"{'their' if plan.open else 'its'} tiles are likelier to come now"
+
+
+def _slight(plan: Plan) -> bool:
+    """Whether all that the hands of a plan have in common is one tile of the rack."""
+    return len(plan.shared) == 1 and plan.shared[0][1] == 1
 
 
 def _ties(plan: Plan) -> str:
     """What the hands of a plan have in common, or how far each is."""
     several = plan.aim if plan.open else plan.targets
-    if plan.shared:
+    if plan.shared and not _slight(plan):
         every = "both" if len(several) == 2 else "all " + in_words(len(several))
         tiles = [name(kind) if number == 1 else _plural(kind) for kind, number in plan.shared[:MOST_NAMED]]
         return f"{every} use your {listed(tiles)}"
-    if plan.open:
-        needs = [one.missing for one in several]
-        if max(needs) - min(needs) > 1:
-            return f"{_far(several)}, but come about as soon"
-        ahead = "none" if len(several) > 2 else "neither"
-        return f"{_far(several)}, and {ahead} is ahead yet"
-    return f"it needs {so_many_tiles(several[0].missing)}, {several[1].hand.name} {in_words(several[1].missing)}"
+    shares = f", and they share only your {name(plan.shared[0][0])}" if plan.shared else ""
+    if not plan.open:
+        first, second = several
+        needs = f"it needs {so_many_tiles(first.missing)}, {second.hand.name} {in_words(second.missing)}"
+        return f"{needs}{shares}"
+    if shares:
+        return f"{_far(several)}{shares}"
+    far = [one.missing for one in several]
+    if max(far) - min(far) > 1:
+        return f"{_far(several)}, but come about as soon"
+    ahead = "none" if len(several) > 2 else "neither"
+    return f"{_far(several)}, and {ahead} is ahead yet"
 
 
 def _far(several: Sequence[Aim]) -> str:
@@ -226,15 +271,19 @@ def _takes_luck(plan: Plan) -> bool:
 
 
 def _luck(plan: Plan) -> str:
-    """That the hand aimed for is far off for the draws that are left."""
-    lead, draws = plan.aim[0], in_words(plan.draws)
-    needs = f"{lead.hand.name} needs {so_many_tiles(lead.missing)}"
-    if plan.calls:
-        safe = f"you draw about {draws} more, so safe tiles matter too"
-        told = plan.second is None and not plan.open and plan.shift is None
-        return f"It will take luck: {safe}." if told else f"It will take luck: {needs}, and {safe}."
-    which = "every one" if plan.draws == lead.missing else in_words(lead.missing)
-    return f"It will take luck: {lead.hand.name} needs {which} of the {draws} tiles to come."
+    """That the hand aimed for is far off for the draws that are left, and what is hardest about it."""
+    lead, draws, start = plan.aim[0], in_words(plan.draws), "It will take luck:"
+    told = plan.second is None and not plan.open and plan.shift is None
+    strict = "all" if lead.strict_missing == lead.missing else in_words(lead.strict_missing)
+    if not plan.calls:
+        which = f"all {draws}" if plan.draws == lead.missing else f"{in_words(lead.missing)} of the {draws}"
+        said = f"{start} {which} tiles to come must serve {'it' if told else lead.hand.name}"
+        return f"{said}, and no joker helps with {strict} of them." if lead.strict_missing else f"{said}."
+    needs = "" if told else f"{lead.hand.name} needs {so_many_tiles(lead.missing)}, "
+    if not lead.strict_missing:
+        return f"{start} {needs}all of them may be called, but you draw only about {draws} more."
+    place = "a pair or single" if lead.strict_missing == 1 else "pairs and singles"
+    return f"{start} {needs}{strict} of them for {place}, which can be called only as the last tile."
 
 
 def _more(kind: Kind, plan: Plan) -> str:

@@ -35,11 +35,11 @@ class CallFacts:
     """The hand aimed for before, if the call rules it out; else empty."""
     second: str
     """The second string, if the call rules it out; else empty."""
-    cost: float
+    cost: float = 0.0
     """In turns, against the best choice."""
-    margin: float | None
+    margin: float | None = None
     """What the next best choice costs; None if there is none."""
-    rough: bool
+    rough: bool = True
     """Whether costs are estimated."""
     only: bool = False
     """Whether letting go is the only other answer."""
@@ -55,10 +55,10 @@ def why_call(facts: CallFacts) -> str:
     if facts.dead:
         return f"No hand of this sheet allows a {group} of {kind}s exposed: your hand would be dead."
     if facts.lead is None:
-        return f"After the {group} no hand can be made any more with the tiles that may still come."
+        return f"After the {group} no hand is near enough for the draws left to you."
     said = [_nearer(facts, facts.lead, group), _spends(facts)]
     if facts.tie:
-        said.append("It gains nothing that shows, and letting it go keeps your hand open.")
+        said.append("It is worth hardly more than letting it go, and the others see what you collect.")
     elif facts.cost > 0:
         said.append(f"It costs {_cost(facts.cost, facts.rough)}.")
     elif facts.margin is not None and facts.margin >= TRIFLE:
@@ -83,21 +83,27 @@ def _nearer(facts: CallFacts, lead: Aim, group: str) -> str:
 
 def _spends(facts: CallFacts) -> str:
     """The jokers that a call uses and the hands that it rules out."""
+    parts = [f"{verb}s {what}" for verb, what in _price(facts)]
+    return f"It {listed(parts)}." if parts else ""
+
+
+def _price(facts: CallFacts) -> list[tuple[str, str]]:
+    """The same as verbs and what they act on."""
     parts = []
     if facts.laid.jokers:
-        parts.append(f"spends {_jokers(facts.laid.jokers)}")
+        parts.append(("spend", _jokers(facts.laid.jokers)))
     if facts.aim:
-        parts.append(f"gives up {facts.aim}")
+        parts.append(("give", f"up {facts.aim}"))
     elif facts.second:
-        parts.append(f"gives up {facts.second} as the second string")
+        parts.append(("give", f"up {facts.second} as the second string"))
     open_, out = len(facts.left), facts.reach - len(facts.left)
     if not open_ and out > 1:
-        parts.append(f"rules out all {in_words(out)} hands now in reach")
+        parts.append(("rule", f"out all {in_words(out)} hands now in reach"))
     elif out and 0 < open_ <= MOST_LEFT:
-        parts.append(f"commits you to {listed(facts.left, 'or')}")
+        parts.append(("commit", f"you to {listed(facts.left, 'or')}"))
     elif out and not facts.aim:
-        parts.append(f"leaves {in_words(open_)} of {in_words(facts.reach)} hands open")
-    return f"It {listed(parts)}." if parts else ""
+        parts.append(("leave", f"{in_words(open_)} of {in_words(facts.reach)} hands open"))
+    return parts
 
 
 def why_let_it_go(
@@ -107,11 +113,11 @@ def why_let_it_go(
     lost: str,
     *,
     rough: bool,
-    call: Exposure | None = None,
+    call: CallFacts | None = None,
     nearer: bool = True,
 ) -> str:
-    """Why a discard is let go: the plan goes on, and what the best `call` would spend and cost; or what letting it go
-    costs.
+    """Why a discard is let go: the plan goes on, and what the best `call` would spend, rule out and cost; or what
+    letting it go costs.
 
     `lost` says why that call would give up the hand aimed for, if it would. `nearer` says whether it brings that hand
     nearer.
@@ -121,14 +127,16 @@ def why_let_it_go(
     said = [say_aim(plan)]
     if lost:
         said.append(lost)
-    if margin is not None:
+    if margin is not None and plan.aim:
         would = [] if nearer or lost else [f"bring {plan.names[0]} no nearer"]
-        if call is not None and call.jokers and not lost:
-            would.append(f"spend {_jokers(call.jokers)}")
-        if margin <= TIE:
-            would.append("gain nothing that shows, so keep your hand open")
-        else:
+        if call is not None and not lost:
+            would += [f"{verb} {what}" for verb, what in _price(call)]
+        if margin > TIE:
             would.append(f"cost {_cost(margin, rough)}")
+        elif would:
+            would.append("be worth hardly more")
+        else:
+            would += ["be worth hardly more", "show the others what you collect"]
         said.append(f"A call would {listed(would)}.")
     return " ".join(said)
 
@@ -178,6 +186,11 @@ def why_exchange(
     if turns_to[0]:
         return f"It makes no difference that shows, so keep the {tile} and stay with {turns_to[0]}."
     return f"It costs nothing, and {fits}." if gain > 0 else "It makes no difference."
+
+
+def say_aim_with_joker(plan: Plan) -> str:
+    """What to aim for once a joker has been taken, in one sentence."""
+    return say_aim(plan).replace("You are one tile", "The joker brings you to one tile", 1)
 
 
 def exchange_title(kind: Kind, seat: int, *, own: bool) -> str:

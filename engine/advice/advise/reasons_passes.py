@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine.advice.advise.plan import Plan
+from engine.advice.advise.plan import Aim, Plan
 from engine.advice.advise.reasons import named_in_aim, say_aim, say_watch, so_many_tiles
 from engine.advice.worth.after_pass import NEVER
 from engine.tiles import Kind, name, say_tiles
@@ -105,18 +105,27 @@ def say_pass(plan: Plan, kinds: Sequence[Kind]) -> str:
 
 
 def say_serves(plan: Plan, kinds: Sequence[Kind]) -> str:
-    """Which hands of the plan use the tiles that go: none, or which tile serves whom."""
+    """Which hands of the plan miss the tiles that go: none, or which tile serves whom. The plan is that of the rack
+    without them."""
     targets = named_in_aim(plan)
-    used = {kind: [one.hand.name for one in targets if one.needs[kind]] for kind in dict.fromkeys(kinds)}
+    used = {kind: [one.hand.name for one in targets if _lacks(one, kind)] for kind in dict.fromkeys(kinds)}
     serving = {kind: names for kind, names in used.items() if names}
     if not serving:
-        who = "It" if len(targets) == 1 else "Neither" if len(targets) == 2 else "None of them"
         what = "that tile" if len(kinds) == 1 else "these tiles"
+        if any(one.needs[kind] for one in targets for kind in kinds):
+            who = "It" if len(targets) == 1 else "Both" if len(targets) == 2 else f"All {in_words(len(targets))}"
+            return f"{who} can spare {what}."
+        who = "It" if len(targets) == 1 else "Neither" if len(targets) == 2 else "None of them"
         return f"{who} {'has no' if len(targets) == 1 else 'has a'} use for {what}."
     said = [f"the {name(kind)} serves {listed(names)}" for kind, names in serving.items()]
     if len(said) == 1 and len(used) > 1:
         return f"Of these only {said[0]}, but no other choice costs less."
     return f"{sentence(listed(said))}, but no other choice costs less."
+
+
+def _lacks(one: Aim, kind: Kind) -> bool:
+    """Whether a hand lacks tiles of a kind."""
+    return any(gap.kind == kind for gap in one.gaps)
 
 
 def why_blind(number: int, gain: float, *, turns: bool = False) -> str:

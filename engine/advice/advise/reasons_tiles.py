@@ -118,6 +118,8 @@ def _losing(facts: TileFacts) -> str:
 
 def _no_difference(facts: TileFacts, users: Sequence[Aim]) -> str:
     needs = _but(facts, users)
+    if facts.kind == JOKER and facts.named and not facts.named[0].room:
+        needs = f"{facts.named[0].hand.name} lacks nothing that it may stand for, and "
     if facts.games:
         return f"{needs}in {facts.games} games played out no difference showed"
     return f"{needs}it makes no difference"

@@ -53,8 +53,7 @@ def verdict_of(
         return Verdict(Mahjong(), "Show it for mahjong", f"Your tiles make {rack.hands[0].hand.name}.")
     best = exchange.best if exchange is not None else None
     if best is not None:
-        aim = "" if best.turns or best.finishes or not rack.plan.aim else f"{rack.because.split('. ')[0].rstrip('.')}. "
-        return Verdict(best.action, best.title, f"{aim}{best.because}")
+        return Verdict(best.action, best.title, " ".join(part for part in (best.aim, best.because) if part))
     return discard_of(rack, defence)
 
 

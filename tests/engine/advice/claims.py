@@ -87,23 +87,91 @@ def check_aim(said, counted):
         else:
             check_ties(match["ties"], hands, counted)
         return "go for", hands
-    match = full(
-        rf"Turn from (?P<old>.+?) to (?P<new>.+?): (?:(?P<lost>{names}) can no longer be made|(?P<near>{names}) needs "
-        rf"(?P<n>{NUMBER}) tiles? now, (?P<far>{names}) (?P<m>{NUMBER})|(?P<whose>its|their) tiles are "
-        rf"likelier to come now|(?P<ties>.+), and they are likelier to come now)\.",
-        said,
-    )
+    match = full(r"Turn from (?P<old>.+?) to (?P<new>.+?): (?P<why>.+)\.", said)
     assert match, said
-    if match["lost"]:
-        assert not counted.can_be_made(match["lost"], counted.rack)
-    if match["near"]:
-        assert counted.missing(match["near"]) == NUMBERS[match["n"]] < NUMBERS[match["m"]]
-    new = names_in(match["new"], counted)
-    if match["ties"]:
-        check_ties(match["ties"], new, counted)
-    if match["whose"]:
-        assert match["whose"] == ("its" if len(new) == 1 else "their")
+    new, old = names_in(match["new"], counted), names_in(match["old"], counted)
+    check_turn(match["why"], new, old[0], counted)
     return "turn", new
+
+
+def check_turn(why, new, old, counted):
+    """Why the plan turns: what is said of the hand aimed for first and of the old one."""
+    names, lead = counted.names, new[0]
+    lost = full(rf"(?P<lost>{names}) can no longer be made", why)
+    if lost:
+        assert lost["lost"] == old
+        assert not counted.can_be_made(old, counted.rack)
+        return
+    near = full(rf"(?P<near>{names}) needs (?P<n>{NUMBER}) tiles? now, (?P<far>{names}) (?P<m>{NUMBER})", why)
+    if near:
+        assert (near["near"], near["far"]) == (lead, old)
+        assert counted.missing(lead) == NUMBERS[near["n"]] < NUMBERS[near["m"]]
+        assert NUMBERS[near["m"]] == counted.near(old) or NUMBERS[near["m"]] == counted.missing(old)
+        return
+    here = "it" if len(new) == 1 else re.escape(lead)
+    came = full(rf"the (?P<tile>{TILE}) that came serves {here} and not {re.escape(old)}", why)
+    if came:
+        kind = KIND[came["tile"]]
+        held = counted.rack[kind]
+        assert held
+        assert counted.needs(lead, kind, held)
+        assert not counted.needs(old, kind, held)
+        return
+    gone = full(rf"{re.escape(old)} lacks {SO_MANY}, and (?P<more>one more|{NUMBER} more) ha(?:s|ve) gone", why)
+    if gone:
+        kind = KIND[gone[2]]
+        assert sum(counted.lacks(old, kind)) >= how_many(gone[1]) > 0
+        assert counted.gone(kind) >= NUMBERS[gone["more"].split()[0]]
+        assert not sum(counted.lacks(lead, kind))
+        return
+    its = "its groups" if len(new) == 1 else f"groups of {re.escape(lead)}"
+    if full(rf"{its} may be called, while {re.escape(old)} is concealed", why):
+        assert counted.calls
+        assert counted.by_name[old].concealed
+        assert not counted.by_name[lead].concealed
+        return
+    ways = full(
+        rf"{here} can be made in (?P<a>{NUMBER}) ways with (?P<most>{NUMBER}) tiles? or fewer, "
+        rf"{re.escape(old)} in (?P<b>{NUMBER})",
+        why,
+    )
+    if ways:
+        most = counted.missing(lead)
+        assert NUMBERS[ways["most"]] == most
+        assert [counted.ways(one, most) for one in (lead, old)] == [NUMBERS[ways["a"]], NUMBERS[ways["b"]]]
+        return
+    match = full(
+        rf"{re.escape(lead)} (?:and {re.escape(old)} need (?P<each>{NUMBER}) tiles? each|needs (?P<n>{NUMBER}) tiles? "
+        rf"and {re.escape(old)} (?P<m>{NUMBER})), but (?P<what>.+)",
+        why,
+    )
+    if not match:
+        assert why == f"{'its' if len(new) == 1 else 'their'} tiles are likelier to come now", why
+        return
+    needs = (match["each"], match["each"]) if match["each"] else (match["n"], match["m"])
+    assert [NUMBERS[one] for one in needs] == [counted.missing(lead), counted.missing(old)]
+    jokers = full(
+        rf"jokers may fill (?P<a>{NUMBER}) for {re.escape(lead)} and (?:(?P<none>none)|only (?P<b>{NUMBER})) for "
+        rf"{re.escape(old)}",
+        match["what"],
+    )
+    if jokers:
+        assert [counted.unfilled(lead), counted.unfilled(old)] == [
+            NUMBERS[jokers["a"]], 0 if jokers["none"] else NUMBERS[jokers["b"]],
+        ]  # fmt: skip
+        return
+    helped = full(
+        rf"(?P<a>{NUMBER}) unseen tiles help {re.escape(lead)} and only (?P<b>{NUMBER}) {re.escape(old)}",
+        match["what"],
+    )
+    if helped:
+        assert [counted.helping(lead), counted.helping(old)] == [NUMBERS[helped["a"]], NUMBERS[helped["b"]]]
+        assert NUMBERS[helped["a"]] > NUMBERS[helped["b"]]
+        return
+    paid = [counted.by_name[one].points for one in (lead, old)]
+    assert match["what"] == f"{lead} pays {paid[0]} points and {old} {paid[1]}"
+    assert counted.calls
+    assert paid[0] > paid[1]
 
 
 def check_still_to_come(text, hand, counted):
@@ -138,25 +206,40 @@ def check_ties(text, hands, counted):
             assert counted.rack[kind] > 0
             assert all(counted.best(hand).total[kind] for hand in hands)
         return
+    match = full(rf"(?P<rest>.+), and they share only your (?P<tile>{TILE})", text)
+    if match:
+        kind = KIND[match["tile"]]
+        assert counted.rack[kind] == 1
+        assert shared_by(hands, counted) == [kind]
+        check_far(match["rest"], hands, counted)
+        return
+    check_far(text, hands, counted)
+    if " needs " not in text or text.startswith("each needs"):
+        assert not shared_by(hands, counted)
+
+
+def shared_by(hands, counted):
+    """Kinds of the rack that all of several hands use."""
+    return [kind for kind in range(JOKER) if counted.rack[kind] and all(counted.best(one).total[kind] for one in hands)]
+
+
+def check_far(text, hands, counted):
+    """How far several hands are."""
     match = full(
         rf"(?:each needs (?P<each>{NUMBER}) tiles?|they need (?P<far>.+) tiles), "
-        r"(?:and (?P<ahead>neither|none) is ahead yet|but come about as soon)",
+        r"(?:and (?P<ahead>neither|none) is ahead yet|but come about as soon)"
+        rf"|each needs (?P<just>{NUMBER}) tiles?|they need (?P<only>.+) tiles",
         text,
     )
     if match:
         needs = [counted.missing(hand) for hand in hands]
         level = "neither" if len(hands) == 2 else "none"
-        assert match["ahead"] == (level if max(needs) - min(needs) <= 1 else None)
-        if match["each"]:
-            assert set(needs) == {NUMBERS[match["each"]]}
+        if not (match["just"] or match["only"]):
+            assert match["ahead"] == (level if max(needs) - min(needs) <= 1 else None)
+        if match["each"] or match["just"]:
+            assert set(needs) == {NUMBERS[match["each"] or match["just"]]}
         else:
-            assert match["far"] == listed([in_words(number) for number in needs])
-        shared = [
-            kind
-            for kind in range(JOKER)
-            if counted.rack[kind] and all(counted.best(hand).total[kind] for hand in hands)
-        ]
-        assert not shared
+            assert (match["far"] or match["only"]) == listed([in_words(number) for number in needs])
         return
     match = full(rf"it needs (?P<n>{NUMBER}) tiles?, (?P<second>{counted.names}) (?P<m>{NUMBER})", text)
     assert match, text
@@ -233,19 +316,30 @@ def check_watch(said, hands, counted):
             assert bool(match["but"]) == (JOKER in outs)
         return "call it"
     match = full(
-        rf"It will take luck: (?:(?P<hand>{names}) needs (?P<n>every one|{NUMBER})(?: tiles)?)?"
-        rf"(?: of the (?P<draws>{NUMBER}) tiles to come"
-        rf"|(?:, and )?you draw about (?P<about>{NUMBER}) more, so safe tiles matter too)\.",
+        rf"It will take luck: (?:(?P<all>all )?(?P<n>{NUMBER})(?: of the (?P<draws>{NUMBER}))? tiles to come must "
+        rf"serve (?P<hand>it|{names})(?:, and no joker helps with (?P<real>all|{NUMBER}) of them)?"
+        rf"|(?:(?P<whom>{names}) needs (?P<m>{NUMBER}) tiles, )?(?:(?P<strict>all|{NUMBER}) of them for "
+        rf"(?P<place>a pair or single|pairs and singles), which can be called only as the last tile"
+        rf"|all of them may be called, but you draw only about (?P<about>{NUMBER}) more))\.",
         said,
     )
     if match:
-        best = counted.best(hands[0])
-        if match["hand"]:
-            assert match["hand"] == hands[0]
-            every = counted.draws if match["n"] == "every one" else NUMBERS[match["n"]]
-            assert every == counted.missing(hands[0])
-        assert NUMBERS[match["draws"] or match["about"]] == counted.draws
-        assert bool(match["about"]) == counted.calls
+        best, missing = counted.best(hands[0]), counted.missing(hands[0])
+        assert (match["hand"] or match["whom"] or "it") in ("it", hands[0])
+        strict = sum(counted.lacks(hands[0], kind)[0] for kind in range(JOKER))
+        assert bool(match["n"]) != counted.calls
+        for number in (match["n"], match["m"]):
+            assert number is None or NUMBERS[number] == missing
+        if match["all"]:
+            assert missing == counted.draws
+        elif match["n"]:
+            assert NUMBERS[match["draws"]] == counted.draws
+        real = match["real"] or match["strict"]
+        assert strict == (0 if real is None else missing if real == "all" else NUMBERS[real])
+        if match["place"]:
+            assert (match["place"] == "a pair or single") == (strict == 1)
+        if match["about"]:
+            assert NUMBERS[match["about"]] == counted.draws
         assert plain.odds(best, counted.rack, counted.unseen, counted.draws) < 0.05
         return "luck"
     match = full(
@@ -340,7 +434,8 @@ def check_keep(keep, advice, counted, *, turns=False):
     """The sentences on one tile of a rack of 14, `counted` for the whole of it. Returns the claims met."""
     met, kind, held = set(), keep.kind, counted.rack[keep.kind]
     match = full(
-        rf"(?P<which>The|One) {NAMES[kind]} could go as well: (?:(?P<who>.+?) needs? it, but )?"
+        rf"(?P<which>The|One) {NAMES[kind]} could go as well: (?:(?P<who>.+?) needs? it, but |(?P<no>{counted.names}) "
+        rf"lacks nothing that it may stand for, and )?"
         rf"(?:it makes no difference|in (?P<games>\d+) games played out no difference showed)\.",
         keep.because,
     )
@@ -348,6 +443,9 @@ def check_keep(keep, advice, counted, *, turns=False):
         assert keep.picks == 0
         assert (match["which"] == "The") == (held == 1)
         assert (int(match["games"]) if match["games"] else 0) == keep.games
+        if match["no"]:
+            assert kind == JOKER
+            assert counted.places(match["no"]) == 0
         if match["who"]:
             check_users(match["who"], kind, held, counted)
         return {"as well"}

@@ -36,16 +36,18 @@ def check_answer(choice, advice, table, observation):
         aim, _, rest = said.partition(". ")
         if advice.plan.aim:
             check_aim(aim + ".", counted)
-        if others:
+        if others and advice.plan.aim:
             call = next(one for one in advice.choices if isinstance(one.action, Call) and not one.dead)
-            lost = bool(advice.plan.aim) and advice.plan.names[0] in {one.hand.name for one in call.rules_out}
-            jokers = 0 if lost else call.action.jokers
-            would = [f"spend {'a joker' if jokers == 1 else f'{list(NUMBERS)[jokers]} jokers'}"] if jokers else []
-            no_gain = "gain nothing that shows, so keep your hand open"
-            would.append(f"cost {about(min(others))}" if min(others) > 0.1 else no_gain)
-            far = f"bring {advice.plan.names[0]} no nearer" if advice.plan.aim else ""
-            assert rest.endswith((f"A call would {listed(would)}.", f"A call would {listed([far, *would])}."))
-            if far and f"{far}" in rest:
+            lost = advice.plan.names[0] in {one.hand.name for one in call.rules_out}
+            far = f"bring {advice.plan.names[0]} no nearer"
+            no_nearer = [far] if f" {far}" in rest else []
+            would = no_nearer + ([] if lost else price(call, advice))
+            if min(others) > 0.1:
+                would.append(f"cost {about(min(others))}")
+            else:
+                would += ["be worth hardly more", *([] if would else ["show the others what you collect"])]
+            assert rest.endswith(f"A call would {listed(would)}."), (rest, would)
+            if no_nearer:
                 laid = (*own, Exposure(call.action.size, observation.discards[-1].kind, call.action.jokers))
                 after = list(observation.counts)
                 after[observation.discards[-1].kind] -= call.action.size - call.action.jokers - 1
@@ -67,7 +69,7 @@ def check_answer(choice, advice, table, observation):
         rf"{group} (?:brings (?P<hand>{name_}) from (?P<before>{NUMBER}) tiles? to (?P<after>{NUMBER})"
         rf"|leaves (?P<same>{name_}) at (?P<still>{NUMBER}) tiles?)(?P<open>, all of which may be called)?\."
         rf"(?: It (?P<parts>(?:spends|gives up|rules out|commits|leaves) .+?)\.)?"
-        r"(?: (?P<tie>It gains nothing that shows, and letting it go keeps your hand open)"
+        r"(?: (?P<tie>It is worth hardly more than letting it go, and the others see what you collect)"
         r"| It costs (?P<cost>.+)| Any other answer costs (?P<margin>.+) or more"
         r"| (?P<which>Another answer|Letting it go) is almost as good| Letting it go costs (?P<alone>.+))?\.?",
         said,
@@ -103,32 +105,49 @@ def check_answer(choice, advice, table, observation):
     return met | {claim for claim, value in match.groupdict().items() if value}
 
 
-def check_spent(said, choice, advice):
-    """What a call spends, gives up and leaves open. Returns the claims met."""
+def price(choice, advice):
+    """What a call spends, gives up and leaves open, as verbs and what they act on."""
     out = {one.hand.name for one in choice.rules_out}
     left = [one.hand.name for one in advice.hands if one.hand.name not in out]
     second = advice.plan.second.hand.name if advice.plan.second else ""
     used, parts = choice.action.jokers, []
     if used:
-        parts.append(f"spends {'a joker' if used == 1 else f'{list(NUMBERS)[used]} jokers'}")
+        parts.append(f"spend {'a joker' if used == 1 else f'{list(NUMBERS)[used]} jokers'}")
     if advice.plan.aim and advice.plan.names[0] in out:
-        parts.append(f"gives up {advice.plan.names[0]}")
+        parts.append(f"give up {advice.plan.names[0]}")
     elif second in out:
-        parts.append(f"gives up {second} as the second string")
+        parts.append(f"give up {second} as the second string")
     if out and not left and len(out) > 1:
-        parts.append(f"rules out all {list(NUMBERS)[len(out)]} hands now in reach")
+        parts.append(f"rule out all {list(NUMBERS)[len(out)]} hands now in reach")
     elif out and left and len(left) < 3:
-        parts.append(f"commits you to {' or '.join(left)}")
+        parts.append(f"commit you to {' or '.join(left)}")
     elif out and left and advice.plan.names[0] not in out:
-        parts.append(f"leaves {list(NUMBERS)[len(left)]} of {list(NUMBERS)[len(advice.hands)]} hands open")
+        parts.append(f"leave {list(NUMBERS)[len(left)]} of {list(NUMBERS)[len(advice.hands)]} hands open")
+    return parts
+
+
+def check_spent(said, choice, advice):
+    """What a call spends, gives up and leaves open. Returns the claims met."""
+    parts = [f"{verb}s {what}" for verb, _, what in (part.partition(" ") for part in price(choice, advice))]
     assert said == listed(parts)
     return {part.split()[0] for part in parts}
+
+
+def check_with_joker(choice, after, moment, table):
+    """What is said of the aim once the joker has been taken."""
+    if not choice.aim:
+        return
+    said = re.sub(r"^The joker brings you to", "You are", choice.aim)
+    rack = moment.swapped(choice.action.kind).counts
+    kept = plain.without(rack, after.let_go)
+    check_aim(said, Counted(table, kept, moment.unseen, moment.draws, calls=True, laid=moment.exposures))
 
 
 def check_exchange(choice, table, observation):
     """What is said of one joker exchange: the figure, the hands, and whether it is advised. Returns the claims met."""
     moment, kind, gain, said = Moment.seen(table, observation), choice.action.kind, choice.picks, choice.because
     now, after = advise(moment), advise(moment.swapped(kind))
+    check_with_joker(choice, after, moment, table)
     if "self-drawn" in said:
         assert said == f"The joker makes {after.hands[0].hand.name}, and that counts as self-drawn."
         return {"finishes"}

@@ -5,7 +5,8 @@ import re
 import plain_advice as plain
 from claims import KIND, NUMBER, NUMBERS, SO_MANY, how_many
 
-from engine.words import odds
+from engine.tiles import JOKER
+from engine.words import about_picks, odds
 
 
 def check_why_not(said, hand, advice, counted):
@@ -34,14 +35,17 @@ def check_why_not(said, hand, advice, counted):
     chance = odds(float(plain.odds(counted.best(name), counted.rack, counted.unseen, counted.draws)))
     lead = advice.plan.names[0]
     beside = "" if lead == name else f", {lead} {odds(reach[lead].odds)}"
-    if min(reach[lead].odds, reach[name].odds) > 0.995:
-        about = [f"about {round(reach[one].picks)} picks" for one in (name, lead)]
+    alone = "Going for it alone, undisturbed," if counted.calls else "Going for it alone"
+    if min(reach[lead].odds, reach[name].odds) > 0.95:
+        about = [about_picks(max(round(reach[one].picks), 1)) for one in (name, lead)]
         beside = "" if lead == name else f", {lead} {about[1]}"
-        assert often == f"Going for it alone takes {about[0]} on average{beside}"
+        assert often == f"{alone} takes {about[0]} on average{beside}"
     else:
-        assert often == f"Going for it alone makes it {chance} of the time{beside}"
+        assert often == f"{alone} makes it {chance} of the time{beside}"
     met = {more["what"] or "beside"}
-    if lacks:
+    if lacks and lacks[0].startswith(("But ", "It is about as good")):
+        met.add(check_against(lacks[0], name, advice, counted))
+    elif lacks:
         found = re.findall(SO_MANY, re.split(", where|;", lacks[0])[0])
         assert found, lacks[0]
         for number, tile in found:
@@ -51,3 +55,47 @@ def check_why_not(said, hand, advice, counted):
             assert counted.lacks(name, KIND[strict[2]])[0] == how_many(strict[1])
             met.add("strict")
     return met
+
+
+def check_against(said, name, advice, counted):
+    """Why the plan goes for another hand that is no likelier by itself. Returns the claim met."""
+    lead, hands = advice.plan.names[0], counted.by_name
+    if said == f"It is about as good as {lead}: keep it in mind":
+        return "as good"
+    if said == f"But {name} is concealed, and groups of {lead} may be called":
+        assert counted.calls
+        assert hands[name].concealed
+        assert not hands[lead].concealed
+        return "concealed"
+    if said == f"But {lead} pays {hands[lead].points} points and {name} {hands[name].points}":
+        assert hands[lead].points > hands[name].points
+        assert counted.calls
+        return "pays"
+    names = counted.names
+    match = re.fullmatch(
+        rf"But {lead} uses (?P<a>{NUMBER}) of your tiles together with (?P<second>{names}), "
+        rf"and only (?P<b>{NUMBER}) together with {name}",
+        said,
+    )
+    if match:
+        assert match["second"] == advice.plan.targets[1].hand.name
+        assert NUMBERS[match["a"]] == in_common(lead, match["second"], counted)
+        assert NUMBERS[match["b"].replace("none", "no")] == in_common(lead, name, counted)
+        return "in common"
+    match = re.fullmatch(
+        rf"But {lead} has (?P<a>{NUMBER}) ways that need (?P<n>{NUMBER}) more tiles? at most, "
+        rf"{name} (?P<b>no|one|{NUMBER}) ways?",
+        said,
+    )
+    assert match, said
+    most = counted.missing(lead)
+    assert NUMBERS[match["n"]] == most
+    assert [counted.ways(one, most) for one in (lead, name)] == [NUMBERS[match["a"]], NUMBERS[match["b"]]]
+    return "ways"
+
+
+def in_common(one, other, counted):
+    """Tiles of the rack that the best ways of two hands both use, jokers left out."""
+    counted.asked += 1
+    first, second = counted.best(one).total, counted.best(other).total
+    return sum(min(counted.rack[kind], first[kind], second[kind]) for kind in range(JOKER))

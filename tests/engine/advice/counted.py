@@ -107,6 +107,22 @@ class Counted:
             )
         }
 
+    def helping(self, name):
+        """Unseen tiles of which one more in the rack makes the best variant miss one tile less."""
+        self.asked += 1
+        best, now = self.best(name), self.missing(name)
+        return sum(
+            self.unseen[kind]
+            for kind in range(KINDS)
+            if plain.missing(best, tuple(c + (k == kind) for k, c in enumerate(self.rack))) < now
+        )
+
+    def ways(self, name, most):
+        """Variants of a hand that can still be made and miss so many tiles at most."""
+        self.asked += 1
+        alive = (one for one in self.variants(name) if plain.can_still_be(one, self.rack, self.unseen))
+        return sum(plain.missing(one, self.rack) <= most for one in alive)
+
     def gone(self, kind):
         """Copies that lie open."""
         self.asked += 1

@@ -36,7 +36,7 @@ def test_json_is_the_advice(capsys):
     status, out, err = call(capsys, "first-steps", RACK, "--draws", "30", "--shown", "5d 1b", "--json")
     assert (status, err) == (0, "")
     data = json.loads(out)
-    assert list(data) == ["draws", "chance", "plan", "hands", "keeps"]
+    assert list(data) == ["draws", "chance", "plan", "hands", "keeps", "outlook"]
     counts, _, unseen = command.read_tiles(RACK, "5d 1b", "")
     expected = advise(Moment.of(SheetTable.of(find("first-steps")), counts, unseen, 30))
     assert data["draws"] == 30
@@ -53,6 +53,11 @@ def test_json_is_the_advice(capsys):
     ]
     assert data["chance"] == expected.chance.share >= data["hands"][0]["odds"]
     assert data["plan"] == {"aim": list(expected.plan.names), "because": expected.because}
+    told = data["outlook"].pop("told")
+    assert data["outlook"] == {"chance": data["chance"], "known": "estimated", "half": None, "games": 0}
+    assert told.startswith("A hand within the 30 draws to come: ")
+    assert "rough estimate" in told
+    assert "%" not in told, "an estimate is no number for a player"
     assert data["keeps"][-1]["cost"] == 0
 
 

@@ -102,15 +102,17 @@ def test_every_claim_on_an_answer_is_so(table):
 
 
 def test_a_call_that_gains_next_to_nothing_is_let_go(table, monkeypatch):
-    """A tie goes to what keeps the hand open, and both answers say so; a tenth of a turn is a tie, more is not."""
+    """A tie goes to what shows the others nothing, and both answers say so; a tenth of a turn is a tie, more is not."""
     observation = seen(*callable_moments(table, 1)[0])
     monkeypatch.setattr(calls, "too_soon", lambda *_: False)
     monkeypatch.setattr(calls, "_turns_lost", lambda *_: -0.09)
     tie = advise_call(table, observation)
     assert isinstance(tie.best.action, LetGo)
-    assert tie.best.because.endswith("gain nothing that shows, so keep your hand open.")
+    assert tie.best.because.endswith("be worth hardly more.")
     for choice in tie.choices[1:]:
-        assert choice.dead or choice.because.endswith("and letting it go keeps your hand open.")
+        assert choice.dead or choice.because.endswith(
+            "It is worth hardly more than letting it go, and the others see what you collect."
+        )
     monkeypatch.setattr(calls, "_turns_lost", lambda *_: -0.11)
     better = advise_call(table, observation)
     assert isinstance(better.best.action, Call)

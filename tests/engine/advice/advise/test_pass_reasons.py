@@ -11,7 +11,7 @@ from claims_passes import NUMBER, NUMBERS, check, check_cost, check_hands
 from counted import Counted as Claims
 
 from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round
-from engine.advice.advise.plan import Plan, plan_of
+from engine.advice.advise.plan import Gap, Plan, plan_of
 from engine.advice.advise.reasons_passes import Hurt, PassFacts, say_serves, why_ask, why_blind, why_pass, why_round
 from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
@@ -69,9 +69,11 @@ def test_what_a_pass_is_for():
         counted = Claims(table, left, observation.unseen, advice.draws)
         aim, serves, *watch = sentences(advice.because)
         _, hands = check_aim(aim, counted)
-        used = {kind: [hand for hand in hands if counted.best(hand).total[kind]] for kind in best.kinds}
-        if re.fullmatch(r"(It has no|Neither has a|None of them has a) use for these tiles\.", serves):
+        used = {kind: [hand for hand in hands if sum(counted.lacks(hand, kind))] for kind in best.kinds}
+        no_use = re.fullmatch(r"(It has no|Neither has a|None of them has a) use for these tiles\.", serves)
+        if no_use or re.fullmatch(r"(It|Both|All three) can spare these tiles\.", serves):
             assert not any(used.values())
+            assert bool(no_use) != any(counted.best(hand).total[kind] for hand in hands for kind in best.kinds)
         else:
             said = re.findall(rf"the ({TILE}) serves", serves.lower())
             assert {KIND[tile] for tile in said} == {kind for kind, names in used.items() if names}
@@ -189,7 +191,7 @@ def test_what_tiles_serve_is_said_of_one_two_and_three_hands():
         counts[kind] += 1
     unseen = tuple(copies - held for copies, held in zip(full_set(), counts, strict=True))
     plan = plan_of(Moment.of(table, tuple(counts), unseen, 30))
-    lead = replace(plan.aim[0], missing=4, needs=(2, *[0] * 35))
+    lead = replace(plan.aim[0], missing=4, needs=(2, *[0] * 35), gaps=(Gap(0, 1, False, 3, 2, 0),))
     said = {
         1: "It has no use for that tile.",
         2: "Neither has a use for that tile.",
@@ -199,4 +201,7 @@ def test_what_tiles_serve_is_said_of_one_two_and_three_hands():
         some = replace(plan, aim=(lead,) * hands, second=None, shift=None)
         assert say_serves(some, [8]) == sentence
         assert say_serves(some, [0, 8, 8]).startswith("Of these only the 1 bam serves ")
-    assert say_serves(replace(plan, aim=(lead,), second=None, shift=None), [7, 8]) == "It has no use for these tiles."
+    alone = replace(plan, aim=(lead,), second=None, shift=None)
+    assert say_serves(alone, [7, 8]) == "It has no use for these tiles."
+    content = replace(alone, aim=(replace(lead, gaps=()),))
+    assert say_serves(content, [0, 8]) == "It can spare these tiles."

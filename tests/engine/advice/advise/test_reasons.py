@@ -50,7 +50,9 @@ def check(table, rack, unseen, draws, advice, *, calls=False):
         assert advice.because == f"This is {advice.hands[0].hand.name}. Show it for mahjong."
         return {"finished"}
     if not advice.plan.aim:
-        assert advice.because == "No hand can be made any more with the tiles that may still come."
+        none = "No hand can be made any more with the tiles that may still come."
+        far = "No hand is near enough for the draws left to you, so what matters now is to give the others nothing."
+        assert advice.because == (far if calls else none)
         return {"nothing"}
     rest = Counted(table, plain.without(rack, advice.let_go), unseen, draws, calls)
     met = check_plan(advice, rest, advice.keeps, rack[advice.let_go])
