@@ -6,9 +6,8 @@ import random
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 
-from engine.drills.grades import Answered, Grade, Pace
+from engine.drills.grades import Answered, Grade, Pace, Skill
 from engine.drills.ledger import HandFigures
-from engine.drills.schedule import Schedule
 from engine.rules.deal import shuffle
 from engine.rules.record import Header
 from engine.sheet.model import Sheet
@@ -16,13 +15,15 @@ from engine.store.endings import GameEnd
 from engine.store.store import Store
 from engine.store.values import Json
 from game.play.defaults import USUAL_GAME
-from game.play.practice.drilling import ASKED, OF_A_HAND, key_of, kind_of
+from game.play.practice.drilling import Drilling, key_of, kind_of
 from game.play.practice.ledgers import KIND
 from game.play.reviewing import PARTS
 
 SEED = 2026
 BEGINS = datetime(2026, 1, 5, 19, tzinfo=UTC)
 USUAL_STEP = timedelta(hours=18)
+AFTER_A_GAME = 6
+"""Questions practised after a game at most."""
 
 
 def season(
@@ -75,14 +76,14 @@ def season(
 
 
 def _answers(store: Store, sheet: Sheet, right: float, chance: random.Random, now: datetime) -> None:
-    """A few answers in drills after a game, and when their hands come up again."""
-    schedule, _ = Schedule.from_json(store.get(key_of(sheet)))
-    for _ in range(3):
-        hand, skill = chance.choice(sheet.hands), chance.choice(ASKED)
+    """A short practice after a game: what is due, as the schedule asks for it. What goes wrong comes up again."""
+    drilling = Drilling(store, sheet, now=lambda: now)
+    schedule = drilling.schedule
+    for due in drilling.session(AFTER_A_GAME):
+        skill, named = Skill(due.item.skill), due.item.hand
         grade = Grade.RIGHT if chance.random() < right else chance.choice((Grade.NEAR, Grade.WRONG))
-        told = {"sheet": sheet.fingerprint, "section": hand.section, "hand": hand.name, "grade": grade.value}
+        section = sheet.hand(named).section if named else ""
+        told = {"sheet": sheet.fingerprint, "section": section, "hand": named, "grade": grade.value}
         store.add_result(kind_of(skill), {**told, "seconds": round(chance.uniform(4, 40), 2)})
-        schedule = schedule.answered(
-            Answered(skill, hand.name if skill in OF_A_HAND else "", grade, 9.0), Pace.USUAL, now
-        )
+        schedule = schedule.answered(Answered(skill, named, grade, 9.0), Pace.USUAL, now)
     store.set(key_of(sheet), schedule.to_json())

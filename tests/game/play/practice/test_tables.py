@@ -43,9 +43,9 @@ def test_every_table_reads_back(store):
         assert all(len(row) == len(table.columns) for row in table.rows), table.name
         assert len(read(table.to_csv())) == len(table.rows)
     assert len(tables["games"].rows) == len(tables["choices"].rows) == 6
-    assert len(tables["drills"].rows) == 6 * 3 + 1
+    assert len(tables["drills"].rows) == sum(one.kind.startswith("drill ") for one in store.results()) > 6
     assert len(tables["ledger"].rows) == 12
-    assert len(tables["cards"].rows) == 12
+    assert len(tables["cards"].rows) == len(Drilling(store, find("first-steps")).schedule.memories) > 6
     won = sum(row["won"] == "1" for row in read(tables["games"].to_csv()))
     wins = sum(
         int(row[name])
