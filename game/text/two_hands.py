@@ -18,7 +18,7 @@ from game.text.heard import discards, sheet_sentences
 from game.text.spoken import OVER, SpokenTable
 from game.text.typed import NotUnderstoodError, echo, tidy, tile_of
 from game.words.deal.twists import twist_sentences
-from game.words.deal.two_hands import RULES, asked, did, shown_sentences
+from game.words.deal.two_hands import NO_REVIEW, RULES, asked, did, shown_sentences
 from game.words.refusals import say_refused
 from game.words.situation import outcome_sentences
 
@@ -103,7 +103,7 @@ class TwoHandsText(SpokenTable):
         """Where the game stands, both racks, and what is asked; at the end, how it ended."""
         state = self.sitting.state
         if state.phase is Phase.OVER:
-            self._say_all(outcome_sentences(state))
+            self._say_all([*outcome_sentences(state), NO_REVIEW])
             self.say("Type “back” to try another way, or “quit”.")
             return
         picks = f"Pick {state.picks}, {words.count(len(state.wall), 'tile')} left in the wall."

@@ -36,7 +36,7 @@ from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.layout import Rect
 from game.ui.widgets import Ui
-from game.words.deal.two_hands import asked
+from game.words.deal.two_hands import NO_REVIEW, asked
 from game.words.situation import headline, outcome_sentences
 
 WIDEST = 1400
@@ -109,6 +109,8 @@ def _ended(scene: TwoHandsMoment, page: Column) -> None:
             Press("Step back", lambda: scene.step(False), scene.desk.settings.key("back")),
             Press("Discards", scene.discards, "d"),
         ])  # fmt: skip
+        inside.gap(12)
+        inside.text(NO_REVIEW, SMALL, SOFT)
     page.gap(12)
 
 

@@ -19,6 +19,12 @@ RULES = (
     "You win once both hands are shown, and their points are added.",
 )
 
+NO_REVIEW = (
+    "What your choices cost is not told after this game: a tile that one rack loses may serve the other, and no figure "
+    "here weighs both together. Step back to any choice to see what the advice would have done."
+)
+"""Why the end of the game has no list of costly choices."""
+
 
 def asked(state: State, *, short: bool = False) -> str:
     """Where the game stands and what is asked, in one or two sentences; `short`, only what is asked."""

@@ -118,6 +118,7 @@ def test_a_game_by_the_advice_is_won(routes):
     shown = [one.hand.name for one in scene.state.two.shown]
     texts = " ".join(one.text for one in drawn(scene, SIZE, 1.0))
     assert all(name in texts for name in shown)
+    assert "What your choices cost is not told after this game" in texts
     assert isinstance(press(scene, "return"), TwoHandsScene)
     assert routes.desk.ledgers().lines() == []
     assert routes.desk.store.unreviewed() == ()
@@ -230,6 +231,7 @@ def test_a_whole_game_in_the_terminal(routes):
     assert TwoHandsText(sitting, table, lines, said.append).play()
     assert sitting.state == model.states[-1]
     assert "All 12 picks are used." in said
+    assert any(one.startswith("What your choices cost is not told after this game: ") for one in said)
 
 
 @pytest.mark.parametrize(
