@@ -75,6 +75,21 @@ def make_newer(path, checkpoint):
         part.write_bytes(content)
 
 
+def test_a_newer_file_with_a_journal_beside_it_is_left_untouched(path):
+    """A change to it was broken off, so that only a connection that may write can see what it holds; its way of
+    keeping changes is left as it is, too."""
+    Store(path).close()
+    db = schema.connect(path)
+    db.execute("PRAGMA journal_mode = DELETE")
+    db.execute(f"PRAGMA user_version = {len(schema.STEPS) + 7}")
+    db.close()
+    before = path.read_bytes()
+    path.with_name(path.name + "-journal").touch()
+    with Store(path) as store:
+        assert "newer version" in store.trouble
+    assert path.read_bytes() == before
+
+
 @pytest.mark.parametrize("checkpoint", [True, False], ids=["closed", "crashed"])
 def test_a_newer_file_is_left_untouched_and_said_so(path, sheet, header, checkpoint):
     """Not a byte of it changes, one sentence says what to do, and a game can be played meanwhile."""

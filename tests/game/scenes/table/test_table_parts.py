@@ -8,6 +8,7 @@ from at_full_table import full_table
 from at_table import beginner, deal, routes_over
 from harness import drawn, make_look
 
+from engine.advice.advise.defence import CanBecome, OtherSeat, Risk
 from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.rules.state import Discarded, Exposure, Phase
@@ -19,6 +20,7 @@ from game.play.settings import ALWAYS
 from game.scenes.table import seats
 from game.scenes.table.board import slots
 from game.scenes.table.frame import Heading, frame
+from game.scenes.table.popups import SeatPopup
 from game.scenes.table.rack import RackLook, rack
 from game.ui.buttons import Press
 from game.ui.layout import Rect, Space
@@ -205,3 +207,24 @@ def test_a_table_of_one_has_nobody_to_mind(routes):
     assert isinstance(known, TableAdvice)
     assert known.let_go == known.rack.let_go
     assert known.defence.seats == ()
+
+
+def test_another_seat_tells_which_of_the_players_tiles_it_could_use(routes, look):
+    """Each with its picture and how many hands use it, five at most, those it could use most first."""
+    table = full_table(routes, MIXED)
+    hands = tuple(CanBecome(hand, 2, 0.25) for hand in beginner().hands[:4])
+    risks = tuple(Risk(kind, 0.5, kind % 2, 1 + kind % 4, "") for kind in (20, 21, 22, 3, 4, 5))
+    shown = OtherSeat(1, (), False, hands, risks, "South may make four hands.")
+    popup = SeatPopup(table, table.sitting.state, 1, 0, lambda: shown)
+    drawn(popup, SIZE, 1.0)
+    lines = []
+    faces = faces_of(look, lambda: lines.extend(one.text for one in drawn(popup, SIZE, 1.0)))
+    assert "Of your tiles, it could use most" in lines
+    assert [line for line in lines if "can use it" in line] == [
+        "One of four hands can use it; may be called only to win",
+        "Two of four hands can use it; may be called for a group",
+        "Three of four hands can use it; may be called only to win",
+        "Four of four hands can use it; may be called for a group",
+        "One of four hands can use it; may be called only to win",
+    ]
+    assert [face.kind for face in faces][-5:] == [20, 21, 22, 3, 4]
