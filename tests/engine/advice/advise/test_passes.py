@@ -27,7 +27,7 @@ from engine.rules.observation import observe
 from engine.rules.state import Phase
 from engine.sheet.groups import HAND_TILES, Group
 from engine.sheet.shelf import find
-from engine.tiles import COPIES, JOKER, KINDS, kinds_of
+from engine.tiles import COPIES, FLOWER, JOKER, KINDS, kinds_of
 
 HOUSE = House(picks=40, passes=6, courtesy=True)
 BEFORE_PLAY = (Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING)
@@ -62,8 +62,10 @@ def holding(table, kinds, done=0, **changes):
 
 
 def nearly(table, wanted, junk, place=0):
-    """A rack with so many tiles of a variant of groups that take jokers and the rest tiles it has no use for."""
-    variant = [one for one in table.variants if all(group.takes_jokers for group in one.groups)][place]
+    """A rack with so many tiles of a variant of groups that take jokers, one of flowers among them, and the rest tiles
+    it has no use for."""
+    fit = [one for one in table.variants if one.total[FLOWER] and all(group.takes_jokers for group in one.groups)]
+    variant = fit[place]
     real = [min(count, copies) for count, copies in zip(variant.total, COPIES, strict=True)]
     own = (kinds_of(real) + (JOKER,) * (HAND_TILES - sum(real)))[:wanted]
     others = [kind for kind in range(JOKER) if not variant.total[kind]]
@@ -241,11 +243,12 @@ def test_the_courtesy_pass(table):
 
 
 def test_ask_for_no_more_than_there_is_to_spare(table):
-    """With one tile to spare one is asked for."""
-    own, junk = nearly(table, 13, 1)
+    """With one tile to spare one is asked for. The tile that lacks is no joker, as a joker never comes by a pass."""
+    whole, junk = nearly(table, 14, 1)
     asking = {"phase": Phase.ASKING, "legal": tuple(Ask(number) for number in range(4))}
-    advice = advise_courtesy(table, holding(table, own + junk, 6, **asking))
+    advice = advise_courtesy(table, holding(table, whole[1:] + junk, 6, **asking))
     assert (advice.ask, advice.give) == (1, junk)
+    assert advice.picks[0] > 0.1, "it is clear"
 
 
 @pytest.mark.slow
