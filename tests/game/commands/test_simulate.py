@@ -206,7 +206,7 @@ def test_ctrl_c_ends_with_what_has_been_counted(tmp_path):
         assert shown.startswith("\r[......")
         os.killpg(process.pid, signal.SIGINT)
         out, _ = process.communicate(timeout=60)
-        shown = read_until(screen, "of 200,000 deals.")
+        shown = read_until(screen, r"Stopped after [\d,]+ of 200,000 deals\.")
     finally:
         process.kill()
         process.wait()
