@@ -85,6 +85,7 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
                 turns_to=turn,
                 needs=_needing(now.plan, action.kind, moment.counts[action.kind]),
                 hand=after.plan.names[0] if after.plan.aim and after.plan.aim[0].jokers_in else "",
+                far=not after.plan.aim,
             )
             title = exchange_title(action.kind, action.seat, own=action.seat == observation.seat)
             turns = bool(turn[0]) and not spare

@@ -227,7 +227,8 @@ def why_let_go(plan: Plan, kind: Kind, held: int, cost: float | None) -> str:
             return f"It has no use for {_the(kind, held)}."
         return f"{'Neither' if len(targets) == 2 else 'None of them'} has a use for {_the(kind, held)}."
     if not users:
-        return f"One {tile} is more than {'it needs' if len(targets) == 1 else 'any of them needs'}."
+        who = "it" if len(targets) == 1 else "either" if len(targets) == 2 else "any of them"
+        return f"One {tile} is more than {who} needs."
     if len(users) < len(targets):
         return f"{sentence(_the(kind, held))} serves only {listed([one.hand.name for one in users])}."
     if all(_jokers_stand_in(one, kind) for one in users):
@@ -273,17 +274,20 @@ def _takes_luck(plan: Plan) -> bool:
 def _luck(plan: Plan) -> str:
     """That the hand aimed for is far off for the draws that are left, and what is hardest about it."""
     lead, draws, start = plan.aim[0], in_words(plan.draws), "It will take luck:"
-    told = plan.second is None and not plan.open and plan.shift is None
-    strict = "all" if lead.strict_missing == lead.missing else in_words(lead.strict_missing)
+    alone = plan.second is None and not plan.open and plan.shift is None
+    strict, real = lead.strict_missing, in_words(lead.strict_missing)
     if not plan.calls:
         which = f"all {draws}" if plan.draws == lead.missing else f"{in_words(lead.missing)} of the {draws}"
-        said = f"{start} {which} tiles to come must serve {'it' if told else lead.hand.name}"
-        return f"{said}, and no joker helps with {strict} of them." if lead.strict_missing else f"{said}."
-    needs = "" if told else f"{lead.hand.name} needs {so_many_tiles(lead.missing)}, "
-    if not lead.strict_missing:
-        return f"{start} {needs}all of them may be called, but you draw only about {draws} more."
-    place = "a pair or single" if lead.strict_missing == 1 else "pairs and singles"
-    return f"{start} {needs}{strict} of them for {place}, which can be called only as the last tile."
+        said = f"{start} {which} tiles to come must serve {'it' if alone else lead.hand.name}"
+        some = "any" if strict == lead.missing else real
+        return f"{said}, and no joker helps with {some} of them." if strict else f"{said}."
+    lacks = f"all the tiles that {'it' if alone else lead.hand.name} lacks"
+    if not strict:
+        return f"{start} {lacks} may be called, but you draw only about {draws} more."
+    place = "a pair or single" if strict == 1 else "pairs and singles"
+    if strict < lead.missing:
+        lacks = f"of {lacks.removeprefix('all ')} {real}"
+    return f"{start} {lacks} {'is' if strict == 1 else 'are'} for {place}, which can be called only as the last tile."
 
 
 def _more(kind: Kind, plan: Plan) -> str:

@@ -165,14 +165,18 @@ def why_exchange(
     turns_to: tuple[str, str] = ("", ""),
     needs: str = "",
     hand: str = "",
+    far: bool = False,
 ) -> str:
     """Whether to give a tile for a joker, as `exchange_title` names it: `gain` is how many turns sooner a hand comes by
     it, `least` the smallest group in which a joker may stand, `turns_to` the hands aimed for before and after where
-    those are two, `needs` the one aimed for now if it uses the tile, `hand` the one then if a joker serves it."""
+    those are two, `needs` the one aimed for now if it uses the tile, `hand` the one then if a joker serves it. `far`
+    says that no hand is near enough any more."""
     tile = name(kind)
     if finishes:
         return f"The joker makes {finishes}, and that counts as self-drawn."
     fits = f"a joker fits any group of {in_words(least)} or more"
+    if far and (spare or gain > 0):
+        return "No hand is near enough for the draws left to you, but a joker is safe: nobody can call it."
     if spare:
         return f"You would let the {tile} go anyway, and {fits}."
     if gain > TIE:

@@ -257,7 +257,9 @@ def check_let_go(said, hands, counted, keeps, held):
         assert not any(total)
         assert said.split()[0] == {1: "It", 2: "Neither"}.get(len(hands), "None")
         return "no use"
-    if full(rf"One {NAMES[goes]} is more than (?:it|any of them) needs\.", said):
+    if full(rf"One {NAMES[goes]} is more than (?:it|either|any of them) needs\.", said):
+        who = {1: "it", 2: "either"}.get(len(hands), "any of them")
+        assert f"than {who} needs" in said
         assert any(total)
         assert max(total) < held
         return "to spare"
@@ -317,29 +319,28 @@ def check_watch(said, hands, counted):
         return "call it"
     match = full(
         rf"It will take luck: (?:(?P<all>all )?(?P<n>{NUMBER})(?: of the (?P<draws>{NUMBER}))? tiles to come must "
-        rf"serve (?P<hand>it|{names})(?:, and no joker helps with (?P<real>all|{NUMBER}) of them)?"
-        rf"|(?:(?P<whom>{names}) needs (?P<m>{NUMBER}) tiles, )?(?:(?P<strict>all|{NUMBER}) of them for "
-        rf"(?P<place>a pair or single|pairs and singles), which can be called only as the last tile"
-        rf"|all of them may be called, but you draw only about (?P<about>{NUMBER}) more))\.",
+        rf"serve (?P<hand>it|{names})(?:, and no joker helps with (?P<real>any|{NUMBER}) of them)?"
+        rf"|(?P<every>all|of) the tiles that (?P<whom>it|{names}) lacks (?:may be called, but you draw only about "
+        rf"(?P<about>{NUMBER}) more|(?:(?P<strict>{NUMBER}) )?(?:is|are) for (?P<place>a pair or single"
+        rf"|pairs and singles), which can be called only as the last tile))\.",
         said,
     )
     if match:
         best, missing = counted.best(hands[0]), counted.missing(hands[0])
-        assert (match["hand"] or match["whom"] or "it") in ("it", hands[0])
+        assert (match["hand"] or match["whom"]) in ("it", hands[0])
         strict = sum(counted.lacks(hands[0], kind)[0] for kind in range(JOKER))
         assert bool(match["n"]) != counted.calls
-        for number in (match["n"], match["m"]):
-            assert number is None or NUMBERS[number] == missing
-        if match["all"]:
-            assert missing == counted.draws
-        elif match["n"]:
-            assert NUMBERS[match["draws"]] == counted.draws
-        real = match["real"] or match["strict"]
-        assert strict == (0 if real is None else missing if real == "all" else NUMBERS[real])
-        if match["place"]:
-            assert (match["place"] == "a pair or single") == (strict == 1)
-        if match["about"]:
+        if match["n"]:
+            assert NUMBERS[match["n"]] == missing
+            assert (missing if match["all"] else NUMBERS[match["draws"]]) == counted.draws
+            real = match["real"]
+            assert strict == (0 if real is None else missing if real == "any" else NUMBERS[real])
+        elif match["about"]:
+            assert strict == 0
             assert NUMBERS[match["about"]] == counted.draws
+        else:
+            assert strict == (missing if match["every"] == "all" else NUMBERS[match["strict"]])
+            assert (match["place"] == "a pair or single") == (strict == 1)
         assert plain.odds(best, counted.rack, counted.unseen, counted.draws) < 0.05
         return "luck"
     match = full(

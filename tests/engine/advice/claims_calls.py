@@ -151,6 +151,10 @@ def check_exchange(choice, table, observation):
     if "self-drawn" in said:
         assert said == f"The joker makes {after.hands[0].hand.name}, and that counts as self-drawn."
         return {"finishes"}
+    if said == "No hand is near enough for the draws left to you, but a joker is safe: nobody can call it.":
+        assert not after.plan.aim
+        assert choice.good == (gain > 0 or now.let_go == kind)
+        return {"far"}
     if "go anyway" in said:
         assert choice.good
         assert now.let_go == kind

@@ -15,8 +15,8 @@ from game.words.practice.shoulder import of_seat
         ("You are one tile from Moth.", "West is one tile from Moth."),
         ("If anyone lets a 6 dot go, call it for mahjong.", "If anyone lets a 6 dot go, West calls it for mahjong."),
         (
-            "It will take luck: all of them may be called, but you draw only about six more.",
-            "It will take luck: all of them may be called, but it draws only about six more.",
+            "It will take luck: all the tiles that it lacks may be called, but you draw only about six more.",
+            "It will take luck: all the tiles that it lacks may be called, but it draws only about six more.",
         ),
         ("It spends a joker and commits you to Moth.", "It spends a joker and commits West to Moth."),
         ("A call would commit you to Moth.", "A call would commit West to Moth."),
