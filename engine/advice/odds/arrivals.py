@@ -61,7 +61,7 @@ class Arrivals:
 
     def at_least(self, unseen: Whole, number: Whole) -> Numbers:
         """[Z, n] weight of `number` [n] or more of `unseen` [n] tiles coming."""
-        return self._at_least.reshape(self.points, -1).take(unseen * _NEEDED + number, axis=1)
+        return picked(self._at_least.reshape(self.points, -1), unseen * _NEEDED + number)
 
     def finished(self, elements: Whole, held: Whole, unseen: Whole) -> Numbers:
         """[Z, n] weight of the larger groups being filled, for n lists of four elements [n, 4], with `held` jokers in
@@ -69,24 +69,22 @@ class Arrivals:
 
         The lists fall into two halves of two kinds. Equal halves, and equal pairs of halves, are worked out once.
         """
-        kinds, ranks = _distinct(np.sort(elements, axis=1), _CODES)
+        kinds, ranks = _distinct(_in_order(elements), _CODES)
         polynomials, most = self._polynomials(kinds)
         count = len(kinds)
-        left, left_of = _distinct(ranks[:, 0] * count + ranks[:, 1], count * count)
-        right, right_of = _distinct(ranks[:, 2] * count + ranks[:, 3], count * count)
+        left, left_of = _distinct(ranks[0] * count + ranks[1], count * count)
+        right, right_of = _distinct(ranks[2] * count + ranks[3], count * count)
         wilds, wild_of = _distinct(held * 16 + unseen, 256)
         right_wild, joint_of = _distinct(right_of * len(wilds) + wild_of, len(right) * len(wilds))
 
         first = _multiplied(polynomials, most, left // count, left % count)
         second = _multiplied(polynomials, most, right // count, right % count)
         suffices = self._suffices(wilds, len(first) + len(second) - 1)
-        met = _met(second[:, :, right_wild // len(wilds)], suffices[:, :, right_wild % len(wilds)], len(first))
+        met = _met(picked(second, right_wild // len(wilds)), picked(suffices, right_wild % len(wilds)), len(first))
 
-        pairs = left_of * len(right_wild) + joint_of
-        once, back = np.unique(pairs, return_inverse=True)
-        whole = np.einsum("szn,szn->zn", first[:, :, once // len(right_wild)], met[:, :, once % len(right_wild)])
-        result: Numbers = whole.take(back, axis=1)
-        return result
+        once, once_of = _distinct(left_of * len(right_wild) + joint_of, len(left) * len(right_wild))
+        whole = np.einsum("szn,szn->zn", picked(first, once // len(right_wild)), picked(met, once % len(right_wild)))
+        return picked(whole, once_of)
 
     def _polynomials(self, kinds: Whole) -> tuple[Numbers, Whole]:
         """[S, Z, n] for each element the weight of s tiles being left for jokers, and [n] the most that can be left."""
@@ -97,13 +95,32 @@ class Arrivals:
         flat = self.exactly.reshape(self.points, -1)
         for left in range(1, len(weights)):
             some = (loose >= left).nonzero()[0]
-            weights[left][:, some] = flat[:, unseen[some] * _NEEDED + needed[some] - left]
+            weights[left][:, some] = picked(flat, unseen[some] * _NEEDED + needed[some] - left)
         return weights, loose
 
     def _suffices(self, wilds: Whole, length: int) -> Numbers:
         """[length, Z, W] weight of the jokers filling s tiles, for each 16 x held + unseen."""
         tiles = np.arange(length)
         return np.stack([self.at_least(wilds % 16, np.maximum(tiles[s] - wilds // 16, 0)) for s in tiles])
+
+
+def picked(values: Numbers, places: Whole) -> Numbers:
+    """[..., n] the values [..., m] at the places [n], all from 0 to under m.
+
+    Unlike `values[..., places]` it keeps the rows long in memory, so that what follows runs along them.
+    """
+    found: Numbers = values.take(places, axis=-1, mode="clip")
+    return found
+
+
+def _in_order(elements: Whole) -> Whole:
+    """[4, n] the elements of each list [n, 4], least first: five exchanges sort four numbers."""
+    rows = np.ascontiguousarray(elements.T)
+    for low, high in ((0, 1), (2, 3), (0, 2), (1, 3), (1, 2)):
+        least = np.minimum(rows[low], rows[high])
+        np.maximum(rows[low], rows[high], out=rows[high])
+        rows[low] = least
+    return rows
 
 
 def _powers(values: Numbers) -> Numbers:
@@ -126,10 +143,10 @@ def _distinct(values: Whole, bound: int) -> tuple[Whole, Whole]:
 def _multiplied(polynomials: Numbers, most: Whole, one: Whole, other: Whole) -> Numbers:
     """[S, Z, n] the products of the polynomials `one` and `other`, without the powers that none of them reaches."""
     top_one, top_other = int(most[one].max(initial=0)), int(most[other].max(initial=0))
-    factor = polynomials[: top_other + 1, :, other]
+    factor = picked(polynomials[: top_other + 1], other)
     product = np.zeros((top_one + top_other + 1, *factor.shape[1:]), factor.dtype)
     for power in range(top_one + 1):
-        product[power : power + top_other + 1] += polynomials[power][:, one] * factor
+        product[power : power + top_other + 1] += picked(polynomials[power], one) * factor
     return product[: int((most[one] + most[other]).max(initial=0)) + 1]
 
 

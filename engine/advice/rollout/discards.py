@@ -98,7 +98,7 @@ def _player(moment: Moment, here: Games, kinds: Sequence[Kind], work: Work) -> P
     def play(which: Sequence[int], number: int) -> Results:
         coming = orders(rng, here.unseen[0], number, moment.draws)
         marked: Whole = np.repeat(np.array(which), number)
-        return play_on(starts.take(marked), np.tile(coming, (len(which), 1)), work.pause)
+        return play_on(starts.take(marked), coming, work.pause)
 
     return play
 

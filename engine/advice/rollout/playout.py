@@ -46,38 +46,81 @@ def orders(rng: np.random.Generator, unseen: Whole, number: int, draws: int) -> 
     return rng.permuted(np.tile(hidden, (number, 1)), axis=1)[:, :draws]
 
 
+@dataclass(eq=False)
+class Shared:
+    """Games in play, where those that meet the same tiles and have come to stand alike are played once for all."""
+
+    games: Games
+    """n games, all different."""
+    order: Whole
+    """[n] which order of tiles each of them meets."""
+    live: Whole
+    """[m] the numbers of all games in play."""
+    by: Whole
+    """[m] the place of the one that plays for each of them."""
+
+    @classmethod
+    def of(cls, games: Games, orders: int) -> Shared:
+        """G games: game g meets the order g modulo `orders`."""
+        number = np.arange(len(games))
+        return cls(games, number % orders, number, number).merged()
+
+    def without(self, done: Truth) -> Shared:
+        """The games that go on, where `done` [n] are over."""
+        stay = ~done
+        place, mine = np.cumsum(stay) - 1, stay[self.by]
+        return Shared(self.games.only(stay), self.order[stay], self.live[mine], place[self.by[mine]])
+
+    def merged(self) -> Shared:
+        """The same games, where those that have become alike are one."""
+        if len(self.games) < 2:
+            return self
+        stands = np.concatenate((self.order[:, None], self.games.racks, self.games.unseen), axis=1).astype(np.int16)
+        whole = np.ascontiguousarray(stands).view(np.dtype((np.void, stands.shape[1] * stands.itemsize))).ravel()
+        _, first, of = np.unique(whole, return_index=True, return_inverse=True)
+        if len(first) == len(whole):
+            return self
+        return Shared(self.games.take(first), self.order[first], self.live, of.ravel()[self.by])
+
+
 def play_on(games: Games, coming: Whole, breathe: Callable[[], None] = nothing) -> Results:
-    """Play games to their end from racks of 13 tiles, whose draws are `coming` [G, draws]. `games` is changed by it.
+    """Play G games to their end from racks of 13 tiles. The draws are `coming` [W, draws]: game g meets the order g
+    modulo W. `games` is changed by it.
 
     `breathe` is called before every draw; it may take its time, or raise to stop.
     """
-    number, draws = coming.shape
-    worth, chance = np.zeros(number), np.zeros(number)
-    live = np.arange(number)
+    orders, draws = coming.shape
+    worth, chance = np.zeros(len(games)), np.zeros(len(games))
     if not draws:
         return Results(worth, chance)
-    _, foreseen = foresee(games, draws)
+    play = Shared.of(games, orders)
+    _, foreseen = foresee(play.games, draws)
     kept = foreseen.worth
     for pick in range(1, draws + 1):
         breathe()
-        drawn, place, share = coming[live, pick - 1], np.arange(len(live)), (draws - pick + 1) / draws
+        games = play.games
+        drawn, place, share = coming[play.order, pick - 1], np.arange(len(games)), (draws - pick + 1) / draws
         finishing, unseen = finishing_kinds(games), games.unseen / games.unseen[0].sum()
         for result, value, scale in (
             (worth, np.where(finishing, 1.0 - kept[:, None], foreseen.worth_more), share),
             (chance, np.where(finishing, 1.0 - foreseen.last[:, None], foreseen.last_more), 1.0),
         ):
-            result[live] -= scale * (value[place, drawn] - np.einsum("gk,gk->g", value, unseen))
+            luck = scale * (value[place, drawn] - np.einsum("gk,gk->g", value, unseen))
+            result[play.live] -= luck[play.by]
         games.come(drawn)
         done = games.finished
         if done.any():
-            worth[live[done]] += share
-            chance[live[done]] += 1.0
-            live, games = live[~done], games.only(~done)
-        if not len(live) or pick == draws:
+            over = play.live[done[play.by]]
+            worth[over] += share
+            chance[over] += 1.0
+            play = play.without(done)
+        if not len(play.live) or pick == draws:
             break
+        play = play.merged()
+        games = play.games
         weighed, foreseen = foresee(games, draws - pick)
         goes = let_go(games.table, games.racks, games.short, games.alive, weighed.left)
-        kept = weighed.left[np.arange(len(live)), goes]
+        kept = weighed.left[np.arange(len(games)), goes]
         games.go(goes)
     return Results(worth, chance)
 

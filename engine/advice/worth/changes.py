@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from engine.advice.odds.arrivals import Arrivals, Numbers
+from engine.advice.odds.arrivals import Arrivals, Numbers, picked
 from engine.advice.odds.needs import Needs
 from engine.advice.table import Whole
 from engine.tiles import JOKER
@@ -44,7 +44,8 @@ def chances_of(arrivals: Arrivals, missed: Needs, held: Whole, unseen: Whole, *,
     """The chances of n variants with `held` jokers in the rack and `unseen` ones to come, each [n], and what one tile
     less makes of them; with `coming` also what one tile more does."""
     size = len(held)
-    factors = arrivals.at_least(missed.plain_unseen, missed.plain_short)
+    short = missed.plain_short
+    factors = arrivals.at_least(missed.plain_unseen, short)
     plain = np.ones((arrivals.points, size))
     starts = np.flatnonzero(np.diff(missed.plain_of, prepend=-1))
     if len(starts):
@@ -68,13 +69,13 @@ def chances_of(arrivals: Arrivals, missed: Needs, held: Whole, unseen: Whole, *,
 
     now = plain * filled[0]
     fewer = ((missed.plain_held > 0) & (missed.plain_held <= missed.plain_real)).nonzero()[0]
-    worse = arrivals.at_least(missed.plain_unseen[fewer], missed.plain_short[fewer] + 1)
-    less = _together(missed, plain, now, fewer, _ratio(worse, factors[:, fewer]), at_less, joker_less, filled[1:3])
+    worse = arrivals.at_least(missed.plain_unseen[fewer], short[fewer] + 1)
+    less = _together(missed, plain, now, fewer, _ratio(worse, picked(factors, fewer)), at_less, joker_less, filled[1:3])
     if not coming:
         return Chances(now, less, None)
-    come = ((missed.plain_short > 0) & (missed.plain_unseen > 0)).nonzero()[0]
-    better = arrivals.at_least(missed.plain_unseen[come] - 1, missed.plain_short[come] - 1)
-    more = _together(missed, plain, now, come, _ratio(better, factors[:, come]), at_more, joker_more, filled[3:])
+    come = ((short > 0) & (missed.plain_unseen > 0)).nonzero()[0]
+    better = arrivals.at_least(missed.plain_unseen[come] - 1, short[come] - 1)
+    more = _together(missed, plain, now, come, _ratio(better, picked(factors, come)), at_more, joker_more, filled[3:])
     return Chances(now, less, more)
 
 
@@ -105,7 +106,7 @@ def _together(
     """Changes in plain kinds, in kinds of larger groups and in jokers, one list after the other."""
     plain_of, group_of = missed.plain_of[plain_at], group_at // missed.kinds.shape[1]
     kinds = (missed.plain_kind[plain_at], missed.kinds.ravel()[group_at], np.full(len(joker_at), JOKER))
-    chance = (now[:, plain_of] * ratio, plain[:, group_of] * filled[0], plain[:, joker_at] * filled[1])
+    chance = (picked(now, plain_of) * ratio, picked(plain, group_of) * filled[0], picked(plain, joker_at) * filled[1])
     return Changes(
         np.concatenate((plain_of, group_of, joker_at)), np.concatenate(kinds), np.concatenate(chance, axis=1)
     )

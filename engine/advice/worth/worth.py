@@ -18,7 +18,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.advice.odds.arrivals import Arrivals, Numbers
+from engine.advice.odds.arrivals import Arrivals, Numbers, picked
 from engine.advice.odds.needs import needs
 from engine.advice.odds.reach import shortfalls
 from engine.advice.table import Bytes, Real, SheetTable, Truth, Whole
@@ -123,7 +123,7 @@ def weigh_and_foresee(
     total = _summed(games, powers, len(racks))
     now, more = made(total), chances.more
     assert more is not None
-    added = _summed(games[more.of] * KINDS + more.kind, raised(more.chance) - powers[:, more.of], racks.size)
+    added = _summed(games[more.of] * KINDS + more.kind, raised(more.chance) - picked(powers, more.of), racks.size)
     gain = made(np.maximum(total[:, :, None] + added.reshape(steps, *racks.shape), 0.0)) - now[:, :, None]
     weighed = Weighed(now.mean(axis=0), _left(racks, games, powers, total, chances.less))
     return weighed, Foreseen(weighed.here, now[-1], gain.mean(axis=0), gain[-1])
@@ -162,10 +162,10 @@ def _near_chances(
 
 def _left(racks: Whole, games: Whole, powers: Numbers, total: Real, less: Changes) -> Real:
     """[G, 36] worth after letting go one tile of each kind held."""
-    lost = _summed(games[less.of] * KINDS + less.kind, raised(less.chance) - powers[:, less.of], racks.size)
+    lost = _summed(games[less.of] * KINDS + less.kind, raised(less.chance) - picked(powers, less.of), racks.size)
     game, kind = (racks > 0).nonzero()
     left = np.full(racks.shape, -1.0)
-    left[game, kind] = made(np.maximum(total[:, game] + lost[:, game * KINDS + kind], 0.0)).mean(axis=0)
+    left[game, kind] = made(np.maximum(picked(total, game) + picked(lost, game * KINDS + kind), 0.0)).mean(axis=0)
     return left
 
 
