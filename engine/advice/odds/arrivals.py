@@ -60,7 +60,7 @@ class Arrivals:
         self._at_least[:, :, 0] = _powers(come + stay)
 
     def at_least(self, unseen: Whole, number: Whole) -> Numbers:
-        """[Z, n] weight of `number` [n] or more of `unseen` [n] tiles coming."""
+        """[Z, ...] weight of `number` [...] or more of `unseen` [...] tiles coming."""
         return picked(self._at_least.reshape(self.points, -1), unseen * _NEEDED + number)
 
     def finished(self, elements: Whole, held: Whole, unseen: Whole) -> Numbers:
@@ -89,23 +89,20 @@ class Arrivals:
     def _polynomials(self, kinds: Whole) -> tuple[Numbers, Whole]:
         """[S, Z, n] for each element the weight of s tiles being left for jokers, and [n] the most that can be left."""
         strict, loose, unseen = kinds >> 8, kinds >> 4 & 15, kinds & 15
-        needed = strict + loose
-        weights = np.zeros((int(loose.max(initial=0)) + 1, self.points, len(kinds)), self.exactly.dtype)
-        weights[0] = self.at_least(unseen, needed)
-        flat = self.exactly.reshape(self.points, -1)
-        for left in range(1, len(weights)):
-            some = (loose >= left).nonzero()[0]
-            weights[left][:, some] = picked(flat, unseen[some] * _NEEDED + needed[some] - left)
-        return weights, loose
+        left = np.arange(int(loose.max(initial=0)) + 1)[:, None]
+        places = unseen * _NEEDED + np.maximum(strict + loose - left, 0)
+        weights = picked(self.exactly.reshape(self.points, -1), places) * (left <= loose)
+        weights[:, 0] = self.at_least(unseen, strict + loose)
+        return np.ascontiguousarray(weights.swapaxes(0, 1)), loose
 
     def _suffices(self, wilds: Whole, length: int) -> Numbers:
         """[length, Z, W] weight of the jokers filling s tiles, for each 16 x held + unseen."""
-        tiles = np.arange(length)
-        return np.stack([self.at_least(wilds % 16, np.maximum(tiles[s] - wilds // 16, 0)) for s in tiles])
+        wanted = np.maximum(np.arange(length)[:, None] - wilds // 16, 0)
+        return np.ascontiguousarray(self.at_least(wilds % 16, wanted).swapaxes(0, 1))
 
 
 def picked(values: Numbers, places: Whole) -> Numbers:
-    """[..., n] the values [..., m] at the places [n], all from 0 to under m.
+    """[..., *n] the values [..., m] at the places [*n], all from 0 to under m.
 
     Unlike `values[..., places]` it keeps the rows long in memory, so that what follows runs along them.
     """
@@ -143,16 +140,13 @@ def _distinct(values: Whole, bound: int) -> tuple[Whole, Whole]:
 def _multiplied(polynomials: Numbers, most: Whole, one: Whole, other: Whole) -> Numbers:
     """[S, Z, n] the products of the polynomials `one` and `other`, without the powers that none of them reaches."""
     top_one, top_other = int(most[one].max(initial=0)), int(most[other].max(initial=0))
-    factor = picked(polynomials[: top_other + 1], other)
+    first, factor = picked(polynomials[: top_one + 1], one), picked(polynomials[: top_other + 1], other)
     product = np.zeros((top_one + top_other + 1, *factor.shape[1:]), factor.dtype)
     for power in range(top_one + 1):
-        product[power : power + top_other + 1] += picked(polynomials[power], one) * factor
+        product[power : power + top_other + 1] += first[power] * factor
     return product[: int((most[one] + most[other]).max(initial=0)) + 1]
 
 
 def _met(second: Numbers, suffices: Numbers, size: int) -> Numbers:
     """[size, Z, n] for s tiles left by the first half: the weight of the second half and the jokers filling all."""
-    total = np.zeros((size, *second.shape[1:]), second.dtype)
-    for power in range(len(second)):
-        total += second[power] * suffices[power : power + size]
-    return total
+    return np.stack([np.einsum("tzn,tzn->zn", second, suffices[s : s + len(second)]) for s in range(size)])

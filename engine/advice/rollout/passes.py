@@ -14,7 +14,7 @@ import numpy as np
 from engine.advice.moment import USUAL, Moment, Work, nothing
 from engine.advice.rollout.discards import MOST_GAMES, SEED
 from engine.advice.rollout.games import Games
-from engine.advice.rollout.playout import Results, foresee, play_on
+from engine.advice.rollout.playout import Results, Shared, foresee, play_shared
 from engine.advice.rollout.race import FIRST, race
 from engine.advice.table import Real, Whole
 from engine.advice.worth.choice import let_go
@@ -48,7 +48,7 @@ def try_passes(
     def play(which: Sequence[int], number: int) -> Results:
         coming = arrivals(rng, here.unseen[0], let_go_by_others(table), number, sum(batches), draws)
         games = starts.take(np.repeat(np.array(which), number))
-        return play_passes(games, np.tile(coming, (len(which), 1)), batches, work.pause)
+        return play_passes(games, coming, batches, work.pause)
 
     most = min(work.effort // max(sum(batches) + draws, 1), MOST_GAMES)
     return race(play, len(choices), most, first=first)
@@ -64,30 +64,32 @@ def arrivals(rng: np.random.Generator, unseen: Whole, ready: Real, number: int, 
 
 
 def play_passes(games: Games, coming: Whole, batches: Sequence[int], breathe: Callable[[], None] = nothing) -> Results:
-    """Let the tiles of the passes come in by `batches`, then play on with the rest of `coming` [G, tiles]. `games` is
-    changed by it."""
+    """Let the tiles of the passes come in by `batches`, then play on with the rest of `coming` [W, tiles]: game g meets
+    the order g modulo W. `games` is changed by it."""
     table = games.table
     ready = let_go_by_others(table)
     passed = sum(batches)
     draws = coming.shape[1] - passed
-    worth, chance = np.zeros(len(games)), np.zeros(len(games))
-    place, at = np.arange(len(games)), 0
+    found, at = Results(np.zeros(len(games)), np.zeros(len(games))), 0
+    play = Shared.of(games, len(coming))
     for batch, size in enumerate(batches):
         for _ in range(size if batch else 0):
-            _lets_go(games, draws)
+            _lets_go(play.games, draws)
         for _ in range(size):
             breathe()
-            _, foreseen = foresee(games, draws)
-            weight = games.unseen * ready
+            play = play.merged()
+            _, foreseen = foresee(play.games, draws)
+            comes, place = coming[play.order, at], np.arange(len(play.games))
+            weight = play.games.unseen * ready
             share = weight / weight.sum(axis=1, keepdims=True)
-            for result, value in ((worth, foreseen.worth_more), (chance, foreseen.last_more)):
-                result -= value[place, coming[:, at]] - np.einsum("gk,gk->g", value, share)
-            games.come(coming[:, at])
+            for result, value in ((found.worth, foreseen.worth_more), (found.chance, foreseen.last_more)):
+                play.add(result, np.einsum("gk,gk->g", value, share) - value[place, comes])
+            play.games.come(comes)
             at += 1
-    if int(games.racks[0].sum()) + sum(group.size for group in table.laid) == HAND_TILES:
-        _lets_go(games, draws)
-    played = play_on(games, coming[:, passed:], breathe)
-    return Results(worth + played.worth, chance + played.chance)
+    if int(play.games.racks[0].sum()) + sum(group.size for group in table.laid) == HAND_TILES:
+        _lets_go(play.games, draws)
+    play_shared(play.merged(), coming[:, passed:], found, breathe)
+    return found
 
 
 def _lets_go(games: Games, draws: int) -> None:

@@ -65,6 +65,10 @@ class Shared:
         number = np.arange(len(games))
         return cls(games, number % orders, number, number).merged()
 
+    def add(self, result: Real, values: Real) -> None:
+        """Add to the `result` of every game in play what `values` [n] say of the one that plays for it."""
+        result[self.live] += values[self.by]
+
     def without(self, done: Truth) -> Shared:
         """The games that go on, where `done` [n] are over."""
         stay = ~done
@@ -89,11 +93,16 @@ def play_on(games: Games, coming: Whole, breathe: Callable[[], None] = nothing) 
 
     `breathe` is called before every draw; it may take its time, or raise to stop.
     """
-    orders, draws = coming.shape
-    worth, chance = np.zeros(len(games)), np.zeros(len(games))
+    found = Results(np.zeros(len(games)), np.zeros(len(games)))
+    play_shared(Shared.of(games, len(coming)), coming, found, breathe)
+    return found
+
+
+def play_shared(play: Shared, coming: Whole, found: Results, breathe: Callable[[], None] = nothing) -> None:
+    """`play_on` with games that are shared already. What they come to is added to `found`."""
+    draws = coming.shape[1]
     if not draws:
-        return Results(worth, chance)
-    play = Shared.of(games, orders)
+        return
     _, foreseen = foresee(play.games, draws)
     kept = foreseen.worth
     for pick in range(1, draws + 1):
@@ -102,17 +111,16 @@ def play_on(games: Games, coming: Whole, breathe: Callable[[], None] = nothing) 
         drawn, place, share = coming[play.order, pick - 1], np.arange(len(games)), (draws - pick + 1) / draws
         finishing, unseen = finishing_kinds(games), games.unseen / games.unseen[0].sum()
         for result, value, scale in (
-            (worth, np.where(finishing, 1.0 - kept[:, None], foreseen.worth_more), share),
-            (chance, np.where(finishing, 1.0 - foreseen.last[:, None], foreseen.last_more), 1.0),
+            (found.worth, np.where(finishing, 1.0 - kept[:, None], foreseen.worth_more), share),
+            (found.chance, np.where(finishing, 1.0 - foreseen.last[:, None], foreseen.last_more), 1.0),
         ):
-            luck = scale * (value[place, drawn] - np.einsum("gk,gk->g", value, unseen))
-            result[play.live] -= luck[play.by]
+            play.add(result, -scale * (value[place, drawn] - np.einsum("gk,gk->g", value, unseen)))
         games.come(drawn)
         done = games.finished
         if done.any():
             over = play.live[done[play.by]]
-            worth[over] += share
-            chance[over] += 1.0
+            found.worth[over] += share
+            found.chance[over] += 1.0
             play = play.without(done)
         if not len(play.live) or pick == draws:
             break
@@ -122,7 +130,6 @@ def play_on(games: Games, coming: Whole, breathe: Callable[[], None] = nothing) 
         goes = let_go(games.table, games.racks, games.short, games.alive, weighed.left)
         kept = weighed.left[np.arange(len(games)), goes]
         games.go(goes)
-    return Results(worth, chance)
 
 
 def foresee(games: Games, draws: int) -> tuple[Weighed, Foreseen]:
