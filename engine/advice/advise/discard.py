@@ -19,7 +19,7 @@ from engine.advice.rollout.discards import Trial, try_choices
 from engine.advice.rollout.race import Contrast, Tried
 from engine.advice.table import Real, Truth, Whole
 from engine.advice.worth.choice import let_go
-from engine.advice.worth.finish import chances
+from engine.advice.worth.finish import chances, finished
 from engine.advice.worth.worth import SAME, possible, weigh
 from engine.tiles import JOKER, KINDS, Kind
 
@@ -40,9 +40,9 @@ def deepen(moment: Moment, work: Work = USUAL, before: Plan | None = None) -> Ad
     for and one in a game among four are advised as `advise` does. Raises StoppedError once `work` is stopped, and
     ValueError as `advise` does.
     """
-    quick = advise(moment, before)
-    if quick.let_go is None or not moment.draws or quick.finished or quick.contested is not None:
-        return quick  # rollouts play alone: they know nothing of a game among four
+    alone = moment.race is None or moment.whole is None  # rollouts play alone: they know nothing of a game among four
+    if not (alone and moment.full and moment.draws) or finished(moment.table, np.array([moment.counts]))[0]:
+        return advise(moment, before)
     return _advice(moment, before, try_choices(moment, work))
 
 

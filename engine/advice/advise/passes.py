@@ -8,6 +8,7 @@ be tiles to spare.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -37,7 +38,8 @@ from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one
 from engine.advice.rollout.passes import try_passes
 from engine.advice.rollout.playout import Results
 from engine.advice.rollout.race import FEW, Tried, stand
-from engine.advice.table import SheetTable
+from engine.advice.table import Real, SheetTable
+from engine.advice.worth.after_pass import RacksLeft
 from engine.advice.worth.worth import SAME
 from engine.rules.actions import PASS_TILES, Action, Agree, Ask, Give, Pass, Stop
 from engine.rules.house import FULL
@@ -57,7 +59,7 @@ def advise_passes(table: SheetTable, observation: Observation, before: Plan | No
     choose a pass, or holds no three tiles that may be passed.
     """
     _check(observation, Phase.PASSING)
-    return _pass_advice(table, observation, before, {})
+    return _pass_advice(table, observation, before, _Weighed.of(table, observation), {})
 
 
 def deepen_passes(
@@ -66,23 +68,48 @@ def deepen_passes(
     """What `advise_passes` says, with the close choices tried out: the tiles of the passes come in, then the game is
     played to its end. It takes up to a second and says the same each time. Raises StoppedError once `work` is stopped.
     """
-    quick = advise_passes(table, observation, before)
     if _turns(observation):
-        return quick  # rollouts play alone: they know nothing of a game among four
-    kinds = [choice.kinds for choice in quick.choices if choice.picks < CLOSE][:MOST_CHOICES]
+        return advise_passes(table, observation, before)  # rollouts play alone and know nothing of a game among four
+    _check(observation, Phase.PASSING)
+    here = _Weighed.of(table, observation)
+    kinds = here.close(draws_of_play(observation))
     found = _try(table, observation, kinds, work)
     best = better_one(stand(found), 1.0 / max(draws_of_play(observation), 1))
     tried = dict(zip(kinds, stand(found, best), strict=True))
-    return _pass_advice(table, observation, before, {kinds[best]: tried.pop(kinds[best]), **tried})
+    return _pass_advice(table, observation, before, here, {kinds[best]: tried.pop(kinds[best]), **tried})
+
+
+@dataclass(frozen=True, eq=False)
+class _Weighed:
+    """Every choice of three from the rack, what each leaves, and what that is worth."""
+
+    choices: Sequence[tuple[Kind, ...]]
+    left: RacksLeft
+    worths: Real
+
+    @classmethod
+    def of(cls, table: SheetTable, observation: Observation) -> _Weighed:
+        """Raises ValueError when fewer than three tiles may be passed."""
+        choices = possible_choices(observation, PASS_TILES)
+        return cls(choices, *weighed(table, observation, choices, to_come(observation)))
+
+    def close(self, draws: int) -> list[tuple[Kind, ...]]:
+        """The choices to try out, best first."""
+        costs = costs_of(self.worths, draws)
+        order = np.lexsort((np.arange(len(costs)), costs.round(EQUAL))).tolist()
+        return [self.choices[place] for place in order if costs[place] < CLOSE][:MOST_CHOICES]
 
 
 def _pass_advice(
-    table: SheetTable, observation: Observation, before: Plan | None, tried: Mapping[tuple[Kind, ...], Tried]
+    table: SheetTable,
+    observation: Observation,
+    before: Plan | None,
+    here: _Weighed,
+    tried: Mapping[tuple[Kind, ...], Tried],
 ) -> PassAdvice:
     """The advice; those `tried`, the best one first, cost what that has shown."""
     coming, draws, turns = to_come(observation), draws_of_play(observation), _turns(observation)
-    choices = possible_choices(observation, PASS_TILES)
-    left, worths = weighed(table, observation, choices, coming)
+    choices, left, worths = here.choices, here.left, here.worths
     rows, hands = in_reach(table, observation, (), coming)
     ordered = ranked(left, choices, costs_of(worths, draws), rows, hands, tried, draws=draws, turns=turns)
     best = ordered[0].kinds
