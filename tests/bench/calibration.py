@@ -2,7 +2,9 @@
 
     python tests/bench/calibration.py --deals N [--sheet S] [--seed S]            what is estimated
     python tests/bench/calibration.py --played --deals N [--sheet S] [--seed S]   what is played out
-    --invented N in place of --sheet S takes N invented sheets (those of strength.py --invented), one table for all
+    python tests/bench/calibration.py --tried --deals N [--sheet S] [--seed S]    what is shown after trying out
+    --invented N in place of --sheet S takes N invented sheets, those of strength.py --invented: a table for all, then
+    one for each
 
 Estimated: at one choice of each of N quiet games (60 picks) the chance of a hand by the last draw, as it is shown in
 words before the choice is tried out, is set against whether one was made once the advised tile had gone: word by word,
@@ -10,6 +12,11 @@ and tenth by tenth.
 
 Played out: at one choice of each of N quiet games (20 to 60 picks) the chance of a hand by the last draw, as shown once
 the choice has been played on, is set against whether one was made.
+
+Tried out: at one choice of each of N quiet games (20 to 60 picks) the close choices are tried out as the window does
+it, and the chance then shown of the chosen one is set against how often a hand comes in games played on from there as
+advised, with other tiles. Those choices at which trying out chose another tile than the estimate have a line of their
+own: there the figure comes from the games that chose.
 
 Intervals are 95%. It asserts nothing.
 """
@@ -29,7 +36,10 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a chec
 import numpy as np
 from strength import invented
 
+from engine.advice.advise.answers import Chance
 from engine.advice.advise.hands import best_of_each_hand
+from engine.advice.moment import Moment
+from engine.advice.rollout.discards import try_choices
 from engine.advice.rollout.games import DEALT, Games, simulate_quiet, walls_of
 from engine.advice.rollout.playout import orders, play_on
 from engine.advice.rollout.policy import by_odds
@@ -47,6 +57,8 @@ TOGETHER = 24
 """Games at the same pick that are played on together."""
 TIMES = 40
 """Games that each of them is played on."""
+AGAIN = 12
+"""Games with other tiles that tell what a choice comes to once it has been tried out."""
 LEAST_GAMES = 50
 """Games of which a line is printed at the least."""
 
@@ -108,19 +120,50 @@ def play(job):
     return np.array([said, made])
 
 
+def try_out(job):
+    """What is shown of choices that were tried out, how often a hand came afterwards, and whether another tile was
+    chosen than the estimate's: [3, n]; a job is a pickled sheet, seed and batch."""
+    sheet, seed, batch = job
+    table = SheetTable.of(pickle.loads(sheet))
+    rng = np.random.default_rng([seed, batch])
+    walls = walls_of(rng, TOGETHER)
+    allowed = int(rng.integers(LEAST, PICKS + 1))
+    games, at, live = Games.of(table, *counted(walls)), int(rng.integers(1, allowed)), np.arange(TOGETHER)
+    for pick in range(1, at + 1):
+        games.come(walls[live, DEALT + pick - 1])
+        live, games = live[~games.finished], games.only(~games.finished)
+        if not len(live):
+            return np.zeros((3, 0))
+        if pick < at:
+            games.go(by_odds(table, games.batch(allowed - pick)))
+    draws = allowed - at
+    quick = by_odds(table, games.batch(draws))
+    said, goes = [], []
+    for rack, unseen in zip(games.racks.tolist(), games.unseen.tolist(), strict=True):
+        trial = try_choices(Moment.of(table, rack, unseen, draws))
+        least = max(best_of_each_hand(table, rack, unseen, draws)[1].values(), default=0.0)
+        said.append(Chance.played(trial.tried[trial.goes], least).share)
+        goes.append(trial.goes)
+    after = without(games.racks, np.array(goes)).repeat(AGAIN, axis=0)
+    held = np.array([np.repeat(np.arange(KINDS), rack) for rack in after])
+    coming = np.concatenate([orders(rng, one, AGAIN, int(one.sum())) for one in games.unseen])
+    again = simulate_quiet(table, np.concatenate((held, coming), axis=1), by_odds, draws)
+    return np.array([said, (again.picks > 0).reshape(-1, AGAIN).mean(axis=1), np.array(goes) != quick])
+
+
 def gather(work, sheets, deals, seed):
     """What was said of so many games on each sheet, and whether a hand was made: [2, n]."""
     said = []
     with ProcessPoolExecutor(os.cpu_count()) as pool:
         for number, sheet in enumerate(sheets):
-            found, batch = np.zeros((2, 0)), 0
+            found, batch, at_once = np.zeros((3 if work is try_out else 2, 0)), 0, 4 * (os.cpu_count() or 1)
             while found.shape[1] < deals:
-                jobs = [(sheet, seed + 1000 * number, batch + more) for more in range(16)]
+                jobs = [(sheet, seed + 1000 * number, batch + more) for more in range(at_once)]
                 found = np.concatenate([found, *pool.map(work, jobs)], axis=1)
                 batch += len(jobs)
             said.append(found[:, :deals])
             print(f"{(number + 1) * deals:,} games", file=sys.stderr)
-    return np.concatenate(said, axis=1)
+    return said
 
 
 def row(name, said, made):
@@ -166,19 +209,30 @@ def main():
     parser.add_argument("--invented", type=int, default=0, help="so many invented sheets instead")
     parser.add_argument("--seed", type=int, default=2, help="another number gives other walls")
     parser.add_argument("--played", action="store_true", help="what is played out, not what is estimated")
+    parser.add_argument("--tried", action="store_true", help="what is shown once the close choices are tried out")
     args = parser.parse_args()
     sheets = [pickle.dumps(find(args.sheet))]
     if args.invented:
         with ProcessPoolExecutor(os.cpu_count()) as pool:
             sheets = [sheet for sheet in pool.map(invented, range(args.invented)) if sheet is not None]
-    said, made = gather(play if args.played else estimate, sheets, args.deals, args.seed)
-    names = ", ".join(pickle.loads(sheet).name for sheet in sheets)
-    print(f"{names}: {len(said):,} choices, seed {args.seed}")
+    work = try_out if args.tried else play if args.played else estimate
+    found = gather(work, sheets, args.deals, args.seed)
+    names = [f"{pickle.loads(sheet).name} ({len(pickle.loads(sheet).hands)} hands)" for sheet in sheets]
+    said, made, *others = np.concatenate(found, axis=1)
+    print(f"{', '.join(names)}: {len(said):,} choices, seed {args.seed}")
     if args.played:
         print(f"each played on {TIMES} times")
+    elif args.tried:
+        print(f"each tried out, then played on {AGAIN} times with other tiles")
+        for name, chosen in (("another tile chosen", others[0] > 0), ("the estimate's own", others[0] == 0)):
+            if chosen.any():
+                row(name, said[chosen], made[chosen])
     else:
         in_words(said, made)
     tenths(said, made)
+    for name, (one_said, one_made, *_) in zip(names, found, strict=True) if len(found) > 1 else ():
+        print(name)
+        tenths(one_said, one_made)
 
 
 if __name__ == "__main__":

@@ -10,7 +10,7 @@ from test_tiny_worlds import AdvisedPlay, plus, tiny_world
 
 from engine.advice.moment import StoppedError
 from engine.advice.rollout.games import Games, simulate_quiet, walls_of
-from engine.advice.rollout.playout import finishing_kinds, orders, play_on
+from engine.advice.rollout.playout import Shared, finishing_kinds, orders, play_on
 from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable
 from engine.sheet.shelf import find
@@ -120,6 +120,29 @@ def test_a_game_is_the_same_alone():
         alone = play_on(games_of(table, rack, unseen), coming[place : place + 1])
         assert alone.worth[0] == pytest.approx(together.worth[place], abs=1e-12)
     assert play_on(games_of(table, rack, unseen, 6), coming[:, :0]).chance.tolist() == [0.0] * 6
+
+
+def test_games_that_come_to_stand_alike_end_alike():
+    """Games of several choices that meet the same orders come to what they come to when each meets an order of its
+    own, so that none can join another; those that stand alike at one order are one."""
+    table = SheetTable.of(find("first-steps"))
+    rack, unseen = plain.random_rack(Random(5), 14)
+    kinds = np.array([kind for kind in range(JOKER) if rack[kind]][:3])
+    starts = games_of(table, rack, unseen, 3)
+    starts.go(kinds)
+    coming = orders(np.random.default_rng(1), np.array(unseen), 5, 12)
+    place = np.repeat(np.arange(3), 5)
+    together = play_on(starts.take(place), coming)
+    apart = play_on(starts.take(place), np.tile(coming, (3, 1)))
+    assert together.worth.tolist() == pytest.approx(apart.worth.tolist(), abs=1e-12)
+    assert together.chance.tolist() == pytest.approx(apart.chance.tolist(), abs=1e-12)
+    shared = Shared.of(starts.take(np.array([0, 0, 1, 1, 0, 0])), 2)
+    assert len(shared.games) == 4
+    assert shared.games.racks[shared.by].tolist() == starts.racks[[0, 0, 1, 1, 0, 0]].tolist()
+    assert shared.order[shared.by].tolist() == [0, 1, 0, 1, 0, 1]
+    rest = shared.without(np.arange(4) == shared.by[1])
+    assert rest.live.tolist() == [0, 2, 3, 4]
+    assert rest.games.racks[rest.by].tolist() == starts.racks[[0, 1, 1, 0]].tolist()
 
 
 def test_orders_take_tiles_without_putting_back():
