@@ -13,6 +13,8 @@ from game.draw.theme import Colour
 NO_GLYPH = "\ue000"
 """A private-use character: what the font draws for it is what it draws for any character that it lacks."""
 STAND_IN = "?"
+USUAL = "".join(map(chr, range(33, 127))) + "×−–—…“”‘’±"
+"""Letters, figures and marks that any text may hold."""
 BREAKS = "-/\\_.,:"
 """Marks after which a word that is too long for a line is broken first."""
 CACHE_BYTES = 16_000_000
@@ -45,6 +47,10 @@ class Fonts:
             name = "AtkinsonHyperlegible-Bold.ttf" if bold else "AtkinsonHyperlegible-Regular.ttf"
             found = self._fonts[key] = pygame.font.Font(str(ROOT / "files" / name), key[0])
         return found
+
+    def prepare(self, size: int, bold: bool) -> None:
+        """Loads a font and draws the usual letters once: from then on a text in it takes no longer than the next."""
+        self.font(size, bold).render(USUAL, True, (0, 0, 0))
 
     def has(self, char: str) -> bool:
         """Whether the font really draws this character: its picture differs from that of a missing one."""

@@ -102,6 +102,7 @@ BODY_BOLD = Style(17, bold=True)
 HEADING = Style(20, bold=True)
 TITLE = Style(25, bold=True)
 GREAT = Style(36, bold=True)
+STYLES = (SMALL, SMALL_BOLD, BODY, BODY_BOLD, HEADING, TITLE, GREAT)
 
 LEAST_TEXT = 13.0
 """Units under which text that has to be read is not shrunk."""

@@ -114,6 +114,11 @@ class Tiles:
                 if time.monotonic() >= end:
                     return
 
+    @property
+    def ready(self) -> bool:
+        """Whether all that was foreseen is there."""
+        return not self._foreseen
+
     def draw(self, surface: pygame.Surface, face: Face, rect: pygame.Rect, room: Room) -> None:
         """The tile with its upper left corner at the rectangle's, as wide as the rectangle."""
         picture = self.picture(face, rect.width, room.unit)

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import time
+from collections import deque
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from game.draw.fonts import Fonts
 from game.draw.letters import Letters
 from game.draw.shapes import Shapes
-from game.draw.tiles import Tiles
+from game.draw.theme import STYLES
+from game.draw.tiles import Face, Tiles
 from game.ui.sound import Sounds
 
 BASE = (1440, 900)
@@ -30,6 +34,8 @@ class Look:
     """1.0 to 3.0, as the player set it."""
     motion: bool = True
     sounds: Sounds = field(default_factory=Sounds)
+    _foreseen: deque[tuple[int, bool]] = field(default_factory=deque)
+    """Fonts, by size in pixels and weight, that will be needed."""
 
     @classmethod
     def make(cls, scale: float = 1.0, motion: bool = True) -> Look:
@@ -38,6 +44,26 @@ class Look:
         fonts.demand(NEEDED)
         letters = Letters(fonts)
         return cls(letters, Tiles(letters), scale=scale, motion=motion)
+
+    def foresee(self, faces: Iterable[tuple[Face, int, float]], window: tuple[int, int]) -> None:
+        """A window of that size will need the letters of every style, and these faces at these widths and units."""
+        unit = self.unit(window)
+        self._foreseen = deque(dict.fromkeys((max(round(style.size * unit), 1), style.bold) for style in STYLES))
+        self.tiles.foresee(faces)
+
+    def prepare(self, seconds: float) -> None:
+        """Makes of what was foreseen as much as is done in so many seconds, at least one font or picture."""
+        end = time.monotonic() + seconds
+        while self._foreseen:
+            self.letters.fonts.prepare(*self._foreseen.popleft())
+            if time.monotonic() >= end:
+                return
+        self.tiles.prepare(end - time.monotonic())
+
+    @property
+    def ready(self) -> bool:
+        """Whether all that was foreseen is there."""
+        return not self._foreseen and self.tiles.ready
 
     def unit(self, window: tuple[int, int]) -> float:
         """Pixels of one unit in a window of that size."""

@@ -27,8 +27,8 @@ REST = 33
 """Milliseconds between two looks at the events."""
 SOON = 8
 """The same while a frame or an answer is on its way."""
-PREPARING = 0.004
-"""Seconds at a time for building pictures ahead."""
+PREPARING = 0.01
+"""Seconds at a time for making pictures and letters ahead: with it a frame stays under 33 ms."""
 PRESSES = (pygame.KEYDOWN, pygame.MOUSEBUTTONDOWN, pygame.MOUSEBUTTONUP)
 """Events that act on what is shown: a hurried player's next press waits for the frame that his last one made."""
 MOVES = frozenset(
@@ -42,7 +42,9 @@ class App:
     """The program's window.
 
     `scaled(scale)` is told when Ctrl and + or - change the scale. `foresee(look, size)` names the tile pictures that
-    will be needed in a window of that size. `sized(size)` is told the window's size in pixels when it is closed.
+    will be needed in a window of that size; they and the letters are made in short pieces between frames, and what
+    comes of work in the background is shown once they are there. `sized(size)` is told the window's size in pixels when
+    it is closed.
     """
 
     def __init__(
@@ -94,11 +96,12 @@ class App:
                 now = pygame.time.get_ticks()
                 scene.update((now - before) / 1000)
                 before = now
-                scene = self._answers(scene)
+                if self.worker.busy or not scene.dirty:
+                    self._prepare(window)
+                if self.look.ready:
+                    scene = self._answers(scene)
                 if scene.dirty:
                     self._show(window, scene)
-                else:
-                    self._prepare(window)
             pygame.time.wait(SOON if scene.dirty or self.worker.busy else REST)
 
     def _held_on(self, event: pygame.event.Event) -> bool:
@@ -122,12 +125,12 @@ class App:
         return scene
 
     def _prepare(self, window: pygame.Window) -> None:
-        """While nothing changes: build the pictures that will be needed, a few at a time."""
+        """Make what will be needed, a little at a time."""
         now = (window.size, self.look.scale)
         if self._foresee is not None and now != self._foreseen:
             self._foreseen = now
-            self.look.tiles.foresee(self._foresee(self.look, window.size))
-        self.look.tiles.prepare(PREPARING)
+            self.look.foresee(self._foresee(self.look, window.size), window.size)
+        self.look.prepare(PREPARING)
 
     def step(self, scene: Screen, event: pygame.event.Event) -> Screen:
         """One event in, the scene to show next out. A few keys mean the same everywhere."""
@@ -168,14 +171,22 @@ class App:
         if self._scaled is not None:
             self._scaled(self.look.scale)
 
-    def open(self, wanted: tuple[int, int] = WANTED) -> pygame.Window:
-        """Opens the window, as large as wanted: resizable, no smaller than 1024 by 640, no larger than the desktop."""
+    def open(self, wanted: tuple[int, int] = WANTED, first: Screen | None = None) -> pygame.Window:
+        """Opens the window, as large as wanted: resizable, no smaller than 1024 by 640, no larger than the desktop.
+
+        The `first` scene is painted before that where nobody sees it. Its fonts and pictures are there then, and the
+        window does not stand empty while they are made.
+        """
         prepare()
         pygame.display.init()
         pygame.font.init()
         desktops = pygame.display.get_desktop_sizes()
         room = desktops[0] if desktops else WANTED
         size = fitting(wanted, room)
+        if first is not None:
+            with self.worker.held():
+                first.draw(pygame.Surface(size))
+            first.dirty = True
         window = pygame.Window(TITLE, size, resizable=True)
         window.set_icon(icon(self.look))
         with contextlib.suppress(pygame.error):  # the least size is a kindness, not a need

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Iterator
@@ -45,11 +46,13 @@ def open_window(asked: AskedDeal | None = None) -> int:
         with Store(default_path()) as store:
             routes = Navigation(Desk(worker, store), Look.make())
             app = App(routes.look, worker, routes.desk.rescaled, _foreseen, routes.desk.save_window)
+            first = first_scene(routes, asked)
             try:
-                app.open(routes.desk.window or WANTED)
+                app.open(routes.desk.window or WANTED, first)
             except pygame.error as error:
                 raise NoDisplayError(str(error)) from error
-            app.run(first_scene(routes, asked))
+            gc.freeze()  # what is loaded by now stays: looking through it for waste would cost a frame now and then
+            app.run(first)
     finally:
         worker.close()
         pygame.quit()

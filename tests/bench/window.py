@@ -58,7 +58,7 @@ def main() -> int:
     print(
         f"  processor time of the same: median {statistics.median(own) * 1000:.1f} ms, longest {own[-1] * 1000:.1f} ms"
     )
-    print(f"  slowest: {'; '.join(figures['slowest'])}")
+    print(f"  that took most of it: {'; '.join(figures['slowest'])}")
     advice = figures["advice"]
     print(
         f"  advice came after {statistics.median(advice) * 1000:.0f} ms (median), {max(advice) * 1000:.0f} ms at most"
@@ -187,7 +187,8 @@ class Tally:
             if self.scene.dirty or self.waiting or took > 0.002:  # a round in which nothing was drawn is no frame
                 self.frames.append(took)
                 self.own.append(time.thread_time() - self._own)
-            self.notes.append((took, f"{took * 1000:.0f} ms {self._what}"))
+            own = time.thread_time() - self._own
+            self.notes.append((own, f"{own * 1000:.0f} ms {self._what}"))
             self.scene.dirty = self.scene.dirty or self.waiting
 
     @property
@@ -209,6 +210,8 @@ class Tally:
             used = _used() - self.idle_from[1]
             self.idle = used / (now - self.idle_from[0])
             return [pygame.event.Event(pygame.QUIT)]
+        if not self.first:
+            return []  # the first frame is one of its own
         if self.scene is None:
             return [_key(pygame, "left")]
         if not self.playing:

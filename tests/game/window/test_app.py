@@ -4,6 +4,7 @@ import pygame
 import pytest
 from harness import key, make_look, start
 
+from game.draw.tiles import Face
 from game.play.worker import Worker
 from game.ui.popups import KeyHelp, TroublePopup
 from game.ui.scene import Scene
@@ -165,6 +166,31 @@ def test_an_answer_of_the_worker_brings_a_new_frame(app):
     app.run(scene)
     assert got == [42]
     assert scene.frames >= 1
+
+
+def test_an_answer_waits_for_the_pictures_that_it_is_shown_with(app):
+    """Faces that were foreseen are made between frames, a few at a time; the answer comes with the last of them."""
+    scene, got, ticks = Plain(app.look), [], []
+    faces = [(Face(kind), 160, 1.0) for kind in range(12)]
+    app._foresee = lambda *_: faces
+    prepare = app.look.prepare
+    app.look.prepare = lambda _: prepare(0.0)
+
+    def wait_for_the_answer(seconds):
+        ticks.append(seconds)
+        if len(ticks) == 1:
+            app.worker.submit(lambda _: 42, lambda _: got.append((len(ticks), app.look.ready)))
+        if got or len(ticks) > 200:
+            pygame.event.post(pygame.event.Event(pygame.QUIT))
+
+    scene.update = wait_for_the_answer
+    start()
+    pygame.event.clear()
+    app.open((1024, 640), scene)
+    assert scene.frames == 1, "painted once before the window is there"
+    app.run(scene)
+    assert [ready for _, ready in got] == [True]
+    assert got[0][0] > 6
 
 
 def test_a_job_that_fails_does_not_end_the_game(app, capsys):
