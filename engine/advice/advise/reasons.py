@@ -283,7 +283,7 @@ def _luck(plan: Plan) -> str:
         return f"{said}, and no joker helps with {some} of them." if strict else f"{said}."
     lacks = f"all the tiles that {'it' if alone else lead.hand.name} lacks"
     if not strict:
-        return f"{start} {lacks} may be called, but you draw only about {draws} more."
+        return f"It will take luck, though {lacks} may be called."
     place = "a pair or single" if strict == 1 else "pairs and singles"
     if strict < lead.missing:
         lacks = f"of {lacks.removeprefix('all ')} {real}"

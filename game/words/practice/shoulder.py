@@ -30,7 +30,6 @@ OF_A_SEAT = (
     (r"\bwhat you collect\b", "what it collects"),
     (r"\bleft to you\b", "left to it"),
     (r"\bcommits you to\b", "commits {who} to"),
-    (r"\byou draw only about\b", "it draws only about"),
     (r"\bcommit you to\b", "commit {who} to"),
     (r"\bbrings you to\b", "brings {who} to"),
     (r"\bnear you\b", "near it"),

@@ -320,14 +320,14 @@ def check_watch(said, hands, counted):
     match = full(
         rf"It will take luck: (?:(?P<all>all )?(?P<n>{NUMBER})(?: of the (?P<draws>{NUMBER}))? tiles to come must "
         rf"serve (?P<hand>it|{names})(?:, and no joker helps with (?P<real>any|{NUMBER}) of them)?"
-        rf"|(?P<every>all|of) the tiles that (?P<whom>it|{names}) lacks (?:may be called, but you draw only about "
-        rf"(?P<about>{NUMBER}) more|(?:(?P<strict>{NUMBER}) )?(?:is|are) for (?P<place>a pair or single"
-        rf"|pairs and singles), which can be called only as the last tile))\.",
+        rf"|(?P<every>all|of) the tiles that (?P<whom>it|{names}) lacks (?:(?P<strict>{NUMBER}) )?(?:is|are) for "
+        rf"(?P<place>a pair or single|pairs and singles), which can be called only as the last tile)\."
+        rf"|It will take luck, though all the tiles that (?P<free>it|{names}) lacks may be called\.",
         said,
     )
     if match:
         best, missing = counted.best(hands[0]), counted.missing(hands[0])
-        assert (match["hand"] or match["whom"]) in ("it", hands[0])
+        assert (match["hand"] or match["whom"] or match["free"]) in ("it", hands[0])
         strict = sum(counted.lacks(hands[0], kind)[0] for kind in range(JOKER))
         assert bool(match["n"]) != counted.calls
         if match["n"]:
@@ -335,9 +335,8 @@ def check_watch(said, hands, counted):
             assert (missing if match["all"] else NUMBERS[match["draws"]]) == counted.draws
             real = match["real"]
             assert strict == (0 if real is None else missing if real == "any" else NUMBERS[real])
-        elif match["about"]:
+        elif match["free"]:
             assert strict == 0
-            assert NUMBERS[match["about"]] == counted.draws
         else:
             assert strict == (missing if match["every"] == "all" else NUMBERS[match["strict"]])
             assert (match["place"] == "a pair or single") == (strict == 1)

@@ -14,10 +14,6 @@ from game.words.practice.shoulder import of_seat
         ("Turn from Moth to Gale: it can't be made.", "West turns from Moth to Gale: it can't be made."),
         ("You are one tile from Moth.", "West is one tile from Moth."),
         ("If anyone lets a 6 dot go, call it for mahjong.", "If anyone lets a 6 dot go, West calls it for mahjong."),
-        (
-            "It will take luck: all the tiles that it lacks may be called, but you draw only about six more.",
-            "It will take luck: all the tiles that it lacks may be called, but it draws only about six more.",
-        ),
         ("It spends a joker and commits you to Moth.", "It spends a joker and commits West to Moth."),
         ("A call would commit you to Moth.", "A call would commit West to Moth."),
         ("The others see what you collect.", "The others see what it collects."),
