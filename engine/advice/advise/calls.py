@@ -14,7 +14,7 @@ from engine.advice.advise.answers import Advice, Chance, Costed, Known
 from engine.advice.advise.contested import Contested
 from engine.advice.advise.discard import advise
 from engine.advice.advise.hands import HandReach
-from engine.advice.advise.plan import Plan, least_missing
+from engine.advice.advise.plan import NEVER, Plan, least_missing
 from engine.advice.advise.reasons_calls import (
     CallFacts,
     why_call,
@@ -290,7 +290,15 @@ def _facts(call: _Answer, now: Advice, as_it_is: Moment) -> CallFacts:
         len(now.hands),
         now.plan.names[0] if any(_leads(ruled, now) for ruled in call.out) else "",
         second if second in out else "",
+        hope=_hope(call.moment) if lead is None else None,
     )
+
+
+def _hope(moment: Moment) -> tuple[str, int] | None:
+    """The hand that needs fewest tiles, however few draws are left, and how many it needs; None if none can be made."""
+    hands = [moment.table.sheet.hands[int(place)] for place in np.unique(moment.table.hand)]
+    missing, name_ = min(((least_missing(moment, hand), hand.name) for hand in hands), default=(NEVER, ""))
+    return (name_, missing) if missing < NEVER else None
 
 
 def _nearer(call: _Answer, now: Advice, as_it_is: Moment) -> bool:

@@ -28,6 +28,8 @@ STAYS = 0.85
 """The aim of the plan before stays as long as its best hand is at least so strong."""
 CLEARLY = 1.2
 """So many times as many tiles, ways or points are a reason to turn to another hand."""
+NEVER = 99
+"""More tiles than a hand can miss: it can't be made any more."""
 _EQUAL = 9
 """Strengths that agree in so many decimals rank alike."""
 
@@ -287,12 +289,12 @@ def _can_be_made(moment: Moment, hand: Hand) -> bool:
 
 
 def least_missing(moment: Moment, hand: Hand) -> int:
-    """Tiles that the hand misses at least, among the variants that can still be made."""
+    """Tiles that the hand misses at least, among the variants that can still be made; NEVER if there is none."""
     rows = _rows(moment, hand)
     racks, unseen = np.array([moment.counts]), np.array([moment.unseen])
     alive = possible(moment.table, racks, unseen)[0, rows]
     short = shortfalls(moment.table, racks)[0, rows[alive]]
-    return int(moment.table.closing[moment.counts[JOKER], short].min(initial=99))
+    return int(moment.table.closing[moment.counts[JOKER], short].min(initial=NEVER))
 
 
 def target_of(moment: Moment, row: int, odds: float) -> Aim:

@@ -286,7 +286,7 @@ def _luck(plan: Plan) -> str:
         return f"It will take luck, though {lacks} may be called."
     place = "a pair or single" if strict == 1 else "pairs and singles"
     if strict < lead.missing:
-        lacks = f"of {lacks.removeprefix('all ')} {real}"
+        lacks = f"of {lacks.removeprefix('all ')}, {real}"
     return f"{start} {lacks} {'is' if strict == 1 else 'are'} for {place}, which can be called only as the last tile."
 
 

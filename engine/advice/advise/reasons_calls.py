@@ -47,6 +47,8 @@ class CallFacts:
     """Whether letting go is advised since nothing tells this call from it."""
     dead: bool = False
     """Whether no hand of the sheet allows the group exposed."""
+    hope: tuple[str, int] | None = None
+    """Where `lead` is None, the hand that is nearest all the same, and how many tiles it needs."""
 
 
 def why_call(facts: CallFacts) -> str:
@@ -54,6 +56,12 @@ def why_call(facts: CallFacts) -> str:
     group, kind = size_name(facts.laid.size), name(facts.laid.kind)
     if facts.dead:
         return f"No hand of this sheet allows a {group} of {kind}s exposed: your hand would be dead."
+    if facts.lead is None and facts.cost <= 0 and facts.hope is not None:
+        hand, missing = facts.hope
+        return (
+            f"Your own draws are too few for any hand, but calls may still bring {hand}: "
+            f"it needs {so_many_tiles(missing)} after the {group}."
+        )
     if facts.lead is None:
         return f"After the {group} no hand is near enough for the draws left to you."
     said = [_nearer(facts, facts.lead, group), _spends(facts)]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from engine.advice.advise.answers import Advice
 from engine.advice.advise.hands import HandReach, best_of_each_hand
-from engine.advice.advise.plan import Aim, Gap, least_missing, target_of, ways
+from engine.advice.advise.plan import NEVER, Aim, Gap, least_missing, target_of, ways
 from engine.advice.advise.reasons import MOST_NAMED, are, so_many, where
 from engine.advice.moment import Moment
 from engine.sheet.groups import size_name
@@ -18,8 +18,6 @@ SURE = 0.95
 """From this chance on picks tell hands apart, since percentages hardly do."""
 MORE = 2
 """So many tiles more in common are a reason to prefer a hand."""
-NEVER = 99
-"""More tiles than a hand can miss: it can't be made any more."""
 
 
 def why_not_hand(moment: Moment, advice: Advice, hand: Hand) -> str:

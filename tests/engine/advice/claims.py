@@ -320,7 +320,7 @@ def check_watch(said, hands, counted):
     match = full(
         rf"It will take luck: (?:(?P<all>all )?(?P<n>{NUMBER})(?: of the (?P<draws>{NUMBER}))? tiles to come must "
         rf"serve (?P<hand>it|{names})(?:, and no joker helps with (?P<real>any|{NUMBER}) of them)?"
-        rf"|(?P<every>all|of) the tiles that (?P<whom>it|{names}) lacks (?:(?P<strict>{NUMBER}) )?(?:is|are) for "
+        rf"|(?P<every>all|of) the tiles that (?P<whom>it|{names}) lacks(?:, (?P<strict>{NUMBER}))? (?:is|are) for "
         rf"(?P<place>a pair or single|pairs and singles), which can be called only as the last tile)\."
         rf"|It will take luck, though all the tiles that (?P<free>it|{names}) lacks may be called\.",
         said,

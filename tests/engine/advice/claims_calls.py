@@ -57,6 +57,17 @@ def check_answer(choice, advice, table, observation):
                 assert named.near(advice.plan.names[0]) >= counted.near(advice.plan.names[0])
         return {"let go"}
     group = f"The {('pung', 'kong', 'quint', 'sextet')[choice.action.size - 3]}"
+    hope = re.fullmatch(
+        rf"Your own draws are too few for any hand, but calls may still bring (?P<hand>{counted.names}): it needs "
+        rf"(?P<n>{NUMBER}) tiles? after the (?P<group>pung|kong|quint|sextet)\.",
+        said,
+    )
+    if hope:
+        assert choice.picks == 0
+        assert f"The {hope['group']}" == group
+        ways = {name: plain_near(table, observation, choice, name) for name in counted.by_name}
+        assert NUMBERS[hope["n"]] == ways[hope["hand"]] == min(ways.values()) > counted.draws - 1
+        return {"hope"}
     if said.startswith("After the"):
         assert not choice.rules_out or len(choice.rules_out) <= len(advice.hands)
         return {"nothing left"}
@@ -103,6 +114,17 @@ def check_answer(choice, advice, table, observation):
         assert choice.picks == 0
         assert not others or min(others) < TRIFLE
     return met | {claim for claim, value in match.groupdict().items() if value}
+
+
+def plain_near(table, observation, choice, name):
+    """The least number of tiles that a hand misses after a call and the best discard then."""
+    kind, call = observation.discards[-1].kind, choice.action
+    laid = (*observation.exposures[observation.seat], Exposure(call.size, kind, call.jokers))
+    rack = list(observation.counts)
+    rack[kind] -= call.size - call.jokers - 1
+    rack[JOKER] -= call.jokers
+    kept = plain.without(rack, choice.let_go)
+    return Counted(table, kept, observation.unseen, 0, calls=True, laid=laid).near(name)
 
 
 def price(choice, advice):
