@@ -213,7 +213,7 @@ class Tally:
         if not self.first:
             return []  # the first frame is one of its own
         if self.scene is None:
-            return [_key(pygame, "left")]
+            return _press(pygame, "left")
         if not self.playing:
             self.playing = now - self.begun > READING
             return []
@@ -231,11 +231,11 @@ class Tally:
             return []
         if self.scene.chosen is None:
             self._what = "a tile chosen"
-            return [_key(pygame, "left")]
+            return _press(pygame, "left")
         self.choices += 1
         self.pressed_at = now
         self._what = "a choice, kept on disk"
-        return [_key(pygame, "return")]
+        return _press(pygame, "return")
 
     def figures(self) -> dict:
         """All of it."""
@@ -258,8 +258,12 @@ def _used() -> float:
     return used.ru_utime + used.ru_stime
 
 
-def _key(pygame, name: str):
-    return pygame.event.Event(pygame.KEYDOWN, key=pygame.key.key_code(name), mod=0, unicode="", scancode=0)
+def _press(pygame, name: str) -> list:
+    """A key that goes down and up again: one that is held down acts only once."""
+    code = pygame.key.key_code(name)
+    return [
+        pygame.event.Event(kind, key=code, mod=0, unicode="", scancode=0) for kind in (pygame.KEYDOWN, pygame.KEYUP)
+    ]
 
 
 if __name__ == "__main__":
