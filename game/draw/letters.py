@@ -76,12 +76,13 @@ class Letters:
     ) -> pygame.Rect:
         """One line with its upper left corner at `at`; gives the rectangle of the whole line."""
         picture = self.fonts.render(text, size, bold, colour)
-        ink = picture.get_bounding_rect().move(at)
-        seen = ink.clip(surface.get_clip()) if room.scrolled else ink
-        if self.recorder is not None and seen.width and seen.height:
-            rect = pygame.Rect(ink.left, seen.top, ink.width, seen.height)
-            ground = grounds_under(surface, seen)
-            self.recorder.taken.append(Lettering(text, colour, ground, size / room.unit, bold, rect, room))
+        if self.recorder is not None:
+            ink = picture.get_bounding_rect().move(at)
+            seen = ink.clip(surface.get_clip()) if room.scrolled else ink
+            if seen.width and seen.height:
+                rect = pygame.Rect(ink.left, seen.top, ink.width, seen.height)
+                ground = grounds_under(surface, seen)
+                self.recorder.taken.append(Lettering(text, colour, ground, size / room.unit, bold, rect, room))
         surface.blit(picture, at)
         return picture.get_rect(topleft=at)
 

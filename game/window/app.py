@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import os
 import sys
 import traceback
@@ -29,6 +30,9 @@ SOON = 8
 """The same while a frame or an answer is on its way."""
 PREPARING = 0.01
 """Seconds at a time for making pictures and letters ahead: with it a frame stays under 33 ms."""
+WASTE = 10
+"""From so many smaller collections on all objects are looked through for waste, once nothing else is to be done: the
+number after which Python would do so anyway."""
 PRESSES = (pygame.KEYDOWN, pygame.MOUSEBUTTONDOWN, pygame.MOUSEBUTTONUP)
 """Events that act on what is shown: a hurried player's next press waits for the frame that his last one made."""
 MOVES = frozenset(
@@ -102,6 +106,8 @@ class App:
                     scene = self._answers(scene)
                 if scene.dirty:
                     self._show(window, scene)
+                elif not self.worker.busy:
+                    self._tidy()
             pygame.time.wait(SOON if scene.dirty or self.worker.busy else REST)
 
     def _held_on(self, event: pygame.event.Event) -> bool:
@@ -131,6 +137,11 @@ class App:
             self._foreseen = now
             self.look.foresee(self._foresee(self.look, window.size), window.size)
         self.look.prepare(PREPARING)
+
+    def _tidy(self) -> None:
+        """While nothing happens: free what only holds on to itself. Python would do it in the midst of a frame."""
+        if gc.get_count()[2] >= WASTE:
+            gc.collect()
 
     def step(self, scene: Screen, event: pygame.event.Event) -> Screen:
         """One event in, the scene to show next out. A few keys mean the same everywhere."""

@@ -23,6 +23,9 @@ from game.window.app import WANTED, App, prepare
 
 SWITCH = 0.001
 """Seconds after which work in the background gives way to the window (Python's own choice, 0.005, costs frames)."""
+LATEST = 1000
+"""Smaller collections after which Python looks through all objects for waste, if the window has had no quiet moment to
+do it in (`App`)."""
 
 
 class NoDisplayError(Exception):
@@ -51,7 +54,8 @@ def open_window(asked: AskedDeal | None = None) -> int:
                 app.open(routes.desk.window or WANTED, first)
             except pygame.error as error:
                 raise NoDisplayError(str(error)) from error
-            gc.freeze()  # what is loaded by now stays: looking through it for waste would cost a frame now and then
+            gc.freeze()  # what is loaded by now stays, and need not be looked through again and again
+            gc.set_threshold(*gc.get_threshold()[:2], LATEST)
             app.run(first)
     finally:
         worker.close()

@@ -144,8 +144,10 @@ def _row_height(ui: Ui, width: int, tile: int, reach: HandReach, look: BoardLook
 
 def _beside(ui: Ui, width: int, reach: HandReach, look: BoardLook, under: str) -> bool:
     """Whether the words about a hand have room in one line between its name and its figures."""
-    figures = sum(ui.width(says, style) + ui.u(14) for says, style, _ in _figures(reach, look, INK))
-    return ui.width(reach.hand.name, BODY_BOLD) + ui.width(under, SMALL) + figures + ui.u(26) <= width
+    words_wide = ui.width(reach.hand.name, BODY_BOLD) + ui.width(under, SMALL) + ui.u(26)
+    if words_wide > width:
+        return False
+    return words_wide + sum(ui.width(says, style) + ui.u(14) for says, style, _ in _figures(reach, look, INK)) <= width
 
 
 def _figures(reach: HandReach, look: BoardLook, colour: Colour) -> list[tuple[str, Style, Colour]]:
