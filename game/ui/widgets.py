@@ -55,11 +55,16 @@ class Ui(Buttons):
         value: Value,
         pick: Callable[[Value], Screen | None],
     ) -> int:
-        """One of several; the chosen one is filled, bold and ticked. Gives the y under them."""
-        tick = self.u(26)
-        sizes = [(min(self.width(says, BODY_BOLD) + self.u(34) + tick, width), self.u(TOUCH)) for _, says in options]
+        """One of several; the chosen one is filled, bold and ticked. Gives the y under them.
+
+        They stand a little closer where that brings them into one line.
+        """
+        tick, apart = self.u(26), self.u(8)
+        bare = [self.width(says, BODY_BOLD) + tick for _, says in options]
+        close = sum(bare) + len(bare) * self.u(34) + (len(bare) - 1) * apart > width
+        sizes = [(min(wide + self.u(24 if close else 34), width), self.u(TOUCH)) for wide in bare]
         bottom = at[1]
-        for (option, says), rect in zip(options, flow(sizes, at, width, (self.u(8), self.u(8))), strict=True):
+        for (option, says), rect in zip(options, flow(sizes, at, width, (apart, apart)), strict=True):
             chosen = option == value
             target = f"{name}: {says}"
             fill = TEAL if chosen else LIT if self.lit(target) else CARD

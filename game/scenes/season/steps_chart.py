@@ -10,7 +10,9 @@ from game.words.season.luck import LuckStep, LuckSteps
 
 ROW, BAR = 30, 16
 """Units of height of a row and of its bar."""
-NARROW = 460
+LOW = 450
+"""Units of height of a window under which rows are no higher than a line of text."""
+NARROW = 360
 """Units of width under which the names stand over their bars."""
 
 
@@ -49,7 +51,7 @@ def _row(
     ui, style = page.ui, BODY_BOLD if whole else BODY
     if not names:
         page.text(one.name, style)
-    high = max(ui.u(ROW), ui.line(BODY))
+    high = max(ui.u(ROW) if ui.window.height >= ui.u(LOW) else 0, ui.line(BODY))
 
     def paint(rect: Rect) -> None:
         if names:

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 
 from engine import words
 from engine.sheet.groups import Group
 from engine.tiles import Kind, name
 from engine.words import points_text
-from game.draw.theme import BODY, BODY_BOLD, GREAT, HEADING, INK, LIT, SMALL, SOFT, TEAL, VERMILION_TEXT
+from game.draw.theme import BODY, BODY_BOLD, GREAT, HEADING, INK, LIT, SMALL, SOFT, TEAL, TITLE, VERMILION_TEXT
 from game.draw.tiles import Face, height_for
 from game.play.costs import Cost, tiles_of
 from game.play.ended import FinishedGame
 from game.scenes.season.steps_chart import fill_luck
 from game.scenes.table.board import row_of_slots
+from game.scenes.table.frame import LOW_UNDER, SHORT_UNDER
 from game.scenes.table.popups import slip_text
 from game.scenes.table.seats import lay, other_seats
 from game.scenes.table.turn import TurnMoment
@@ -22,6 +23,7 @@ from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
 from game.ui.layout import Rect, inset
 from game.ui.scene import Scene
+from game.ui.scrolling import GUTTER
 from game.ui.widgets import Ui
 from game.words.actions import say_seat
 from game.words.costs import cost_sentence
@@ -43,71 +45,140 @@ SEAT_WIDE = 140
 """Units of a seat's payment at least."""
 BESIDE = 1100
 """Units of width from which luck stands beside all else."""
+RESULT, CHOICES, LUCK, RACKS = "Result", "Choices", "Luck", "Racks"
+"""The parts of the page where it can't all be seen at once: one is shown at a time."""
 TILE, MADE_TILE = 34, 60
 """Units of width of a tile at most, and of one of the hand that was made."""
 
 
 def ending(ui: Ui, rect: Rect, moment: TurnMoment) -> None:
-    """Paint the panel."""
+    """Paint the panel: all of it where it can be seen at once, else one part of it under the names of all."""
     ui.panel(rect)
     with ui.within(rect):
-        scrolled(ui, "ending", inset(rect, ui.u(22), ui.u(14)), partial(_fill, moment), roomy=True)
+        inner = inset(rect, ui.u(22), ui.u(14))
+        whole = Column(ui, inner.width - ui.u(GUTTER))
+        _fill(moment, whole)
+        if whole.whole <= inner.height:
+            scrolled(ui, "ending", inner, partial(_fill, moment), roomy=True)
+        else:
+            _part(ui, inset(rect, ui.u(10), ui.u(8)), moment)
+
+
+def rack_stays(ui: Ui) -> bool:
+    """Whether the rack stands under the page: not in a short window, where the page shows it."""
+    return ui.window.height >= ui.look.unit(ui.window.size) * SHORT_UNDER
+
+
+def _parts(moment: TurnMoment) -> dict[str, Callable[[Column], object]]:
+    """The parts that there are, and what each holds."""
+    found: dict[str, Callable[[Column], object]] = {RESULT: partial(_result, moment)}
+    if moment.policy.shows_costs:
+        found[CHOICES] = partial(_costliest, moment=moment, alone=True)
+    if _weighs_luck(moment):
+        found[LUCK] = partial(_luck, moment=moment, alone=True)
+    if moment.others:
+        found[RACKS] = partial(_racks, moment=moment)
+    return found
+
+
+def _part(ui: Ui, rect: Rect, moment: TurnMoment) -> None:
+    """One part of the page, under the names of all."""
+    parts = _parts(moment)
+    shown = moment.part if moment.part in parts else RESULT
+
+    def show(part: str) -> Scene | None:
+        moment.part = part
+        return None
+
+    low = rect.top
+    if len(parts) > 1:
+        low = ui.choice(rect.topleft, rect.width, "part", [(one, one) for one in parts], shown, show) + ui.u(8)
+    under = Rect(rect.left, low, rect.width, rect.bottom - low)
+    scrolled(ui, f"ending, {shown}", under, parts[shown], roomy=True)
+
+
+def _result(moment: TurnMoment, page: Column) -> None:
+    """What came of it and what can be done now."""
+    _headline(moment, page)
+    _came_of_it(page, moment, presses(moment, racks=False))
+    _went_wrong(page, moment)
+
+
+def _headline(moment: TurnMoment, page: Column) -> None:
+    state = moment.state
+    assert state.outcome is not None
+    page.text(headline(state.outcome, moment.sitting.player), GREAT if page.ui.window.height >= page.ui.u(LOW_UNDER)
+              else TITLE, TEAL)  # fmt: skip
+    page.text(" ".join(outcome_sentences(state, moment.policy.paid(moment.sitting))))
+    page.gap(10)
 
 
 def _fill(moment: TurnMoment, page: Column) -> None:
     """What came of it and what can be done now first, then what can be learned from it: luck beside the choices."""
-    state = moment.state
-    assert state.outcome is not None
-    page.text(headline(state.outcome, moment.sitting.player), GREAT, TEAL)
-    page.text(" ".join(outcome_sentences(state, moment.policy.paid(moment.sitting))))
-    page.gap(10)
+    _headline(moment, page)
     if not _weighs_luck(moment):
-        _came_of_it(page, moment)
+        _all_but_luck(page, moment)
         return
     with page.beside([1.15, 1], gap=32, least=BESIDE) as (left, right):
-        _came_of_it(left, moment)
+        _all_but_luck(left, moment)
         _luck(right, moment)
 
 
-def _came_of_it(page: Column, moment: TurnMoment) -> None:
+def _all_but_luck(page: Column, moment: TurnMoment) -> None:
     """The hand, what is paid, what can be done now, what went wrong, and the costliest choices."""
+    _came_of_it(page, moment, presses(moment))
+    if moment.part == RACKS:
+        _racks(page, moment)
+        page.gap(10)
+    _went_wrong(page, moment)
+    if moment.policy.shows_costs:
+        _costliest(page, moment)
+        page.gap(12)
+
+
+def _came_of_it(page: Column, moment: TurnMoment, offered: Sequence[Press]) -> None:
+    """The hand, what is paid, how near it came, and what can be done now."""
     state = moment.state
     if state.outcome is not None and state.outcome.variant is not None:
         _made_hand(page, moment)
         page.gap(14)
     if moment.others:
         _payments(page, moment)
-    _near(page, moment)
+    won = state.outcome is not None and state.outcome.winner == moment.sitting.player
+    if not _near(page, moment) and not won and not rack_stays(page.ui):
+        page.caption("Your rack")
+        _rack(page, moment, moment.sitting.player)
+        page.gap(14)
     said = moment.policy.ending_words()
     if said:
         page.text(said, BODY_BOLD)
         page.gap(10)
-    page.buttons([one for one in presses(moment) if not one.main])
+    page.buttons([one for one in offered if not one.main])
     page.gap(18)
-    if moment.turned:
-        _racks(page, moment)
-        page.gap(10)
-    if moment.slips:
-        page.text("What went wrong", HEADING, VERMILION_TEXT)
-        page.gap(4)
-        for slip in moment.slips:
-            slip_text(page, slip, state.sheet)
-            page.gap(12)
-    if moment.policy.shows_costs:
-        _costliest(page, moment)
+
+
+def _went_wrong(page: Column, moment: TurnMoment) -> None:
+    """Slips, each with its reason."""
+    if not moment.slips:
+        return
+    page.text("What went wrong", HEADING, VERMILION_TEXT)
+    page.gap(4)
+    for slip in moment.slips:
+        slip_text(page, slip, moment.state.sheet)
         page.gap(12)
 
 
-def _near(page: Column, moment: TurnMoment) -> None:
-    """What the player was nearest to, where somebody else won or nobody did."""
+def _near(page: Column, moment: TurnMoment) -> bool:
+    """What the player was nearest to, where somebody else won or nobody did. Gives whether there was such a hand."""
     ended, player = moment.ended, moment.sitting.player
     mine = next((one for one in ended.near if one.seat == player), None) if ended is not None else None
     if mine is None or mine.missing > NEAR:
-        return
+        return False
     page.text(near_sentence(mine, player), BODY_BOLD)
     page.gap(6)
     row_of_slots(page, mine.slots, TILE)
     page.gap(14)
+    return True
 
 
 def _racks(page: Column, moment: TurnMoment) -> None:
@@ -136,13 +207,22 @@ def _rack(page: Column, moment: TurnMoment, seat: int) -> None:
     page.put(height_for(tile), paint)
 
 
-def presses(moment: TurnMoment) -> list[Press]:
-    """What can be done now: what the occasion offers, or else the usual. The main one stands in the strip."""
+def presses(moment: TurnMoment, racks: bool = True) -> list[Press]:
+    """What can be done now: what the occasion offers, or else the usual. The main one stands in the strip.
+
+    `racks`: the other racks are turned over by a button.
+    """
     found = moment.policy.ending_presses(moment.sitting) or usual_presses(moment)
-    if moment.others:
-        turn = "Turn the racks back" if moment.turned else "Turn the other racks over"
-        found = [*found, Press(turn, moment.turn_racks, "o")]
+    if moment.others and racks:
+        turn = "Turn the racks back" if moment.part == RACKS else "Turn the other racks over"
+        found = [*found, Press(turn, partial(_turn_racks, moment), "o")]
     return found
+
+
+def _turn_racks(moment: TurnMoment) -> Scene | None:
+    """Turn the other racks over, or back."""
+    moment.part = "" if moment.part == RACKS else RACKS
+    return None
 
 
 def usual_presses(moment: TurnMoment) -> list[Press]:
@@ -211,10 +291,11 @@ def _real(groups: Sequence[Group], tiles: Sequence[int]) -> list[list[bool]]:
     return [held[index] for index in range(len(groups))]
 
 
-def _costliest(page: Column, moment: TurnMoment) -> None:
-    """The three costliest choices, each a way back to its moment."""
-    page.heading("Your costliest choices")
-    page.gap(4)
+def _costliest(page: Column, moment: TurnMoment, alone: bool = False) -> None:
+    """The three costliest choices, each a way back to its moment; `alone` under the name of the part."""
+    if not alone:
+        page.heading("Your costliest choices")
+        page.gap(4)
     ended = moment.ended
     if ended is None:
         page.text("Looking through your choices…", BODY, SOFT)
@@ -257,10 +338,11 @@ def _weighs_luck(moment: TurnMoment) -> bool:
     return moment.policy.shows_costs and (known or ended is None or not ended.reviewed)
 
 
-def _luck(page: Column, moment: TurnMoment) -> None:
-    """What luck and choices did, and how they add up."""
-    page.heading("Luck and choices")
-    page.gap(4)
+def _luck(page: Column, moment: TurnMoment, alone: bool = False) -> None:
+    """What luck and choices did, and how they add up; `alone` under the name of the part."""
+    if not alone:
+        page.heading("Luck and choices")
+        page.gap(4)
     ended = moment.ended
     if ended is not None and ended.points is not None:
         fill_luck(page, points_steps(ended.points))

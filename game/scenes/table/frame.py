@@ -97,23 +97,30 @@ def header(ui: Ui, heading: Heading, steps: Callable[[Ui, Rect], int] | None = N
 
 
 def frame(
-    ui: Ui, heading: Heading, tiles: int, clock: str = "", steps: Callable[[Ui, Rect], int] | None = None
+    ui: Ui,
+    heading: Heading,
+    tiles: int,
+    clock: str = "",
+    steps: Callable[[Ui, Rect], int] | None = None,
+    rack_stays: bool = True,
 ) -> Frame:
     """Cut the window up and paint the header and what lies behind.
 
-    `clock` is time left that a low window shows in the strip, where there is no header to show it.
+    `tiles`: so many the rack has room for. With `rack_stays` False it has no place. `clock` is time
+    left that a low window shows in the strip, where there is no header to show it.
     """
     low = ui.window.height < ui.u(LOW_UNDER)
     page = Space(ui.page()) if low else Space(header(ui, heading, steps))
     top = page.top(ui.u(TOUCH), ui.u(6)) if low else None
-    bottom = page.bottom(rack_height(ui, page.rect.width, tiles))
+    bottom = page.bottom(rack_height(ui, page.rect.width, tiles) if rack_stays else 0)
     if top is None:
         bar = page.bottom(ui.u(TOUCH), ui.u(8))
         cloth(ui, Rect(0, bar.top - ui.u(8), ui.window.width, ui.window.height))
         page.bottom(ui.u(14))
         return Frame(page, bar, bottom, low)
-    cloth(ui, Rect(0, bottom.top - ui.u(2), ui.window.width, ui.window.height))
-    page.bottom(ui.u(6))
+    if rack_stays:
+        cloth(ui, Rect(0, bottom.top - ui.u(2), ui.window.width, ui.window.height))
+        page.bottom(ui.u(6))
     ui.button(Rect(top.left, top.top, top.height, top.height), "", heading.back, name="back", key="escape", arrow=True)
     left = top.left + top.height + ui.u(8)
     if clock:

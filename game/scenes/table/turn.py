@@ -51,8 +51,8 @@ class TurnMoment(SeatMoment):
         """What was answered about a hand at a moment."""
         self.told: tuple[Told, ...] = ()
         self.slips: list[Explained] = []
-        self.turned = False
-        """Whether the other racks lie face up, at the end."""
+        self.part = ""
+        """The part of the end's page that is read, where not all of it can be seen at once; empty for the first."""
         self.waited = 0.0
         """Seconds that a discard has waited for an answer."""
         self.work: AdviceJob[TableAdvice] | None = None
@@ -174,7 +174,7 @@ class TurnMoment(SeatMoment):
     def arrive(self) -> None:
         """Begin the advice of this moment, or what is to be known about the game at its end."""
         self.desk.worker.cancel()
-        self.work, self.hand, self.waited, self.turned = None, None, 0.0, False
+        self.work, self.hand, self.waited, self.part = None, None, 0.0, ""
         self.told = happened(self.sitting) if self.others else ()
         self.slips = explain_slips(self.sitting) if self.finished else []
         if self.finished:
@@ -375,11 +375,6 @@ class TurnMoment(SeatMoment):
         if self.known is None or not self.may_advise:
             return None
         return next(one for one in self.known.defence.seats if one.seat == seat)
-
-    def turn_racks(self) -> Scene | None:
-        """At the end, turn the other racks over, or back."""
-        self.turned = self.finished and not self.turned
-        return None
 
     # Time.
 

@@ -15,7 +15,7 @@ from engine.tiles import name
 from game.draw.theme import BLUE, BODY_BOLD, GREAT, ON_TEAL, PAPER, RULE, SMALL, SOFT, TEAL
 from game.draw.tiles import Face, height_for, width_for
 from game.scenes.table.between import between
-from game.scenes.table.ending import ending
+from game.scenes.table.ending import ending, rack_stays
 from game.scenes.table.ending import presses as ending_presses
 from game.scenes.table.frame import NARROW, Heading, frame, header, pill, strip, under_strip
 from game.scenes.table.moment import SeatMoment
@@ -47,7 +47,8 @@ def paint_turn(moment: TurnMoment, ui: Ui) -> None:
         paint_stopped(moment, ui)
         return
     clock = moment.policy.clock_text(moment.state)
-    cut = frame(ui, heading(moment), _rack_room(moment), clock)
+    stays = not moment.finished or rack_stays(ui)
+    cut = frame(ui, heading(moment), _rack_room(moment), clock, rack_stays=stays)
     asks = prompt(moment.sitting)
     lead = None
     if moment.calling:
@@ -57,12 +58,13 @@ def paint_turn(moment: TurnMoment, ui: Ui) -> None:
     presses = _presses(moment, cut.bar.width < ui.u(NARROW))
     if not strip(ui, cut.bar, asks, moment.trouble, presses, cut.low, lead, _brief(moment)):
         under_strip(ui, cut.page, asks, moment.trouble)
-    _own(moment, ui, cut.rack)
+    if stays:
+        _own(moment, ui, cut.rack)
     if moment.finished:
         ending(ui, cut.page.rect, moment)
     else:
         between(moment, ui, cut.page)
-    quiet_keys(ui, more_presses(moment))
+    quiet_keys(ui, [*(ending_presses(moment) if moment.finished else ()), *more_presses(moment)])
 
 
 def heading(moment: SeatMoment) -> Heading:
@@ -249,6 +251,7 @@ def quiet_keys(ui: Ui, presses: Sequence[Press]) -> None:
     taken = {one for target in ui.targets for one in target.keys}
     for press in presses:
         if press.key not in taken and press.enabled:
+            taken.add(press.key)
             ui.target(f"key {press.key}", Rect(0, 0, 0, 0), press.do, press.says, keys=press.key, quiet=True)
 
 

@@ -104,6 +104,15 @@ def test_everything_can_be_read_and_pressed(screens, view):
     assert found == {}
 
 
+def test_home_keeps_a_deal_code_in_sight(screens):
+    """However much the season has to tell, in windows from 1366 by 768 up; what is told is scrolled."""
+    for name in [name for name in screens if name.startswith("home")]:
+        for size in ((1366, 768), (1440, 900), (1920, 1080)):
+            drawn(screens[name], size, 1.0)
+            field = next(target for target in screens[name].ui.targets if target.name == "deal code")
+            assert field.rect == field.whole, (name, size)
+
+
 def test_every_screen_can_be_used_and_left(screens):
     """By keyboard and by mouse, whatever the screen.
 

@@ -1,6 +1,7 @@
 """What is true at every table: a hand is called complete only when it is, slips are explained, advice has one verdict,
 hidden advice stays hidden until the game is over, and small windows keep what matters in sight."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -424,3 +425,25 @@ def test_the_others_and_the_discards_stay_in_sight(routes, size, scale):
         assert window.contains(rect)
     assert "Discards (2)" in said
     assert name(kind) in said
+
+
+@pytest.mark.slow
+def test_an_ending_says_luck_and_choices_without_scrolling(routes):
+    """Where the page doesn't fit, its parts have names to press, and each begins with its verdict; the keys go on."""
+    table = deal(routes, House(picks=6, passes=0, courtesy=False))
+    to_the_end(table)
+    whole = [one.text for one in drawn(table, (1440, 900), 1.0)]
+    assert {"Out of picks", "Luck and choices", "Your costliest choices"} <= set(whole)
+    assert not [target for target in table.ui.targets if target.name.startswith("part: ")]
+    for scale in (1.0, 2.0):
+        drawn(table, (1024, 640), scale)
+        click(table, "part: Luck")
+        said = [one for one in drawn(table, (1024, 640), scale) if re.match("Luck (?!of)", one.text)]
+        assert said
+        assert said[0].rect.bottom < 640
+        click(table, "part: Result")
+        result = [one for one in drawn(table, (1024, 640), scale) if one.text == "Out of picks"]
+        assert result
+        press(table, "z")
+        assert table.looking_back
+        press(table, "end")
