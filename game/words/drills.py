@@ -32,7 +32,7 @@ ABOUT = {
     Skill.LAY: "Lay a hand from loose tiles, then another way, then with a given tile in it.",
     Skill.MAY_I: "Yes or no: is this mahjong, may you call, may you expose?",
     Skill.WHICH: "A rack: name the hands it is most likely to make.",
-    Skill.RECALL: "Only a hand's name: lay it all the same.",
+    Skill.RECALL: "You see only the name of a hand: lay it from memory.",
     Skill.LET_GO: "A rack from a game under way: choose the tile that goes.",
     Skill.PASS: "The same moment of the passes, from many racks.",
     Skill.FOLLOW: "Over a strong player's shoulder: choose first, then see what they do and why.",
@@ -210,14 +210,14 @@ def pace_sentences(pace: OwnPace) -> list[str]:
     if pace.median is None or pace.allowance is None:
         done = words.count(pace.rehearsals, "rehearsal") if pace.rehearsals else "none"
         return [
-            f"Your pace is made of {words.count(FOR_A_PACE, 'rehearsal')} without a clock; you have done {done}. "
+            f"Your pace is taken from {words.count(FOR_A_PACE, 'rehearsal')} without a clock; you have done {done}. "
             "Until then the passes run without a clock."
         ]
     usual = f"Without a clock your usual time is {words.clock(pace.median)} minutes"
     done = words.count(pace.rehearsals, "rehearsal")
     return [
         f"{usual} (the median of {done}).",
-        f"The next clock is set to {words.clock(pace.allowance)}. Each time you are in time, it gets a tenth less.",
+        f"The next clock is set to {words.clock(pace.allowance)}. Each time you are in time, it gets a tenth shorter.",
     ]
 
 
@@ -235,7 +235,7 @@ def rehearsals_sentences(tally: Tally) -> list[str]:
     said = [f"{words.sentence(words.count(tally.rehearsals, 'rehearsal'))}, {tally.passes} passes."]
     if tally.allowance is not None:
         said.append(f"Done in time: {tally.in_time} of {tally.rehearsals}.")
-    said.append(f"Passes that no choice would have bettered: {tally.best} of {tally.passes}.")
+    said.append(f"Passes with no better choice: {tally.best} of {tally.passes}.")
     if tally.enough:
         cost = f", mean cost {words.picks(tally.picks)}" if tally.picks is not None else ""
         said.append(f"Mean time {words.clock(tally.seconds)}{cost}.")

@@ -90,7 +90,7 @@ def chance_note(chance: Chance) -> str:
         case Known.EXACT:
             return "with the best play: everything that may come was looked at."
         case Known.FORECAST:
-            return "as often as such racks won in games of simulated players."
+            return "estimated: so often such racks won in games of simulated players."
     return f"played out {chance.games} times from here, as the advice would (95% interval)."
 
 

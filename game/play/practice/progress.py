@@ -1,7 +1,8 @@
 """How the player gets on: games, picks, what choices cost, luck apart, time, passes and drills, and week by week.
 
-What counts can't be bettered by ruin: a game that is thrown away costs what there was to throw away, picks lost are
-added up over whole games, and games left before their end are said. A choice that was looked up first doesn't count.
+Who spoils a game early must not look better for it. So a game that is thrown away costs what there was to throw away,
+picks lost are added up over whole games, and games left before their end are told, too. A choice that was looked up
+first doesn't count.
 """
 
 from __future__ import annotations

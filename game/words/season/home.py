@@ -66,7 +66,7 @@ def to_win_words(record: HandRecord) -> str:
     if record.near:
         return f"You have not won it yet. It was one or two tiles short in {words.count(record.near, 'game')}."
     if record.best:
-        return f"You have not won it yet. At its best moment it was {words.odds(record.best)} likely."
+        return f"You have not won it yet. At its best moment its chance by itself was {words.odds(record.best)}."
     return "You have not won it yet."
 
 

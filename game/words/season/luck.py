@@ -56,7 +56,7 @@ def luck_steps(found: Review) -> LuckSteps:
         LuckStep(ends, result, f"{result // 10}%"),
         f"Luck {_did(luck, _size(luck))}, your choices {_did(choices, _size(choices))}.",
         "Percent are the chance of a hand by the last pick, as estimated. Each bar begins where the one before it "
-        "ends. “Off by” is what the estimates were off.",
+        "ends. “Off by” is how far the estimates were wrong.",
     )
 
 
@@ -76,7 +76,9 @@ def luck_lines(found: Review | None) -> list[str]:
         f"{_tenths(average)} times in 100."
     ]
     if passed:
-        lines.append(f"The passes: {_percent(passes)}, what came in and what good passing was to bring.")
+        lines.append(
+            f"The passes: {_percent(passes)}, what good passes bring on average, and the luck of what came in."
+        )
     number = len(found.unforced)
     mattered = f"{words.count(number, 'choice')} that mattered" if number else "none of which mattered"
     lines += [

@@ -7,7 +7,7 @@ from game.words.drills import pace_sentences, rehearsals_title
 def test_too_few_are_said_with_what_happens_meanwhile():
     """How many are needed, how many are done, and that there is no clock yet."""
     assert pace_sentences(OwnPace(1, None, None)) == [
-        "Your pace is made of three rehearsals without a clock; you have done one rehearsal. "
+        "Your pace is taken from three rehearsals without a clock; you have done one rehearsal. "
         "Until then the passes run without a clock."
     ]
     assert "you have done none." in pace_sentences(OwnPace(0, None, None))[0]
@@ -17,7 +17,7 @@ def test_the_clock_says_where_it_comes_from():
     """The median with its count, and the next clock."""
     assert pace_sentences(OwnPace(4, 187.0, 168.3)) == [
         "Without a clock your usual time is 3:07 minutes (the median of four rehearsals).",
-        "The next clock is set to 2:48. Each time you are in time, it gets a tenth less.",
+        "The next clock is set to 2:48. Each time you are in time, it gets a tenth shorter.",
     ]
 
 
