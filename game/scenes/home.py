@@ -73,6 +73,8 @@ class HomeScene(Scene):
         self._fault = ""
         self._low = False
         """Whether not all of it can be seen at once."""
+        self._bare = False
+        """Whether there is not even room for what the name says of itself."""
         self._deal_stays = False
         """Whether a new deal stays in sight under what scrolls."""
         self._left = LeftOff()
@@ -117,11 +119,13 @@ class HomeScene(Scene):
 
     def paint(self, ui: Ui) -> None:
         """A banner, the next useful thing, and what else there is; only the last is ever scrolled."""
-        self._low, self._deal_stays = False, False
-        self._low = self._filled(ui).whole > ui.page().height
+        high = ui.page().height
+        self._low, self._bare, self._deal_stays = False, False, False
+        self._low = self._filled(ui).whole > high
         if self._low:
+            self._bare = self._filled(ui).whole > high
             self._deal_stays = True
-            self._deal_stays = self._filled(ui).height <= ui.page().height
+            self._deal_stays = self._filled(ui).height <= high
         scrolled(ui, "home", ui.page(), self._fill, widest=WIDEST, roomy=True)
 
     def _filled(self, ui: Ui) -> Column:
@@ -158,7 +162,7 @@ class HomeScene(Scene):
 
     def _banner(self, page: Column, winds: bool) -> None:
         """The name, and the winds on a ledge where there is room for them."""
-        tight = _tight(page.ui) or self._low
+        tight = _tight(page.ui) or self._bare
         with page.aside(page.ui.u(BANNER_WIDE), right=True, stacked=not winds, down="middle") as (words, band):
             words.text("Lone East", TITLE if tight else GREAT, TEAL)
             if not tight:

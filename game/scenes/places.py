@@ -35,9 +35,16 @@ def fill_places(page: Column, routes: Routes, home: Scene, leave: Callable[[], S
         ("w", "How it plays", "the game and its rules in short", lambda: routes.intro(home, first=False)),
         ("q", "Leave", "everything is kept", leave),
     )  # fmt: skip
-    plain = Column(page.ui, page.width)
-    _list(plain, rows, notes=True)
-    _list(page, rows, notes=not low or plain.height <= page.ui.page().height)
+    _list(page, rows, notes=not low or _notes_fit(page, rows))
+
+
+def _notes_fit(page: Column, rows: Sequence[Row]) -> bool:
+    """Whether all rows can be seen at once with their notes, in letters of the usual size."""
+    ui = page.ui
+    with ui.enlarged(ui.look.unit(ui.window.size) / ui.unit):
+        plain = Column(ui, page.width)
+        _list(plain, rows, notes=True)
+        return plain.height <= ui.page().height
 
 
 def _list(page: Column, rows: Sequence[Row], notes: bool) -> None:
