@@ -102,7 +102,7 @@ def _heading(ui: Ui, rect: Rect, advice: Advice, look: BoardLook) -> None:
     alone = "alone, undisturbed" if advice.turns else "alone"
     note = f"chance within {draws}{mean}, going for that hand {alone}"
     if look.after is not None:
-        note = f"chance of that hand {alone} with {advice.draws} tiles to come, then after this pass"
+        note = f"each {alone}, within {advice.draws} tiles: now, then after this pass"
     title = ui.fitted("Within reach", rect, HEADING, across="left")
     room = Rect(title.right + ui.u(16), rect.top, rect.right - title.right - ui.u(38), rect.height)
     if room.width > ui.u(90):
