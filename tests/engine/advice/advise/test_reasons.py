@@ -12,7 +12,8 @@ from counted import Counted
 from full_games import moments, seen
 
 from engine.advice.advise.discard import advise, deepen
-from engine.advice.advise.plan import Turning, target_of
+from engine.advice.advise.plan import Aim, Plan, Shift, Turning, target_of
+from engine.advice.advise.reasons import say_aim
 from engine.advice.advise.reasons_tiles import about
 from engine.advice.moment import Moment, Work
 from engine.advice.table import SheetTable
@@ -178,3 +179,59 @@ def test_only_an_estimate_is_said_to_be_rough():
     assert about(SimpleNamespace(picks=2.4, turns=False, games=None)) == "about 2.4 picks"
     assert about(SimpleNamespace(picks=2.4, turns=False, games=300)) == "2.4 picks"
     assert about(SimpleNamespace(picks=2.4, turns=True, games=None)) == "about 2.4 turns"
+
+
+@pytest.mark.parametrize(
+    ("shift", "missing", "sentence"),
+    [
+        (
+            Shift(("Moth",), Turning.CAME, 5, kind=23),
+            5,
+            "the 6 dot that came serves it and not Moth",
+        ),
+        (
+            Shift(("Moth",), Turning.GONE, 5, kind=23, here=1, there=2),
+            5,
+            "Moth lacks two 6 dots, and one more has gone",
+        ),
+        (Shift(("Moth",), Turning.CALLED, 5), 5, "its groups may be called, while Moth is concealed"),
+        (
+            Shift(("Moth",), Turning.JOKERS, 4, here=4, there=0),
+            5,
+            "Draught needs five tiles and Moth four, but jokers may fill four for Draught and none for Moth",
+        ),
+        (
+            Shift(("Moth",), Turning.HELPED, 5, here=31, there=12),
+            5,
+            "Draught and Moth need five tiles each, but 31 unseen tiles help Draught and only twelve Moth",
+        ),
+        (
+            Shift(("Moth",), Turning.WAYS, 5, here=9, there=2),
+            5,
+            "it can be made in nine ways with five tiles or fewer, Moth in two",
+        ),
+        (
+            Shift(("Moth",), Turning.PAYS, 5, here=40, there=25),
+            5,
+            "Draught and Moth need five tiles each, but Draught pays 40 points and Moth 25",
+        ),
+        (Shift(("Moth",), Turning.BETTER, 5), 5, "its tiles are likelier to come now"),
+    ],
+)
+def test_each_reason_to_turn_is_one_sentence(shift, missing, sentence):
+    """What came, what has gone, what may be called, jokers, tiles that help, ways, points; else that it is likelier."""
+    aim = Aim(find("first-steps").hand("Draught"), missing, 0.2, (0,) * KINDS, (0,) * KINDS, (), (), 0, ())
+    plan = Plan((aim,), None, (), (), False, shift)
+    assert say_aim(plan) == f"Turn from Moth to Draught: {sentence}."
+
+
+def test_one_tile_in_common_is_no_tie():
+    """Where hands share a single tile it is said how far each is; two tiles or more are a tie."""
+    hands = [find("first-steps").hand(name) for name in ("Draught", "Big pot")]
+    aims = [Aim(hand, 6, 0.1, (0,) * KINDS, (0,) * KINDS, (), (), 0, ()) for hand in hands]
+    for shared, said in (
+        (((34, 1),), "Stay open between Draught and Big pot: each needs six tiles, and they share only your flower."),
+        (((34, 2),), "Stay open between Draught and Big pot: both use your flowers."),
+        ((), "Stay open between Draught and Big pot: each needs six tiles, and neither is ahead yet."),
+    ):
+        assert say_aim(Plan(tuple(aims), None, shared, (), False, None)) == said
