@@ -160,7 +160,7 @@ def why_out(reach: HandReach, laid: Exposure, *, beside: bool) -> str:
     if not reach.variant.total[laid.kind]:
         return f"{reach.hand.name} has no use for {a(laid.kind)}, so it would be given up."
     shown = " beside what you have exposed" if beside else ""
-    return f"{reach.hand.name} has no {size_name(laid.size)} of {name(laid.kind)}s{shown}."
+    return f"{reach.hand.name} has no {size_name(laid.size)} of {name(laid.kind)}s{shown}, so it would be given up."
 
 
 def why_exchange(
