@@ -3,6 +3,7 @@
 Pytest's importlib mode adds no folder to the path.
 """
 
+import gc
 import os
 import sys
 from pathlib import Path
@@ -29,8 +30,17 @@ NEEDED = ("window", "kill")
 
 sys.path[:0] = [str(Path(__file__).parent / folder) for folder in HELPERS]
 
-settings.register_profile("without a clock", deadline=None)
-settings.load_profile("without a clock")
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the tests themselves are spread over the cores
+
+settings.register_profile("usual", deadline=None, max_examples=50)
+settings.register_profile("deep", deadline=None)
+settings.load_profile("deep" if os.environ.get("LONE_EAST_DEEP") == "1" else "usual")
+
+
+def pytest_collection_finish():
+    """What is loaded by now stays loaded, so looking for garbage need not go through it again and again."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.hookimpl(hookwrapper=True)

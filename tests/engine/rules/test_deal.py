@@ -5,6 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from depth import deep
 from houses import EXAMPLES, FIRST_HOUSES, HOUSES
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -199,7 +200,7 @@ def test_the_layout_of_the_nonsense_above_is_that_of_a_code():
     assert DealCode.parse(written(1 << HEAD | 1 << 50 | 77, 12)) == DealCode(USUAL[0], seed=77, edition=0, version=1)
 
 
-@settings(max_examples=200)
+@settings(max_examples=deep(80, 200))
 @given(st.text(max_size=60))
 @pytest.mark.slow
 def test_any_text_is_a_code_or_refused(text):

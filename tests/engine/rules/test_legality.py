@@ -4,6 +4,7 @@ import random
 from itertools import combinations_with_replacement
 
 import pytest
+from depth import deep
 from houses import HOUSES
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -69,7 +70,7 @@ def universe(state, chance):
         yield from chance.sample(legal_actions(state), min(30, len(legal_actions(state))))
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=deep(10, 25), deadline=None)
 @given(HOUSES, SEEDS)
 @pytest.mark.slow
 def test_apply_takes_exactly_what_legal_actions_offers(kit, house, seed):
@@ -86,7 +87,7 @@ def test_apply_takes_exactly_what_legal_actions_offers(kit, house, seed):
         assert all(allowed(state, action) for action in legal)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=deep(25, 60), deadline=None)
 @given(HOUSES, SEEDS, st.booleans())
 @pytest.mark.slow
 def test_the_set_stays_whole_and_every_game_ends(kit, house, seed, keen):
@@ -115,7 +116,7 @@ def test_the_set_stays_whole_and_every_game_ends(kit, house, seed, keen):
     assert sum(last.outcome.payments) == 0
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=deep(12, 30), deadline=None)
 @given(HOUSES, SEEDS)
 @pytest.mark.slow
 def test_actions_of_a_game_round_trip_and_lead_to_the_same_states(kit, house, seed):

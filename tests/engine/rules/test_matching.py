@@ -4,6 +4,7 @@ from dataclasses import replace
 from itertools import permutations
 
 import pytest
+from depth import deep
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -73,7 +74,7 @@ def shown_hands(draw, sheet):
     return counts_of(rack), tuple(exposures)
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=deep(150, 400), deadline=None)
 @given(st.data())
 @pytest.mark.slow
 def test_the_bit_tables_agree_with_laying_out_tiles(kit, data):

@@ -5,6 +5,7 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
+from depth import deep
 from houses import HOUSES
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -55,7 +56,7 @@ def same(one, other):
         assert getattr(one, name) == getattr(other, name)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=deep(15, 40), deadline=None)
 @given(HOUSES, SEEDS)
 @pytest.mark.slow
 def test_permuting_unseen_tiles_leaves_every_observation_equal(kit, house, seed):
@@ -68,7 +69,7 @@ def test_permuting_unseen_tiles_leaves_every_observation_equal(kit, house, seed)
             same(observe(state, seat), observe(permuted(state, seat, chance), seat))
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=deep(8, 20), deadline=None)
 @given(SEEDS)
 @pytest.mark.slow
 def test_nothing_leaks_through_what_follows_a_discard(kit, seed):
@@ -121,7 +122,7 @@ def test_only_the_seat_in_turn_knows_what_it_drew(kit):
     assert observe(state, 0).wall_left == 98
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=deep(12, 30), deadline=None)
 @given(HOUSES, SEEDS)
 @pytest.mark.slow
 def test_seen_unseen_and_elsewhere_make_up_the_set(kit, house, seed):

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from depth import deep
 from houses import HOUSES
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -35,7 +36,7 @@ def recorded(kit, house, seed, choose=None):
     return Record(Header.of(kit.sheet, house, wall), entries), [*(state for state, _ in steps), last]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=deep(15, 40), deadline=None)
 @given(HOUSES, SEEDS)
 @pytest.mark.slow
 def test_a_record_goes_to_text_and_back_and_replays(kit, house, seed):

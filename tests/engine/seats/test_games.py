@@ -1,6 +1,7 @@
 """Whole games of simulated players: every action legal, all tiles there, no joker passed, and the same again."""
 
 import pytest
+from depth import deep
 
 from engine.rules.actions import Give, Mahjong, Pass
 from engine.rules.game import legal_actions
@@ -14,7 +15,7 @@ from engine.tiles import JOKER, full_set
 MIXED = (Strength.SHARP, Strength.BEGINNER, Strength.STEADY, Strength.BEGINNER)
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", range(deep(6, 12)))
 @pytest.mark.slow
 def test_every_action_is_legal_and_no_tile_is_lost(salon, seed):
     """At each step of a game the chosen action is one of those offered, and the set stays whole to the end."""
@@ -34,7 +35,7 @@ def test_every_action_is_legal_and_no_tile_is_lost(salon, seed):
 def test_mahjong_is_shown_whenever_it_is_legal(salon, strength):
     """No player lets a finished hand go by, and only mahjong or the wall ends a game."""
     choose = table_of([strength], salon.table)
-    for seed in range(6):
+    for seed in range(deep(3, 6)):
         steps, last = salon.game(choose, seed)
         for state, action in steps:
             if state.to_act != CHANCE and Mahjong() in legal_actions(state):

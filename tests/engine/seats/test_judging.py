@@ -4,6 +4,7 @@ import random
 
 import numpy as np
 import pytest
+from depth import deep
 from plain_judging import can_be_made, glance, lacks, moments, needs_of, reckoning, whole
 
 from engine.rules.state import Exposure
@@ -70,7 +71,7 @@ def test_reckoning_is_the_chance_summed_over_all_ways_to_arrive(salon):
     judge = Reckoning(salon.table)
     for hold in holds(salon.table, 2, 3):
         unseen = hold.unseen.tolist()
-        rows = judge.near_rows(hold)[::4]
+        rows = judge.near_rows(hold)[:: deep(8, 4)]
         rates = grid()[level(np.array(moments(hold.draws, unseen)))]
         slow = reckoning(salon.table, rows, hold.counts.tolist(), hold.laid, unseen, rates)
         assert judge.worth(hold, rows) == pytest.approx(slow, rel=1e-9)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from slow_variants import slow_variants
 
@@ -18,7 +19,7 @@ class Slow:
     hand: Hand
     variants: frozenset[Groups]
 
-    @property
+    @cached_property
     def codes(self) -> set[str]:
         """Tiles that a variant needs."""
         return {code for groups in self.variants for _, code in groups}

@@ -5,11 +5,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from functools import cache
-from itertools import combinations
+from itertools import pairwise
 from random import Random
 
 import numpy as np
 import pytest
+from depth import deep
 from random_sheets import Made, can_be_read, random_hands, random_sheet, respelled, sheet_of
 from scipy.optimize import linear_sum_assignment
 from slow_variants import slow_variants
@@ -25,7 +26,7 @@ from engine.tiles import COPIES, JOKER, counts_of
 
 # What a script changes, it knows.
 
-SEEDS = range(10)
+SEEDS = range(deep(6, 10))
 
 
 @dataclass
@@ -40,12 +41,17 @@ class Script:
     kept: set[str] = field(default_factory=set)
 
 
-Ways = set[tuple[tuple[int, str], ...]]
+Ways = frozenset[tuple[tuple[int, str], ...]]
 
 
 def slow(hand: Made) -> Ways:
     """All ways to make a hand, by the slow expander."""
-    return set(slow_variants([hand.text], hand.where))
+    return _expanded(hand.text, hand.where)
+
+
+@cache
+def _expanded(text: str, where: str) -> Ways:
+    return frozenset(slow_variants([text], where))
 
 
 def far_apart(hands: list[Made]) -> list[Made]:
@@ -90,7 +96,7 @@ def _one_group_apart(mine: Ways, theirs: Ways) -> bool:
     """Whether two ways to make the hands have all groups but one in common."""
 
     def without_one(ways: Ways) -> Ways:
-        return {way[:place] + way[place + 1 :] for way in ways for place in range(len(way))}
+        return frozenset(way[:place] + way[place + 1 :] for way in ways for place in range(len(way)))
 
     return not without_one(mine).isdisjoint(without_one(theirs))
 
@@ -165,9 +171,9 @@ def test_exchanging_the_sheets_exchanges_new_and_gone(seed: int) -> None:
 
 @pytest.mark.slow
 def test_exchanging_shipped_and_random_sheets() -> None:
-    """The same for sheets that have nothing to do with one another."""
+    """The same for sheets that have little or nothing to do with one another."""
     sheets = [*(find(name) for name in shipped()), random_sheet(1, 12)]
-    for old, new in combinations(sheets, 2):
+    for old, new in pairwise(sheets):
         _assert_exchanged(old, new)
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from broken_sheets import ALL, FIRST_SUM, GOOD, RUN, SECOND_SUM, Broken, swap
+from depth import deep
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -274,7 +275,7 @@ DAMAGE = [
 ]
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=deep(100, 150), deadline=None)
 @given(st.integers(0, len(GOOD)), st.sampled_from(DAMAGE), st.integers(0, 12))
 @example(0, "", len(GOOD))
 @pytest.mark.slow

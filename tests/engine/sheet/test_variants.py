@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import comb, perm
 
 import pytest
+from depth import deep
 from hypothesis import assume, given, settings
 from sheets_made import MadeHand, hands
 from slow_variants import slow_variants
@@ -85,7 +86,7 @@ def test_slow_enumerator_counts_the_same(text: str, where: str, count: int) -> N
     assert len(slow_variants([text], where)) == count
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=deep(60, 150), deadline=None)
 @given(hands())
 @pytest.mark.slow
 def test_search_finds_what_the_slow_enumerator_finds(hand: MadeHand) -> None:

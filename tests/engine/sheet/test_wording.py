@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from depth import deep
 from hypothesis import given, settings
 from sheets_made import MadeHand, hands
 
@@ -258,7 +259,7 @@ def test_words_without_trying() -> None:
     assert said == "any two numbers, the first lower than the second, two suits"
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=deep(80, 200), deadline=None)
 @given(hands())
 @pytest.mark.slow
 def test_any_hand_has_words(hand: MadeHand) -> None:

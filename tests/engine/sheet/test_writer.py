@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from depth import deep
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from sheets_made import names, sheet_texts
@@ -42,7 +43,7 @@ def test_plain_form() -> None:
     assert write(sheet_of(read(PLAIN))) == PLAIN
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=deep(25, 60), deadline=None)
 @given(sheet_texts())
 @pytest.mark.slow
 def test_read_write_read_is_stable(text: str) -> None:

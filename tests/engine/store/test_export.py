@@ -5,6 +5,7 @@ import random
 from dataclasses import replace
 
 import pytest
+from depth import deep
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -272,7 +273,7 @@ def test_a_deal_of_other_sections_than_the_sheet_has_is_refused(played_store):
         import_text(played_store, text)
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=deep(60, 150), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
 @pytest.mark.slow
 def test_no_text_raises_anything_but_a_sentence(played_store, data):

@@ -15,7 +15,7 @@ from engine.store.store import Store
 pytestmark = pytest.mark.kill
 
 PLAY = """
-ACTIONS = 20
+ACTIONS = 8
 
 def played(store, tell):
     store.add_sheet(sheet)
@@ -125,9 +125,9 @@ try_all(run, clear, check_play, (arm(number) for number in range(1, 2000)))
         when,
     )
     kept = told(process)
-    assert len(kept) > 100  # statements of a new file and of 20 actions
-    assert (kept[0], kept[-1]) == (0, 20)
-    assert set(kept) == set(range(21))
+    assert len(kept) > 60  # statements of a new file and of 8 actions
+    assert (kept[0], kept[-1]) == (0, 8)
+    assert set(kept) == set(range(9))
 
 
 @pytest.mark.parametrize("part", ["none", "half"])
@@ -155,9 +155,9 @@ try_all(run, clear, check_play, (arm(number) for number in range(1, 2000)))
         environment=killer,
     )
     kept = told(process)
-    assert len(kept) > 100
-    assert (kept[0], kept[-1]) == (0, 20)
-    assert set(kept) == set(range(21))
+    assert len(kept) > 60
+    assert (kept[0], kept[-1]) == (0, 8)
+    assert set(kept) == set(range(9))
 
 
 @pytest.mark.slow
@@ -243,9 +243,9 @@ with Store(path) as store:
     )
     lot = random.Random(5)
     kept = 0
-    for _ in range(12):
+    for _ in range(6):
         process = child(code, path)
-        wanted = lot.randint(1, 8)
+        wanted = lot.randint(1, 5)
         lines = []
         for line in process.stdout:
             lines.append(line)
@@ -262,7 +262,7 @@ with Store(path) as store:
             assert len(entries) in (kept, kept + 1)
             assert list(entries) == [(0, Discard(number % 34)) for number in range(len(entries))]
             kept = len(entries)
-        if kept == 20:
+        if kept == 8:
             path.unlink()
             kept = 0
 

@@ -1,6 +1,7 @@
 """Notes, settings and tallies come back as they were kept."""
 
 import pytest
+from depth import deep
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -23,7 +24,7 @@ def shared(quick_folder):
 
 
 @given(key=st.sampled_from(["scale", "advice", "keys.draw", "Größe"]), value=VALUES)
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=deep(60, 150), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @pytest.mark.slow
 def test_any_json_value_is_kept_as_a_setting(shared, key, value):
     """Round trip, over whatever stood there before."""

@@ -4,6 +4,7 @@ import random
 from dataclasses import replace
 
 import pytest
+from depth import deep
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -224,7 +225,7 @@ def test_a_moment_that_is_not_there_cannot_be_forked_or_noted(store, played, kee
             ask()
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=deep(20, 40), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.data())
 @pytest.mark.slow
 def test_any_tree_of_forks_holds_what_a_plain_list_would(quick_folder, sheet, header, data):

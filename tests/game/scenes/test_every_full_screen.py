@@ -19,10 +19,9 @@ def screens(tmp_path_factory):
     routes.desk.store.close()
 
 
-@pytest.mark.parametrize("view", walk.VIEWS, ids=walk.view_name)
-def test_everything_can_be_read_and_pressed(screens, view):
+def test_everything_can_be_read_and_pressed(screens):
     """As on every screen: contrast, room, size of text and targets, nothing on one another."""
-    walk.test_everything_can_be_read_and_pressed(screens, view)
+    walk.test_everything_can_be_read_and_pressed(screens)
 
 
 def test_every_screen_can_be_used_and_left(screens):

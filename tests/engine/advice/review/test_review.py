@@ -6,6 +6,7 @@ from random import Random
 import numpy as np
 import plain_advice as plain
 import pytest
+from depth import deep
 
 from engine.advice.advise.discard import advise
 from engine.advice.advise.passes import advise_passes
@@ -183,9 +184,9 @@ def with_next(state, kind):
 
 @pytest.mark.slow
 def test_luck_averages_nothing_over_many_deals(table):
-    """Deals and draws of 25 seeded games: within 3.5 standard errors of nothing; a player by advice loses nothing."""
+    """Deals and draws of many seeded games: within 3.5 standard errors of nothing; a player by advice loses nothing."""
     games = []
-    for seed in range(25):
+    for seed in range(deep(14, 25)):
         games.append(review(table, *played(start(table.sheet, House(picks=24), shuffle(seed)), by_advice(table))))
     for luck in (np.array([game.deal for game in games]), np.array([game.draws for game in games])):
         error = luck.std(ddof=1) / len(luck) ** 0.5
@@ -355,10 +356,10 @@ def test_tiles_that_come_in(table):
 @pytest.mark.slow
 def test_what_comes_in_is_set_against_what_others_let_go(table):
     """Luck of what came in averages nearer to nothing than it would if any unseen tile were as likely to come, over
-    the first round of 16 deals with simulated seats."""
+    the first round of many deals with simulated seats."""
     others, any_tile = player(Strength.STEADY, table), (np.arange(KINDS) != JOKER).astype(float)
     arrived, if_alike = [], []
-    for seed in range(16):
+    for seed in range(deep(10, 16)):
         states, actions = [start(table.sheet, House(picks=40, passes=3), shuffle(seed))], []
         while states[-1].phase is Phase.PASSING:
             actions.append(others(observe(states[-1], states[-1].to_act)))

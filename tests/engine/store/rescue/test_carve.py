@@ -3,6 +3,7 @@
 import sqlite3
 
 import pytest
+from depth import deep
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -24,7 +25,7 @@ def sorted_rows(rows):
     return sorted((number, tuple(map(repr, values))) for number, values in rows)
 
 
-@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=deep(50, 80), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(rows=st.dictionaries(st.integers(1, 2**62), st.tuples(VALUES, VALUES, VALUES), max_size=40))
 @pytest.mark.parametrize("page_size", [512, 4096, 32768])
 def test_every_row_is_found_as_sqlite_gives_it(quick_folder, rows, page_size):
