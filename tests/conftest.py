@@ -38,9 +38,10 @@ settings.load_profile("deep" if os.environ.get("LONE_EAST_DEEP") == "1" else "us
 
 
 def pytest_collection_finish():
-    """What is loaded by now stays loaded, so looking for garbage need not go through it again and again."""
+    """What is loaded by now stays loaded: looking for garbage need not go through it again and again, nor so often."""
     gc.collect()
     gc.freeze()
+    gc.set_threshold(10_000, 20, 20)
 
 
 @pytest.hookimpl(hookwrapper=True)
