@@ -14,6 +14,7 @@ from hypothesis import settings
 HELPERS = (
     "",
     "engine/rules",
+    "engine/rules/games",
     "engine/sheet",
     "engine/sheet/writing",
     "engine/advice",

@@ -11,7 +11,7 @@ import pytest
 from engine.rules.game import legal_actions
 from engine.rules.house import FULL, House
 
-DATA = Path(__file__).parents[2] / "data" / "legal_counts.txt"
+DATA = Path(__file__).parents[3] / "data" / "legal_counts.txt"
 TABLES = {
     "quiet": House(picks=30),
     "quiet-south": House(seat=1, jokers=10, picks=20),

@@ -23,7 +23,7 @@ from engine.rules.refusals import HandFault
 from engine.rules.state import CHANCE, Exposure, Phase, tiles_in
 from engine.tiles import DRAGONS, FLOWER, JOKER, NAMES, WINDS, counts_of, kind_of, parse_tiles
 
-SENTENCES = Path(__file__).parents[2] / "data" / "rules_of_play.txt"
+SENTENCES = Path(__file__).parents[3] / "data" / "rules_of_play.txt"
 NEARLY = "2x3d 3x8d 4x5d 3x6d 7d"
 FIVE = kind_of("5d")
 

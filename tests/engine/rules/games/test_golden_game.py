@@ -17,7 +17,7 @@ from engine.tiles import counts_of, full_set, write_tiles
 from game.words.actions import say_action, say_seat
 from game.words.situation import outcome_sentences
 
-DATA = Path(__file__).parents[2] / "data"
+DATA = Path(__file__).parents[3] / "data"
 HOUSE = House(table=FULL, passes=6, courtesy=True)
 
 
