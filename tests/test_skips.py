@@ -33,5 +33,5 @@ def test_what_must_run_is_not_skipped(judged, failed, tmp_path):
         capture_output=True, encoding="utf-8", check=False,
     )  # fmt: skip
     assert done.returncode == bool(failed), done.stdout
-    assert set(re.findall(r"^FAILED test_(\w+)\.py", done.stdout, re.M)) == failed
+    assert set(re.findall(r"^(?:FAILED|ERROR) test_(\w+)\.py", done.stdout, re.M)) == failed
     assert not failed or "no screen here" in done.stdout
