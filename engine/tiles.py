@@ -113,6 +113,9 @@ def dragon_of(suit: int) -> Kind:
 
 def parse_tiles(text: str) -> tuple[Kind, ...]:
     """Kinds in the order written: codes or characters apart by spaces, `3x5d` for a repeat. Raises TileError."""
+    known = [_KIND_OF_CODE.get(word, -1) for word in text.split()]
+    if -1 not in known:  # codes alone, as in every record
+        return tuple(known)
     kinds: list[Kind] = []
     for word in _words(text):
         repeated = _REPEATED.fullmatch(word.lower())

@@ -6,6 +6,7 @@ from collections import Counter
 
 import pytest
 from counted_slowly import slow_sheet
+from depth import deep
 from random_sheets import random_sheet
 
 from engine.invent.making import Wish, drafted
@@ -42,7 +43,7 @@ def test_tiles_against_a_slow_count(name: str | int) -> None:
         assert wanted.groups == sum(tile == code for groups in needing for _, tile in groups), code
 
 
-INVENTED = range(50)
+INVENTED = range(deep(20, 50))
 
 
 @pytest.mark.slow

@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 import numpy as np
 import pytest
 from at_table import deal, routes_over
+from clock_set import Clock
 from harness import make_look
 from scipy.stats import binomtest
 
@@ -37,20 +38,10 @@ from game.words.season.report import report_lines, share_words, week_name
 START = datetime(2026, 3, 4, 12, tzinfo=UTC)
 
 
-class Clock:
-    """A clock that a test sets."""
-
-    def __init__(self):
-        self.now = START
-
-    def __call__(self):
-        return self.now
-
-
 @pytest.fixture
 def clock():
     """It stands at the start."""
-    return Clock()
+    return Clock(START)
 
 
 @pytest.fixture

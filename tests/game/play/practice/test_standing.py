@@ -4,6 +4,7 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from at_table import routes_over
+from clock_set import Clock
 from harness import make_look
 
 from engine.drills.calendar import Next, SeasonPart
@@ -27,20 +28,10 @@ from game.words.season.home import better_words, days_words, next_reason, next_t
 START = datetime(2026, 3, 2, 12, tzinfo=UTC)
 
 
-class Clock:
-    """A clock that a test sets."""
-
-    def __init__(self):
-        self.now = START
-
-    def __call__(self):
-        return self.now
-
-
 @pytest.fixture
 def clock():
     """It stands at the start."""
-    return Clock()
+    return Clock(START)
 
 
 @pytest.fixture

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 from at_table import routes_over
+from clock_set import Clock
 from harness import drawn, make_look, press
 
 from engine.advice.review.full import PointsParts
@@ -34,20 +35,10 @@ def routes(tmp_path):
     routes.desk.store.close()
 
 
-class Clock:
-    """Time that a test moves on."""
-
-    def __init__(self):
-        self.time = 0.0
-
-    def __call__(self):
-        return self.time
-
-
 def begin(routes, deals=2, minutes=None):
     """A match at its first deal: the scene and its clock."""
     play = MatchPlay(routes.desk, Match(MatchRules(deals, minutes), routes.desk.house.seat))
-    play.now = clock = Clock()
+    play.now = clock = Clock(0.0)
     return routes.match_deal(play), clock
 
 
@@ -177,21 +168,21 @@ def test_the_clock_ends_a_deal_and_nobody_scores(routes):
     """It runs while the table is shown, popups included, stands still in the match's own screen, and ends the deal."""
     scene, clock = begin(routes, deals=1, minutes=1)
     scene.update(0.03)
-    clock.time += 20
+    clock.now += 20
     scene.update(0.03)
     assert scene.policy.play.spent == pytest.approx(20)
-    clock.time += 15  # a popup was open
+    clock.now += 15  # a popup was open
     scene.update(0.03)
     assert scene.policy.play.left == pytest.approx(25)
     back = scene.back()
     assert isinstance(back, MatchScene)
-    clock.time += 1000
+    clock.now += 1000
     assert "0:25 minutes are left for it." in shown(back)
     back.left.now = clock
     again = back.go_on()
     again.update(0.03)
     assert again.policy.play.left == pytest.approx(25)
-    clock.time += 30
+    clock.now += 30
     again.update(0.03)
     assert again.stopped
     assert "Time is up" in shown(again)
@@ -213,7 +204,7 @@ def test_time_that_is_up_lets_no_discard_go_by_itself(routes):
     routes.desk.save_settings(replace(routes.desk.settings, call_seconds=3))
     scene, clock = begin(routes, minutes=1)
     scene.update(0.1)
-    clock.time += 61
+    clock.now += 61
     scene.update(0.1)
     entries = list(scene.sitting.entries)
     scene.update(10.0)
@@ -247,7 +238,7 @@ def test_a_match_goes_on_after_a_break_at_the_very_choice(routes):
     second.sitting.act(others(second.sitting.observation))
     second.policy.play.now = clock
     second.update(0.1)
-    clock.time += 42
+    clock.now += 42
     second.update(0.1)
     entries = list(second.sitting.entries)
     left = MatchScene(routes, routes.home()).left
