@@ -15,6 +15,7 @@ HELPERS = (
     "",
     "engine/rules",
     "engine/rules/games",
+    "engine/rules/said",
     "engine/sheet",
     "engine/sheet/writing",
     "engine/advice",
