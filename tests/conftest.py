@@ -23,6 +23,7 @@ HELPERS = (
     "engine/seats",
     "engine/drills",
     "game",
+    "game/commands",
     "game/scenes",
     "game/scenes/editor",
     "game/window",
