@@ -26,6 +26,8 @@ HELPERS = (
     "game/commands",
     "game/scenes",
     "game/scenes/editor",
+    "game/scenes/sheet",
+    "game/scenes/table",
     "game/window",
 )
 NEEDED = ("window", "kill")

@@ -41,3 +41,14 @@ def slow_sheet(sheet: Sheet) -> list[Slow]:
 def ranks_of(groups: Groups) -> set[str]:
     """The numbers in a variant."""
     return {code[0] for _, code in groups if code[0].isdigit()}
+
+
+def shared_tiles(one: Groups, other: Groups) -> int:
+    """Tiles that two variants have in common, counted one by one."""
+    left = [code for size, code in other for _ in range(size)]
+    count = 0
+    for code in (code for size, code in one for _ in range(size)):
+        if code in left:
+            left.remove(code)
+            count += 1
+    return count

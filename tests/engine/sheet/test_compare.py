@@ -1,5 +1,4 @@
-"""Two sheets compared: sheets changed by a script that knows what it changed, sheets exchanged, and pairings judged
-from outside."""
+"""Two sheets compared: sheets changed by a script that knows what it changed, sheets exchanged, what to unlearn."""
 
 from __future__ import annotations
 
@@ -8,23 +7,22 @@ from functools import cache
 from itertools import pairwise
 from random import Random
 
-import numpy as np
 import pytest
+from counted_slowly import shared_tiles
 from depth import deep
 from random_sheets import Made, can_be_read, random_hands, random_sheet, respelled, sheet_of
-from scipy.optimize import linear_sum_assignment
 from slow_variants import slow_variants
 
 from engine.sheet.compare.changes import What
 from engine.sheet.compare.comparison import Because, compare
-from engine.sheet.compare.pairing import ONE_CHANGE, best_pairs, ways
-from engine.sheet.compare.racks import TEMPTING, racks
-from engine.sheet.likeness import MOVES, SAME, Coder, forms_of, moved, neighbours
+from engine.sheet.compare.pairing import ONE_CHANGE
+from engine.sheet.compare.racks import racks
+from engine.sheet.likeness import Coder, forms_of
 from engine.sheet.model import Sheet
 from engine.sheet.shelf import find, shipped
-from engine.tiles import COPIES, JOKER, counts_of
 
 # What a script changes, it knows.
+
 
 SEEDS = range(deep(6, 10))
 
@@ -377,126 +375,6 @@ def test_unlearn_against_a_slow_count(seed: int) -> None:
         assert bool(lost) == (made.name in by_name), made.name
         if lost and made.name not in script.renamed:
             shares = {
-                name: sum(max(_shared(way, other) for other in ways) for way in lost) for name, ways in new.items()
+                name: sum(max(shared_tiles(way, other) for other in ways) for way in lost) for name, ways in new.items()
             }
             assert shares[by_name[made.name].nearest.name] == max(shares.values())
-
-
-def _shared(one: tuple[tuple[int, str], ...], other: tuple[tuple[int, str], ...]) -> int:
-    """Tiles in common, counted one by one."""
-    left = [code for size, code in other for _ in range(size)]
-    count = 0
-    for code in (code for size, code in one for _ in range(size)):
-        if code in left:
-            left.remove(code)
-            count += 1
-    return count
-
-
-# Racks to practise on.
-
-
-@pytest.mark.slow
-def test_racks_tempt_to_the_old_hand() -> None:
-    """Fourteen real tiles that the set holds, ten or more of them the old hand's; the same seed, the same racks."""
-    found = compare(find("lantern-street"), find("first-steps"))
-    dealt = racks(found, 100, seed=5)
-    assert dealt == racks(found, 100, seed=5) != racks(found, 100, seed=6)
-    for one in dealt:
-        counts = counts_of(one.rack)
-        assert len(one.rack) == 14
-        assert all(have <= of for have, of in zip(counts, COPIES, strict=True))
-        assert not counts[JOKER]
-        assert sum(map(min, counts, one.variant.total)) >= TEMPTING
-        assert one.variant in one.unlearn.hand.variants
-        served = {
-            hand.name: max(sum(map(min, counts, variant.total)) for variant in hand.variants)
-            for hand in find("first-steps").hands
-        }
-        assert served[one.hand.name] == max(served.values()) == sum(map(min, counts, one.towards.total))
-        assert one.towards in one.hand.variants
-    assert {one.unlearn.hand.name for one in dealt[:60]} == {hand.name for hand in find("lantern-street").hands}
-
-
-@pytest.mark.slow
-def test_hands_that_came_off_often_tempt_first() -> None:
-    """With all the weight on one hand, that hand comes first."""
-    found = compare(find("lantern-street"), find("first-steps"))
-    for name in ("Moth", "Gale"):
-        assert racks(found, 1, 3, {name: 0.2})[0].unlearn.hand.name == name
-
-
-# Likeness and pairing, judged from outside.
-
-
-@pytest.mark.parametrize("rows", [1, 4, 9])
-@pytest.mark.parametrize("columns", [1, 5, 9])
-def test_pairing_against_scipy(rows: int, columns: int) -> None:
-    """The sum of a pairing is that of SciPy's `linear_sum_assignment`."""
-    chance = Random(rows * 10 + columns)
-    for _ in range(30):
-        worth = [[chance.choice((0.0, 1.0, 20 * chance.random())) for _ in range(columns)] for _ in range(rows)]
-        found = best_pairs(worth)
-        assert (
-            len(found) == len({row for row, _ in found}) == len({column for _, column in found}) == min(rows, columns)
-        )
-        best = linear_sum_assignment(np.array(worth), maximize=True)
-        assert sum(worth[row][column] for row, column in found) == pytest.approx(np.array(worth)[best].sum())
-
-
-def test_pairing_nothing() -> None:
-    """No rows or no columns: no pairs."""
-    assert best_pairs([]) == best_pairs([[], []]) == []
-
-
-def test_likeness_is_the_same_from_both_sides_and_whole_with_itself() -> None:
-    """28 with itself, less with any other hand, and the same from both sides."""
-    forms = forms_of(find("lantern-street").hands[:25], Coder())
-    for one in forms:
-        for other in forms:
-            assert one.alike(other) == other.alike(one)
-            assert (one.alike(other) == SAME) == (ways(one.hand) == ways(other.hand))
-
-
-@pytest.mark.slow
-def test_the_quick_bound_of_likeness_is_a_bound() -> None:
-    """No pair of hands is more alike than the bound says, and a hand reaches the bound with itself."""
-    forms = forms_of(find("lantern-street").hands[::2], Coder())
-    for one in forms:
-        assert one.alike_at_most(one) == SAME
-        for other in forms:
-            assert one.alike(other) <= one.alike_at_most(other) == other.alike_at_most(one)
-
-
-@pytest.mark.parametrize("seed", range(deep(2, 3)))
-@pytest.mark.slow
-def test_forms_are_what_no_move_makes_from_one_another(seed: int) -> None:
-    """Every variant is a move of exactly one form's first variant, tried out move by move."""
-    for hand in (*random_sheet(seed, 4).hands, *find("lantern-street").hands[6:12]):
-        (form,) = forms_of([hand], Coder())
-        for variant in hand.variants:
-            makes = [
-                first
-                for first in form.first
-                if any(sorted(moved(first.groups, *move)) == sorted(moved(variant.groups, *MOVES[0])) for move in MOVES)
-            ]
-            assert len(makes) == 1, (hand.name, variant)
-
-
-def test_neighbours_against_a_slow_count() -> None:
-    """The nearest three hands and the tiles shared, counted one by one."""
-    sheet = find("first-steps")
-    keys = {
-        hand.name: [tuple((group.size, str(group.kind)) for group in variant.groups) for variant in hand.variants]
-        for hand in sheet.hands
-    }
-    for one in sheet.hands[:4]:
-        means = {
-            other: sum(max(_shared(way, theirs) for theirs in keys[other]) for way in keys[one.name])
-            / len(keys[one.name])
-            for other in keys
-            if other != one.name
-        }
-        found = neighbours(one, sheet.hands)
-        assert [mean for _, mean in found] == pytest.approx(sorted(means.values(), reverse=True)[:3])
-        assert all(means[other.name] == pytest.approx(mean) for other, mean in found)
