@@ -1,4 +1,4 @@
-"""Writing a sheet in the window: typed, built by presses, changed, undone, kept, played."""
+"""Writing a sheet in the window: typed, built by presses, changed, copied, moved, undone."""
 
 import pygame
 import pytest

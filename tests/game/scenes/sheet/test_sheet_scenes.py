@@ -1,4 +1,4 @@
-"""The sheet as a place to learn in: hands found and opened, variants turned over, pictures pressed, sheets compared."""
+"""The sheet as a place to learn in: its hands are found, listed by the rack and opened; the way to its study."""
 
 import pytest
 from harness import click, drawn, press
