@@ -40,6 +40,7 @@ def season(
     chance = random.Random(SEED)
     begin(begins)
     store.add_sheet(sheet)
+    drilling = Drilling(store, sheet)  # one for the whole season, since reading what is due takes time
     for game in range(games):
         begin(begins + step * (game + chance.random() / 2))
         header = Header.of(sheet, USUAL_GAME, shuffle(game, USUAL_GAME.jokers), "")
@@ -72,18 +73,18 @@ def season(
             "passes_best": passes - chance.randrange(3),
         }
         store.add_result(PARTS, {**told, "passes_cost": round(chance.random(), 4)}, line=line)
-        _answers(store, sheet, 0.5 + 0.4 * game / max(games, 1), chance, begins + step * game)
+        _answers(drilling, 0.5 + 0.4 * game / max(games, 1), chance, begins + step * game)
+    if games:
+        store.set(key_of(sheet), drilling.schedule.to_json())
 
 
-def _answers(store: Store, sheet: Sheet, right: float, chance: random.Random, now: datetime) -> None:
+def _answers(drilling: Drilling, right: float, chance: random.Random, now: datetime) -> None:
     """A short practice after a game: what is due, as the schedule asks for it. What goes wrong comes up again."""
-    drilling = Drilling(store, sheet, now=lambda: now)
-    schedule = drilling.schedule
+    store, sheet, drilling.now = drilling.store, drilling.sheet, lambda: now
     for due in drilling.session(AFTER_A_GAME):
         skill, named = Skill(due.item.skill), due.item.hand
         grade = Grade.RIGHT if chance.random() < right else chance.choice((Grade.NEAR, Grade.WRONG))
         section = sheet.hand(named).section if named else ""
         told = {"sheet": sheet.fingerprint, "section": section, "hand": named, "grade": grade.value}
         store.add_result(kind_of(skill), {**told, "seconds": round(chance.uniform(4, 40), 2)})
-        schedule = schedule.answered(Answered(skill, named, grade, 9.0), Pace.USUAL, now)
-    store.set(key_of(sheet), schedule.to_json())
+        drilling.schedule = drilling.schedule.answered(Answered(skill, named, grade, 9.0), Pace.USUAL, now)
