@@ -1,9 +1,12 @@
 """The full table in the terminal: a whole game by typing, and everything that can be heard."""
 
+from functools import cache
+
 import pytest
 from at_full_table import HOUSE, obliging, open_hand, wall_for
 from at_table import beginner
 
+from engine.advice.table import SheetTable
 from engine.rules.actions import Call, Discard, Exchange, LetGo, Mahjong
 from engine.rules.deal import shuffle
 from engine.rules.game import start
@@ -71,8 +74,11 @@ def words_for(action):
     raise AssertionError(action)
 
 
-def deal_with_an_exchange(sheet, players):
-    """The first deal that somebody wins and in which such a player at East calls and exchanges a joker."""
+@cache
+def deal_with_an_exchange(stem):
+    """The first deal of a sheet that somebody wins and in which a steady player at East calls and exchanges a joker."""
+    sheet = find(stem)
+    players = table_of((Strength.STEADY,), SheetTable.of(sheet, 8))
     for seed in range(400):
         first = start(sheet, HOUSE, shuffle(seed, 8))
         sitting = Sitting(first, others=players)
@@ -90,7 +96,7 @@ def test_a_whole_game_is_played_by_typing():
     sheet = find("lantern-street")
     advisor = Advisor(sheet, 8)
     players = table_of((Strength.STEADY,), advisor.table)
-    sitting = Sitting(deal_with_an_exchange(sheet, players), others=players)
+    sitting = Sitting(deal_with_an_exchange("lantern-street"), others=players)
 
     def lines():
         while not sitting.over:
@@ -225,7 +231,7 @@ def test_what_the_advice_says_can_be_typed(advisor):
     sheet = find("lantern-street")
     advisor = Advisor(sheet, 8, effort=0)
     players = table_of((Strength.STEADY,), advisor.table)
-    sitting = Sitting(deal_with_an_exchange(sheet, players), others=players)
+    sitting = Sitting(deal_with_an_exchange("lantern-street"), others=players)
     seen = set()
     while not sitting.over and len(sitting.decisions) < 40:
         advised = advise_table(advisor, sitting.observation).verdict.action
