@@ -22,7 +22,7 @@ from game.play.reviewing import PARTS
 SEED = 2026
 BEGINS = datetime(2026, 1, 5, 19, tzinfo=UTC)
 USUAL_STEP = timedelta(hours=18)
-AFTER_A_GAME = 6
+AFTER_A_GAME = 10
 """Questions practised after a game at most."""
 
 
