@@ -200,7 +200,7 @@ def _said(sheet: Sheet, advice: Advice, unseen: int) -> list[str]:
     if len(advice.keeps) > 1:
         lines += ["", "What to keep, dearest first."]
         lines += [f"  {code(keep.kind)}  {keep.because}{_interval(keep)}" for keep in advice.keeps[:-1]]
-    if advice.helps:
+    if advice.helps and advice.chance.share:
         after = "" if advice.let_go is None else ", once that tile has gone"
         lines += [
             "",

@@ -94,7 +94,7 @@ def ending_sentences(end: GameEnd, house: House) -> list[str]:
         reason = {
             "wall": f"The wall is used up and nobody has made a hand: a wall game, and {scores}.",
             "picks": f"{_all_picks(house.picks)} used and no hand was made.",
-            "dead": "Your hand is dead: it can no longer be made into a hand of this sheet.",
+            "dead": "Your hand is dead, and the game ends here.",
             "time": "Time was up: nobody scores.",
         }
         return [reason.get(end.kind, "Finished."), *twist]

@@ -34,7 +34,7 @@ from game.scenes.table.rack import RackLook, rack
 from game.scenes.table.reasons import TRYING, chance_text
 from game.scenes.table.view import advice_press, heading, moment_presses, paint_stopped, quiet_keys
 from game.ui.buttons import Press
-from game.ui.column import Column, led
+from game.ui.column import Column, led, scrolled
 from game.ui.layout import Rect, Space, inset
 from game.ui.widgets import Ui
 from game.words.actions import with_blind
@@ -48,6 +48,8 @@ ROOMY = 700
 """Units of height of a window from which the slots of what goes out are large."""
 SLOT_WIDE, LOW_SLOT, CAME_TILE = 64, 44, 34
 """Units of width of these slots, in a low window too, and of the tiles that came in."""
+CALM_WIDE = 440
+"""Units of width at most of the choice where nothing is advised."""
 NEAREST = 5
 
 
@@ -165,6 +167,10 @@ def _choice_panel(moment: PassMoment, ui: Ui, rect: Rect, tight: bool) -> None:
     """
     ui.panel(rect)
     inner = inset(rect, ui.u(18), ui.u(6 if tight else 12))
+    if not (tight or (moment.shown and moment.may_advise)):
+        with ui.within(rect):
+            scrolled(ui, "choice", inner, partial(_calm, moment), widest=CALM_WIDE, roomy=True)
+        return
     choice = Column(ui, inner.width)
     if not tight:
         choice.heading(moment.question())
@@ -180,6 +186,22 @@ def _choice_panel(moment: PassMoment, ui: Ui, rect: Rect, tight: bool) -> None:
         y = choice.paint(inner.topleft) if not choice.empty else inner.top
         rest = Rect(inner.left, y, inner.width, inner.bottom - y)
         led(ui, "choice", rest, partial(_verdict, moment), partial(_figures, moment, tight), gap=12)
+
+
+def _calm(moment: PassMoment, page: Column) -> None:
+    """The choice without advice, in the middle."""
+    page.spring(2)
+    page.heading(moment.question())
+    page.gap(8)
+    if moment.picking:
+        _slots(moment, page)
+    else:
+        page.buttons(_answers(moment))
+    page.gap(12)
+    _verdict(moment, page)
+    page.gap(12)
+    _figures(moment, False, page)
+    page.spring(3)
 
 
 def _answers(moment: PassMoment) -> list[Press]:
@@ -224,7 +246,9 @@ def _slots(moment: PassMoment, page: Column) -> None:
     them what is advised can be taken with one press."""
     ui = page.ui
     total = moment.needed + moment.blind
-    width = min(ui.u(SLOT_WIDE if ui.window.height >= ui.u(ROOMY) else LOW_SLOT), page.width // 6)
+    width = min(
+        ui.u(SLOT_WIDE if ui.window.height >= ROOMY * ui.look.unit(ui.window.size) else LOW_SLOT), page.width // 6
+    )
     wide = total * width + (total - 1) * ui.u(10)
     with page.aside(wide, gap=16, stacked=page.width - wide < ui.u(150), apart=8, down="middle") as (tiles, beside):
         tiles.put(height_for(width), lambda rect: _paint_slots(moment, ui, rect, width))

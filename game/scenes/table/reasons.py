@@ -131,7 +131,7 @@ def _tried(page: Column, keep: Keep, turns: bool) -> None:
 
 
 def _helps(page: Column, advice: Advice) -> None:
-    if not advice.helps:
+    if not advice.helps or not advice.chance.share:
         return
     unit = "turns sooner, later calls counted," if advice.turns else "picks sooner"
     page.caption(f"Draws that help most: {unit} than the least useful one, roughly")

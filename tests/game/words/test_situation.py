@@ -109,7 +109,7 @@ def test_another_seats_turn_is_named():
     [
         ("wall", "Wall game", "The wall is used up and nobody has made a hand: a wall game, and nobody scores."),
         ("picks", "Out of picks", "All 40 picks are used and no hand was made."),
-        ("dead", "Dead hand", "Your hand is dead: it can no longer be made into a hand of this sheet."),
+        ("dead", "Dead hand", "Your hand is dead, and the game ends here."),
     ],
 )
 def test_games_that_nobody_wins(kind, says, sentence):
