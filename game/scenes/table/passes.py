@@ -5,6 +5,8 @@ How it looks stands in `passes_view`.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from engine import words
 from engine.advice.advise.answers import Known, PassAdvice
 from engine.advice.advise.hands import HandReach
@@ -178,8 +180,10 @@ class PassMoment(SeatMoment):
         self.work = AdviceJob(self.desk.worker, estimate, [deepen], wanted=open_to_trying, changed=self._changed)
         self.work.begin()
 
-    def _changed(self, _: object) -> None:
+    def _changed(self, advice: BeforePlay) -> None:
         self._why = {}
+        if isinstance(advice, PassAdvice):
+            self._after[advice.choices[0].kinds] = _by_name(advice.after)
         self.dirty = True
         self.note_advice_seen()
 
@@ -191,8 +195,7 @@ class PassMoment(SeatMoment):
     def reach_after(self, kinds: tuple[Kind, ...]) -> dict[str, HandReach]:
         """Each hand in reach by its name once these tiles have gone, with those coming in among the draws."""
         if kinds not in self._after:
-            reaches = hands_after(self.advisor.table, self.sitting.observation, kinds)
-            self._after[kinds] = {reach.hand.name: reach for reach in reaches}
+            self._after[kinds] = _by_name(hands_after(self.advisor.table, self.sitting.observation, kinds))
         return self._after[kinds]
 
     def explained(self, kinds: tuple[Kind, ...]) -> str:
@@ -287,3 +290,7 @@ def _chosen(made: Action, direction: str) -> str:
 
 def _to(direction: str) -> str:
     return direction if direction == "across" else f"to the {direction}"
+
+
+def _by_name(reaches: Sequence[HandReach]) -> dict[str, HandReach]:
+    return {reach.hand.name: reach for reach in reaches}

@@ -51,6 +51,8 @@ SLOT_WIDE, LOW_SLOT, CAME_TILE = 64, 44, 34
 CALM_WIDE = 440
 """Units of width at most of the choice where nothing is advised."""
 NEAREST = 5
+APART = 16
+"""Units between the hands in reach and the choice."""
 
 
 def paint_passes(moment: PassMoment, ui: Ui) -> None:
@@ -145,10 +147,16 @@ def _middle(moment: PassMoment, ui: Ui, rect: Rect, tight: bool) -> None:
     advice = moment.advice_shown
     if advice is not None and rect.width >= ui.u(SIDE_FROM):
         space = Space(rect)
-        _choice_panel(moment, ui, space.right(round(rect.width * 0.42), ui.u(16)), tight)
-        _board(moment, ui, space.rect, advice)
+        reach = space.left(reach_width(ui, rect.width), ui.u(APART))
+        _choice_panel(moment, ui, space.rect, tight)
+        _board(moment, ui, reach, advice)
         return
     _choice_panel(moment, ui, rect, tight)
+
+
+def reach_width(ui: Ui, width: int) -> int:
+    """Pixels of width of the hands in reach, beside the choice, out of so many."""
+    return width - round(width * 0.42) - ui.u(APART)
 
 
 def _board(moment: PassMoment, ui: Ui, rect: Rect, advice: PassAdvice | RoundAdvice | CourtesyAdvice) -> None:
