@@ -18,10 +18,10 @@ from typing import TypeVar
 
 from engine.store import schema
 from engine.store.files import FOLDER_VARIABLE, make_folder
-from engine.store.opening.opening import BUSY, DAMAGED, FAILING, UNWRITABLE, DamagedError, code_of, open_file
+from engine.store.opening.opening import BUSY, DAMAGED, FAILING, UNWRITABLE, CutError, DamagedError, code_of, open_file
 from engine.store.opening.presence import Presence
 from engine.store.rescue import rescue
-from engine.store.rescue.salvage import salvage
+from engine.store.rescue.salvage import Salvaged, salvage
 from engine.store.values import Row, StoreError, UnsoundRowError
 from engine.words import shown
 
@@ -136,8 +136,8 @@ class StoreConnection:
             make_folder(path.parent)
             self._presence = Presence(path)
             return open_file(path, alone=self._presence.alone)
-        except DamagedError:
-            return self._swap(thorough=False)
+        except DamagedError as error:
+            return self._swap(thorough=False, cut=isinstance(error, CutError))
         except schema.NewerFileError as error:
             self._may_return = False
             self._unsaved = (
@@ -149,18 +149,18 @@ class StoreConnection:
             self._unsaved = self._why_unsaved(error)
             return self._memory(path)
 
-    def _swap(self, thorough: bool) -> sqlite3.Connection:
+    def _swap(self, thorough: bool, cut: bool = False) -> sqlite3.Connection:
         """Put the damaged file aside and open the fresh one; in memory where that can't be.
 
-        `thorough` looks harder before it believes that another program has put the file right meanwhile.
+        `thorough` looks harder before it believes that another program has put the file right meanwhile. `cut` says
+        that the log has lost its end, which can't be seen a second time.
         """
         path = self.path
         try:
             with rescue.alone(path):
-                with contextlib.suppress(DamagedError):  # another program may have put it right meanwhile
-                    db = open_file(path, thorough=thorough, alone=self._presence is None or self._presence.alone)
-                    self._notice = f"{path} was damaged and has been put right; what could be read is here"
-                    return db
+                righted = None if cut else self._righted(thorough)
+                if righted is not None:
+                    return righted
                 done = rescue.rescue(path, self._now().astimezone(UTC).strftime("%Y-%m-%d-%H%M%S"))
             db = open_file(path)
         except (DamagedError, *schema.FAULTS, OSError) as error:
@@ -170,8 +170,17 @@ class StoreConnection:
             )
             self._may_return = False
             return self._memory(path)
-        self._notice = f"{path.name} was damaged and is kept as {done.aside}; {_read_words(done.lines, done.lost)}"
+        read = _read_words(done.read, cut or done.read.cut)
+        self._notice = f"{path.name} was damaged and is kept as {done.aside}; {read}"
         return db
+
+    def _righted(self, thorough: bool) -> sqlite3.Connection | None:
+        """The file, opened, if another program has put it right meanwhile; else None."""
+        with contextlib.suppress(DamagedError):
+            db = open_file(self.path, thorough=thorough, alone=self._presence is None or self._presence.alone)
+            self._notice = f"{self.path} was damaged and has been put right; what could be read is here"
+            return db
+        return None
 
     def _put_aside(self) -> None:
         """Damage was met in the middle of the session."""
@@ -294,12 +303,13 @@ def _identity(path: Path) -> tuple[int, int] | None:
     return found.st_dev, found.st_ino
 
 
-def _read_words(lines: int, lost: int) -> str:
-    """How many deals were read from a damaged file, and how many could not be."""
-    read = {0: "no deal could be read from it", 1: "one deal was read from it and is here"}.get(
-        lines, f"{lines} deals were read from it and are here"
+def _read_words(read: Salvaged, cut: bool) -> str:
+    """How many deals were read from a damaged file, how many could not be, and whether its end is missing."""
+    here = {0: "no deal could be read from it", 1: "one deal was read from it and is here"}.get(
+        read.lines, f"{read.lines} deals were read from it and are here"
     )
-    return read + {0: "", 1: ", one could not be read"}.get(lost, f", {lost} could not be read")
+    lost = {0: "", 1: ", one could not be read"}.get(read.lost, f", {read.lost} could not be read")
+    return here + lost + ("; what was done last may be missing" if cut else "")
 
 
 def _in_memory(source: sqlite3.Connection) -> sqlite3.Connection:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from engine.store import schema
 from engine.store.files import make_folder, make_private, sync_folder
-from engine.store.rescue.log import read_log
+from engine.store.rescue.log import has_lost_its_end, read_log
 
 DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
 BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
@@ -29,6 +29,10 @@ class DamagedError(Exception):
     """The file can't be used as it is."""
 
 
+class CutError(DamagedError):
+    """The log has lost its end, and what was done last with it."""
+
+
 def code_of(error: Exception) -> int | None:
     """SQLite's primary result code of what a statement raised (see `schema.FAULTS`); None for other errors."""
     if isinstance(error, UnicodeDecodeError | MemoryError):
@@ -41,19 +45,23 @@ def open_file(path: Path, wait: float = 5.0, thorough: bool = False, alone: bool
     """Open the file for writing. It and its folder are made, or brought up to date, where needed.
 
     `wait` is seconds for a busy file. `thorough` looks into every row. `alone` says that no other program writes to the
-    file, so that its log may be looked at. Raises DamagedError, schema.NewerFileError, schema.FAULTS and OSError. A
-    file that is refused is as it was.
+    file, so that its log may be looked at. Raises DamagedError, CutError, schema.NewerFileError, schema.FAULTS and
+    OSError. A file that is refused is as it was.
     """
     make_folder(path.parent)
     new = not path.exists()
     if new and has_log(path):
         raise DamagedError  # SQLite would make a new file and throw the log away
     db: sqlite3.Connection | None = None
+    log, index = (_content(log_of(path)), _content(index_of(path))) if alone and not new else (b"", b"")
     try:
         if not new:
-            _look(path)
-            if alone and read_log(log_of(path).read_bytes() if has_log(path) else b"", schema.PAGE).damaged:
-                raise DamagedError  # SQLite would read it up to the damage and say nothing of the rest
+            _look(path)  # which makes the index anew
+            # SQLite would read the log up to the damage and say nothing of the rest.
+            if has_lost_its_end(log, index, schema.PAGE):
+                raise CutError
+            if read_log(log, schema.PAGE).damaged:
+                raise DamagedError
         make_private(path)
         db = schema.connect(path, wait)
         schema.inspect(db)
@@ -79,6 +87,15 @@ def open_file(path: Path, wait: float = 5.0, thorough: bool = False, alone: bool
 def log_of(path: Path) -> Path:
     """The write-ahead log beside a file."""
     return path.with_name(f"{path.name}-wal")
+
+
+def index_of(path: Path) -> Path:
+    """The index into that log, which SQLite makes anew where it is missing."""
+    return path.with_name(f"{path.name}-shm")
+
+
+def _content(path: Path) -> bytes:
+    return path.read_bytes() if path.is_file() else b""
 
 
 def has_log(path: Path) -> bool:

@@ -7,9 +7,12 @@ Algorithm. SQLite itself stops at the first frame whose checksum is wrong and sa
 from __future__ import annotations
 
 import struct
+import sys
 from dataclasses import dataclass
 
 _HEADER, _FRAME = 32, 24
+_INDEX_HEAD = 48
+_READY, _COMPLETE, _IN_MAIN = 12, 16, 96  # where the index has them
 HIGHEST_PAGE = 1 << 20
 """A page number above this stands in no store. A damaged one may."""
 _MAGIC = (0x377F0682, 0x377F0683)  # the last bit tells whether checksums are big-endian
@@ -35,7 +38,12 @@ class Log:
 
     frames: tuple[LoggedPage, ...] = ()
     damaged: bool = False
-    """Whether a transaction that was complete can't be read. A last one cut short by a crash is no damage."""
+    """Whether a transaction that was complete can't be read. Frames without the mark that ends a transaction, and a
+    page that was cut short, are what a crash leaves: no damage."""
+    cut: bool = False
+    """Whether it is the last transaction that can't be read, so that what was done last may be missing."""
+    torn: bytes = b""
+    """The page at the end of a log that was cut in the middle of it, filled up with zeros; else nothing."""
 
     @property
     def pages(self) -> dict[int, bytes]:
@@ -45,29 +53,55 @@ class Log:
 
 def read_log(content: bytes, page_size: int) -> Log:
     """The log that these bytes hold, for a file with pages of `page_size` bytes."""
-    if len(content) < _HEADER + _FRAME + page_size:
-        return Log()  # not even one page
+    if len(content) < _HEADER + _FRAME:
+        return Log()  # not even the head of a page
     header_is_sound, big = _header(content, page_size)
-    raw = [
-        content[start : start + _FRAME + page_size]
-        for start in range(_HEADER, len(content) - _FRAME - page_size + 1, _FRAME + page_size)
-    ]
-    salts = content[16:24] if header_is_sound else _likely_salts(raw)
+    parts = [content[start : start + _FRAME + page_size] for start in range(_HEADER, len(content), _FRAME + page_size)]
+    rest = parts.pop() if len(parts[-1]) < _FRAME + page_size else b""
+    if not parts and not header_is_sound:
+        return Log()  # not even one page
+    salts = content[16:24] if header_is_sound else _likely_salts(parts)
     running: tuple[int, int] = struct.unpack_from(">II", content, 24)
     frames: list[LoggedPage] = []
-    first_wrong, last_commit, sound = len(raw), -1, header_is_sound
-    for place, one in enumerate(raw):
+    last_commit, sound = -1, header_is_sound
+    first_wrong = len(parts)
+    for place, one in enumerate(parts):
         number, size = struct.unpack_from(">II", one)
-        ours = one[8:16] == salts
+        ours = _belongs(one, salts)
         if sound:
             running = checksum(one[:8] + one[_FRAME:], running, big)
-            sound = ours and running == struct.unpack_from(">II", one, 16)
+            sound = one[8:16] == salts and running == struct.unpack_from(">II", one, 16)
         if not sound:
             first_wrong = min(first_wrong, place)
         if ours and 0 < number <= HIGHEST_PAGE:
             frames.append(LoggedPage(number, one[_FRAME:], sound))
-            last_commit = place if size else last_commit
-    return Log(tuple(frames), not header_is_sound or first_wrong < last_commit)
+        if ours and size:
+            last_commit = place
+    torn = rest[_FRAME:].ljust(page_size, b"\0") if len(rest) > _FRAME and _belongs(rest, salts) else b""
+    damaged = not header_is_sound or first_wrong <= last_commit
+    return Log(tuple(frames), damaged, first_wrong == last_commit, torn)
+
+
+def has_lost_its_end(content: bytes, index: bytes, page_size: int) -> bool:
+    """Whether a log lacks frames that the index beside it (the file with -shm) says were complete.
+
+    SQLite keeps in the index how many frames count, and how many of them stand in the main file too: "WAL-mode File
+    Format" (https://www.sqlite.org/walformat.html), 2.1 The WAL-Index Header. A crash leaves the two in agreement.
+    """
+    head, again = index[:_INDEX_HEAD], index[_INDEX_HEAD : 2 * _INDEX_HEAD]
+    if len(index) < _IN_MAIN + 4 or head != again or not head[_READY]:
+        return False
+    if checksum(head[:40], (0, 0), sys.byteorder == "big") != struct.unpack_from("=II", head, 40):
+        return False
+    if len(content) >= _HEADER and content[16:24] != head[32:40]:
+        return False  # the index of another log
+    promised, in_main = (int(struct.unpack_from("=I", index, place)[0]) for place in (_COMPLETE, _IN_MAIN))
+    return promised > max(in_main, (len(content) - _HEADER) // (_FRAME + page_size))
+
+
+def _belongs(frame: bytes, salts: Salts) -> bool:
+    """Whether a frame is of the log with these salts. One half of them may be damaged: an older log has neither."""
+    return frame[8:12] == salts[:4] or frame[12:16] == salts[4:]
 
 
 def _header(content: bytes, page_size: int) -> tuple[bool, bool]:

@@ -31,11 +31,10 @@ _PARTS = ("-wal", "-journal", "")
 
 @dataclass(frozen=True)
 class Rescued:
-    """Where the damaged file is now, how many lines of play were read from it, and how many must have been lost."""
+    """Where the damaged file is now, and what was read from it."""
 
     aside: Path
-    lines: int
-    lost: int
+    read: Salvaged
 
 
 def rescue(path: Path, stamp: str) -> Rescued:
@@ -54,7 +53,7 @@ def rescue(path: Path, stamp: str) -> Rescued:
     sync_folder(path.parent)
     finish_swap(path)
     asides = [_aside(path, stamp, suffix) for suffix in reversed(_PARTS)]
-    return Rescued(next((part for part in asides if os.path.lexists(part)), asides[0]), read.lines, read.lost)
+    return Rescued(next((part for part in asides if os.path.lexists(part)), asides[0]), read)
 
 
 def write_whole(path: Path, source: sqlite3.Connection) -> None:

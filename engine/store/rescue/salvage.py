@@ -10,7 +10,7 @@ from __future__ import annotations
 import contextlib
 import sqlite3
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -31,6 +31,8 @@ class Salvaged:
 
     lines: int
     lost: int
+    cut: bool = False
+    """Whether the end of the log can't be read, so that what was done last may be missing."""
 
 
 def salvage(damaged: Path, fresh: sqlite3.Connection, scratch: Path) -> Salvaged:
@@ -42,14 +44,14 @@ def salvage(damaged: Path, fresh: sqlite3.Connection, scratch: Path) -> Salvaged
     found: dict[str, Found] = {table: {} for table in schema.WANTED}
     main, log_bytes = _content(damaged), _content(damaged.with_name(f"{damaged.name}-wal"))
     log = read_log(log_bytes, schema.PAGE)
-    if log.damaged or (log.frames and not main):
+    if log.damaged or log.torn or (log.frames and not main):
         laid_over = scratch / "laid-over.sqlite"
         laid_over.write_bytes(_laid_over(main, log))
         _read_all(laid_over, found)
-    if not _read_copy(main, log_bytes, scratch, found) or log.damaged or not main:
+    if not _read_copy(main, log_bytes, scratch, found) or log.damaged or log.torn or not main:
         for number, values in _carved(main, log):
             _add(found, number, values)
-    return _write(found, fresh)
+    return replace(_write(found, fresh), cut=log.cut)
 
 
 def _content(path: Path) -> bytes:
@@ -126,8 +128,8 @@ def _carved(main: bytes, log: Log) -> Iterator[tuple[int, tuple[Value, ...]]]:
     """Rows straight from the pages: of the log, the newest first, then of the file; what pages hold loosely last."""
     whole = _laid_over(main, log)
     yield from carve(whole, schema.PAGE)
-    for frame in reversed(log.frames):
-        yield from carve(bytes(schema.PAGE) + frame.page, schema.PAGE)
+    for page in (log.torn, *(frame.page for frame in reversed(log.frames))):
+        yield from carve(bytes(schema.PAGE) + page, schema.PAGE)
     if log.frames:
         yield from carve(main, schema.PAGE)
         yield from carve_loose(main, schema.PAGE)

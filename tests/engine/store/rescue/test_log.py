@@ -6,7 +6,7 @@ import sqlite3
 import pytest
 
 from engine.rules.actions import Discard
-from engine.store.rescue.log import read_log
+from engine.store.rescue.log import has_lost_its_end, read_log
 from engine.store.store import Store
 
 PAGE, FRAME = 4096, 24 + 4096
@@ -25,7 +25,20 @@ def crashed(tmp_path_factory, sheet, header):
         return path.read_bytes(), path.with_name(path.name + "-wal").read_bytes()
 
 
-def left(path, main, log):
+@pytest.fixture(scope="module")
+def index(crashed, tmp_path_factory):
+    """The bytes of the index that SQLite makes for that log."""
+    path = tmp_path_factory.mktemp("indexed") / "a.sqlite"
+    path.write_bytes(crashed[0])
+    path.with_name("a.sqlite-wal").write_bytes(crashed[1])
+    db = sqlite3.connect(path)
+    db.execute("SELECT * FROM lines").fetchall()
+    made = path.with_name("a.sqlite-shm").read_bytes()
+    db.close()
+    return made
+
+
+def left(path, main, log, index=None):
     """What a start finds: the entries of the deal, and the trouble."""
     path.parent.mkdir(exist_ok=True)
     for part in path.parent.iterdir():
@@ -33,6 +46,8 @@ def left(path, main, log):
     if main is not None:
         path.write_bytes(main)
     path.with_name(path.name + "-wal").write_bytes(log)
+    if index is not None:
+        path.with_name(path.name + "-shm").write_bytes(index)
     with Store(path) as store:
         lines = store.lines()
         entries = [entry for line in lines for entry in store.record(line.id).entries]
@@ -62,25 +77,72 @@ def test_a_sound_log_is_read_as_sqlite_reads_it(crashed, tmp_path):
 
 @pytest.mark.slow
 def test_a_changed_byte_anywhere_in_the_log_is_found_out(crashed):
-    """Wherever it stands, unless in the last frame, which a crash may have cut short."""
+    """Wherever it stands, in the last frame too: what a program once wrote there may have been an entry."""
     _, content = crashed
     lot = random.Random(3)
     frames = (len(content) - 32) // FRAME
-    for place in [*range(24), *(lot.randrange(24, len(content) - FRAME) for _ in range(120))]:
+    last = len(content) - FRAME
+    places = [
+        *range(24),
+        *(lot.randrange(24, last) for _ in range(100)),
+        *(lot.randrange(last, len(content)) for _ in range(40)),
+    ]
+    for place in [*places, *range(last + 8, last + 16)]:
         spoilt = bytearray(content)
         spoilt[place] ^= 1 << lot.randrange(8)
         log = read_log(bytes(spoilt), PAGE)
         assert log.damaged, place
+        assert log.cut == (place >= last)
         assert len(log.frames) >= frames - 1
-    assert not read_log(content[: len(content) - 7], PAGE).damaged
-    torn = bytearray(content)
-    torn[-9] ^= 1
-    assert not read_log(bytes(torn), PAGE).damaged, "a crash in the middle of writing the last frame"
-    size = len(content) - FRAME + 4
-    torn[size : size + 4] = bytes(4)
-    torn[size - FRAME + 100] ^= 1
-    assert not read_log(bytes(torn), PAGE).damaged, "a crash in the middle of the last transaction"
-    assert not read_log(b"", PAGE).damaged
+
+
+def test_what_a_crash_leaves_is_no_damage(crashed):
+    """Frames without the mark that ends a transaction, and a page that was cut short."""
+    _, content = crashed
+    last = len(content) - FRAME
+    for length in (0, 40, last, last + 24, len(content) - 7):
+        assert not read_log(content[:length], PAGE).damaged
+    unfinished = bytearray(content)
+    unfinished[last + 4 : last + 8] = bytes(4)
+    unfinished[last - FRAME + 100] ^= 1
+    assert not read_log(bytes(unfinished), PAGE).damaged
+
+
+@pytest.mark.parametrize(("length", "kept"), [(-1, 12), (-7, 12), (25 - FRAME, 12), (-4 * FRAME, 11), (32, 0), (0, 0)])
+def test_a_log_that_has_lost_its_end_is_said_to_have(crashed, index, path, length, kept):
+    """The index beside it knows how long it was. What can be read of the last page is, and the log is kept."""
+    main, content = crashed
+    cut = content[:length]
+    entries, trouble = left(path, main, cut, index)
+    assert entries == kept
+    assert "was damaged and is kept as" in trouble
+    assert trouble.endswith("; what was done last may be missing")
+    assert not cut or cut in [part.read_bytes() for part in path.parent.glob("*.damaged-*-wal")]
+    with Store(path) as store:
+        assert store.trouble is None
+
+
+def test_an_index_that_knows_of_no_loss_says_nothing(crashed, index, path):
+    """The index of the whole log, a damaged one, and that of another log."""
+    main, content = crashed
+    other = bytearray(index)
+    other[33] ^= 1
+    other[48 + 33] ^= 1
+    for log, beside in ((content, index), (content[:-7], index[:40]), (content[:-7], bytes(other))):
+        entries, trouble = left(path, main, log, beside)
+        assert entries >= ENTRIES - 1
+        assert trouble is None
+    assert not has_lost_its_end(b"", b"", PAGE)
+
+
+def test_a_last_frame_with_a_changed_byte_loses_nothing(crashed, path):
+    """The byte is none of the entry's."""
+    main, content = crashed
+    spoilt = bytearray(content)
+    spoilt[-FRAME + 24 + 600] ^= 4
+    entries, trouble = left(path, main, bytes(spoilt))
+    assert entries == ENTRIES
+    assert "what was done last may be missing" in trouble
 
 
 def test_frames_of_an_earlier_log_are_no_damage(tmp_path):
