@@ -32,6 +32,7 @@ from game.ui.layout import Rect
 from game.ui.popups import Question
 from game.ui.scene import Scene
 from game.ui.scrolling import GUTTER
+from game.ui.targets import Do
 from game.ui.widgets import Ui
 from game.words.deal.twists import twist_clause
 from game.words.house import house_words
@@ -302,7 +303,7 @@ class HomeScene(Scene):
                               seat_sentence(play.match)]))  # fmt: skip
         inside.gap(12)
         go = self._try_left(lambda: self.routes.match_deal(play))
-        inside.buttons([Press("Go on with the match", go, main=self._left.match_last)])
+        inside.buttons([_go_on("Go on with the match", go, main=self._left.match_last)], not _tight(inside.ui))
 
     def _game(self, inside: Column, line: LineSummary) -> None:
         words = f"{line.sheet_name} {line.season}, {house_words(line.house)}"
@@ -312,7 +313,7 @@ class HomeScene(Scene):
         inside.text(f"{f'Deal {line.deal}, left' if line.deal else 'Left'} {when(line.touched)}.", SMALL, SOFT)
         inside.gap(12)
         go = self._try_left(lambda: self.routes.resume(line.id))
-        inside.buttons([Press("Go on with this deal", go, main=not self._left.match_last)])
+        inside.buttons([_go_on("Go on with this deal", go, main=not self._left.match_last)], not _tight(inside.ui))
 
     def _try_left(self, go: Callable[[], Scene]) -> Callable[[], Scene]:
         """Go on, or say why that can't be: the deal may be damaged, or another window may have it."""
@@ -384,3 +385,8 @@ class HomeScene(Scene):
 
 def _tight(ui: Ui) -> bool:
     return ui.window.height < ui.u(TIGHT)
+
+
+def _go_on(says: str, do: Do, main: bool) -> Press:
+    """The button of what was left; Enter presses the main one."""
+    return Press(says, do, "return" if main else "", main=main)

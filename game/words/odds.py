@@ -29,8 +29,16 @@ def chance_words(chance: Chance, within: str, *, alone: bool = True) -> str:
         case Known.EXACT:
             figure = words.exact_odds(chance.share)
             return f"{start}: {figure if figure[0].isalpha() else f'exactly {figure}'}"
-    half = f"{100 * chance.half:.0f}%" if chance.half >= 0.015 else "1%"
-    return f"{start}: {words.odds(chance.share)}, give or take {half}"
+    return f"{start}: {_with_range(chance.share, chance.half)}"
+
+
+def _with_range(share: float, half: float) -> str:
+    """A chance that was played out, with its interval: `46%, give or take 8%`; `94% or more` where all were won."""
+    if share > ALL:
+        return f"{share - half:.0%} or more" if half > 1 - ALL else "over 99%"
+    if share < 1 - ALL:
+        return f"{share + half:.0%} or less" if half > 1 - ALL else "under 1%"
+    return f"{words.odds(share)}, give or take {max(half, 0.01):.0%}"
 
 
 def hand_chance(share: float, draws: int, *, alone: bool = True) -> str:
@@ -45,6 +53,8 @@ def rough(share: float) -> str:
     return next(said for limit, said in ROUGH if share < limit)
 
 
+ALL = 0.99
+"""From this share of games on, or down to what is left of 1, a range has one end only."""
 LIKELY = ((0.05, "hardly likely"), (0.15, "less likely"), (0.4, "likely"), (1.1, "most likely"))
 """What a hand of another seat is called below each share of all that its exposures and the tiles left allow."""
 

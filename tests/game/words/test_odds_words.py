@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 
+from engine.advice.advise.answers import Chance, Known
 from engine.advice.advise.hands import HandReach
-from game.words.odds import before_and_after, change
+from game.words.odds import before_and_after, chance_words, change
 
 
 def reach(odds, picks):
@@ -36,3 +37,17 @@ def test_turns_at_a_full_table():
     """The unit follows the table."""
     one = reach(0.999, 30.0)
     assert before_and_after(one, replace(one, picks=31.0), 0, turns=True) == "about 30, then 31 turns"
+
+
+def test_a_chance_at_an_end_needs_no_range():
+    """One end of it is enough; elsewhere the range is told."""
+    for share, half, said in (
+        (0.9, 0.02, "90%, give or take 2%"),
+        (0.5, 0.001, "50%, give or take 1%"),
+        (1.0, 0.06, "94% or more"),
+        (0.998, 0.005, "over 99%"),
+        (0.0, 0.06, "6% or less"),
+        (0.001, 0.005, "under 1%"),
+    ):
+        chance = Chance(share, Known.PLAYED, half, 24)
+        assert chance_words(chance, "five draws") == f"A hand within five draws: {said}"
