@@ -37,7 +37,7 @@ def season(
     """Keep made-up games, reviews, ledger figures and drill answers: a player who loses less as the season goes on, one
     game in four with advice at hand, one game each `step`. `begin` is told each moment before the store is asked for
     anything."""
-    chance = random.Random(SEED)
+    chance, practice = random.Random(SEED), random.Random(SEED)
     begin(begins)
     store.add_sheet(sheet)
     drilling = Drilling(store, sheet)  # one for the whole season, since reading what is due takes time
@@ -73,7 +73,7 @@ def season(
             "passes_best": passes - chance.randrange(3),
         }
         store.add_result(PARTS, {**told, "passes_cost": round(chance.random(), 4)}, line=line)
-        _answers(drilling, 0.5 + 0.4 * game / max(games, 1), chance, begins + step * game)
+        _answers(drilling, 0.5 + 0.4 * game / max(games, 1), practice, begins + step * game)
     if games:
         store.set(key_of(sheet), drilling.schedule.to_json())
 
