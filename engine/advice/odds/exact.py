@@ -19,7 +19,7 @@ from math import comb
 import numpy as np
 import numpy.typing as npt
 
-from engine.advice.odds.arrivals import Arrivals
+from engine.advice.odds.arrivals import Arrivals, picked
 from engine.advice.odds.needs import Needs, needs
 from engine.advice.table import Real, SheetTable, Truth, Whole
 from engine.tiles import JOKER
@@ -40,18 +40,18 @@ def exact(table: SheetTable, rows: Whole, counts: Sequence[int], unseen: Sequenc
     hidden = np.asarray(unseen, np.int64)
     odds = np.zeros(len(rows))
     missed = needs(table, rows, held, hidden)
-    possible = _possible(missed, int(held[JOKER]), int(hidden[JOKER]), draws)
-    at = possible.nonzero()[0]
+    jokers, drawn = np.full(len(rows), int(held[JOKER])), np.full(len(rows), draws)
+    at = _possible(missed, jokers, int(hidden[JOKER]), drawn).nonzero()[0]
     if len(at):
         if draws in (0, total):  # nothing is left to chance
             odds[at] = 1.0
         else:
-            odds[at] = _coefficient(table, rows[at], held, hidden, draws)
+            odds[at] = _coefficient(table, rows[at], held, hidden, jokers[at], drawn[at])
     return odds
 
 
-def _possible(missed: Needs, held: int, unseen: int, draws: int) -> Truth:
-    """[n] whether some choice of so many unseen tiles finishes the variant."""
+def _possible(missed: Needs, held: Whole, unseen: int, draws: Whole) -> Truth:
+    """[n] whether some choice of `draws` [n] unseen tiles finishes the variant, with `held` [n] jokers in the rack."""
     size = len(missed.kinds)
     spare = missed.held - missed.real
     strict = np.maximum(-spare, 0)
@@ -66,22 +66,25 @@ def _possible(missed: Needs, held: int, unseen: int, draws: int) -> Truth:
     return result
 
 
-def _coefficient(table: SheetTable, rows: Whole, held: Whole, hidden: Whole, draws: int) -> Real:
-    """The odds for variants that can be finished, with at least one tile to come and one to stay away."""
+def _coefficient(table: SheetTable, rows: Whole, counts: Whole, hidden: Whole, held: Whole, draws: Whole) -> Real:
+    """[n] the odds for variants that can be finished, each with `held` [n] jokers in the rack and `draws` [n] to come.
+
+    Any share of tiles to come gives the same coefficients; near the draws it gives them most exactly. So the draws may
+    not lie far apart, and some tiles must stay away.
+    """
     total = int(hidden.sum())
-    chance = draws / total
+    chance = float(draws.mean()) / total
     binomial = _binomial(total, chance)
-    points = _enough_points(binomial, draws)
+    numbers, number_of = np.unique(draws, return_inverse=True)
+    points = max(_enough_points(binomial, number) for number in numbers.tolist())
     half = points // 2 + 1  # the values at the other roots are the conjugates of these
     root = np.exp(2j * np.pi * np.arange(half) / points)
     come, stay = chance * root, np.full(half, 1 - chance, np.complex128)
     arrivals = Arrivals(come, stay)
-    missed = needs(table, rows, held, hidden)
+    missed = needs(table, rows, counts, hidden)
     size = len(rows)
     jokers = int(hidden[JOKER])
-    values = arrivals.finished(
-        missed.elements, np.full(size, int(held[JOKER]), np.int64), np.full(size, jokers, np.int64)
-    )
+    values = arrivals.finished(missed.elements, held, np.full(size, jokers, np.int64))
     factors = arrivals.at_least(missed.plain_unseen, missed.plain_short)
     starts, whose = _runs(missed.plain_of)
     if len(whose):
@@ -95,8 +98,8 @@ def _coefficient(table: SheetTable, rows: Whole, held: Whole, hidden: Whole, dra
     weights[0] = 1.0
     if points % 2 == 0:
         weights[-1] = 1.0
-    back = weights * root ** (-draws) / points
-    sums = np.einsum("zn,z->n", values, back).real  # a matrix product would wait for threads
+    back = weights[:, None] * root[:, None] ** -numbers / points
+    sums = np.einsum("zn,zn->n", values, picked(back, number_of)).real  # a matrix product would wait for threads
     result: Real = np.clip(sums / binomial[draws], 0.0, 1.0)
     return result
 
@@ -141,10 +144,24 @@ def exact_after_passes(
             f"{jokers} of them jokers; choose fewer"
         )
     left = total - coming
-    plain = [*unseen[:JOKER], 0]
-    odds = np.zeros(len(rows))
-    for drawn in range(max(draws - (left - jokers), 0), min(jokers, draws) + 1):
-        chance = comb(jokers, drawn) * comb(left - jokers, draws - drawn) / comb(left, draws)
-        held = [*counts[:JOKER], counts[JOKER] + drawn]
-        odds += chance * exact(table, rows, held, plain, coming + draws - drawn)
-    return odds
+    drawn = np.arange(max(draws - (left - jokers), 0), min(jokers, draws) + 1)  # so many jokers among the draws
+    chance = np.array([comb(jokers, j) * comb(left - jokers, draws - j) / comb(left, draws) for j in drawn.tolist()])
+    plain = np.array([*unseen[:JOKER], 0])
+    odds = _with_jokers(table, rows, np.asarray(counts), plain, drawn, coming + draws)
+    result: Real = np.einsum("jn,j->n", odds, chance)
+    return result
+
+
+def _with_jokers(table: SheetTable, rows: Whole, counts: Whole, plain: Whole, more: Whole, tiles: int) -> Real:
+    """[j, n] the odds of each variant with each of `more` [j] jokers drawn besides those held, and the rest of so many
+    tiles taken from the 36 counts `plain`, which hold no joker."""
+    every, of = np.tile(rows, len(more)), np.repeat(more, len(rows))
+    held, draws = counts[JOKER] + of, tiles - of
+    odds = np.zeros(len(every))
+    possible = _possible(needs(table, every, counts, plain), held, 0, draws)
+    sure = (draws == 0) | (draws == plain.sum())
+    odds[possible & sure] = 1.0
+    at = (possible & ~sure).nonzero()[0]
+    if len(at):
+        odds[at] = _coefficient(table, every[at], counts, plain, held[at], draws[at])
+    return odds.reshape(len(more), len(rows))
