@@ -4,17 +4,17 @@ import time
 from dataclasses import replace
 
 import pytest
-from at_full_table import obliging
 from at_table import almost_there, beginner, deal, routes_over
 from harness import check_records, drawn, key, make_look, press
 
 from engine.advice.advise.answers import Known
+from engine.advice.table import SheetTable
 from engine.rules.actions import Discard, LetGo, Pass
 from engine.rules.deal import DealCode
 from engine.rules.house import FULL, House
 from engine.rules.passing import BEFORE_PLAY
 from engine.seats.character import Strength
-from engine.seats.players import player
+from engine.seats.players import player, table_of
 from engine.store.store import Store
 from game.play.costs import costs_of, costs_tried
 from game.play.desk import Desk
@@ -223,9 +223,9 @@ def test_a_game_without_a_cost_beyond_doubt_says_what_is_open(routes):
 def test_costs_at_a_full_table_are_those_of_the_game_among_four(routes):
     """Nothing is tried out at a table of four, as rollouts play alone: costs stay as they are weighed."""
     routes.desk.effort = 100
-    house = House(table=FULL)
-    code = DealCode.of(beginner(), house, 3)
-    scene = routes.at_table(begin(routes.desk.store, beginner(), code, others=obliging))
+    code = DealCode.of(beginner(), House(table=FULL), 6)  # a deal that another seat wins early
+    others = table_of((Strength.SHARP,), SheetTable.of(beginner(), 8))
+    scene = routes.at_table(begin(routes.desk.store, beginner(), code, others=others))
     while not scene.sitting.over:  # nobody looks at the moments between, so their advice is not worked out
         legal = scene.sitting.legal()
         scene.sitting.act(LetGo() if LetGo() in legal else next(one for one in legal if isinstance(one, Discard)))
