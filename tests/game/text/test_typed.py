@@ -5,6 +5,7 @@ import re
 
 import pytest
 from at_table import beginner
+from depth import deep
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -87,7 +88,7 @@ def test_what_the_advice_says_before_play_can_be_typed():
     sheet = beginner()
     advisor = Advisor(sheet, 8, effort=0)
     seen = set()
-    for seed in range(4):
+    for seed in range(deep(2, 4)):
         sitting = Sitting(
             DealCode.of(sheet, House(passes=6, courtesy=True, picks=40), seed).deal(sheet),
             others=player(Strength.STEADY, advisor.table),
