@@ -7,9 +7,11 @@ first doesn't count.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import TypeVar
 
 from engine.advice.review.skill import GameFigures, Play, measure_of
 from engine.advice.review.values import CENTS
@@ -27,6 +29,8 @@ BREAK = 300.0
 DRILL = "drill "
 """How the kinds of results begin that are answers in drills."""
 WEEK = timedelta(days=7)
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -229,14 +233,18 @@ def monday_of(moment: datetime) -> date:
 def _weeks(
     ended: Sequence[LineSummary], reviews: Sequence[StoredReview], answers: Sequence[Result]
 ) -> tuple[WeekFigures, ...]:
-    moments = [line.touched for line in ended] + [one.at for one in reviews] + [one.at for one in answers]
-    mondays = sorted({monday_of(moment) for moment in moments})
+    played = _by_week(ended, lambda line: line.touched)
+    reviewed = _by_week(reviews, lambda one: one.at)
+    answered = _by_week(answers, lambda one: one.at)
     return tuple(
-        WeekFigures(
-            monday,
-            _won(line for line in ended if monday_of(line.touched) == monday),
-            measure_of([one for one in reviews if monday_of(one.at) == monday]),
-            _right(one for one in answers if monday_of(one.at) == monday),
-        )
-        for monday in mondays
+        WeekFigures(monday, _won(played[monday]), measure_of(reviewed[monday]), _right(answered[monday]))
+        for monday in sorted({*played, *reviewed, *answered})
     )
+
+
+def _by_week(given: Iterable[T], at: Callable[[T], datetime]) -> defaultdict[date, list[T]]:
+    """What belongs to each week, by its Monday."""
+    weeks: defaultdict[date, list[T]] = defaultdict(list)
+    for one in given:
+        weeks[monday_of(at(one))].append(one)
+    return weeks
