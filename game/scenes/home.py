@@ -176,7 +176,7 @@ class HomeScene(Scene):
         """What the program has to say, until it has been read."""
         told = (*self.desk.told, *map(lost_setting, self.desk.lost_settings))
         for text in told:
-            page.notice(text)
+            page.notice(f"{text.rstrip('.')}.")
             page.gap(10)
         if told:
             page.buttons([Press("I have read this", self._heard)])
