@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from engine import words
-from engine.rules.actions import LetGo
+from engine.rules.actions import Action, Call, Exchange, LetGo
 from engine.rules.twists.known import twist_of
 from engine.tiles import name
 from game.draw.theme import BLUE, BODY_BOLD, GREAT, ON_TEAL, PAPER, RULE, SMALL, SOFT, TEAL
@@ -167,23 +167,33 @@ def _presses(moment: TurnMoment, narrow: bool) -> list[Press]:
     if moment.calling:
         return [*presses, *_call_presses(moment, narrow)]
     presses.append(Press("More", moment.more, "e"))
+    swap = isinstance(_advised(moment), Exchange) and tile is None and not onward
     if moment.exchanges:
-        presses.append(Press("Exchange" if narrow else "Exchange a joker", moment.exchange, key("exchange")))
+        says = "Exchange" if narrow else "Exchange a joker"
+        presses.append(Press(says, moment.exchange, key("exchange"), main=swap and not moment.wins))
     if moment.wins:
         presses.append(Press("Mahjong", moment.mahjong, key("mahjong"), main=True))
     elif onward:
         presses.append(forward)
     else:
         says = "Let a tile go" if tile is None else f"Let go the {name(tile)}"
-        presses.append(Press(says, moment.let_go, "return", main=True))
+        presses.append(Press(says, moment.let_go, "return", main=not (swap and moment.exchanges)))
     return presses
+
+
+def _advised(moment: TurnMoment) -> Action | None:
+    """What is advised on the screen; None where no advice is shown."""
+    verdict = moment.advice_shown.verdict if moment.advice_shown is not None else None
+    return verdict.action if verdict is not None else None
 
 
 def _call_presses(moment: TurnMoment, narrow: bool) -> list[Press]:
     key = moment.desk.settings.key
     presses = [Press("Let all go until my turn", moment.let_all_go, "u")]
     calls = moment.calls
-    call = Press(call_words(calls[0]) if len(calls) == 1 and not narrow else "Call it…", moment.call, key("call"))
+    advised = isinstance(_advised(moment), Call) and bool(calls) and not moment.looking_back
+    says = call_words(calls[0]) if len(calls) == 1 and not narrow else "Call it…"
+    call = Press(says, moment.call, key("call"), main=advised and not moment.wins)
     more = Press("More", moment.more, "e")
     if moment.wins:
         return [
@@ -197,7 +207,7 @@ def _call_presses(moment: TurnMoment, narrow: bool) -> list[Press]:
         *presses,
         more,
         *([call] if calls else []),
-        Press(call_words(LetGo()), moment.let_it_go, "return", main=True),
+        Press(call_words(LetGo()), moment.let_it_go, "l" if advised else "return", main=not advised),
     ]
 
 

@@ -467,3 +467,20 @@ def test_a_choice_about_a_discard_counts_among_the_costs(routes):
             let_go(win, win.rack[-1])
     assert any("“Mahjong” would have saved" in cost_sentence(win.sitting, one) for one in win.ended.costly)
     assert isinstance(win.sitting.entries[0].action, Discard)
+
+
+@pytest.mark.slow
+def test_the_main_button_is_what_the_verdict_says(routes):
+    """Where a call is advised on the screen, Enter calls; without advice it lets the discard go."""
+    advised(routes, ALWAYS)
+    scene, spare, *_ = asked_about_pung(routes)
+    let_go(scene, spare)
+    assert scene.calling
+    drawn(scene, (1440, 900), 1.0)
+    assert isinstance(scene.advice_shown.verdict.action, Call)
+    mains = [target.name for target in scene.ui.targets if target.main]
+    assert len(mains) == 1
+    assert "Let it go" not in mains
+    scene.toggle_advice()
+    drawn(scene, (1440, 900), 1.0)
+    assert [target.name for target in scene.ui.targets if target.main] == ["Let it go"]
