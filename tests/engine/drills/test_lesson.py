@@ -161,6 +161,12 @@ def results(player, right, fingerprint, day="2026-04-01"):
     return LessonResults("Two roads", fingerprint, player, day, steps)
 
 
+def test_words_that_were_read_count_no_answer():
+    """Nothing asked, nothing right."""
+    read = StepResult(3)
+    assert (read.of, read.right, read.near, read.seconds, read.answer) == (0, 0, 0, 0.0, "")
+
+
 def test_results_are_written_and_read():
     """The same values; a file that was changed by hand says what is wrong."""
     one = results("Pat: the second", 1, "0123456789abcdef")

@@ -58,6 +58,7 @@ def test_staying_clear_against_the_binomial_distribution():
     assert whole.hand < begun.hand
     assert begun.most > whole.most
     assert begun.least < whole.least
+    assert bounds(60, 11).clear(2500, 2500).hand == 598, "700 less two errors of 51 each"
     assert least_made(5000, 5000) == 7
     assert [least_made(deals, 5000) for deals in (512, 1024, 2048)] == [0, 0, 1]
 

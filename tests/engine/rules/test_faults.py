@@ -87,6 +87,9 @@ def test_an_exposure_that_no_hand_allows(kit):
     )
     faults = found(kit, "2x3d 3x8d 5d 3x6d 2x7d", Exposure(3, kind_of("5d")))
     assert faults == {"EXPOSURE_FITS_NOTHING": "“Landing” is made of other groups than those exposed."}
+    faults = found(kit, "3d jk 3x8d 5d 3x6d 2x7d", Exposure(3, kind_of("5d")))
+    assert set(faults) == {"EXPOSURE_FITS_NOTHING", "JOKER_IN_PAIR"}
+    assert "needs 2 of the 3 dot without a joker" in faults["JOKER_IN_PAIR"]
 
 
 def test_more_of_a_tile_than_the_set_holds(kit):

@@ -1,6 +1,7 @@
 """Judging racks: the fast ways against slow twins, and what both must order rightly."""
 
 import random
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -8,7 +9,7 @@ from depth import deep
 from plain_judging import can_be_made, glance, lacks, moments, needs_of, reckoning, whole
 
 from engine.rules.state import Exposure
-from engine.seats.judging import Glance, Hold
+from engine.seats.judging import Glance, Hold, draws_hoped_for
 from engine.seats.rates import FASTEST, LEVELS, grid, level
 from engine.seats.reckoning import BEHIND, NEAR, Reckoning
 from engine.tiles import JOKER, KINDS, counts_of, parse_tiles
@@ -129,3 +130,9 @@ def test_what_is_gone_is_not_hoped_for(salon, make):
     assert judge.worth(Hold.of(counts, (), np.array(whole()) - counts, 20)) > 0
     assert judge.worth(Hold.of(counts, (), np.zeros(KINDS, np.int64), 20)) == 0
     assert judge.aim(Hold.of(counts, (), np.zeros(KINDS, np.int64), 20)) is None
+
+
+@pytest.mark.parametrize(("picks", "wall", "hoped"), [(7, 80, 7), (0, 80, 20), (0, 3, 1)])
+def test_draws_hoped_for(picks, wall, hoped):
+    """The picks that are left where they are counted, else a quarter of the wall, and always one."""
+    assert draws_hoped_for(SimpleNamespace(picks_left=picks, wall_left=wall)) == hoped

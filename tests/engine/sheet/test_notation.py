@@ -90,6 +90,7 @@ SLIPS = [
     ("pair", "pair", "has no tile"),
     ("pair flowers", "flowers", "write flower"),
     ("pair flower flower", "flower", "one word too many"),
+    ("pung dragon of a white", "white", "one word too many"),
     ("pair flower kong a.n", "kong", "put a comma before it"),
     ("pair joker", "joker", "jokers are never written"),
     ("pair 5b", "5b", "write bam.5"),

@@ -332,7 +332,8 @@ def tried_screens(routes, sheet):
     exact = deal(tried, House(picks=3), seed=9)
     screens["table, all looked at"] = exact
     assert exact.advice.chance.known is Known.EXACT
-    screens["passes, tried out"] = tried.at_table(deal(tried, House(picks=40, passes=6), seed=5, sheet=sheet).sitting)
+    code = DealCode.of(sheet, House(picks=40, passes=6), 5)
+    screens["passes, tried out"] = tried.at_table(tried.desk.begin_sitting(sheet, code))  # with its other players
     ended = deal(tried, House(picks=8), seed=8)
     let_go(ended, 9)
     assert ended.ended.unsure is not None

@@ -78,6 +78,12 @@ def test_past_deals_list_the_latest_first_and_open(routes):
 
 
 @pytest.mark.slow
+def test_a_deal_of_some_sections_says_how_many(routes):
+    """Beside the sheet's name, as other hands were wanted in it."""
+    routes.desk.deal(beginner(), ("Garden Path", "Front Door"), House(picks=1))
+    assert "2 sections" in texts(past(routes))
+
+
 def test_forks_lie_folded_under_their_deal(routes):
     """One row for the deal; its lines are in its popup, and a try that was taken back before its end is not."""
     table = deal(routes, House(picks=2))

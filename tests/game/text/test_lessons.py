@@ -43,8 +43,11 @@ def typed(lessons, lesson, text):
 @pytest.mark.slow
 def test_step_by_step(lessons):
     """Words, drills, positions; wrong input asks again; leaving keeps what was done; the rest comes later."""
-    lesson = read_lesson(lesson_text(SHEET), [SHEET]).lesson
+    text = lesson_text(SHEET).replace("    times: 2\n", "    times: 2\n    say: Take your time.\n")
+    lesson = read_lesson(text, [SHEET]).lesson
     said = typed(lessons, lesson, "\nshow\nshow\nquit\n")
+    assert "Press Enter to go on." in said
+    assert said.index("Take your time.") > said.index("Read both hands aloud before you begin.")
     assert said[0].startswith("Two roads. Six steps on ")
     assert [one.step for one in lessons.results(lesson)] == [1, 2]
     said = typed(lessons, lesson, "none\ndr\n9d\n3\n2\n")

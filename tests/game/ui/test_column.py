@@ -211,3 +211,12 @@ def test_a_narrow_page_is_as_legible_as_a_wide_one(ui):
         heights.append(column.height)
     assert heights == sorted(heights, reverse=True)
     assert heights[0] > heights[2]
+
+
+def test_every_point_is_written(ui):
+    """Sentences with a dot before each, one under another with a little air between."""
+    one, two = Column(ui, 400), Column(ui, 400)
+    one.points(["A word."])
+    two.points(["A word.", "And another."])
+    assert one.height > 15
+    assert two.height == 2 * one.height + 6

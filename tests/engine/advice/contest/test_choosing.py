@@ -10,11 +10,12 @@ from full_games import changed_about, moments, seen, small_table
 from engine.advice.contest import choosing
 from engine.advice.contest.choosing import best_blind, choose
 from engine.advice.contest.contest import Contest
-from engine.rules.actions import Pass
+from engine.rules.actions import Exchange, Pass
 from engine.rules.deal import shuffle
-from engine.rules.game import start
+from engine.rules.game import apply, start
 from engine.rules.house import FULL, House
 from engine.rules.state import Phase
+from engine.tiles import JOKER
 
 TABLE = small_table()
 HOUSE = House(table=FULL, passes=6, courtesy=True)
@@ -56,3 +57,16 @@ def test_one_two_or_three_tiles_are_passed_on_unseen(monkeypatch, best, stay):
     assert (found.action, found.worth, found.gains) == (Pass(stay, best), 0.5, True)
     assert not best_blind(Contest(TABLE), observation, 0.5).gains
     assert best_blind(Contest(TABLE), replace(observation, passes_done=1), 0.1) is None
+
+
+def test_an_exchange_is_worth_the_rack_that_it_leaves():
+    """One joker more and the tile less, and the best discard then, as if the exchange had been made."""
+    contest = Contest(TABLE)
+    for state, seat in moments(TABLE, range(9), Phase.TURN):
+        made = next((action for action in seen(state, seat).legal if isinstance(action, Exchange)), None)
+        if made is not None:
+            break
+    observation = seen(state, seat)
+    after = seen(apply(state, made), seat)
+    assert after.counts[JOKER] == observation.counts[JOKER] + 1
+    assert contest.exchanged(observation, made) == pytest.approx(max(contest.keeps(contest.rack(after)).values()))

@@ -9,6 +9,7 @@ from full_games import small_table
 
 from engine.advice.contest.contest import random_score
 from engine.advice.contest.pace import coming, rounds_until_the_end
+from engine.advice.contest.threats import _left
 from engine.advice.contest.winning import chance_before_play, chance_to_win
 from engine.advice.race import Race
 from engine.advice.table import SheetTable
@@ -75,3 +76,10 @@ def test_a_usual_rack_of_any_sheet_wins_as_often():
     many, few = random_score(table, 99, 9), random_score(table, 99, 2)
     assert many > few
     assert random_score(SheetTable.of(table.sheet), 99, 9) == many
+
+
+@pytest.mark.parametrize(("copies", "unseen", "needed", "left"), [(4, 4, 3, 1), (4, 3, 3, 0.25), (4, 1, 3, 0.005625)])
+def test_ways_that_are_left_for_a_group(copies, unseen, needed, left):
+    """Of the four ways to choose three tiles of four, one is left when one has gone. A tile that lacks is a joker,
+    which is there 15 times in 100: the one that is unseen of four is a quarter, and two jokers are 0.15 times 0.15."""
+    assert _left(copies, unseen, needed) == pytest.approx(left)

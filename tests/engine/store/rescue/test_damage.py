@@ -390,3 +390,15 @@ def test_a_file_up_to_the_limit_is_checked_on_opening(path, good, monkeypatch):
         monkeypatch.setattr(opening, "CHECKED", limit)
         with pytest.raises(opening.DamagedError):
             opening.open_file(path, thorough=thorough)
+
+
+def test_a_swap_that_a_crash_interrupted_is_taken_up(path, good):
+    """The complete new file takes the damaged one's place, which stays beside it; that is said."""
+    path.parent.mkdir()
+    path.write_bytes(b"rubbish")
+    path.with_name("lone-east.sqlite.rescued-2031-01-02-030405").write_bytes(good)
+    with Store(path) as store:
+        assert store.trouble.endswith("was damaged; it is kept beside a new one that holds what could be read")
+        assert len(store.lines(limit=None)) == 24
+    assert path.with_name("lone-east.damaged-2031-01-02-030405.sqlite").read_bytes() == b"rubbish"
+    assert not list(path.parent.glob("*.rescued-*"))

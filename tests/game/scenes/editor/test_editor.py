@@ -24,6 +24,14 @@ def test_choosing_leads_on_to_writing_and_to_inventing(routes):
 
 
 @pytest.mark.slow
+def test_the_pieces_of_the_sheet_are_listed_by_name(routes):
+    """Sections and hands; one without a name says so."""
+    said = [one.text for one in drawn(begun(routes, find("first-steps")), (1440, 900), 1.0)]
+    assert {"Garden Path", "Low wall", "Two spoons"} <= set(said)
+    assert "No name yet" not in said
+    assert "No name yet" in [one.text for one in drawn(at_new_hand(routes), (1440, 900), 1.0)]
+
+
 def test_a_hand_is_typed_letter_by_letter(routes):
     """Keys alone, each with its frame: name, groups, clauses, points; Enter goes on, and at the end to a new hand."""
     scene = at_new_hand(routes)

@@ -91,6 +91,9 @@ def test_points_are_kept_across_the_deals_and_the_result_is_stored(routes):
     assert match.over
     assert sum(match.totals) == 0
     text = shown(sheet)
+    assert deal_words(DealResult("mahjong", (0, 0, 0, 0), 1.0, winner=0, hand="Low wall")) == "You: Low wall"
+    assert deal_words(DealResult("wall", (0, 0, 0, 0), 1.0)) == "Wall game"
+    assert deal_words(DealResult("time", (0, 0, 0, 0), 1.0, winner=2)) == "Time was up"
     for result in match.results:
         assert deal_words(result) in text
     assert standing(match) in text

@@ -22,6 +22,7 @@ from game.scenes.table.board import slots
 from game.scenes.table.frame import Heading, frame
 from game.scenes.table.popups import SeatPopup
 from game.scenes.table.rack import RackLook, rack
+from game.scenes.table.view import advice_press
 from game.ui.buttons import Press
 from game.ui.layout import Rect, Space
 from game.ui.widgets import Ui
@@ -228,3 +229,11 @@ def test_another_seat_tells_which_of_the_players_tiles_it_could_use(routes, look
         "One of four hands can use it; may be called only to win",
     ]
     assert [face.kind for face in faces][-5:] == [20, 21, 22, 3, 4]
+
+
+def test_the_button_says_what_it_does_to_the_advice(routes):
+    """Hide where it is shown, show where it is not."""
+    table = deal(routes)
+    assert advice_press(table, enabled=True).says == "Hide the advice"
+    table.toggle_advice()
+    assert advice_press(table, enabled=True).says == "Show the advice"

@@ -176,6 +176,20 @@ def test_both_racks_are_seen_whole_in_a_low_window(routes):
         scene.ui.tile = tile
         assert len(marks) >= 27
         assert max(rect.bottom for rect in marks) < high - scene.ui.u(8), "the ledge under rack 2 is seen, too"
+        assert "Step back" in {target.name for target in scene.ui.targets}
+
+
+def test_stepping_back_shows_the_choice_as_it_was(routes):
+    """The racks of then, nothing chosen; and forward again."""
+    scene = game(routes)
+    before = scene.state
+    by_advice(scene, 1)
+    after = scene.state
+    scene.chosen = [1, None]
+    scene.step(False)
+    assert (scene.state, scene.chosen) == (before, [None, None])
+    scene.step(True)
+    assert scene.state == after
 
 
 def text_game(routes, lines, **more):
@@ -185,6 +199,14 @@ def text_game(routes, lines, **more):
     table = routes.desk.advisor(sitting.state.sheet, 8).table
     over = TwoHandsText(sitting, table, lines, said.append, **more).play()
     return said, over, sitting
+
+
+def test_the_text_table_tells_a_twist_first(routes):
+    """As every table does."""
+    said = []
+    sitting = game(routes, twist="mirror").parent.sitting
+    TwoHandsText(sitting, routes.desk.advisor(sitting.state.sheet, 8).table, ["quit"], said.append).play()
+    assert said[1].startswith("Mirror. ")
 
 
 def test_the_text_table(routes):
