@@ -81,7 +81,7 @@ def test_past_deals_list_the_latest_first_and_open(routes):
 def test_a_deal_of_some_sections_says_how_many(routes):
     """Beside the sheet's name, as other hands were wanted in it."""
     routes.desk.deal(beginner(), ("Garden Path", "Front Door"), House(picks=1))
-    assert "2 sections" in texts(past(routes))
+    assert "two sections" in texts(past(routes))
 
 
 def test_forks_lie_folded_under_their_deal(routes):
