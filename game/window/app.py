@@ -30,6 +30,8 @@ SOON = 8
 """The same while a frame or an answer is on its way."""
 PREPARING = 0.01
 """Seconds at a time for making pictures and letters ahead: with it a frame stays under 33 ms."""
+PATIENCE = 400
+"""Milliseconds that an answer waits at most for the pictures that it is shown with."""
 WASTE = 10
 """From so many smaller collections on all objects are looked through for waste, once nothing else is to be done: the
 number after which Python would do so anyway."""
@@ -65,6 +67,8 @@ class App:
         self._foresee = foresee
         self._sized = sized
         self._foreseen: tuple[tuple[int, int], float] | None = None
+        self._patience = 0
+        """Until then an answer waits for its pictures."""
         self._full = False
         self._window: pygame.Window | None = None
         self._hand = False
@@ -102,7 +106,7 @@ class App:
                 before = now
                 if self.worker.busy or not scene.dirty:
                     self._prepare(window)
-                if self.look.ready:
+                if self.look.ready or pygame.time.get_ticks() > self._patience:
                     scene = self._answers(scene)
                 if scene.dirty:
                     self._show(window, scene)
@@ -135,6 +139,7 @@ class App:
         now = (window.size, self.look.scale)
         if self._foresee is not None and now != self._foreseen:
             self._foreseen = now
+            self._patience = pygame.time.get_ticks() + PATIENCE
             self.look.foresee(self._foresee(self.look, window.size), window.size)
         self.look.prepare(PREPARING)
 
