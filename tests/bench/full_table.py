@@ -1,11 +1,13 @@
 """How good the advice is at a full table: it sits in each seat in turn against three sharp seats that never change.
 
-    python tests/bench/full_table.py --deals N [--swaps] [--sheet S] [--seed S] [--jobs J]
+    python tests/bench/full_table.py --deals N [--swaps] [--bounds] [--sheet S] [--seed S] [--jobs J]
 
 The sharp seats are those of `reference_seats`. Every deal is played by four sharp seats once, then with the advice in
 each seat. The payments of one game add up to nothing, so what the advice wins in the mean of the four seats is what it
 is ahead of a sharp seat in the same places. With --swaps the same deals are played again, each time with one sort of
-choice left to the sharp seat's own judgement. Intervals are 95%, by deal. It asserts nothing.
+choice left to the sharp seat's own judgement. With --bounds they are played by the same engine with knowledge that no
+player has: what is left in the wall, which tiles would finish another seat's hand, or both. Intervals are 95%, by deal.
+It asserts nothing.
 """
 
 import argparse
@@ -14,6 +16,7 @@ import os
 import sys
 import time
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -32,23 +35,28 @@ from engine.advice.advise.exchanges import advise_exchange
 from engine.advice.advise.passes import choose_before_play
 from engine.advice.advise.verdict import verdict_of
 from engine.advice.contest.choosing import choose
-from engine.advice.contest.contest import Contest
+from engine.advice.contest.contest import Contest, goes_best
 from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
-from engine.rules.actions import Exchange, Mahjong
+from engine.rules.actions import Discard, Exchange, Mahjong
 from engine.rules.deal import SEEDS, shuffle
 from engine.rules.game import apply, legal_actions, start
 from engine.rules.house import FULL, House
+from engine.rules.matching import hand_of
 from engine.rules.observation import observe
 from engine.rules.state import CHANCE, Phase
 from engine.seats.character import Strength as StrengthOfToday
 from engine.seats.players import player as seat_of_today
 from engine.sheet.shelf import find
+from engine.tiles import counts_of
 
 HOUSE = House(table=FULL, passes=6, courtesy=True)
 PASSES, CALLS, DISCARDS = "passes", "calls", "discards"
 SORTS = {Phase.CALLING: CALLS, Phase.TURN: DISCARDS}
 """Sorts of choices by phase; all others are passes."""
+WALL, FEEDING = "knows what is left in the wall", "never lets a winning tile go"
+BOUNDS = ((WALL,), (FEEDING,), (WALL, FEEDING))
+"""What no player knows, and how it plays then."""
 MEASURES = ("points", "mahjongs", "fed")
 """What is noted of a seat in a game: points won, 100 for a mahjong, 100 for a tile let go that another won on."""
 
@@ -83,6 +91,7 @@ class Bench:
             self.other = partial(choose, Contest(table))
         else:
             self.other = seat_of_today(strengths[challenger], table)
+        self.contest = Contest(table)
         self.known = {}
         self.seconds = []
 
@@ -96,9 +105,23 @@ class Bench:
                 self.seconds.append(time.process_time() - began)
         return self.known[key]
 
-    def play(self, seed, seat, swapped):
+    def knowing(self, state, observation, knows):
+        """The action of the contest for a player who knows more than a player can."""
+        if WALL in knows:
+            observation = replace(observation, elsewhere=in_other_racks(state, observation.seat))
+        key = knows, observation
+        if key not in self.known:
+            self.known[key] = choose(self.contest, observation)
+        action = self.known[key]
+        if FEEDING not in knows or not isinstance(action, Discard) or not feeds(state, action.kind):
+            return action
+        left = self.contest.discards(observation)
+        safe = {kind: one for kind, one in left.items() if not feeds(state, kind)}
+        return Discard(goes_best(safe)) if safe else action
+
+    def play(self, seed, seat, swapped, knows=()):
         """One game with the challenger in `seat` (in none for -1), the sorts of choices `swapped` left to the sharp
-        seat: [4, measures]."""
+        seat, or with one that `knows` more: [4, measures]."""
         state = start(self.sheet, HOUSE, shuffle(seed, HOUSE.jokers))
         while state.phase is not Phase.OVER:
             if state.to_act == CHANCE:
@@ -106,7 +129,10 @@ class Bench:
             else:
                 observation = observe(state, state.to_act)
                 own = state.to_act == seat and SORTS.get(state.phase, PASSES) not in swapped
-                action = self.choose(own, observation)
+                if own and knows and len(observation.legal) > 1:
+                    action = self.knowing(state, observation, knows)
+                else:
+                    action = self.choose(own, observation)
             state = apply(state, action)
         ended = state.outcome
         result = np.zeros((4, len(MEASURES)))
@@ -118,11 +144,23 @@ class Bench:
         return result
 
 
+def in_other_racks(state, seat):
+    """36 counts of the tiles in the racks of the other seats."""
+    return counts_of([kind for other, rack in enumerate(state.racks) if other != seat for kind in rack])
+
+
+def feeds(state, kind):
+    """Whether another seat could show mahjong with this tile, let go now."""
+    after = apply(state, Discard(kind))
+    return after.phase is Phase.CALLING and any(hand_of(after, seat) is not None for seat in after.asked)
+
+
 _benches = {}
 
 
-def deal(stem, challenger, players, seed):
-    """[1 + players, measures] the means over the four seats of one deal, sharp seats first; and seconds a choice."""
+def deal(stem, challenger, swaps, bounds, seed):
+    """[1 + swaps + bounds, measures] the means over the four seats of one deal, sharp seats first; and seconds a
+    choice."""
     key = stem, challenger
     if key not in _benches:
         _benches[key] = Bench(stem, challenger)
@@ -130,7 +168,8 @@ def deal(stem, challenger, players, seed):
     bench.known.clear()
     bench.seconds.clear()
     found = [bench.play(seed, -1, ()).mean(axis=0)]
-    found += [np.mean([bench.play(seed, seat, swapped)[seat] for seat in range(4)], axis=0) for swapped in players]
+    players = [(swapped, ()) for swapped in swaps] + [((), knows) for knows in bounds]
+    found += [np.mean([bench.play(seed, seat, *player)[seat] for seat in range(4)], axis=0) for player in players]
     return np.array(found), tuple(bench.seconds)
 
 
@@ -145,6 +184,7 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--deals", type=int, default=100, help="each is played five times, and four more for each swap")
     parser.add_argument("--swaps", action="store_true", help="leave one sort of choice to the sharp seat's judgement")
+    parser.add_argument("--bounds", action="store_true", help="play with knowledge that no player has, too")
     parser.add_argument("--own", action="append", choices=(PASSES, CALLS, DISCARDS), help="choose these alone oneself")
     parser.add_argument("--sheet", default="lantern-street", help="a shipped sheet's stem, or a file")
     parser.add_argument("--seed", type=int, default=1, help="seed of the first deal")
@@ -157,8 +197,9 @@ def main():
     sorts = (PASSES, CALLS, DISCARDS)
     swaps = [tuple(one for one in sorts if asked.own and one not in asked.own)]
     swaps += [(one,) for one in sorts] if asked.swaps else []
+    bounds = BOUNDS if asked.bounds else ()
     found, seconds = [], []
-    work = partial(deal, asked.sheet, asked.player, tuple(swaps))
+    work = partial(deal, asked.sheet, asked.player, tuple(swaps), bounds)
     with ProcessPoolExecutor(asked.jobs) as pool:
         for number, (measured, taken) in enumerate(pool.map(work, range(asked.seed, asked.seed + asked.deals)), 1):
             found.append(measured)
@@ -166,8 +207,9 @@ def main():
             if sys.stderr.isatty():
                 print(f"\r{number} of {asked.deals}", end="", file=sys.stderr)
     played = np.array(found)  # [deals, 1 + players, measures]
-    for place, swapped in enumerate(swaps, 1):
-        name = f"{asked.player}, but sharp {' and '.join(swapped)}" if swapped else asked.player
+    names = [f"{asked.player}, but sharp {' and '.join(swapped)}" if swapped else asked.player for swapped in swaps]
+    names += [f"one who {' and '.join(knows)}" for knows in bounds]
+    for place, name in enumerate(names, 1):
         ahead = [interval(played[:, place, m] - played[:, 0, m]) for m in range(len(MEASURES))]
         said = ", ".join(f"{of} {mean:.1f} ± {half:.1f}" for of, (mean, half) in zip(MEASURES, ahead, strict=True))
         print(f"{name}: {played[:, place, 1].mean():.1f}% of mahjongs; ahead: {said}")
