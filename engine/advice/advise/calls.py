@@ -306,7 +306,7 @@ def _nearer(call: _Answer, now: Advice, as_it_is: Moment) -> bool:
     aim = call.advice.plan.aim
     if not aim or not now.plan.aim or aim[0].hand.name != now.plan.names[0]:
         return True
-    return aim[0].missing < least_missing(as_it_is, aim[0].hand)
+    return least_missing(call.moment, aim[0].hand) < least_missing(as_it_is, aim[0].hand)
 
 
 def _leads(out: RuledOut, now: Advice) -> bool:

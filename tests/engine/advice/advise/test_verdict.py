@@ -75,9 +75,8 @@ def defence_for(shares):
 def test_a_tile_that_others_wait_for_stays(table):
     """Where the danger of a tile outweighs what it costs to keep, another goes, and the sentence says why."""
     rack, _ = rack_of(table)
-    goes = rack.let_go
-    feared = next(kind for kind in rack.contested.keeps if kind != goes)
     fastest = replace(rack.contested, danger=None)
+    feared = next(kind for kind in rack.contested.keeps if kind != fastest.goes)
     sure = Danger(np.eye(KINDS)[fastest.goes], 0.1)
     kept = replace(rack.contested, danger=sure)
     assert kept.fastest == fastest.goes != kept.goes
