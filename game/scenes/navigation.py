@@ -39,6 +39,7 @@ from game.scenes.sheet.compare import CompareScene
 from game.scenes.sheet.invent import InventScene
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.sheet.study import StudyScene
+from game.scenes.table.moment import SeatMoment
 from game.scenes.table.scene import table_scene
 from game.scenes.table.ways import WaysScene
 from game.scenes.twists import TwistScene, announced
@@ -200,7 +201,12 @@ class Navigation:
         match = kept_match(self.desk)
         if match is not None and match.line == line:
             return self.match_deal(match)
-        return self.at_table(self.desk.sitting_of(line))
+        heard = len(self.desk.told)
+        scene = self.at_table(self.desk.sitting_of(line))
+        news = self.desk.told[heard:]
+        if news and isinstance(scene, SeatMoment):
+            scene.trouble = news[-1]  # said here, too: a part of the deal is damaged
+        return scene
 
     def left_off(self) -> Scene | None:
         """The sheet that was being written when the program ended; else what was played to last and is not at its end,

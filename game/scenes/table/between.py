@@ -198,7 +198,7 @@ def _calm(moment: TurnMoment, ui: Ui, rect: Rect) -> None:
         page.spring()
 
     with ui.within(rect):
-        scrolled(ui, "calm", inset(rect, ui.u(20), ui.u(6)), fill, widest=min(CALM_WIDE, natural / ui.unit))
+        scrolled(ui, "calm", inset(rect, ui.u(20), ui.u(6)), fill, widest=min(CALM_WIDE, natural / ui.unit), roomy=True)
 
 
 def _happened_and_asking(moment: TurnMoment, page: Column) -> None:

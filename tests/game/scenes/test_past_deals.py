@@ -312,3 +312,16 @@ def test_every_text_can_be_read(size, scale, routes):
     popup = DealPopup(scene, next(one for one in scene.deals if one.latest.id == line))
     for screen in (scene, popup, popup.ask_to_delete(), HomeScene(routes)):
         assert check_records(drawn(screen, size, scale), size) == []
+
+
+def test_a_damaged_deal_says_so_where_it_goes_on(routes):
+    """At the table, where it now stands before the damage, and not only at home."""
+    table = deal(routes, House(picks=9))
+    let_go_first(table, 3)
+    line = line_of(table.sitting)
+    with sqlite3.connect(routes.desk.store.path) as db:
+        db.execute("UPDATE entries SET action = 'discard xx' WHERE line = ? AND number = 4", (line,))
+    db.close()
+    again = routes.resume(line)
+    assert len(again.sitting.entries) == 4
+    assert "is damaged; it goes on from before that part." in texts(again)
