@@ -1,6 +1,7 @@
 """A match: points by place across deals, seats that move on, ranks, what is kept, and tallies apart by clock."""
 
 import json
+import random
 from datetime import UTC, datetime
 
 import pytest
@@ -8,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.drills.match import KIND, MOST_DEALS, TIME, DealResult, Match, MatchRules, deal_result, tallies
-from engine.rules.house import House
+from engine.rules.house import FULL, House
 from engine.rules.state import Outcome
 from engine.store.values import Result
 
@@ -169,3 +170,19 @@ def test_a_figure_that_is_no_whole_number_counts_as_nothing():
     results = [Result(1, moment, KIND, None, sound, None), Result(2, moment, KIND, None, damaged, None)]
     (tally,) = tallies(results)
     assert (tally.matches, tally.first, tally.deals, tally.won, tally.points) == (2, 1, 4, 2, 30)
+
+
+@pytest.mark.parametrize("stays", [False, True])
+def test_east_goes_round_as_people_sit(stays):
+    """Four people around a table, everyone's right hand is the next: East goes to the right after each deal, but where
+    the house lets it stay, not after East has won."""
+    chance = random.Random(4)
+    for first in range(4):
+        match = Match(MatchRules(deals=8).at(House(table=FULL, east_stays=stays)), first)
+        east = {0: 0, 1: 3, 2: 2, 3: 1}[first]  # you sit South: East is at your left, the fourth to your right
+        for _ in range(8):
+            assert match.seat == {0: 0, 1: 3, 2: 2, 3: 1}[east]
+            won = chance.choice((None, 0, 1, 2, 3))
+            match = match.after(DealResult("mahjong" if won is not None else "wall", (0, 0, 0, 0), 1.0, won))
+            if not stays or won != east:
+                east = (east + 1) % 4

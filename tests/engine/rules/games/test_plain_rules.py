@@ -74,10 +74,16 @@ def a_house(chance):
     )
 
 
+OTHERS = ("", "beginner steady sharp", "sharp sharp beginner", "steady beginner beginner")
+
+
 def follow(kit, hands, seed):
-    """One game of both at once. Gives the numbers of legal actions compared before play and in play, and the end."""
+    """One game of both at once. Gives the numbers of legal actions compared before play and in play, and the end.
+
+    Who plays at the other seats, and whether East stays after winning, must change nothing within a deal.
+    """
     chance = random.Random(seed)
-    house = a_house(chance)
+    house = replace(a_house(chance), others=OTHERS[seed % 4], east_stays=seed % 3 == 0)
     wall = shuffle(seed, house.jokers)
     state = start(kit.sheet, house, wall)
     table = Table(hands.setdefault(house.jokers, Hands(kit.sheet, house.jokers)), house, wall)
