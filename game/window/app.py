@@ -29,7 +29,9 @@ REST = 33
 SOON = 8
 """The same while a frame or an answer is on its way."""
 PREPARING = 0.01
-"""Seconds at a time for making pictures and letters ahead: with it a frame stays under 33 ms."""
+"""Seconds at a time for making pictures and letters ahead."""
+BESIDE = 0.004
+"""The same where a frame is drawn as well, which then takes no longer than 33 ms."""
 PATIENCE = 400
 """Milliseconds that an answer waits at most for the pictures that it is shown with."""
 WASTE = 10
@@ -105,7 +107,7 @@ class App:
                 scene.update((now - before) / 1000)
                 before = now
                 if self.worker.busy or not scene.dirty:
-                    self._prepare(window)
+                    self._prepare(window, BESIDE if scene.dirty else PREPARING)
                 if self.look.ready or pygame.time.get_ticks() > self._patience:
                     scene = self._answers(scene)
                 if scene.dirty:
@@ -134,14 +136,14 @@ class App:
             scene = TroublePopup(scene, error)
         return scene
 
-    def _prepare(self, window: pygame.Window) -> None:
-        """Make what will be needed, a little at a time."""
+    def _prepare(self, window: pygame.Window, seconds: float) -> None:
+        """Make what will be needed, as much as is done in so many seconds."""
         now = (window.size, self.look.scale)
         if self._foresee is not None and now != self._foreseen:
             self._foreseen = now
             self._patience = pygame.time.get_ticks() + PATIENCE
             self.look.foresee(self._foresee(self.look, window.size), window.size)
-        self.look.prepare(PREPARING)
+        self.look.prepare(seconds)
 
     def _tidy(self) -> None:
         """While nothing happens: free what only holds on to itself. Python would do it in the midst of a frame."""
