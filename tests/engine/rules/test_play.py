@@ -1,4 +1,4 @@
-"""Play at both tables: turns, calls and their order, exposures, joker exchange, dead hands, and every way to end."""
+"""Play at both tables: turns, calls and their order, exposures, joker exchange, and every way to end."""
 
 from dataclasses import replace
 
