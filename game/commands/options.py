@@ -91,9 +91,9 @@ def kept_desk() -> Iterator[Desk | None]:
 
 
 def loaded_sheets() -> Sequence[Sheet]:
-    """Every whole sheet there is, shipped or loaded; none where nothing was ever kept."""
+    """Every whole sheet that a deal may be of, shipped or loaded; none where nothing was ever kept."""
     with kept_desk() as desk:
-        return () if desk is None else desk.sheets()
+        return () if desk is None else desk.every_sheet()
 
 
 def find_sheet_of(code: DealCode, loaded: Iterable[Sheet]) -> Sheet:

@@ -15,7 +15,7 @@ from engine.rules.deal import SEEDS, DealCode, DealCodeError
 from engine.rules.house import TWO, House
 from engine.seats.character import Strength
 from engine.sheet.model import Hand, Sheet
-from engine.sheet.shelf import find, shipped
+from engine.sheet.shelf import EARLIER, find, of_today, shipped
 from engine.store.store import GAME, Store
 from engine.store.values import DeletedDeal, LineSummary, PastDeal, StoreError
 from game.play.advisor import Advisor
@@ -108,8 +108,8 @@ class Desk:
 
     def sheets(self) -> Sequence[Sheet]:
         """Every whole sheet to choose from: shipped ones first, then those that were loaded and not put away."""
-        away = self._away()
-        return tuple(sheet for sheet in self._every_sheet() if sheet.fingerprint not in away)
+        away = {*self._away(), *EARLIER}
+        return tuple(sheet for sheet in self.every_sheet() if sheet.fingerprint not in away)
 
     def _away(self) -> list[str]:
         """Fingerprints of loaded sheets that were put away. Their deals can still be opened."""
@@ -124,7 +124,8 @@ class Desk:
         """A loaded sheet leaves the list; its deals stay, and loading it again brings it back."""
         self._quietly(lambda: self.store.set(AWAY, [*self._away(), sheet.fingerprint]))
 
-    def _every_sheet(self) -> Sequence[Sheet]:
+    def every_sheet(self) -> Sequence[Sheet]:
+        """Those that were put away too, and earlier editions of those that ship: whatever a deal may be of."""
         if self._sheets is None:
             found = [find(FIRST_SHEET), *(find(stem) for stem in shipped() if stem != FIRST_SHEET)]
             for kept in self.store.sheets():
@@ -139,7 +140,7 @@ class Desk:
     @property
     def current_sheet(self) -> Sheet:
         """The whole sheet of the next deal."""
-        wanted = self.store.get("sheet")
+        wanted = of_today(self.store.get("sheet"))
         sheets = self.sheets()
         return next((sheet for sheet in sheets if sheet.fingerprint == wanted), sheets[0])
 
@@ -232,7 +233,7 @@ class Desk:
         if code is None:
             return self.deal(whole, self.chosen, self._twisted(self.house))
         found = DealCode.parse(code)
-        for sheet in (whole, *self._every_sheet()):
+        for sheet in (whole, *self.every_sheet()):
             if found.is_for(sheet):
                 cut = self.chosen if sheet is whole else None
                 return self.begin_sitting(sheet.cut(cut) if cut else sheet, found)
@@ -305,7 +306,7 @@ class Desk:
         """The whole sheet that a cut one was cut from."""
         if sheet.chosen is None:
             return sheet.plain
-        for whole in self._every_sheet():
+        for whole in self.every_sheet():
             if whole.fingerprint == sheet.fingerprint:
                 return whole
         return self.store.sheet(sheet.fingerprint)

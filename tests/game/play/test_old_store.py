@@ -1,11 +1,15 @@
 """A store of the version before game ends were data, under the desk: the player goes on where they left off."""
 
 import lzma
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
 
+from engine.rules.deal import DealCodeError
 from engine.rules.game import legal_actions
+from engine.sheet.reader import read
+from engine.sheet.shelf import EARLIER, find, shipped
 from engine.store.store import Store
 from game.play.desk import Desk
 from game.play.lines import line_of
@@ -70,3 +74,32 @@ def test_stepping_back_in_an_old_game_forks_it(desk):
     assert desk.store.line(fork).parent == 11
     assert desk.unfinished.id == fork
     assert desk.store.line(11).set_aside
+
+
+def test_deals_of_an_earlier_edition_of_a_shipped_sheet_open(tmp_path):
+    """First Steps had another hand once: its code and its game are dealt as they were, from the edition that is kept;
+    without it, one sentence says what is missing."""
+    text = (files("sheets") / "first-steps.yaml").read_text(encoding="utf-8")
+    now = "quint a.n, pung b.n+2, pung a.n+3, pung dragon v\n        points: 28"
+    then = "pung a.n, pung a.n+1, pung b.n+3, pung b.n+4, pair dragon of c\n        points: 25"
+    assert now in text
+    edition = read(text.replace(now, then)).sheet
+    assert edition.fingerprint == "8ebee1bd9889cbde"
+    code = "4HTZ-E000-0048-0R2Q"
+    with Store(tmp_path / "lone-east.sqlite") as store:
+        with pytest.raises(DealCodeError, match="isn't here; load that sheet first"):
+            Desk(Worker(), store).new_deal(code)
+        store.add_sheet(edition)
+        store.set("sheet", edition.fingerprint)
+        desk = Desk(Worker(), store)
+        line = line_of(desk.new_deal(code))
+        assert desk.sitting_of(line).state.sheet.fingerprint == "8ebee1bd9889cbde"
+        assert desk.store.sheet_of(line).hands[1].points == 25
+        assert [sheet.name for sheet in desk.sheets()].count("First Steps") == 1, "only today's is offered"
+        assert desk.current_sheet == find("first-steps")
+
+
+def test_an_earlier_edition_is_none_of_today():
+    """What ships stands in no list of what shipped once."""
+    assert not {find(stem).fingerprint for stem in shipped()} & set(EARLIER)
+    assert set(EARLIER.values()) <= set(shipped())
