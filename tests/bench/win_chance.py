@@ -25,7 +25,7 @@ from reference_seats.players import player
 
 from engine.advice.contest.choosing import best_gone, to_come
 from engine.advice.contest.contest import Contest, random_score
-from engine.advice.contest.winning import BEFORE_PLAY, IN_PLAY, beyond, score
+from engine.advice.contest.winning import BEFORE_PLAY, FULL_WALL, IN_PLAY, beyond, in_play
 from engine.advice.table import SheetTable
 from engine.rules.actions import PASS_TILES, Discard
 from engine.rules.deal import SEEDS, shuffle
@@ -40,6 +40,8 @@ PASSES = (0, 2, 4)
 """At these passes a seat is asked, counted from 0."""
 ASKED = (1, 4, 7, 10, 13)
 """After so many tiles let go, a seat is asked."""
+PARTS = len(IN_PLAY)
+"""Parts that a curve counts."""
 STEPS = 25
 """Steps of Newton's method; it has long come to rest by then."""
 
@@ -47,7 +49,8 @@ _known = {}
 
 
 def play(stem, seed):
-    """[n, 4] the scores of one game's figures, 1 where that seat won, 1 before play, and the passes made."""
+    """[n, PARTS + 3] what the curves count of one game's figures, 1 where that seat won, 1 before play, and the passes
+    made."""
     if stem not in _known:
         sheet = find(stem)
         table = SheetTable.of(sheet, HOUSE.jokers)
@@ -63,32 +66,34 @@ def play(stem, seed):
             _, gone = best_gone(contest, observation, PASS_TILES, coming)
             figure = contest.figures(contest.rack(observation, coming), [gone])[0]
             random = random_score(contest.table, observation.wall_left, coming)
-            figures.append((beyond(figure, random, state.passes_done), seat, True, state.passes_done))
+            along = beyond(figure, random, state.passes_done)
+            figures.append(((1.0, along, 0.0, 0.0, 0.0), seat, True, state.passes_done))
         action = legal_actions(state)[0] if seat == CHANCE else choose(observe(state, seat))
         state = apply(state, action)
         if isinstance(action, Discard):
             thrown[seat] += 1
             if thrown[seat] in ASKED:
                 figure = contest.figures(contest.rack(observe(state, seat)), [()])[0]
-                figures.append((score(figure), seat, False, state.passes_done))
-    return np.array([(along, seat == state.outcome.winner, *rest) for along, seat, *rest in figures], float)
+                counted = in_play(figure, random_score(contest.table, FULL_WALL, 0), len(state.wall))
+                figures.append((counted, seat, False, state.passes_done))
+    return np.array([(*counted, seat == state.outcome.winner, *rest) for counted, seat, *rest in figures], float)
 
 
 def fitted(found):
-    """Start and slope of the likeliest curve, by Newton's method (logistic regression)."""
-    along = np.column_stack([np.ones(len(found)), found[:, 0]])
-    curve = np.zeros(2)
+    """The likeliest curve, by Newton's method (logistic regression); what never varies counts nothing."""
+    along = found[:, :PARTS]
+    curve = np.zeros(PARTS)
     for _ in range(STEPS):
         chance = 1 / (1 + np.exp(-along @ curve))
         bend = (along * (chance * (1 - chance))[:, None]).T @ along
-        curve += np.linalg.solve(bend, along.T @ (found[:, 1] - chance))
+        curve += np.linalg.pinv(bend) @ (along.T @ (found[:, PARTS] - chance))
     return curve
 
 
 def report(title, found, curve):
     """One line for all, then one for each tenth."""
-    chance = 1 / (1 + np.exp(-curve[0] - curve[1] * found[:, 0]))
-    won = found[:, 1]
+    chance = 1 / (1 + np.exp(-found[:, :PARTS] @ curve))
+    won = found[:, PARTS]
     always = np.mean((won.mean() - won) ** 2)
     print(f"{title}: {len(found)} moments, Brier {np.mean((chance - won) ** 2):.4f} (always the mean: {always:.4f})")
     for tenth in range(10):
@@ -112,13 +117,13 @@ def main():
     with ProcessPoolExecutor(asked.jobs) as pool:
         found = {stem: np.concatenate([*pool.map(partial(play, stem), seeds)]) for stem in (*asked.fit, *asked.sheet)}
     for before, name, shipped in ((False, "IN_PLAY", IN_PLAY), (True, "BEFORE_PLAY", BEFORE_PLAY)):
-        these = {stem: rows[rows[:, 2] == before] for stem, rows in found.items()}
-        curve = np.array(shipped)
+        these = {stem: rows[rows[:, PARTS + 1] == before] for stem, rows in found.items()}
+        curve = np.resize(np.append(shipped, np.zeros(PARTS)), PARTS)
         if asked.fit:
             curve = fitted(np.concatenate([these[stem] for stem in asked.fit]))
-        print(f"{name} = {curve[0]:.3f}, {curve[1]:.3f}")
+        print(f"{name} =", ", ".join(f"{weight:.3f}" for weight in curve[: len(shipped)]))
         for passes in PASSES if before and asked.fit else ():
-            risen = np.mean([these[stem][these[stem][:, 3] == passes, 0].mean() for stem in asked.fit])
+            risen = np.mean([these[stem][these[stem][:, PARTS + 2] == passes, 1].mean() for stem in asked.fit])
             print(f"after {passes} passes the score is {risen:+.3f} beyond what RISEN says")
         for stem in dict.fromkeys((*asked.fit, *asked.sheet)):
             report(f"{stem} (fitted to)" if stem in asked.fit else stem, these[stem], curve)

@@ -16,7 +16,7 @@ from engine.advice.contest.pace import Coming, coming
 from engine.advice.contest.racks import Near, near, together
 from engine.advice.contest.threats import Threats
 from engine.advice.contest.tuning import FORETELLING, SHIPPED, Tuning
-from engine.advice.contest.winning import chance_before_play, chance_to_win, score
+from engine.advice.contest.winning import FULL_WALL, chance_before_play, chance_to_win, score
 from engine.advice.odds.reach import missing
 from engine.advice.race import Race
 from engine.advice.table import Real, SheetTable
@@ -159,7 +159,7 @@ class Contest:
     def chance_of(self, figure: float, race: Race, *, before_play: bool = False) -> float:
         """The chance to win this game for such a figure."""
         if not before_play:
-            return chance_to_win(figure)
+            return chance_to_win(figure, random_score(self.table, FULL_WALL, 0), race.wall)
         return chance_before_play(figure, random_score(self.table, race.wall, race.passes), race.passed)
 
     def figures(self, rack: Rack, gone: Sequence[Sequence[Kind]]) -> Real:

@@ -59,14 +59,18 @@ def test_the_curves_of_winning():
     """They rise, stay between none and certainty, and put one half where the logistic curve does. Before play a rack
     like most others of its sheet wins somewhat less than one game in four, as some games nobody wins."""
     before = partial(chance_before_play, random=-1.5, passed=2)
-    for curve in (chance_to_win, before):
+    in_play = partial(chance_to_win, random=-1.8, wall=60)
+    for curve in (in_play, before):
         values = [curve(share / 100) for share in range(101)]
         assert values == sorted(values)
         assert 0 < values[0] < 0.01
         assert 0.9 < values[-1] < 1
-    assert chance_to_win(1 / (1 + math.exp(-0.55 / 1.168))) == pytest.approx(0.5)
+    even = (1.278 + (0.607 - 0.790 * 1.8) * 60 / 99) / (1.088 + 0.261)
+    assert in_play(1 / (1 + math.exp(-even))) == pytest.approx(0.5)
+    assert chance_to_win(0.3, -2.2, 90) > chance_to_win(0.3, -1.7, 90)
+    assert chance_to_win(0.3, -2.2, 0) == chance_to_win(0.3, -1.7, 0)
     usual = 1 / (1 + math.exp(1.5 - 0.343))
-    assert before(usual) == pytest.approx(1 / (1 + math.exp(1.194)))
+    assert before(usual) == pytest.approx(1 / (1 + math.exp(1.254)))
     assert chance_before_play(usual, -1.5, 4) < before(usual) < chance_before_play(usual, -2.0, 2)
 
 
