@@ -20,6 +20,7 @@ HELPERS = (
     "engine/sheet",
     "engine/sheet/writing",
     "engine/advice",
+    "engine/advice/endgame",
     "engine/advice/rollout",
     "engine/seats",
     "engine/store",

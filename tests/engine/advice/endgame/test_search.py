@@ -1,9 +1,9 @@
-"""The exact ending against its slow twin, which looks at every discard and draw; refusals; and real racks."""
+"""The exact ending against its slow twin, which looks at every discard and draw, in small worlds; and bounds."""
 
 from collections import Counter
 from dataclasses import dataclass
 from functools import cache
-from itertools import count, islice
+from itertools import islice
 from math import comb, perm
 from random import Random
 
@@ -11,74 +11,22 @@ import numpy as np
 import plain_advice as plain
 import pytest
 from depth import deep
+from ending_kit import CLOSE, LARGE, NO_LIMIT, PLAIN, check, worlds
 from plain_ending import best_play, plus, shares
 
 from engine.advice.endgame import positions as ending_positions
-from engine.advice.endgame import search as endgame
 from engine.advice.endgame.bounds import binomials, bounds
 from engine.advice.endgame.positions import Level, Wanted
 from engine.advice.endgame.search import exact_ending
 from engine.advice.endgame.standing import LevelStanding
 from engine.advice.odds.exact import exact
 from engine.advice.odds.reach import shortfalls
-from engine.advice.rollout.games import Batch, simulate_quiet, walls_of
+from engine.advice.rollout.games import Batch
 from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable
 from engine.advice.worth.worth import possible
 from engine.sheet.groups import Group, Variant
-from engine.sheet.shelf import find
 from engine.tiles import FLOWER, JOKER, KINDS, counts_of, full_set
-
-CLOSE = 1e-12
-NO_LIMIT = 10**9
-MIXED = ((4, 4, 4, 2), (3, 3, 3, 3, 2), (2, 2, 3, 3, 4), (4, 3, 3, 2, 2), (2, 4, 4, 1, 3), (5, 5, 4), (6, 6, 2))
-PLAIN = ((2,) * 7, (2, 2, 2, 2, 2, 4), (1, 1, 1, 1, 2, 2, 6), (3, 4, 5, 1, 1), (1,) * 4 + (2,) * 5)
-LARGE = ((4, 4, 6), (3, 3, 4, 4), (5, 5, 4), (6, 4, 4), (3, 3, 3, 5))
-
-
-def worlds(seed, sizes=MIXED + PLAIN, jokers=(0, 1, 2, 4, 8), unseen=(4, 10)):
-    """Small worlds without end: a table of a few hands that share tiles, a rack of 14 near one of them, some tiles
-    unseen, of which a few are of no use."""
-    random = Random(seed)
-    while True:
-        kinds = random.sample(range(JOKER), random.randrange(3, 6))
-        variants = {}
-        for _ in range(random.randrange(1, 25)):
-            variant = Variant(tuple(Group(size, random.choice(kinds)) for size in random.choice(sizes)))
-            variants[variant.key] = variant
-        fit = [v for v in variants.values() if sum(map(bool, v.loose)) <= 4 and max(v.total) <= 8]
-        table = SheetTable.of(plain.sheet_of(*([variant] for variant in fit)))
-        if not len(table):
-            continue
-        pool = [kind for kind in kinds for _ in range(full_set()[kind])] + [JOKER] * random.choice(jokers)
-        pool += random.sample([kind for kind in range(JOKER) if kind not in kinds], random.choice((0, 1, 2, 5)))
-        random.shuffle(pool)
-        target = random.choice(table.variants)
-        near = [kind for kind in range(KINDS) for _ in range(target.total[kind])]
-        for kind in random.sample(near, min(len(near), random.randrange(10, 14))):
-            if kind in pool[14:]:  # from the end to the front, without changing what else is there
-                place = len(pool) - 1 - pool[::-1].index(kind)
-                pool.insert(0, pool.pop(place))
-        cut = 14 + random.randrange(*unseen)
-        if len(pool) < cut:
-            continue
-        rack, hidden = counts_of(pool[:14]), counts_of(pool[14:cut])
-        least = min(plain.missing(variant, rack) for variant in table.variants)
-        if 0 < least <= 3:
-            yield table, rack, hidden
-
-
-def check(found, expected, rack, unseen, draws):
-    """Worth and chance of every kind held are those of the slow twin; how many of them are over nothing."""
-    for kind in range(KINDS):
-        if rack[kind]:
-            worth, chance = shares(expected[kind], unseen, draws)
-            assert abs(found.worth[kind] - worth) < CLOSE, (kind, draws)
-            assert abs(found.chance[kind] - chance) < CLOSE, (kind, draws)
-        else:
-            assert found.worth[kind] == found.chance[kind] == -1
-    return sum(value > 0 for value, _ in expected.values())
-
 
 CASES = {
     "one draw": (1, 1, 150, {"unseen": (1, 12)}),
@@ -261,85 +209,6 @@ def test_one_variant_needs_no_choice(draws):
             assert found.worth[spare[0]] == pytest.approx(sum(odds) / draws, abs=CLOSE)
 
 
-@pytest.fixture(scope="module", params=["lantern-street", "first-steps"])
-def played(request):
-    """A shipped sheet's table, and racks of 14 with what is unseen, by draws left, of games of 40 picks by the odds."""
-    table = SheetTable.of(find(request.param))
-    racks = {}
-
-    def watch(table, batch):
-        racks[batch.draws] = list(zip(batch.racks.tolist(), batch.unseen.tolist(), strict=True))
-        return by_odds(table, batch)
-
-    simulate_quiet(table, walls_of(np.random.default_rng(40), 60), watch, 40)
-    return table, racks
-
-
-@pytest.mark.slow
-def test_real_racks_without_draws(played):
-    """With nothing to come every tile leaves nothing."""
-    table, racks = played
-    for rack, unseen in racks[1][:10]:
-        found = exact_ending(table, rack, unseen, 0)
-        assert found.positions == 0
-        assert (found.worth == np.where(np.array(rack) > 0, 0, -1)).all()
-        assert (found.chance == found.worth).all()
-
-
-@pytest.mark.slow
-def test_real_racks_with_one_draw(played):
-    """With one draw left worth and chance are the share of the unseen tiles that make a hand, summed over them."""
-    table, racks = played
-    alive = 0
-    for rack, unseen in racks[1][:40]:
-        near = [variant for variant in table.variants if plain.missing(variant, rack) <= 1]
-        found = exact_ending(table, rack, unseen, 1)
-        for kind in range(KINDS):
-            if rack[kind]:
-                left = plain.without(rack, kind)
-                outs = [k for k in range(KINDS) if any(plain.missing(v, plus(left, k)) == 0 for v in near)]
-                share = sum(unseen[k] for k in outs) / sum(unseen)
-                assert found.worth[kind] == pytest.approx(share, abs=CLOSE)
-                assert found.chance[kind] == pytest.approx(share, abs=CLOSE)
-                alive += share > 0
-    assert alive > 10
-
-
-@pytest.mark.slow
-def test_real_racks_with_two_draws(played):
-    """With two draws left the slow twin agrees; it is shown only variants that two tiles can finish."""
-    table, racks = played
-    alive = 0
-    for rack, unseen in racks[2][:12]:
-        near = [variant for variant in table.variants if plain.missing(variant, rack) <= 2]
-        expected = best_play(near)(tuple(rack), tuple(unseen), 2)
-        alive += check(exact_ending(table, rack, unseen, 2), expected, rack, unseen, 2)
-    assert alive > 10
-
-
-@pytest.mark.slow
-def test_leaving_tiles_out_changes_nothing(played, monkeypatch):
-    """On real racks the tiles that are not worth a look are left out without any change to worth or chance."""
-    table, racks = played
-    cases = [(rack, unseen, draws) for draws in (2, 3, 4) for rack, unseen in racks[draws][:25]]
-    found = [exact_ending(table, *case, most=NO_LIMIT) for case in cases]
-    monkeypatch.setattr(endgame, "choices", everything)
-    fewer = 0
-    for case, one in zip(cases, found, strict=True):
-        other = exact_ending(table, *case, most=NO_LIMIT)
-        assert (one.worth == other.worth).all()
-        assert (one.chance == other.chance).all()
-        fewer += one.positions < other.positions
-    assert fewer > len(cases) / 4
-
-
-def everything(level, look, lost, tiles, draws, unseen):
-    """Every tile held may be worth letting go, and so may those to spare."""
-    del look, lost, draws, unseen
-    spare = level.held.sum(axis=1) < tiles
-    return np.concatenate((level.held > 0, spare[:, None]), axis=1)
-
-
 def test_alike_positions_are_told_by_their_tiles(monkeypatch):
     """Were the numbers by which positions are told apart all alike, the answer would be the same."""
     cases = list(islice(worlds(21), 15))
@@ -349,48 +218,6 @@ def test_alike_positions_are_told_by_their_tiles(monkeypatch):
         other = exact_ending(*case, 3)
         assert (one.worth == other.worth).all()
         assert one.positions == other.positions
-
-
-@pytest.mark.slow
-def test_refusals(played):
-    """There is no answer where more positions are to be looked at than allowed, or orders are too many to be counted;
-    far from the end that is found out at once."""
-    table, racks = played
-    rack, unseen = max(racks[4][:20], key=lambda case: exact_ending(table, *case, 4, most=NO_LIMIT).positions)
-    positions = exact_ending(table, rack, unseen, 4, most=NO_LIMIT).positions
-    assert positions > 100
-    assert exact_ending(table, rack, unseen, 4, most=positions - 1) is None
-    assert exact_ending(table, rack, unseen, 4, most=1) is None
-    for draws in (9, 10, 25):
-        asked = count()
-        assert exact_ending(table, *racks[draws][0], draws, stopped=lambda asked=asked: next(asked) > 99) is None
-        assert next(asked) < 10, "not one round was gone through"
-
-
-def test_stopped(played):
-    """Once it is told to stop, there is no answer; it asks at every round."""
-    table, racks = played
-    rack, unseen = racks[4][0]
-    assert exact_ending(table, rack, unseen, 4, stopped=lambda: True) is None
-    asked = count()
-    assert exact_ending(table, rack, unseen, 4, stopped=lambda: next(asked) < 0) is not None
-    times = next(asked)
-    assert times >= 7
-    for stop in range(times):
-        asked = count()
-        assert exact_ending(table, rack, unseen, 4, stopped=lambda stop=stop, asked=asked: next(asked) == stop) is None
-        assert next(asked) == stop + 1
-
-
-def test_wrong_questions(played):
-    """Another number of tiles, and draws that can't be, are refused with a sentence."""
-    table, racks = played
-    rack, unseen = racks[3][0]
-    with pytest.raises(ValueError, match="13 tiles; give 14"):
-        exact_ending(table, plain.without(rack, rack.index(max(rack))), unseen, 3)
-    for draws in (-1, sum(unseen) + 1):
-        with pytest.raises(ValueError, match=f"choose 0 to {sum(unseen)}, the tiles unseen"):
-            exact_ending(table, rack, unseen, draws)
 
 
 @pytest.mark.parametrize("draws", [2, 4, 7])
