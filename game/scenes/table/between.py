@@ -10,9 +10,11 @@ from collections.abc import Callable
 from functools import partial
 
 from engine.rules.twists.known import twist_of
+from engine.store.values import StoreError
 from engine.tiles import Kind
 from game.draw.theme import BLUE, BODY, BODY_BOLD, CARD, HEADING, SMALL, SMALL_BOLD, SOFT, TOUCH
 from game.draw.tiles import Face, height_for
+from game.play.lines import line_of
 from game.scenes.table.board import BoardLook, board, rows
 from game.scenes.table.reasons import figures_text, row_tile, verdict_text
 from game.scenes.table.seats import STRIP, Others, last_discard, seats_height, seats_row, seats_strip
@@ -39,8 +41,8 @@ ROOMY_FROM = 180
 """Units of height from which a panel has air about its content."""
 TILE, SMALL_TILE = 38, 34
 """Units of width of a discard, and of one in a list of other things."""
-CALM_WIDE = 720
-"""Units of width at most of what stands where advice would be."""
+CALM_WIDE, SPARE = 720, 16
+"""Units of width at most of what stands where advice would be, and over what its longest line needs."""
 
 
 def between(moment: TurnMoment, ui: Ui, page: Space) -> None:
@@ -160,6 +162,8 @@ def _asking(moment: TurnMoment) -> tuple[str, str, list[Press]]:
     presses = [Press("Read the sheet", moment.sheet, key("sheet"))]
     if not moment.may_advise:
         said = "Afterwards you can look back at every choice with its odds. The sheet is there to read."
+        if _tried_another_way(moment):
+            return "Advice is hidden", f"This deal is tried another way, so it doesn’t count. {said}", presses
         return "Advice is hidden: this game counts", said, presses
     if moment.shown:
         return "Working out the odds…", "", presses
@@ -168,6 +172,15 @@ def _asking(moment: TurnMoment) -> tuple[str, str, list[Press]]:
     if moment.others:
         said = "It shows the hands within reach, whether to call, and what the others may be after."
     return "Advice is there when you ask", said, presses
+
+
+def _tried_another_way(moment: TurnMoment) -> bool:
+    """Whether this line of play is a fork: a choice was taken back for it."""
+    line = line_of(moment.sitting)
+    try:
+        return line is not None and moment.desk.store.line(line).parent is not None
+    except StoreError:
+        return False
 
 
 def _ask(moment: TurnMoment, page: Column) -> None:
@@ -198,7 +211,14 @@ def _calm(moment: TurnMoment, ui: Ui, rect: Rect) -> None:
         page.spring()
 
     with ui.within(rect):
-        scrolled(ui, "calm", inset(rect, ui.u(20), ui.u(6)), fill, widest=min(CALM_WIDE, natural / ui.unit), roomy=True)
+        scrolled(
+            ui,
+            "calm",
+            inset(rect, ui.u(20), ui.u(6)),
+            fill,
+            widest=min(CALM_WIDE, natural / ui.unit + SPARE),
+            roomy=True,
+        )
 
 
 def _happened_and_asking(moment: TurnMoment, page: Column) -> None:

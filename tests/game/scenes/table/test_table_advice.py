@@ -49,6 +49,20 @@ def test_advice_always_on_is_there_at_every_moment(routes):
 
 
 @pytest.mark.slow
+def test_another_way_of_a_deal_is_not_said_to_count(routes):
+    """Once a choice is taken back and made otherwise, the table says that this one doesn't count."""
+    set_advice(routes, HIDDEN)
+    table = shown(deal(routes, House(picks=3), advice_hidden=True))
+    press(table, "right", "return")
+    press(table, "z")
+    assert "Advice is hidden: this game counts" in texts(table)
+    press(table, "right", "right", "return")
+    said = " ".join(texts(table))
+    assert "this game counts" not in said
+    assert "This deal is tried another way, so it doesn’t count." in said
+
+
+@pytest.mark.slow
 def test_hidden_advice_shows_nothing_until_the_game_is_over(routes):
     """No hands, no costs, no way to ask for them; once the game is over, looking back shows all."""
     set_advice(routes, HIDDEN)
