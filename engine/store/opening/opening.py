@@ -53,15 +53,16 @@ def open_file(path: Path, wait: float = 5.0, thorough: bool = False, alone: bool
     if new and has_log(path):
         raise DamagedError  # SQLite would make a new file and throw the log away
     db: sqlite3.Connection | None = None
-    log, index = (_content(log_of(path)), _content(index_of(path))) if alone and not new else (b"", b"")
+    content, index = (_content(log_of(path)), _content(index_of(path))) if alone and not new else (b"", b"")
     try:
         if not new:
             _look(path)  # which makes the index anew
             # SQLite would read the log up to the damage and say nothing of the rest.
-            if has_lost_its_end(log, index, schema.PAGE):
-                raise CutError
-            if read_log(log, schema.PAGE).damaged:
+            log = read_log(content, schema.PAGE)
+            if log.damaged:
                 raise DamagedError
+            if has_lost_its_end(content, log, index):
+                raise CutError
         make_private(path)
         db = schema.connect(path, wait)
         schema.inspect(db)

@@ -82,8 +82,8 @@ def read_log(content: bytes, page_size: int) -> Log:
     return Log(tuple(frames), damaged, first_wrong == last_commit, torn)
 
 
-def has_lost_its_end(content: bytes, index: bytes, page_size: int) -> bool:
-    """Whether a log lacks frames that the index beside it (the file with -shm) says were complete.
+def has_lost_its_end(content: bytes, log: Log, index: bytes) -> bool:
+    """Whether a log lacks sound frames that the index beside it (the file with -shm) says were complete.
 
     SQLite keeps in the index how many frames count, and how many of them stand in the main file too: "WAL-mode File
     Format" (https://www.sqlite.org/walformat.html), 2.1 The WAL-Index Header. A crash leaves the two in agreement.
@@ -96,7 +96,7 @@ def has_lost_its_end(content: bytes, index: bytes, page_size: int) -> bool:
     if len(content) >= _HEADER and content[16:24] != head[32:40]:
         return False  # the index of another log
     promised, in_main = (int(struct.unpack_from("=I", index, place)[0]) for place in (_COMPLETE, _IN_MAIN))
-    return promised > max(in_main, (len(content) - _HEADER) // (_FRAME + page_size))
+    return promised > max(in_main, sum(frame.sound for frame in log.frames))
 
 
 def _belongs(frame: bytes, salts: Salts) -> bool:

@@ -44,11 +44,12 @@ def salvage(damaged: Path, fresh: sqlite3.Connection, scratch: Path) -> Salvaged
     found: dict[str, Found] = {table: {} for table in schema.WANTED}
     main, log_bytes = _content(damaged), _content(damaged.with_name(f"{damaged.name}-wal"))
     log = read_log(log_bytes, schema.PAGE)
-    if log.damaged or log.torn or (log.frames and not main):
+    wrong = log.damaged or bool(log.torn) or not all(frame.sound for frame in log.frames)
+    if wrong or (log.frames and not main):
         laid_over = scratch / "laid-over.sqlite"
         laid_over.write_bytes(_laid_over(main, log))
         _read_all(laid_over, found)
-    if not _read_copy(main, log_bytes, scratch, found) or log.damaged or log.torn or not main:
+    if not _read_copy(main, log_bytes, scratch, found) or wrong or not main:
         for number, values in _carved(main, log):
             _add(found, number, values)
     return replace(_write(found, fresh), cut=log.cut)

@@ -122,6 +122,17 @@ def test_a_log_that_has_lost_its_end_is_said_to_have(crashed, index, path, lengt
         assert store.trouble is None
 
 
+def test_a_last_transaction_of_which_nothing_shows_is_known_by_the_index(crashed, index, path):
+    """Zeros over the end of one frame and the head of the last: neither can be told from what a crash leaves."""
+    main, content = crashed
+    spoilt = bytearray(content)
+    spoilt[-FRAME - 60 : -FRAME + 200] = bytes(260)
+    assert not read_log(bytes(spoilt), PAGE).damaged
+    entries, trouble = left(path, main, bytes(spoilt), index)
+    assert entries >= 11
+    assert trouble.endswith("; what was done last may be missing")
+
+
 def test_an_index_that_knows_of_no_loss_says_nothing(crashed, index, path):
     """The index of the whole log, a damaged one, and that of another log."""
     main, content = crashed
@@ -132,7 +143,7 @@ def test_an_index_that_knows_of_no_loss_says_nothing(crashed, index, path):
         entries, trouble = left(path, main, log, beside)
         assert entries >= ENTRIES - 1
         assert trouble is None
-    assert not has_lost_its_end(b"", b"", PAGE)
+    assert not has_lost_its_end(b"", read_log(b"", PAGE), b"")
 
 
 def test_a_last_frame_with_a_changed_byte_loses_nothing(crashed, path):
