@@ -43,7 +43,7 @@ def test_tiles_against_a_slow_count(name: str | int) -> None:
         assert wanted.groups == sum(tile == code for groups in needing for _, tile in groups), code
 
 
-INVENTED = range(deep(20, 50))
+INVENTED = range(deep(12, 50))
 
 
 @pytest.mark.slow

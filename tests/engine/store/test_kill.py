@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from depth import deep
 
 from engine.rules.actions import Discard
 from engine.store.store import Store
@@ -185,7 +186,8 @@ with Store(path) as store:
 
 @pytest.mark.slow
 def test_a_kill_at_any_write_of_a_rescue_loses_nothing(child, path, killer):
-    """The swap of a damaged file for a fresh one is taken up by the next start, wherever it was interrupted."""
+    """The swap of a damaged file for a fresh one is taken up by the next start, wherever it was interrupted: at
+    every second write, or where all are asked for at each."""
     process = child(
         TRIES
         + """
@@ -218,8 +220,8 @@ def check(told):
     assert not [part for part in path.parent.iterdir() if "rescu" in part.name]
     print(left)
 
-try_all(run, prepare, check, (lambda n=n: library.kill_at(n, n % 2) for n in range(1, 3000)))
-""",
+try_all(run, prepare, check, (lambda n=n: library.kill_at(n, n // STEP % 2) for n in range(1, 3000, STEP)))
+""".replace("STEP", str(deep(2, 1))),
         path,
         environment={**killer, "TMPDIR": str(path.parent.parent)},
     )
