@@ -158,6 +158,7 @@ def test_too_many_groups() -> None:
 
 
 @given(st.text(max_size=30))
+@pytest.mark.slow
 def test_any_text_is_read_or_refused(text: str) -> None:
     """Whatever is typed, the outcome is patterns or errors inside the text."""
     parsed = parse_groups(text)

@@ -24,6 +24,8 @@ from game.window.shots import picture
 from game.words.match import deal_words, standing
 from game.words.situation import ending_sentences, near_sentence, payment_note, payments
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def routes(tmp_path):

@@ -19,6 +19,8 @@ from game.scenes.table.scene import TableScene
 from game.words.costs import cost_sentence
 from game.words.situation import headline, prompt
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def routes(tmp_path):
