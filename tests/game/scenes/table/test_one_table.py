@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 from at_full_table import asked_about_pung, full_table, let_go, open_hand
-from at_table import almost_there, beginner, deal, place_of, routes_over
-from harness import click, drawn, make_look, press
+from at_table import almost_there, beginner, deal, place_of
+from harness import click, drawn, press
 
 from engine.advice.advise.defence import Defence, OtherSeat, Risk
 from engine.rules.actions import Discard, Mahjong
@@ -31,20 +31,6 @@ ELSEWHERE = (
 )
 SMALL = (((1024, 640), 1.0), ((1024, 640), 1.5), ((1440, 900), 1.5), ((1024, 640), 2.0), ((1440, 900), 2.0))
 PASSES = House(picks=40, passes=6, courtesy=True)
-
-
-@pytest.fixture(scope="module")
-def look():
-    """Fonts and pictures, shared by all tests here."""
-    return make_look()
-
-
-@pytest.fixture
-def routes(look, tmp_path):
-    """Routes over a desk with a store of its own."""
-    routes = routes_over(look, tmp_path / "lone-east.sqlite")
-    yield routes
-    routes.desk.store.close()
 
 
 def advised(routes, how):

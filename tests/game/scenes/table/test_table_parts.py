@@ -6,7 +6,7 @@ import pygame
 import pytest
 from at_full_table import full_table
 from at_table import beginner, deal, routes_over
-from harness import drawn, make_look
+from harness import drawn
 
 from engine.advice.advise.defence import CanBecome, OtherSeat, Risk
 from engine.rules.deal import DealCode
@@ -29,12 +29,6 @@ from game.ui.widgets import Ui
 
 SIZE = (1440, 900)
 MIXED = [0, 0, 1, 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21]
-
-
-@pytest.fixture(scope="module")
-def look():
-    """Fonts and pictures, shared by all tests here."""
-    return make_look()
 
 
 @pytest.fixture

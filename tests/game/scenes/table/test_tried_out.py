@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 from at_table import almost_there, beginner, deal, routes_over
-from harness import check_records, drawn, key, make_look, press
+from harness import check_records, drawn, key, press
 
 from engine.advice.advise.answers import Known
 from engine.advice.table import SheetTable
@@ -29,12 +29,6 @@ from game.words.costs import pass_sentence
 SIZE = (1440, 900)
 EFFORT = 600
 PASSES = House(picks=40, passes=3, courtesy=True)
-
-
-@pytest.fixture(scope="module")
-def look():
-    """Fonts and pictures, shared by all tests here."""
-    return make_look()
 
 
 @pytest.fixture
