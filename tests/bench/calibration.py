@@ -3,6 +3,7 @@
     python tests/bench/calibration.py --deals N [--sheet S] [--seed S]            what is estimated
     python tests/bench/calibration.py --played --deals N [--sheet S] [--seed S]   what is played out
     python tests/bench/calibration.py --tried --deals N [--sheet S] [--seed S]    what is shown after trying out
+    python tests/bench/calibration.py --passes --deals N [--sheet S] [--seed S]   the same, of passes
     --invented N in place of --sheet S takes N invented sheets, those of strength.py --invented: a table for all, then
     one for each
 
@@ -17,6 +18,11 @@ Tried out: at one choice of each of N quiet games (20 to 60 picks) the close cho
 it, and the chance then shown of the chosen one is set against how often a hand comes in games played on from there as
 advised, with other tiles. Those choices at which trying out chose another tile than the estimate have a line of their
 own: there the figure comes from the games that chose.
+
+Passes: in each of N quiet games with simulated players of three strengths (20 picks to all of the wall, with and
+without the courtesy pass) one pass is tried out as the window does it. The chance then shown is set against how often a
+hand is made when the advised three go and all that follows goes as advised, with the tiles of the wall in several
+orders. A table for each pass, so that one sees whether a figure counts rightly on the passes to come.
 
 Intervals are 95%. It asserts nothing.
 """
@@ -38,6 +44,7 @@ from strength import invented
 
 from engine.advice.advise.answers import Chance
 from engine.advice.advise.hands import best_of_each_hand
+from engine.advice.advise.passes import choose_before_play, deepen_passes
 from engine.advice.moment import Moment
 from engine.advice.rollout.discards import try_choices
 from engine.advice.rollout.games import DEALT, Games, simulate_quiet, walls_of
@@ -45,8 +52,17 @@ from engine.advice.rollout.playout import orders, play_on
 from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable
 from engine.advice.worth.finish import chances, without
+from engine.rules.actions import Pass
+from engine.rules.deal import SEEDS, DealCode
+from engine.rules.game import apply
+from engine.rules.house import House
+from engine.rules.observation import observe
+from engine.rules.state import Phase
+from engine.seats.character import Strength
+from engine.seats.players import player
+from engine.sheet.groups import HAND_TILES
 from engine.sheet.shelf import find
-from engine.tiles import KINDS
+from engine.tiles import KINDS, kinds_of
 from game.words.odds import ROUGH
 
 PICKS = 60
@@ -59,6 +75,13 @@ TIMES = 40
 """Games that each of them is played on."""
 AGAIN = 12
 """Games with other tiles that tell what a choice comes to once it has been tried out."""
+WALL = 99
+"""Picks allowed where all of the wall is played."""
+PASSES = 6
+DEALS = 4
+"""Games with passes in one job."""
+SEATS = (Strength.BEGINNER, Strength.STEADY, Strength.SHARP)
+"""Who passes besides the player, each in a third of the jobs."""
 LEAST_GAMES = 50
 """Games of which a line is printed at the least."""
 
@@ -151,12 +174,63 @@ def try_out(job):
     return np.array([said, (again.picks > 0).reshape(-1, AGAIN).mean(axis=1), np.array(goes) != quick])
 
 
+def try_passes(job):
+    """What is shown of passes that were tried out, how often a hand came afterwards, and which pass it was, 0 to 5:
+    [3, n]; a job is a pickled sheet, seed and batch."""
+    sheet, seed, batch = job
+    table = SheetTable.of(pickle.loads(sheet))
+    rng = np.random.default_rng([seed, batch])
+    others = player(SEATS[batch % len(SEATS)], table)
+    found = []
+    for _ in range(DEALS):
+        house = House(picks=int(rng.integers(LEAST, WALL + 1)), passes=PASSES, courtesy=bool(rng.integers(2)))
+        at = int(rng.integers(PASSES))
+        state = DealCode.of(table.sheet, house, int(rng.integers(SEEDS))).deal(table.sheet)
+        state = passed(table, others, state, at)
+        if state.phase is not Phase.PASSING:
+            continue  # somebody stopped the second round
+        advice = deepen_passes(table, observe(state, house.seat))
+        state = apply(state, Pass(advice.choices[0].kinds))
+        found.append((advice.chance.share, made_after(table, passed(table, others, state), rng), at))
+    return np.array(found).reshape(-1, 3).T
+
+
+def passed(table, others, state, at=PASSES + 1):
+    """The table once the player is to make the pass `at`, or play begins; the player passes as advised."""
+    seat = state.house.seat
+    while state.phase in (Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING):
+        seen = observe(state, state.to_act)
+        if state.to_act == seat and state.phase is Phase.PASSING and seen.passes_done == at:
+            break
+        state = apply(state, choose_before_play(table, seen) if state.to_act == seat else others(seen))
+    return state
+
+
+def made_after(table, state, rng):
+    """How often a hand is made from the first turn on, in AGAIN orders of the wall."""
+    seen = observe(state, state.house.seat)
+    games = Games.of(table, np.array([seen.counts]), np.array([seen.unseen]))
+    if games.finished[0]:
+        return 1.0
+    gone = ()
+    if len(seen.rack) == HAND_TILES:
+        gone = (int(by_odds(table, games.batch(seen.picks_left))[0]),)
+    held = without(games.racks, np.array(gone)) if gone else games.racks
+    elsewhere = [*gone, *(kind for seat, rack in enumerate(state.racks) if seat != seen.seat for kind in rack)]
+    walls = [[*kinds_of(held[0]), *rng.permutation(state.wall), *elsewhere] for _ in range(AGAIN)]
+    return float((simulate_quiet(table, np.array(walls), by_odds, seen.picks_left).picks > 0).mean())
+
+
 def gather(work, sheets, deals, seed):
     """What was said of so many games on each sheet, and whether a hand was made: [2, n]."""
     said = []
     with ProcessPoolExecutor(os.cpu_count()) as pool:
         for number, sheet in enumerate(sheets):
-            found, batch, at_once = np.zeros((3 if work is try_out else 2, 0)), 0, 4 * (os.cpu_count() or 1)
+            found, batch, at_once = (
+                np.zeros((3 if work in (try_out, try_passes) else 2, 0)),
+                0,
+                4 * (os.cpu_count() or 1),
+            )
             while found.shape[1] < deals:
                 jobs = [(sheet, seed + 1000 * number, batch + more) for more in range(at_once)]
                 found = np.concatenate([found, *pool.map(work, jobs)], axis=1)
@@ -210,12 +284,13 @@ def main():
     parser.add_argument("--seed", type=int, default=2, help="another number gives other walls")
     parser.add_argument("--played", action="store_true", help="what is played out, not what is estimated")
     parser.add_argument("--tried", action="store_true", help="what is shown once the close choices are tried out")
+    parser.add_argument("--passes", action="store_true", help="what is shown of passes once they are tried out")
     args = parser.parse_args()
     sheets = [pickle.dumps(find(args.sheet))]
     if args.invented:
         with ProcessPoolExecutor(os.cpu_count()) as pool:
             sheets = [sheet for sheet in pool.map(invented, range(args.invented)) if sheet is not None]
-    work = try_out if args.tried else play if args.played else estimate
+    work = try_passes if args.passes else try_out if args.tried else play if args.played else estimate
     found = gather(work, sheets, args.deals, args.seed)
     names = [f"{pickle.loads(sheet).name} ({len(pickle.loads(sheet).hands)} hands)" for sheet in sheets]
     said, made, *others = np.concatenate(found, axis=1)
@@ -227,9 +302,17 @@ def main():
         for name, chosen in (("another tile chosen", others[0] > 0), ("the estimate's own", others[0] == 0)):
             if chosen.any():
                 row(name, said[chosen], made[chosen])
+    elif args.passes:
+        print(f"each tried out, then played on in {AGAIN} orders of the wall")
+        for at in range(PASSES):
+            if (others[0] == at).sum() > 1:
+                row(f"pass {at + 1}", said[others[0] == at], made[others[0] == at])
     else:
         in_words(said, made)
     tenths(said, made)
+    for at in range(PASSES) if args.passes else ():
+        print(f"pass {at + 1}")
+        tenths(said[others[0] == at], made[others[0] == at])
     for name, (one_said, one_made, *_) in zip(names, found, strict=True) if len(found) > 1 else ():
         print(name)
         tenths(one_said, one_made)
