@@ -61,6 +61,7 @@ LAYERS = {
     "game/draw": "engine",
     "game/ui": "engine game/draw",
     "game/scenes": f"{SCREENS} game/paper",
+    "game/scenes/home": f"{SCREENS} game/scenes",
     "game/scenes/season": f"{SCREENS} game/scenes",
     "game/scenes/sheet": f"{SCREENS} game/scenes",
     "game/scenes/table": f"{SCREENS} game/scenes game/scenes/season",

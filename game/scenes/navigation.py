@@ -19,7 +19,7 @@ from game.scenes.deals import PastDeals
 from game.scenes.drills.menu import PracticeScene
 from game.scenes.editor.scene import EditorScene
 from game.scenes.editor.start import WriteScene
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.house_sets import HouseSetsScene
 from game.scenes.intro import IntroScene

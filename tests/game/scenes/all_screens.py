@@ -29,7 +29,7 @@ from game.scenes.choosing import ChooseScene, Faults
 from game.scenes.editor.more import EditorMore, PlayPopup
 from game.scenes.editor.notation import NotationHelp
 from game.scenes.editor.scene import PieceList
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.house_sets import HouseSetsScene
 from game.scenes.intro import IntroScene

@@ -4,7 +4,7 @@ from bare_desk import BareRoutes, summary
 from harness import click, drawn, press, write
 
 from game.scenes.choosing import ChooseScene, Faults
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.sheet.scene import SheetScene
 
 LONG_SHEET = """

@@ -14,7 +14,7 @@ from engine.store.values import StoreError
 from engine.tiles import rank_of
 from game.play.settings import ALWAYS, HINTED
 from game.scenes.choosing import ChooseScene, Faults
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.intro import ABOVE, IntroScene
 from game.scenes.paths import last_folder, offered, remember
@@ -46,6 +46,17 @@ def test_home_goes_on_where_the_player_left_off(home):
     following = press(home, "return")
     assert isinstance(following, Elsewhere)
     assert following.place == "line 1"
+
+
+@pytest.mark.parametrize("scale", [1.0, 1.5, 2.0])
+def test_home_has_what_is_needed_most_in_sight(home, scale):
+    """In the smallest window: going on, a new deal and its code are wholly in sight, in no part that is scrolled."""
+    drawn(home, (1024, 640), scale)
+    found = {target.name: target for target in home.ui.targets}
+    for name in ("Go on with this deal", "Deal", "deal code", "Deal it"):
+        assert found[name].rect == found[name].whole, name
+        assert found[name].area in (None, "home"), name
+    assert not [area for area in home.ui.areas if area.name == "home" and area.furthest], "the page is not scrolled"
 
 
 def test_home_names_the_sections_of_the_deal_that_was_left(routes):

@@ -6,7 +6,7 @@ from harness import click, drawn, make_look, press, write
 
 from engine.rules.house import House
 from game.play.house.sets import SHIPPED, own_sets
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.house import HouseScene
 from game.scenes.house_sets import HouseSetsScene
 

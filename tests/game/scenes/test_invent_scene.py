@@ -15,7 +15,7 @@ from engine.sheet.shelf import find
 from game.play.worker import Worker
 from game.play.writing.inventing import BalanceLook, Failed, Inventing
 from game.scenes.deal_popups import FilePopup
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.sheet.invent import InventScene
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.sheet.study import StudyScene

@@ -13,7 +13,7 @@ from game.play.lines import begin, line_of
 from game.play.matches import MatchPlay, left_off
 from game.scenes.deal_popups import DealPopup, FilePopup
 from game.scenes.deals import AT_ONCE, REHEARSALS, PastDeals
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.match.setup import MatchScene
 from game.scenes.paths import written_path
 from game.ui.popups import Question

@@ -9,7 +9,7 @@ from engine.rules.deal import DealCode
 from engine.rules.house import House
 from engine.sheet.shelf import find
 from game.play.desk import AskedDeal
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.intro import IntroScene
 from game.scenes.table.scene import PassScene, TableScene
 from game.window.app import App

@@ -4,7 +4,7 @@ import pytest
 from bare_desk import BareRoutes
 from harness import make_look
 
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 
 
 @pytest.fixture

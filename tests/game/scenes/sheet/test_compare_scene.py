@@ -8,7 +8,7 @@ from sheet_scene_kit import texts
 
 from engine.sheet.shelf import find
 from game.play.worker import Worker
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.sheet.compare import CHANGED, GONE, KEPT, NEW, PRACTISE, CompareScene
 
 

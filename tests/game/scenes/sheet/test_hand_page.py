@@ -13,7 +13,7 @@ from engine.sheet.reader import read
 from engine.sheet.shelf import find
 from game.play.lines import line_of
 from game.play.practice.ledgers import NEAR
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.sheet.compare import PRACTISE, CompareScene
 from game.scenes.sheet.hand_page import HandScene
 from game.scenes.sheet.made import Made

@@ -10,7 +10,7 @@ from engine.sheet.shelf import find
 from engine.tiles import DRAGONS, FLOWER, NAMES
 from engine.words import sentence
 from game.play.worker import Worker
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.sheet.hand_page import HandScene
 from game.scenes.sheet.heat import MADE
 from game.scenes.sheet.made import Made

@@ -10,7 +10,7 @@ from engine.rules.actions import Discard
 from engine.tiles import name
 from game.play.lines import line_of
 from game.play.rack_order import AS_DRAWN, BY_HAND, BY_SUIT
-from game.scenes.home import HomeScene
+from game.scenes.home.scene import HomeScene
 from game.scenes.sheet.scene import SheetScene
 from game.scenes.table.moment import CHOOSE_FIRST
 from game.scenes.table.popups import DiscardsPopup, MorePopup, NotePopup, WhyPopup

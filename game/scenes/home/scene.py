@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, date, datetime
+from enum import IntEnum
 from functools import partial
 
 from engine.drills.calendar import Next, Suggestion
@@ -17,42 +18,52 @@ from game.draw.theme import (
     SOFT,
     TEAL,
     TITLE,
-    TOUCH,
+    Style,
 )
 from game.play.matches import LeftOff, MatchPlay, left_off
 from game.play.practice.filling import LedgerFilling
 from game.play.practice.standing import WhatNext, standing_of
 from game.play.writing.drafts import DraftNote, Drafts
-from game.scenes.glance import fill_glance, winds_on_ledge, written_card
-from game.scenes.places import fill_places
+from game.scenes.home.another import AnotherDeal
+from game.scenes.home.glance import fill_glance, winds_on_ledge, written_card
+from game.scenes.home.places import fill_places
 from game.scenes.routes import Routes
 from game.ui.buttons import Press
 from game.ui.column import Column, scrolled
-from game.ui.layout import Rect
 from game.ui.popups import Question
 from game.ui.scene import Scene
 from game.ui.scrolling import GUTTER
 from game.ui.targets import Do
 from game.ui.widgets import Ui
-from game.words.deal.twists import twist_clause
 from game.words.house import house_words
 from game.words.match import seat_sentence, standing
 from game.words.season.home import next_reason, next_title
 from game.words.settings import lost_setting
-from game.words.sheet import sheet_words
 
 TWO_COLUMNS = 820
 WIDEST = 1240
 LEAST_SEEN = 40
 """Units of height that what is scrolled keeps at least."""
 LEAST_SEASON = 130
-"""The same, where a new deal stays under it."""
-TIGHT = 400
-"""Units of height of a window in which the name is set small and buttons have no key caps."""
+"""The same of the season, where another deal stands under it in full."""
 BANNER, BANNER_WIDE = 100, 400
 MOST_NEXT = 3
 """Things to do next that are offered at once."""
-CODE_LENGTH = 100
+
+
+class HomeRoom(IntEnum):
+    """How much of home has room at once. What is needed most (go on, a new deal, its code) is never scrolled away."""
+
+    ALL = 0
+    """Everything, under a banner as wide as the window."""
+    DEAL = 1
+    """Another deal in full; the rest is scrolled."""
+    SHORT = 2
+    """Another deal in a line or two, and the name without what it says of itself."""
+    PLAIN = 3
+    """Buttons without their keys."""
+    LEAST = 4
+    """No name and no titles, and what comes next in small letters."""
 
 
 class Farewell(Scene):
@@ -70,14 +81,10 @@ class HomeScene(Scene):
     def __init__(self, routes: Routes) -> None:
         super().__init__(routes.look)
         self.routes, self.desk = routes, routes.desk
-        self._code = ""
-        self._fault = ""
-        self._low = False
-        """Whether not all of it can be seen at once."""
-        self._bare = False
-        """Whether there is not even room for what the name says of itself."""
-        self._deal_stays = False
-        """Whether a new deal stays in sight under what scrolls."""
+        self._another = AnotherDeal(routes)
+        self._room = HomeRoom.ALL
+        self._wide = True
+        """Whether the places stand beside the rest."""
         self._left = LeftOff()
         self._trouble = ""
         """Why what was left can't be gone on with."""
@@ -119,14 +126,13 @@ class HomeScene(Scene):
     # What is on it.
 
     def paint(self, ui: Ui) -> None:
-        """A banner, the next useful thing, and what else there is; only the last is ever scrolled."""
+        """A banner, what comes next, another deal, and what else there is; only the last is ever scrolled."""
         high = ui.page().height
-        self._low, self._bare, self._deal_stays = False, False, False
-        self._low = self._filled(ui).whole > high
-        if self._low:
-            self._bare = self._filled(ui).whole > high
-            self._deal_stays = True
-            self._deal_stays = self._filled(ui).height <= high
+        for room in HomeRoom:
+            self._room = room
+            page = self._filled(ui)
+            if (page.whole if room is HomeRoom.ALL else page.height) <= high:
+                break
         scrolled(ui, "home", ui.page(), self._fill, widest=WIDEST, roomy=True)
 
     def _filled(self, ui: Ui) -> Column:
@@ -135,42 +141,64 @@ class HomeScene(Scene):
         return page
 
     def _fill(self, page: Column) -> None:
-        wide = page.has(TWO_COLUMNS)
+        wide, low = page.has(TWO_COLUMNS), self._low
+        self._wide = wide
         page.spring(1)
-        if not self._low:
+        if not low:
             self._banner(page, winds=wide)
             self._told(page)
         with page.beside([1.75, 1], least=TWO_COLUMNS, gap=GUTTER) as (left, right):
-            if self._low:
+            if low:
                 self._banner(left, winds=False)
                 self._told(left)
             self._lead(left)
-            if wide and self._deal_stays:
-                left.rest("deals", self._useful, LEAST_SEASON)
-                left.gap(12)
-                self._another(left)
+            if low:
+                self._deal(left)
+                left.rest("deals", self._useful if wide else self._everything,
+                          LEAST_SEASON if self._room is HomeRoom.DEAL else LEAST_SEEN)  # fmt: skip
             else:
-                left.rest("deals", self._deals if wide else self._everything, LEAST_SEEN)
+                left.rest("deals", self._deals if wide else self._everything_else, LEAST_SEEN)
             if wide:
                 right.rest("places", self._places, LEAST_SEEN)
         page.spring(2)
 
+    def _deals(self, page: Column) -> None:
+        """What else is useful, the season, and another deal."""
+        self._useful(page)
+        self._deal(page)
+
     def _everything(self, page: Column) -> None:
-        """What else there is, under one another."""
-        self._deals(page)
-        page.gap(16)
+        """What else there is but another deal, under one another."""
+        self._useful(page)
         self._places(page)
+
+    def _everything_else(self, page: Column) -> None:
+        """All that is not what comes next, under one another."""
+        self._deals(page)
+        self._places(page)
+
+    @property
+    def _low(self) -> bool:
+        """Whether not all of it can be seen at once."""
+        return self._room is not HomeRoom.ALL
+
+    @property
+    def _plain(self) -> bool:
+        """Whether buttons go without their keys."""
+        return self._room >= HomeRoom.PLAIN
 
     def _banner(self, page: Column, winds: bool) -> None:
         """The name, and the winds on a ledge where there is room for them."""
-        tight = _tight(page.ui) or self._bare
+        if self._room is HomeRoom.LEAST:
+            return
         with page.aside(page.ui.u(BANNER_WIDE), right=True, stacked=not winds, down="middle") as (words, band):
-            words.text("Lone East", TITLE if tight else GREAT, TEAL)
-            if not tight:
+            short = self._room >= HomeRoom.SHORT
+            words.text("Lone East", TITLE if short else GREAT, TEAL)
+            if not short:
                 words.text("American-style mahjong, to practise on your own", BODY, SOFT)
             if winds:
                 band.block(BANNER, partial(winds_on_ledge, band.ui))
-        page.gap(8 if tight else 18)
+        page.gap(8 if self._room >= HomeRoom.SHORT else 18)
 
     def _told(self, page: Column) -> None:
         """What the program has to say, until it has been read."""
@@ -187,17 +215,14 @@ class HomeScene(Scene):
     def _lead(self, page: Column) -> None:
         """The next useful thing to do, and why. It is never scrolled away."""
         offers = self._offers()
-        with page.panel("Your next ten minutes" if offers else "Your deal", pad=self._pad) as inside:
-            if offers:
+        if offers:
+            with page.panel(self._titled("Your next ten minutes"), pad=self._pad) as inside:
                 self._offer(inside, offers[0])
-            else:
-                self._new(inside, main=True)
-        page.gap(12 if self._low else 16)
+            page.gap(self._apart)
 
-    def _deals(self, page: Column) -> None:
-        """What else is useful, the season, and another deal."""
-        self._useful(page)
-        self._another(page)
+    def _titled(self, title: str) -> str:
+        """The title of a panel, where there is room for it."""
+        return "" if self._room is HomeRoom.LEAST else title
 
     def _useful(self, page: Column) -> None:
         """What else is useful, and the season."""
@@ -207,28 +232,35 @@ class HomeScene(Scene):
         if self._draft is not None:
             draft = self._draft
             written_card(page, draft, self._try_left(lambda: self.routes.write_on(draft.id, self)))
-            page.gap(12 if self._low else 16)
+            page.gap(self._apart)
         standing = self._standing
         if standing is not None and standing.glance.begun:
             with page.panel(f"Your season on {sheet.name} {sheet.season}", pad=self._pad) as inside:
                 fill_glance(inside, standing.glance)
-            page.gap(12 if self._low else 16)
+            page.gap(self._apart)
 
-    def _another(self, page: Column) -> None:
-        """A new deal, by chance or by its code."""
-        if self._offers():
-            with page.panel("Your deal" if self._left.nothing else "Another deal", pad=self._pad) as inside:
-                self._new(inside, main=False)
-                inside.gap(10 if self._low else 18)
-                self._by_code(inside)
-        else:
+    def _deal(self, page: Column) -> None:
+        """Another deal, by chance or by its code."""
+        wide = self._wide
+        first = not self._offers()
+        title = "Your deal" if first or self._left.nothing else "Another deal"
+        if self._room >= HomeRoom.SHORT:
             with page.panel(pad=self._pad) as inside:
-                self._by_code(inside)
+                self._another.fill_short(inside, self, title, main=first, keys=not self._plain, lines=2 if wide else 1)
+        else:
+            with page.panel(title, pad=self._pad) as inside:
+                self._another.fill(inside, self, main=first, apart=18 - 8 * self._low)
+        page.gap(self._apart)
 
     @property
     def _pad(self) -> float:
         """Units of the margin in a panel."""
-        return 14 if self._low else 20
+        return (20, 14, 14, 14, 10)[self._room]
+
+    @property
+    def _apart(self) -> float:
+        """Units between two panels."""
+        return (16, 12, 12, 12, 8)[self._room]
 
     def _offers(self) -> list[Suggestion]:
         """What to do next, the most useful first; a new deal has a panel of its own."""
@@ -271,10 +303,19 @@ class HomeScene(Scene):
                 inside.gap(10)
                 inside.notice(self._trouble)
             return
-        inside.text(self._reason(one))
-        inside.gap(12)
+        inside.text(self._reason(one), self._says)
         says = {Next.READ_SHEET: "Read it", Next.WIN_HAND: "Deal me a game for it"}.get(one.next, "Practise")
-        inside.buttons([Press(says, self._begin(one), "return", main=True)], show_keys=not _tight(inside.ui))
+        self._button(inside, Press(says, self._begin(one), "return", main=True))
+
+    def _button(self, inside: Column, press: Press) -> None:
+        """A button under what is said of it."""
+        inside.gap(6 if self._room is HomeRoom.LEAST else 12)
+        inside.buttons([press], show_keys=not self._plain)
+
+    @property
+    def _says(self) -> Style:
+        """The letters in which things to do next are told."""
+        return SMALL if self._room is HomeRoom.LEAST else BODY
 
     def _other(self, page: Column, one: Suggestion) -> None:
         """Another useful thing: what was left, with its own button, or a row to press."""
@@ -286,7 +327,7 @@ class HomeScene(Scene):
             with page.card(f"next: {title}", self._begin(one), says=title, pad=6) as card:
                 card.text(title, BODY_BOLD, TEAL)
                 card.text(self._reason(one), SMALL, SOFT)
-        page.gap(12 if self._low else 16)
+        page.gap(self._apart)
 
     # Deals.
 
@@ -300,20 +341,19 @@ class HomeScene(Scene):
 
     def _match(self, inside: Column, play: MatchPlay) -> None:
         inside.text(" ".join(["A match.", *([standing(play.match)] if play.match.results else []),
-                              seat_sentence(play.match)]))  # fmt: skip
-        inside.gap(12)
+                              seat_sentence(play.match)]), self._says)  # fmt: skip
         go = self._try_left(lambda: self.routes.match_deal(play))
-        inside.buttons([_go_on("Go on with the match", go, main=self._left.match_last)], not _tight(inside.ui))
+        self._button(inside, _go_on("Go on with the match", go, main=self._left.match_last))
 
     def _game(self, inside: Column, line: LineSummary) -> None:
         words = f"{line.sheet_name} {line.season}, {house_words(line.house)}"
         if line.chosen is not None:
             words += f", only {listed(list(line.chosen))}"
-        inside.text(f"{words}.")
-        inside.text(f"{f'Deal {line.deal}, left' if line.deal else 'Left'} {when(line.touched)}.", SMALL, SOFT)
-        inside.gap(12)
+        inside.text(f"{words}.", self._says)
+        if self._room is not HomeRoom.LEAST:
+            inside.text(f"{f'Deal {line.deal}, left' if line.deal else 'Left'} {when(line.touched)}.", SMALL, SOFT)
         go = self._try_left(lambda: self.routes.resume(line.id))
-        inside.buttons([_go_on("Go on with this deal", go, main=not self._left.match_last)], not _tight(inside.ui))
+        self._button(inside, _go_on("Go on with this deal", go, main=not self._left.match_last))
 
     def _try_left(self, go: Callable[[], Scene]) -> Callable[[], Scene]:
         """Go on, or say why that can't be: the deal may be damaged, or another window may have it."""
@@ -327,64 +367,14 @@ class HomeScene(Scene):
 
         return do
 
-    def _new(self, inside: Column, main: bool) -> None:
-        inside.text(sheet_words(self.desk.current_sheet, self.desk.chosen), BODY_BOLD)
-        inside.text(f"{sentence(house_words(self.desk.house))}{twist_clause(self.desk)}.", BODY, SOFT)
-        inside.gap(12)
-        inside.buttons([
-            Press("Deal", self._deal, "d", main=main),
-            Press("Sheet and sections", lambda: self.routes.choosing(self), "c"),
-            Press("House rules", lambda: self.routes.house_rules(self), "r"),
-        ], show_keys=not _tight(inside.ui))  # fmt: skip
-
-    def _by_code(self, inside: Column) -> None:
-        """A field for a deal code."""
-        inside.caption("A certain deal, by its code")
-        ui = inside.ui
-        button = ui.button_size("Deal it")[0]
-        stacked = inside.width < ui.u(210) + button
-        with inside.aside(button, gap=10, right=True, stacked=stacked, apart=8) as (field, press):
-            field.block(TOUCH, partial(self._code_field, ui))
-            says, able = "Deal it", bool(self._code.strip())
-            size = (button, ui.u(TOUCH))
-            press.block(TOUCH, lambda rect: ui.button(Rect(rect.topleft, size), says, self._deal_code, enabled=able))
-        if self._fault:
-            inside.gap(10)
-            inside.notice(self._fault)
-
-    def _code_field(self, ui: Ui, rect: Rect) -> None:
-        ui.field(
-            rect, "deal code", self._code, self._write, hint="such as K7Q2-M4X9-3TRB", enter=self._deal_code,
-            longest=CODE_LENGTH,
-        )  # fmt: skip
-
-    def _write(self, text: str) -> Scene | None:
-        self._code, self._fault = text, ""
-        return None
-
-    def _deal(self) -> Scene | None:
-        return self._try(None)
-
-    def _deal_code(self) -> Scene | None:
-        return self._try(self._code) if self._code.strip() else None
-
-    def _try(self, code: str | None) -> Scene | None:
-        try:
-            return self.routes.new_deal(code)
-        except ValueError as error:
-            self._fault = sentence(f"{str(error).rstrip('.')}.")
-            return None
-
     def _heard(self) -> Scene | None:
         self.desk.heard()
         return None
 
     def _places(self, page: Column) -> None:
-        fill_places(page, self.routes, self, self._leave, low=self._low)
-
-
-def _tight(ui: Ui) -> bool:
-    return ui.window.height < ui.u(TIGHT)
+        fill_places(
+            page, self.routes, self, self._leave, low=self._low, deals=self._room >= HomeRoom.SHORT and not self._wide
+        )
 
 
 def _go_on(says: str, do: Do, main: bool) -> Press:

@@ -15,11 +15,21 @@ Row = tuple[str, str, str, Callable[[], Scene | None]]
 """A key, a name, a note on it, and what a press does."""
 
 
-def fill_places(page: Column, routes: Routes, home: Scene, leave: Callable[[], Scene | None], *, low: bool) -> None:
-    """All places. Where the window is low, notes stand on them only if all can still be seen at once."""
+def fill_places(
+    page: Column, routes: Routes, home: Scene, leave: Callable[[], Scene | None], *, low: bool, deals: bool
+) -> None:
+    """All places; with `deals` what the next deal is set up by, too.
+
+    Where the window is low, notes stand on them only if all can still be seen at once.
+    """
     desk = routes.desk
     sheet = desk.current_sheet
+    setting_up: Sequence[Row] = (
+        ("c", "Sheet and sections", "what the next deal is played with", lambda: routes.choosing(home)),
+        ("r", "House rules", "how the next deal is played", lambda: routes.house_rules(home)),
+    )
     rows: Sequence[Row] = (
+        *(setting_up if deals else ()),
         ("h", "Read the sheet", f"{count(len(sheet.hands), 'hand')} of {sheet.name}",
          lambda: routes.sheet(sheet, home, desk.chosen)),
         ("z", "Write a sheet", "your own hands, typed or pressed", lambda: routes.writing(home)),
@@ -35,7 +45,8 @@ def fill_places(page: Column, routes: Routes, home: Scene, leave: Callable[[], S
         ("w", "How it plays", "the game and its rules in short", lambda: routes.intro(home, first=False)),
         ("q", "Leave", "everything is kept", leave),
     )  # fmt: skip
-    _list(page, rows, notes=not low or _notes_fit(page, rows))
+    notes = not low or _notes_fit(page, rows)
+    _list(page, rows, notes, apart=4 if notes else 2)
 
 
 def _notes_fit(page: Column, rows: Sequence[Row]) -> bool:
@@ -43,17 +54,20 @@ def _notes_fit(page: Column, rows: Sequence[Row]) -> bool:
     ui = page.ui
     with ui.enlarged(ui.look.unit(ui.window.size) / ui.unit):
         plain = Column(ui, page.width)
-        _list(plain, rows, notes=True)
+        _list(plain, rows, notes=True, apart=4)
         return plain.height <= ui.page().height
 
 
-def _list(page: Column, rows: Sequence[Row], notes: bool) -> None:
+def _list(page: Column, rows: Sequence[Row], notes: bool, apart: float) -> None:
     """Places to go to, with a note on each where there is room for them."""
     for key, name, note, do in rows:
         with page.card(name, do, key=key, pad=5) as card:
             card.text(name, BODY_BOLD, TEAL)
             if notes:
                 card.text(note, SMALL, SOFT)
-        page.gap(4)
+        page.gap(apart)
+    if not notes:
+        page.forget_gap()
+        return
     page.gap(6)
     page.text(f"{cap('f1')} shows the keys of any screen.", SMALL, SOFT)
