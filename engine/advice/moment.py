@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import Any, Protocol
 
 from engine.advice.race import Race
-from engine.advice.table import SheetTable
+from engine.advice.table import SheetTable, Whole
 from engine.rules.house import FULL
 from engine.rules.matching import Laid
 from engine.rules.observation import Observation
@@ -106,6 +107,13 @@ class StoppedError(Exception):
     """The one who asked no longer needs the answer."""
 
 
+class Beside(Protocol):
+    """Processes that play a share of the games (`rollout/beside.py`)."""
+
+    def play(self, play: Any, starts: Any, coming: Whole, pause: Callable[[], None]) -> Any:
+        """The results of all games from `starts`, played on by `play`."""
+
+
 @dataclass(frozen=True)
 class Work:
     """How much an answer may take, and how the one who asked can interrupt it."""
@@ -116,6 +124,8 @@ class Work:
     """Whether the answer is no longer needed."""
     breathe: Callable[[], None] = nothing
     """Called every few milliseconds. It may take its time."""
+    helpers: Beside | None = None
+    """Who plays a share of the games."""
 
     def pause(self) -> None:
         """Take a breath. Raises StoppedError if the answer is no longer needed."""

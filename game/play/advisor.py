@@ -11,7 +11,7 @@ from engine.advice.advise.calls import CallAdvice, advise_call, deepen_call
 from engine.advice.advise.discard import advise, deepen
 from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round, deepen_passes
 from engine.advice.advise.plan import Plan
-from engine.advice.moment import EFFORT, Moment, Work, never, nothing
+from engine.advice.moment import EFFORT, Beside, Moment, Work, never, nothing
 from engine.advice.table import SheetTable
 from engine.rules.observation import Observation
 from engine.rules.state import Phase
@@ -28,12 +28,13 @@ class Advisor:
     """Gives advice against one sheet (cut to the chosen sections, if any) and one number of jokers.
 
     The first answer comes at once; `deepen` tries the close choices out with so much `effort`, or not at all for 0.
+    The `helpers` play a share of the games for it.
     Where the moment `before` is given, its plan stays while it is nearly as good as any.
     """
 
-    def __init__(self, sheet: Sheet, jokers: int, effort: int = EFFORT) -> None:
+    def __init__(self, sheet: Sheet, jokers: int, effort: int = EFFORT, helpers: Beside | None = None) -> None:
         self.table = SheetTable.of(sheet, jokers)
-        self.effort = effort
+        self.effort, self.helpers = effort, helpers
         self._estimated: OrderedDict[Observation, Advice] = OrderedDict()
         self._tried: OrderedDict[Observation, Advice] = OrderedDict()
         self._passes: OrderedDict[Observation, PassAdvice] = OrderedDict()
@@ -87,7 +88,7 @@ class Advisor:
         """The advice of this moment, the close choices tried out. Raises StoppedError once `stopped` says so."""
         if not self.effort or observation in self._tried:
             return self.best(observation, before)
-        moment, work = Moment.seen(self.table, observation), Work(self.effort, stopped, breathe)
+        moment, work = Moment.seen(self.table, observation), Work(self.effort, stopped, breathe, self.helpers)
         return _cached(self._tried, observation, deepen(moment, work, self.plan(before)))
 
     def deepen_call(
@@ -100,7 +101,7 @@ class Advisor:
         """What `call` says, the answers tried out. Raises StoppedError once `stopped` says so."""
         if not self.effort or observation in self._calls_tried:
             return self.call(observation, before)
-        work = Work(self.effort, stopped, breathe)
+        work = Work(self.effort, stopped, breathe, self.helpers)
         found = deepen_call(self.table, observation, work, self.plan(before))
         return _cached(self._calls_tried, observation, found)
 
@@ -131,7 +132,7 @@ class Advisor:
         """The advice for a pass, the close choices tried out. Raises StoppedError once `stopped` says so."""
         found = self._passes_tried.get(observation)
         if found is None:
-            work = Work(self.effort, stopped, breathe)
+            work = Work(self.effort, stopped, breathe, self.helpers)
             found = deepen_passes(self.table, observation, work, self.plan(before))
         return _cached(self._passes_tried, observation, found)
 

@@ -320,7 +320,7 @@ class Desk:
         """The advisor for a sheet, made once."""
         key = (sheet.fingerprint, sheet.chosen, sheet.twist, jokers)
         if key not in self._advisors:
-            self._advisors[key] = Advisor(sheet, jokers, self.effort)
+            self._advisors[key] = Advisor(sheet, jokers, self.effort, self.worker.helpers)
         return self._advisors[key]
 
     def ledgers(self) -> Ledgers:

@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any, Generic, TypeAlias, TypeVar
 
+from engine.advice.rollout.beside import Helpers
+
 Result = TypeVar("Result")
 LONGEST_WAIT = 0.2
 """Seconds that a job stands still at most, should the window be stuck."""
@@ -63,7 +65,9 @@ class _Failure:
 class Worker:
     """Runs jobs one at a time in the background. All methods are called from the window's thread."""
 
-    def __init__(self) -> None:
+    def __init__(self, helpers: Helpers | None = None) -> None:
+        """`helpers` are processes that jobs may let play a share of their games. They end with the worker."""
+        self.helpers = helpers
         self._told: queue.SimpleQueue[Told] = queue.SimpleQueue()
         self._waiting: queue.SimpleQueue[tuple[Job[Any], Callable[[Job[Any]], Any]] | None] = queue.SimpleQueue()
         self._newest: Job[Any] | None = None
@@ -123,6 +127,8 @@ class Worker:
         """Ends the thread once its present job has."""
         self.cancel()
         self._waiting.put(None)
+        if self.helpers is not None:
+            self.helpers.close()
 
     def _work(self) -> None:
         while (item := self._waiting.get()) is not None:

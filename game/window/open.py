@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 import pygame
 
+from engine.advice.rollout.beside import Helpers
 from engine.store.files import default_path
 from engine.store.store import Store
 from engine.store.values import StoreError
@@ -36,7 +37,7 @@ def open_window(asked: AskedDeal | None = None) -> int:
     """Run the window until the player leaves; at once at the deal asked for, if one is. Raises NoDisplayError."""
     prepare()
     sys.setswitchinterval(SWITCH)
-    worker = Worker()
+    worker = Worker(Helpers())
     try:
         pygame.display.init()
         pygame.font.init()

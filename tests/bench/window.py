@@ -69,8 +69,8 @@ def main() -> int:
     for what in ("still", "drawn"):
         tried, used, other = figures[what], figures[what + "_used"], figures[what + "_window"]
         print(
-            f"  choices tried out, {what} all the time: after {statistics.median(tried):.2f} s (median of {len(tried)}), "
-            f"{max(tried):.2f} s at most; processor {statistics.median(used):.2f} s, "
+            f"  choices tried out, {what} all the time: after {statistics.median(tried):.2f} s "
+            f"(median of {len(tried)}), {max(tried):.2f} s at most; processor {statistics.median(used):.2f} s, "
             f"{statistics.median(other):.2f} s of it the window's thread"
         )
     _row("peak memory", figures["memory"], "MB", WANTED["memory"])

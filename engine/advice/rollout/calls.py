@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from engine.advice.moment import USUAL, Moment, Work
+from engine.advice.rollout.beside import play_games
 from engine.advice.rollout.discards import SEED, most_games
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.playout import Results, orders, play_on
@@ -28,8 +29,8 @@ def try_answers(moments: Sequence[Moment], work: Work = USUAL) -> list[Tried]:
         parts = []
         for place in which:
             one = moments[place]
-            games = Games.of(one.table, np.array([one.counts]), unseen[None]).repeated(number)
-            found = play_on(games, coming[:, draws - one.draws :], work.pause)
+            start = Games.of(one.table, np.array([one.counts]), unseen[None])
+            found = play_games(play_on, start, coming[:, draws - one.draws :], work)
             parts.append(Results(found.worth * (one.draws / max(draws, 1)), found.chance))
         return Results(np.concatenate([part.worth for part in parts]), np.concatenate([part.chance for part in parts]))
 

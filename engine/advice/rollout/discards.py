@@ -13,10 +13,11 @@ import numpy as np
 
 from engine.advice.endgame.search import Ending, exact_ending
 from engine.advice.moment import USUAL, Moment, Work
+from engine.advice.rollout.beside import play_games
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.playout import Results, orders, play_on
 from engine.advice.rollout.race import FEW, FIRST, Contrast, Play, Tried, race, stand
-from engine.advice.table import Real, Whole
+from engine.advice.table import Real
 from engine.advice.worth.choice import let_go
 from engine.advice.worth.worth import weigh
 from engine.tiles import Kind
@@ -97,8 +98,7 @@ def _player(moment: Moment, here: Games, kinds: Sequence[Kind], work: Work) -> P
 
     def play(which: Sequence[int], number: int) -> Results:
         coming = orders(rng, here.unseen[0], number, moment.draws)
-        marked: Whole = np.repeat(np.array(which), number)
-        return play_on(starts.take(marked), coming, work.pause)
+        return play_games(play_on, starts.take(np.array(which)), coming, work)
 
     return play
 

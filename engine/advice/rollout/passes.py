@@ -8,10 +8,12 @@ fast policy finds least useful, no jokers. The luck of what comes in is taken ou
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 import numpy as np
 
 from engine.advice.moment import USUAL, Moment, Work, nothing
+from engine.advice.rollout.beside import play_games
 from engine.advice.rollout.discards import MOST_GAMES, SEED
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.playout import Results, Shared, foresee, play_shared
@@ -47,8 +49,8 @@ def try_passes(
 
     def play(which: Sequence[int], number: int) -> Results:
         coming = arrivals(rng, here.unseen[0], let_go_by_others(table), number, sum(batches), draws)
-        games = starts.take(np.repeat(np.array(which), number))
-        return play_passes(games, coming, batches, work.pause)
+        playing = partial(play_passes, batches=tuple(batches))
+        return play_games(playing, starts.take(np.array(which)), coming, work)
 
     most = min(work.effort // max(sum(batches) + draws, 1), MOST_GAMES)
     return race(play, len(choices), most, first=first)

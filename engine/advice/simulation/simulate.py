@@ -9,12 +9,10 @@ on however many cores.
 from __future__ import annotations
 
 import multiprocessing
-import os
 import pickle
 import signal
 from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
-from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -23,6 +21,7 @@ import numpy as np
 
 from engine.advice.moment import StoppedError
 from engine.advice.odds.reach import shortfalls
+from engine.advice.processes import cores, interrupts_held
 from engine.advice.rollout.games import DEALT, Batch, Policy, simulate_quiet
 from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable, Whole
@@ -144,9 +143,9 @@ def simulate(
     ):
         if not low <= value <= high:
             raise ValueError(f"{name} is {value}; choose {low} to {high}")
-    number = min(workers or _cores(), -(-deals // BATCH))
-    with Cores(number, stopped=stopped) as cores:
-        return cores.play(table, seed, 0, deals, picks, told)
+    number = min(workers or cores(), -(-deals // BATCH))
+    with Cores(number, stopped=stopped) as started:
+        return started.play(table, seed, 0, deals, picks, told)
 
 
 Job = tuple[int, int, int, int]
@@ -163,7 +162,7 @@ class Cores:
     def __init__(
         self, workers: int | None = None, *, stopped: Callable[[], bool] = lambda: False, drop: bool = False
     ) -> None:
-        self._workers = workers or _cores()
+        self._workers = workers or cores()
         self._stopped, self._drop = stopped, drop
         self._pool: ProcessPoolExecutor | None = None
         spawn = multiprocessing.get_context("spawn")  # processes that are started afresh work on every system
@@ -216,7 +215,7 @@ class Cores:
             self._pool = ProcessPoolExecutor(self._workers, self._spawn, _begin, (self._given_up,))
         waiting: set[Future[Ended]] = set()
         while True:
-            with _interrupts_held():
+            with interrupts_held():
                 while len(waiting) < 2 * self._workers and not self._stopped():
                     job = next(jobs, None)
                     if job is None:
@@ -266,29 +265,8 @@ def _unpacked(packed: bytes) -> SheetTable:
     return table
 
 
-def _cores() -> int:
-    """Processors that this process may use."""
-    if hasattr(os, "sched_getaffinity"):
-        return len(os.sched_getaffinity(0))
-    return os.cpu_count() or 1
-
-
 def _begin(given_up: Any) -> None:
     """Set a worker up. It ignores Ctrl-C: the terminal sends that to all processes, and the one that started them ends
     them. `given_up` is a number that both share, 1 once the deals are wanted no more."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     _given_up[0] = lambda: bool(given_up.value)
-
-
-@contextmanager
-def _interrupts_held() -> Iterator[None]:
-    """Hold Ctrl-C back while workers are started. They inherit this, so that an early Ctrl-C can't end a worker that is
-    not ready for it. This process gets its Ctrl-C afterwards."""
-    if not hasattr(signal, "pthread_sigmask"):
-        yield
-        return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
