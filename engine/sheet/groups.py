@@ -44,11 +44,17 @@ def jokers_needed(groups: Iterable[Group]) -> int | None:
     real: dict[Kind, int] = {}
     loose: dict[Kind, int] = {}
     for group in groups:
-        tiles = loose if group.takes_jokers else real
+        tiles = loose if group.size >= group.jokers_from else real
         tiles[group.kind] = tiles.get(group.kind, 0) + group.size
-    if any(count > COPIES[kind] for kind, count in real.items()):
-        return None
-    return sum(max(0, count + real.get(kind, 0) - COPIES[kind]) for kind, count in loose.items())
+    for kind, count in real.items():
+        if count > COPIES[kind]:
+            return None
+    needed = 0
+    for kind, count in loose.items():
+        lacking = count + real.get(kind, 0) - COPIES[kind]
+        if lacking > 0:
+            needed += lacking
+    return needed
 
 
 @dataclass(frozen=True)

@@ -7,13 +7,14 @@ that both numbers have, and that is counted in one step.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
-from functools import cached_property
-from itertools import permutations
+from collections.abc import Iterable, Iterator
+from functools import cache, cached_property
+from itertools import permutations, repeat
+from operator import or_
 
 from engine.sheet.groups import HAND_TILES, Group, Variant
 from engine.sheet.model import Hand
-from engine.tiles import DRAGONS, FLOWER, SUITS, WINDS, Counts, dragon_of, rank_of, suit_of
+from engine.tiles import COPIES, DRAGONS, FLOWER, SUITS, WINDS, Counts, Kind, dragon_of, rank_of, suit_of
 
 _WIDTH = 8
 """Bits of a kind: no variant needs more than eight tiles alike."""
@@ -41,53 +42,86 @@ def shared(one: int, other: int) -> int:
     return (one & other).bit_count()
 
 
-def moved(groups: Iterable[Group], suits: Sequence[int], step: int) -> Moved:
+@cache
+def _places(suits: tuple[int, ...], step: int) -> tuple[Place, ...]:
+    """Where a tile of each kind lies when each suit becomes another and each number goes up by `step`."""
+    places = []
+    for kind in range(len(COPIES)):
+        suit, rank = suit_of(kind), rank_of(kind)
+        if suit is not None and rank is not None:
+            places.append((suits[suit], rank + step))
+        elif kind in DRAGONS:
+            places.append((-1, dragon_of(suits[DRAGONS.index(kind)])))
+        else:
+            places.append((-1, kind))
+    return tuple(places)
+
+
+def moved(groups: Iterable[Group], suits: tuple[int, ...], step: int) -> Moved:
     """The sizes and places of groups when each suit becomes another and each number goes up by `step`. A dragon goes
     with its suit. Numbers may leave 1 to 9, so that every move can be taken back."""
-    found = []
-    for group in groups:
-        suit, rank = suit_of(group.kind), rank_of(group.kind)
-        if suit is not None and rank is not None:
-            place = (suits[suit], rank + step)
-        elif group.kind in DRAGONS:
-            place = (-1, dragon_of(suits[DRAGONS.index(group.kind)]))
-        else:
-            place = (-1, group.kind)
-        found.append((group.size, place))
-    return found
+    places = _places(suits, step)
+    return [(group.size, places[group.kind]) for group in groups]
 
 
-MOVES = tuple((suits, step) for step in sorted(range(-8, 9), key=abs) for suits in permutations(range(len(SUITS))))
+_ORDERS = tuple(permutations(range(len(SUITS))))
+
+MOVES = tuple((suits, step) for step in sorted(range(-8, 9), key=abs) for suits in _ORDERS)
 """Every way to exchange suits and to move all numbers by the same step. Leaving all as it is comes first."""
 
 
+@cache
+def _places_of(kind: Kind) -> tuple[Place, ...]:
+    """Where a tile of this kind lies after every move of MOVES."""
+    return tuple(_places(*move)[kind] for move in MOVES)
+
+
 class Coder:
-    """Gives every tile and every group its own bits, so that likeness is one count of bits."""
+    """Gives every tile and every group its own bits, so that likeness is one count of bits.
+
+    There is a bit for each tile and one more for each tile of a group, so that a group kept whole counts twice. Tiles
+    that a move takes beyond 1 to 9 have none, since no hand that stays where it is has such a tile.
+    """
 
     def __init__(self) -> None:
         self._bits: dict[tuple[int, ...], int] = {}
-        self._groups: dict[tuple[int, Place, int, int], int] = {}
+        self._groups: dict[tuple[int, Kind, int, int], tuple[int, ...]] = {}
+        self._placed: dict[tuple[Place, int, int, int], int] = {}
 
-    def code(self, groups: Moved) -> int:
-        """A bit for each tile and one more for each tile of a group, so that a group kept whole counts twice."""
-        code = 0
-        tiles: dict[Place, int] = {}
-        whole: dict[tuple[int, Place], int] = {}
+    def codes(self, groups: Iterable[Group]) -> tuple[int, ...]:
+        """The code of the groups after every move of MOVES."""
+        codes: Iterable[int] = repeat(0, len(MOVES))
+        tiles: dict[Kind, int] = {}
+        whole: dict[tuple[int, Kind], int] = {}
         for group in groups:
-            size, place = group
-            start, nth = tiles.get(place, 0), whole.get(group, 0)
-            tiles[place], whole[group] = start + size, nth + 1
-            code |= self._group(size, place, start, nth)
-        return code
+            size, kind = group.size, group.kind
+            start, nth = tiles.get(kind, 0), whole.get((size, kind), 0)
+            tiles[kind], whole[size, kind] = start + size, nth + 1
+            codes = map(or_, codes, self._group(size, kind, start, nth))
+        return tuple(codes)
 
-    def _group(self, size: int, place: Place, start: int, nth: int) -> int:
-        """The bits of a group that is the `nth` of its like, after `start` tiles of its kind."""
-        code = self._groups.get((size, place, start, nth))
+    def _group(self, size: int, kind: Kind, start: int, nth: int) -> tuple[int, ...]:
+        """After every move, the bits of a group that is the `nth` of its like, after `start` tiles of its kind. Groups
+        of one kind stay so in every move."""
+        codes = self._groups.get((size, kind, start, nth))
+        if codes is None:
+            places = _places_of(kind)
+            at = {place: self._at(place, size, start, nth) for place in dict.fromkeys(places)}
+            codes = tuple(map(at.__getitem__, places))
+            self._groups[size, kind, start, nth] = codes
+        return codes
+
+    def _at(self, place: Place, size: int, start: int, nth: int) -> int:
+        """The bits of such a group at a place."""
+        suit, rank = place
+        if suit >= 0 and not 1 <= rank <= 9:
+            return 0
+        code = self._placed.get((place, size, start, nth))
         if code is None:
             code = 0
             for one in range(size):
                 code |= self._bit((*place, start + one)) | self._bit((*place, size, nth, one))
-            self._groups[size, place, start, nth] = code
+            self._placed[place, size, start, nth] = code
         return code
 
     def _bit(self, name: tuple[int, ...]) -> int:
@@ -119,7 +153,7 @@ def _settled(variant: Variant) -> tuple[tuple[int, Place], ...]:
     """What all variants that moves make from one another have in common, and no others: the first, in sorted order, of
     those whose lowest number is 1."""
     low = min((rank for group in variant.groups if (rank := rank_of(group.kind)) is not None), default=1)
-    return min(tuple(sorted(moved(variant.groups, suits, 1 - low))) for suits in permutations(range(len(SUITS))))
+    return min(tuple(sorted(moved(variant.groups, suits, 1 - low))) for suits in _ORDERS)
 
 
 class Forms:
@@ -145,8 +179,7 @@ class Forms:
     @cached_property
     def codes(self) -> tuple[tuple[int, ...], ...]:
         """Of each form, the code after every move of MOVES."""
-        code = self._coder.code
-        return tuple(tuple(code(moved(variant.groups, *move)) for move in MOVES) for variant in self.first)
+        return tuple(self._coder.codes(variant.groups) for variant in self.first)
 
     def alike(self, other: Forms) -> float:
         """From 0 to SAME: tiles in common, and again those of whole groups in common, when suits may change places
