@@ -31,7 +31,7 @@ def situation(sitting: Sitting) -> str:
         return "The game is over."
     if state.phase is Phase.TURN and state.to_act == sitting.player:
         if state.drawn is None:
-            return "You start: let one tile go."
+            return "You start: let one tile go." if not state.discards else f"{_arrived(state)}. Let one tile go."
         return f"Pick {state.picks}: you drew the {name(state.drawn)}. {_left(state)} Let one tile go."
     return f"It is {say_seat(max(state.to_act, 0))}'s turn."
 

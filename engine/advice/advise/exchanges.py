@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from engine.advice.advise.answers import Advice
 from engine.advice.advise.discard import advise
 from engine.advice.advise.plan import Plan
+from engine.advice.advise.reasons import takes_luck
 from engine.advice.advise.reasons_calls import exchange_title, say_aim_with_joker, why_exchange
 from engine.advice.contest.choosing import TIE, good_exchange
 from engine.advice.moment import Moment
@@ -86,6 +87,7 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
                 needs=_needing(now.plan, action.kind, moment.counts[action.kind]),
                 hand=after.plan.names[0] if after.plan.aim and after.plan.aim[0].jokers_in else "",
                 far=not after.plan.aim,
+                luck=bool(after.plan.aim) and takes_luck(after.plan),
             )
             title = exchange_title(action.kind, action.seat, own=action.seat == observation.seat)
             turns = bool(turn[0]) and not spare

@@ -12,7 +12,8 @@ from engine.advice.advise.contested import Contested
 from engine.advice.advise.hands import best_of_each_hand
 from engine.advice.moment import Moment
 from engine.advice.odds.reach import shortfalls
-from engine.advice.table import Whole
+from engine.advice.table import Real, Whole
+from engine.advice.worth.finish import picks_alone
 from engine.advice.worth.worth import possible, strengths
 from engine.sheet.groups import Group
 from engine.sheet.model import Hand
@@ -28,6 +29,8 @@ STAYS = 0.85
 """The aim of the plan before stays as long as its best hand is at least so strong."""
 CLEARLY = 1.2
 """So many times as many tiles, ways or points are a reason to turn to another hand."""
+ALIKE = 0.9
+"""Where all hands that are near are likelier than this, chances hardly tell them apart: the quickest comes first."""
 NEVER = 99
 """More tiles than a hand can miss: it can't be made any more."""
 _EQUAL = 9
@@ -74,6 +77,8 @@ class Aim:
     """If one tile is missing: every kind that completes some variant of the hand."""
     outs_unseen: int = 0
     """How many tiles of those kinds are unseen."""
+    jokers: bool = True
+    """Whether a joker is held or may still come: where none is, nothing is said of jokers."""
 
     @property
     def strict_missing(self) -> int:
@@ -173,7 +178,8 @@ class Plan:
 def plan_of(moment: Moment, before: Plan | None = None) -> Plan:
     """The plan for a rack of 13 tiles. With the plan `before`, its aim stays while it is nearly as good as any.
 
-    Hands are ranked by their strength as choices are weighed (`worth`): how likely each is made soon.
+    Hands are ranked by their strength as choices are weighed (`worth`): how likely each is made soon. Where those are
+    as good as sure, as with all of the wall to draw, they are ranked by the picks that each takes.
     """
     rows, odds = best_of_each_hand(moment.table, moment.counts, moment.unseen, moment.draws)
     contested = Contested.of(moment)
@@ -181,7 +187,12 @@ def plan_of(moment: Moment, before: Plan | None = None) -> Plan:
         strong = strengths(moment.table, np.array([moment.counts]), np.array([moment.unseen]), moment.draws)
     else:
         strong = contested.contest.strengths(contested.rack)
-    ranked = sorted(rows.tolist(), key=lambda row: -round(float(strong[moment.table.hand[row]]), _EQUAL))
+    ranked = _ranked(moment, rows, strong)
+    if contested is None and ranked and min(odds[row] for row in ranked[: 2 * MOST_OPEN]) > ALIKE:
+        quick = picks_alone(moment.table, rows, np.array(moment.counts), np.array(moment.unseen), moment.draws)
+        strong = np.zeros_like(strong)
+        strong[moment.table.hand[rows]] = 1.0 - quick / (moment.draws + 1)
+        ranked = _ranked(moment, rows, strong)
     targets = [target_of(moment, row, odds[row]) for row in ranked[: 2 * MOST_OPEN]]
     strength = {one.hand.name: float(strong[moment.table.hand[row]]) for one, row in zip(targets, ranked, strict=False)}
     if not targets:
@@ -196,6 +207,11 @@ def plan_of(moment: Moment, before: Plan | None = None) -> Plan:
     shift = _shift(before, aim[0], moment, rows, odds) if before is not None and turned else None
     shared = _shared(moment.counts, aim if second is None or len(aim) > 1 else (*aim, second))
     return Plan(tuple(aim), second, shared, _decides(aim), stays, shift, moment.calls, moment.draws, moment.counts)
+
+
+def _ranked(moment: Moment, rows: Whole, strong: Real) -> list[int]:
+    """Rows, those of the strongest hands first."""
+    return sorted(rows.tolist(), key=lambda row: -round(float(strong[moment.table.hand[row]]), _EQUAL))
 
 
 def _aim(targets: Sequence[Aim], strength: dict[str, float], before: Plan | None) -> tuple[list[Aim], bool]:
@@ -241,7 +257,7 @@ def _why_better(before: Plan, lead: Aim, then: Aim, moment: Moment) -> Shift:
             return Shift(old, Turning.GONE, 0, gap.kind, now.gone - gap.gone, now.number)
     if moment.calls and then.hand.concealed and not lead.hand.concealed:
         return Shift(old, Turning.CALLED, 0)
-    if lead.strict_missing < then.strict_missing:
+    if lead.jokers and lead.strict_missing < then.strict_missing:
         return Shift(old, Turning.JOKERS, 0, here=lead.unfilled, there=then.unfilled)
     for why, more, than in (
         (Turning.HELPED, helping(moment, lead), helping(moment, then)),
@@ -322,7 +338,11 @@ def target_of(moment: Moment, row: int, odds: float) -> Aim:
     outs = _outs(moment, hand) if missing == 1 else ()
     pairs = tuple(sorted({one.kind for one in groups if one.size == 2}))
     unseen = sum(moment.unseen[kind] for kind in outs)
-    return Aim(hand, missing, odds, needs, strict, pairs, tuple(gaps), lacking, outs, unseen)
+    return Aim(hand, missing, odds, needs, strict, pairs, tuple(gaps), lacking, outs, unseen, _jokers(moment))
+
+
+def _jokers(moment: Moment) -> bool:
+    return moment.counts[JOKER] + moment.unseen[JOKER] > 0
 
 
 def _groups_left(moment: Moment, row: int) -> list[Group]:

@@ -92,7 +92,8 @@ def say_one_away(target: Aim) -> str:
     gap = next((gap for gap in target.gaps if gap.strict), None)
     if gap is not None and target.outs == (gap.kind,):
         what = "is the single that it lacks" if gap.size == 1 else f"makes its {size_name(gap.size)}"
-        return f"{start}: {a(gap.kind)} {what}, which no joker fills; {are(gap.unseen)} unseen."
+        only = ", which no joker fills" if target.jokers else ""
+        return f"{start}: {a(gap.kind)} {what}{only}; {are(gap.unseen)} unseen."
     if not target.outs:
         return f"{start}, but none of the tiles that would complete it is left."
     if len(target.outs) > MOST_OUTS:
@@ -197,7 +198,7 @@ def _ties(plan: Plan) -> str:
     if not plan.open:
         first, second = several
         needs = f"it needs {so_many_tiles(first.missing)}, {second.hand.name} {in_words(second.missing)}"
-        return f"{needs}{shares}"
+        return f"{_far(several) if first.missing == second.missing else needs}{shares}"
     if shares:
         return f"{_far(several)}{shares}"
     far = [one.missing for one in several]
@@ -246,7 +247,7 @@ def _jokers_stand_in(one: Aim, kind: Kind) -> bool:
 
 def say_watch(plan: Plan) -> str:
     """The bottleneck: what decides between open hands, or the tile that is hardest to get."""
-    if _takes_luck(plan):
+    if takes_luck(plan):
         return _luck(plan)
     if plan.open and plan.decides:
         first, *rest = zip(plan.decides, plan.names, strict=True)
@@ -259,12 +260,12 @@ def say_watch(plan: Plan) -> str:
     gap = min(scarce, key=lambda gap: gap.unseen - gap.number - gap.strict, default=None)
     if gap is not None:
         return _still_scarce(lead, gap) if _named_what_lacks(plan) else _scarce(lead, gap)
-    if lead.gaps and all(not gap.strict for gap in lead.gaps):
+    if lead.jokers and lead.gaps and all(not gap.strict for gap in lead.gaps):
         return "All that is missing belongs to larger groups, so jokers help with it."
     return ""
 
 
-def _takes_luck(plan: Plan) -> bool:
+def takes_luck(plan: Plan) -> bool:
     """Whether the hand aimed for is far off; where tiles may be called, one in three draws is not too much to hope."""
     lead = plan.aim[0]
     far = lead.odds < LUCK and lead.missing > NEAR
@@ -280,7 +281,7 @@ def _luck(plan: Plan) -> str:
         which = f"all {draws}" if plan.draws == lead.missing else f"{in_words(lead.missing)} of the {draws}"
         said = f"{start} {which} tiles to come must serve {'it' if alone else lead.hand.name}"
         some = "any" if strict == lead.missing else real
-        return f"{said}, and no joker helps with {some} of them." if strict else f"{said}."
+        return f"{said}, and no joker helps with {some} of them." if strict and lead.jokers else f"{said}."
     lacks = f"all the tiles that {'it' if alone else lead.hand.name} lacks"
     if not strict:
         return f"It will take luck, though {lacks} may be called."
@@ -300,6 +301,8 @@ def _still_scarce(lead: Aim, gap: Gap) -> str:
     left = f"{_have(gap.gone)} gone, {are(gap.unseen)} unseen" if gap.gone else f"{are(gap.unseen)} unseen"
     start, filled = f"Watch for the {name(gap.kind)}:", lead.jokers_in
     jokers = "your jokers" if filled > 1 else "your joker" if filled else "jokers"
+    if not lead.jokers:
+        return f"{start} {left}."
     if gap.strict:
         return f"{start} no joker may stand in for it; {left}."
     if not gap.unseen:
@@ -318,7 +321,7 @@ def _scarce(lead: Aim, gap: Gap) -> str:
     start = f"Watch for the {name(gap.kind)}: {lead.hand.name}"
     if gap.strict:
         place = where(gap.size, gap.number)
-        return f"{start} needs {in_words(gap.number)} {place}, where no joker may stand; {left}."
+        return f"{start} needs {in_words(gap.number)} {place}{no_joker(lead)}; {left}."
     group = size_name(gap.size)
     lacks = f"lacks {in_words(gap.number)} in its {group}"
     if not gap.unseen:
@@ -332,7 +335,12 @@ def _scarce(lead: Aim, gap: Gap) -> str:
     if gap.unseen < gap.number:
         gone = f"{_have(gap.gone)} gone and " if gap.gone else ""
         return f"{lacks}; {gone}only {are(gap.unseen)} unseen, so {jokers if filled else 'a joker'} must help."
-    return f"{lacks}; {left}, and {jokers} may fill in."
+    return f"{lacks}; {left}, and {jokers} may fill in." if lead.jokers else f"{lacks}; {left}."
+
+
+def no_joker(one: Aim) -> str:
+    """That a single or a pair takes no joker; empty where no joker can come any more."""
+    return ", where no joker may stand" if one.jokers else ""
 
 
 def where(size: int, number: int) -> str:

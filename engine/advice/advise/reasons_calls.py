@@ -158,9 +158,10 @@ def why_out(reach: HandReach, laid: Exposure, *, beside: bool) -> str:
     if reach.hand.concealed:
         return f"{reach.hand.name} is concealed, so nothing of it may be exposed."
     if not reach.variant.total[laid.kind]:
-        return f"{reach.hand.name} has no use for {a(laid.kind)}, so it would be given up."
+        return f"{reach.hand.name} has no use for {a(laid.kind)}, so a call would give that hand up."
     shown = " beside what you have exposed" if beside else ""
-    return f"{reach.hand.name} has no {size_name(laid.size)} of {name(laid.kind)}s{shown}, so it would be given up."
+    group = f"{size_name(laid.size)} of {name(laid.kind)}s"
+    return f"{reach.hand.name} has no {group}{shown}, so a call would give that hand up."
 
 
 def why_exchange(
@@ -174,11 +175,12 @@ def why_exchange(
     needs: str = "",
     hand: str = "",
     far: bool = False,
+    luck: bool = False,
 ) -> str:
     """Whether to give a tile for a joker, as `exchange_title` names it: `gain` is how many turns sooner a hand comes by
     it, `least` the smallest group in which a joker may stand, `turns_to` the hands aimed for before and after where
     those are two, `needs` the one aimed for now if it uses the tile, `hand` the one then if a joker serves it. `far`
-    says that no hand is near enough any more."""
+    says that no hand is near enough any more, `luck` that the one aimed for then will take luck."""
     tile = name(kind)
     if finishes:
         return f"The joker makes {finishes}, and that counts as self-drawn."
@@ -188,10 +190,12 @@ def why_exchange(
     if spare:
         return f"You would let the {tile} go anyway, and {fits}."
     if gain > TIE:
-        sooner = f"a hand comes {about_picks(gain, turns=True)} sooner"
+        sooner = f": a hand comes {about_picks(gain, turns=True)} sooner"
+        if luck and (hand or turns_to[0]):
+            sooner = f", though {turns_to[1] or hand} will take luck"
         if turns_to[0]:
-            return f"Turn from {turns_to[0]} to {turns_to[1]} with the joker: {sooner}."
-        return f"The joker serves {hand} better than the {tile}: {sooner}." if hand else f"With the joker {sooner}."
+            return f"Turn from {turns_to[0]} to {turns_to[1]} with the joker{sooner}."
+        return f"The joker serves {hand} better than the {tile}{sooner}." if hand else f"With the joker{sooner[1:]}."
     if gain < -TRIFLE:
         costs = f"taking the joker costs {about_picks(-gain, turns=True)}"
         return f"Keep the {tile}: {needs} needs it, and {costs}." if needs else f"Keep the {tile}: {costs}."

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.advice.advise.plan import Aim
-from engine.advice.advise.reasons import where
+from engine.advice.advise.reasons import no_joker, where
 from engine.sheet.groups import JOKERS_FROM
 from engine.tiles import JOKER, Kind, name
 from engine.words import TRIFLE, about_picks, in_words, listed, picks
@@ -99,7 +99,7 @@ def _role(facts: TileFacts, users: Sequence[Aim]) -> str:
     in_pung = first.strict[facts.kind] >= JOKERS_FROM and _jokers_from(users) > JOKERS_FROM
     what = where(JOKERS_FROM if in_pung else 2 if facts.kind in first.pairs else 1, facts.held)
     who = f", {users[0].hand.name}" if len(users) > 1 else ""
-    return f"{who} {what}, where no joker may stand"
+    return f"{who} {what}{no_joker(first)}"
 
 
 def _left(facts: TileFacts, users: Sequence[Aim]) -> str:

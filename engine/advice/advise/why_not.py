@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from engine.advice.advise.answers import Advice
 from engine.advice.advise.hands import HandReach, best_of_each_hand
 from engine.advice.advise.plan import NEVER, Aim, Gap, least_missing, target_of, ways
-from engine.advice.advise.reasons import MOST_NAMED, are, so_many, where
+from engine.advice.advise.reasons import MOST_NAMED, are, no_joker, so_many, where
 from engine.advice.moment import Moment
 from engine.sheet.groups import size_name
 from engine.sheet.model import Hand
@@ -124,11 +124,11 @@ def _lacks(aim: Aim, gap: Gap) -> str:
     left = are(gap.unseen)
     if gap.strict:
         place = where(gap.size, gap.number)
-        return f"It lacks {so_many(gap.number, gap.kind)} {place}, where no joker may stand; {left} unseen."
+        return f"It lacks {so_many(gap.number, gap.kind)} {place}{no_joker(aim)}; {left} unseen."
     kinds = [so_many(one.number, one.kind) for one in aim.gaps[:MOST_NAMED]]
     more = ["more"] if len(aim.gaps) > MOST_NAMED else []
     group = f" in its {size_name(gap.size)}" if len(aim.gaps) == 1 else ""
-    return f"It lacks {listed([*kinds, *more])}{group}; jokers may fill in."
+    return f"It lacks {listed([*kinds, *more])}{group}{'; jokers may fill in' if aim.jokers else ''}."
 
 
 def _tiles(number: int) -> str:

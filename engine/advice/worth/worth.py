@@ -130,13 +130,14 @@ def weigh_and_foresee(
 
 
 def strengths(table: SheetTable, racks: Whole, unseen: Whole, draws: int) -> Real:
-    """[hands of the sheet] how strong each hand is in one rack [1, 36]: the fourth root of its near variants' `raised`
-    chances, in the mean of the moments. So hands are ranked as choices are weighed: by what is made soon."""
+    """[hands of the sheet] how strong each hand is in one rack [1, 36]: what the rack would be worth if its near
+    variants of that hand were all there are. So hands are ranked as choices are weighed: by what is made soon."""
     short, alive = shortfalls(table, racks), possible(table, racks, unseen)
     _, rows = near(short, alive, racks[:, JOKER])
     _, chances = _near_chances(table, racks, unseen, draws, short, alive, coming=False)
-    powers = raised(chances.now).mean(axis=0)
-    result: Real = np.sqrt(np.sqrt(np.bincount(table.hand[rows], powers, len(table.sheet.hands))))
+    of, hands = table.hand[rows], len(table.sheet.hands)
+    each = np.array([np.bincount(of, powers, hands) for powers in raised(chances.now)], np.float64)
+    result: Real = made(each).mean(axis=0)
     return result
 
 

@@ -46,7 +46,8 @@ def check_aim(said, counted):
     names = counted.names
     match = full(
         rf"You are one tile from (?P<hand>{names}): (?:an? (?P<tile>{TILE}) (?P<what>makes its pair|is the single that "
-        rf"it lacks), which no joker fills; (?P<left>{NUMBER}) (?:is|are) unseen|(?P<outs>an? .+) completes it; "
+        rf"it lacks)(?P<joker>, which no joker fills)?; (?P<left>{NUMBER}) (?:is|are) unseen"
+        rf"|(?P<outs>an? .+) completes it; "
         rf"(?P<left2>{NUMBER})(?: of these)? (?:is|are) unseen|tiles of (?P<kinds>{NUMBER}) kinds complete it; "
         rf"(?P<left3>{NUMBER}) of them are unseen)\.",
         said,
@@ -59,6 +60,7 @@ def check_aim(said, counted):
             kind = KIND[match["tile"]]
             assert outs == {kind}
             assert counted.unseen[kind] == NUMBERS[match["left"]]
+            assert bool(match["joker"]) == counted.jokers
             assert counted.lacks(hand, kind)[0] == 1
             sizes = {group.size for group in counted.best(hand).groups if group.kind == kind and group.size < 3}
             assert (2 if "pair" in match["what"] else 1) in sizes
@@ -334,7 +336,8 @@ def check_watch(said, hands, counted):
             assert NUMBERS[match["n"]] == missing
             assert (missing if match["all"] else NUMBERS[match["draws"]]) == counted.draws
             real = match["real"]
-            assert strict == (0 if real is None else missing if real == "any" else NUMBERS[real])
+            told = strict if counted.jokers else 0
+            assert told == (0 if real is None else missing if real == "any" else NUMBERS[real])
         elif match["free"]:
             assert strict == 0
         else:
@@ -351,7 +354,8 @@ def check_watch(said, hands, counted):
     if match:
         kind = KIND[match["tile"]]
         strict, loose = counted.lacks(hands[0], kind)
-        assert bool(match["strict"]) == (strict > 0)
+        assert bool(match["strict"]) == (strict > 0 and counted.jokers)
+        assert counted.jokers or not match["jokers"]
         assert (NUMBERS[match["gone"]] if match["gone"] else 0) == counted.gone(kind)
         assert (0 if match["left"] == "none" else NUMBERS[match["left"]]) == counted.unseen[kind]
         if match["jokers"] and match["jokers"].startswith("so"):
@@ -365,6 +369,7 @@ def check_watch(said, hands, counted):
     if said.startswith("All that is missing"):
         strict = [kind for kind in range(JOKER) if counted.lacks(hands[0], kind)[0]]
         assert not strict
+        assert counted.jokers
         return "larger groups"
     match = full(
         rf"Watch for jokers: (?P<hand>{names}) lacks (?P<n>{NUMBER}) in its (?P<group>pung|kong|quint|sextet) of "
@@ -380,7 +385,7 @@ def check_watch(said, hands, counted):
         return "jokers only"
     match = full(
         rf"Watch for the (?P<tile>{TILE}): (?P<hand>{names}) "
-        rf"(?:needs (?P<n>{NUMBER}) (?P<where>in a pair|as a single|as singles), where no joker may stand"
+        rf"(?:needs (?P<n>{NUMBER}) (?P<where>in a pair|as a single|as singles)(?P<joker>, where no joker may stand)?"
         rf"|lacks (?P<m>{NUMBER}) in its (?P<group>pung|kong|quint|sextet)"
         rf"|needs a whole (?P<whole>pung|kong|quint|sextet))"
         rf"(?:, and your (?:joker fills|{NUMBER} jokers fill) (?P<filled>{NUMBER}) of (?P<of>{NUMBER}))?; "
@@ -395,6 +400,7 @@ def check_watch(said, hands, counted):
     sizes = [group.size for group in counted.best(hand).groups if group.kind == kind]
     if match["where"]:
         assert strict == NUMBERS[match["n"]]
+        assert bool(match["joker"]) == counted.jokers
         assert (2 if "pair" in match["where"] else 1) in sizes
     else:
         group = match["group"] or match["whole"]
@@ -408,8 +414,10 @@ def check_watch(said, hands, counted):
         elif match["only"]:
             assert match["jokers"].startswith("so")
             assert counted.unseen[kind] < loose
-        else:
+        elif counted.jokers:
             assert ("your" in match["jokers"]) == (filled > 0)
+        else:
+            assert match["jokers"] is None
     assert (NUMBERS[match["gone"]] if match["gone"] else 0) == counted.gone(kind)
     assert (0 if match["left"] == "none" else NUMBERS[match["left"]]) == counted.unseen[kind]
     return "watch"
@@ -531,7 +539,8 @@ def check_why(said, keep, advice, counted):
         return {"nobody"}
     match = full(
         rf"(?P<who>.+?) needs? {what}"
-        rf"(?P<role>,? ?(?P<hand>{counted.names})? ?(?:in a pair|as a single|as singles), where no joker may stand)?"
+        rf"(?P<role>,? ?(?P<hand>{counted.names})? ?(?:in a pair|as a single|as singles)"
+        r"(?P<joker>, where no joker may stand)?)?"
         r"(?:; (?P<left>no other is left to come|only one more can come))?",
         said,
     )
@@ -542,6 +551,7 @@ def check_why(said, keep, advice, counted):
     if strict:
         sizes = {group.size for group in counted.best(users[0]).groups if group.kind == kind}
         assert ("in a pair" in match["role"]) == (2 in sizes)
+        assert bool(match["joker"]) == counted.jokers
         assert match["hand"] == (users[0] if len(users) > 1 or "more" in match["who"] else None)
     left = counted.unseen[kind]
     assert match["left"] == (None if left > 1 else "only one more can come" if left else "no other is left to come")

@@ -165,6 +165,22 @@ def check_with_joker(choice, after, moment, table):
     check_aim(said, Counted(table, kept, moment.unseen, moment.draws, calls=True, laid=moment.exposures))
 
 
+def check_luck(said, gain, plan, counted):
+    """How many turns an exchange saves, or that the hand aimed for then is far off all the same."""
+    lead = plan.names[0] if plan.aim else None
+    far = False
+    if lead is not None:
+        missing, chance = (
+            counted.missing(lead),
+            plain.odds(counted.best(lead), counted.rack, counted.unseen, counted.draws),
+        )
+        far = missing > 3 and 3 * missing > counted.draws and chance < 0.05
+    if far and not said.startswith("With the joker"):
+        assert said.endswith(f", though {lead} will take luck.")
+    else:
+        assert said.endswith(f"a hand comes {about(gain)} sooner.")
+
+
 def check_exchange(choice, table, observation):
     """What is said of one joker exchange: the figure, the hands, and whether it is advised. Returns the claims met."""
     moment, kind, gain, said = Moment.seen(table, observation), choice.action.kind, choice.picks, choice.because
@@ -182,11 +198,12 @@ def check_exchange(choice, table, observation):
         assert now.let_go == kind
         assert gain > -TRIFLE
         return {"spare"}
-    turn = re.match(r"Turn from (.+) to (.+) with the joker: ", said)
+    turn = re.match(r"Turn from (.+) to (.+) with the joker[:,] ", said)
     if turn or said.startswith(("The joker serves", "With the joker")):
         assert choice.good
         assert gain > TIE
-        assert said.endswith(f"a hand comes {about(gain)} sooner.")
+        kept = plain.without(moment.swapped(kind).counts, after.let_go)
+        check_luck(said, gain, after.plan, Counted(table, kept, moment.unseen, moment.draws, True, moment.exposures))
     elif said.startswith("It costs nothing"):
         assert choice.good
         assert 0 < gain <= TIE
@@ -206,7 +223,7 @@ def check_exchange(choice, table, observation):
     if needs:
         best = Counted(table, plain.without(observation.counts, now.let_go), *rest).best(needs[1])
         assert best.total[kind] >= observation.counts[kind]
-    served = re.match(rf"The joker serves (.+) better than the {NAMES[kind]}: ", said)
+    served = re.match(rf"The joker serves (.+) better than the {NAMES[kind]}[:,] ", said)
     if served:
         rack = list(plain.without(observation.counts, kind))
         rack[JOKER] += 1

@@ -50,9 +50,11 @@ def check_why_not(said, hand, advice, counted):
         assert found, lacks[0]
         for number, tile in found:
             assert sum(counted.lacks(name, KIND[tile])) >= how_many(number) > 0
-        strict = re.search(rf"{SO_MANY} (in a pair|as a single|as singles), where no joker may stand", lacks[0])
+        strict = re.search(rf"{SO_MANY} (in a pair|as a single|as singles)(, where no joker may stand)?", lacks[0])
+        assert counted.jokers or "joker" not in lacks[0]
         if strict:
             assert counted.lacks(name, KIND[strict[2]])[0] == how_many(strict[1])
+            assert bool(strict[4]) == counted.jokers
             met.add("strict")
     return met
 

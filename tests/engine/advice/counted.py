@@ -64,6 +64,12 @@ class Counted:
         self.asked += 1
         return plain.missing(self.best(name), self.rack)
 
+    @property
+    def jokers(self):
+        """Whether the rack holds a joker or one may still come."""
+        self.asked += 1
+        return self.rack[JOKER] + self.unseen[JOKER] > 0
+
     def near(self, name):
         """The least number of tiles that any way of the hand misses that can still be made."""
         ways = [one for one in self.variants(name) if plain.can_still_be(one, self.rack, self.unseen)]

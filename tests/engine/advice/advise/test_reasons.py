@@ -1,10 +1,11 @@
 """No sentence of the plan or of a tile claims what the numbers don't show: every claim is counted anew."""
 
 from dataclasses import replace
-from itertools import islice
+from itertools import islice, pairwise
 from random import Random
 from types import SimpleNamespace
 
+import numpy as np
 import plain_advice as plain
 import pytest
 from claims import check_aim, check_keep, check_plan, sentences
@@ -13,14 +14,17 @@ from depth import deep
 from full_games import moments, seen
 
 from engine.advice.advise.discard import advise, deepen
-from engine.advice.advise.plan import Aim, Plan, Shift, Turning, target_of
+from engine.advice.advise.hands import best_of_each_hand
+from engine.advice.advise.plan import Aim, Plan, Shift, Turning, plan_of, target_of
 from engine.advice.advise.reasons import say_aim
 from engine.advice.advise.reasons_tiles import about
+from engine.advice.advise.why_not import why_not_hand
 from engine.advice.moment import Moment, Work
+from engine.advice.odds.exact import exact
 from engine.advice.table import SheetTable
 from engine.rules.state import Phase
 from engine.sheet.shelf import find
-from engine.tiles import KINDS, full_set, kinds_of
+from engine.tiles import JOKER, KINDS, full_set, kinds_of
 
 SHEETS = ["first-steps", "lantern-street"]
 
@@ -214,6 +218,50 @@ def test_each_reason_to_turn_is_one_sentence(shift, missing, sentence):
     aim = Aim(find("first-steps").hand("Draught"), missing, 0.2, (0,) * KINDS, (0,) * KINDS, (), (), 0, ())
     plan = Plan((aim,), None, (), (), False, shift)
     assert say_aim(plan) == f"Turn from Moth to Draught: {sentence}."
+
+
+@pytest.mark.slow
+def test_where_no_joker_can_come_nothing_is_said_of_jokers():
+    """In a set without jokers, and where all of them lie open."""
+    random = Random(5)
+    for jokers, number in ((0, 2), (8, 2)):
+        table = SheetTable.of(find("first-steps"), jokers)
+        for _ in range(number):
+            variant = random.choice(table.variants)
+            wall = [kind for kind, copies in enumerate(full_set()[:JOKER]) for _ in range(copies)]
+            random.shuffle(wall)
+            rack = [0] * KINDS
+            for kind in random.sample(kinds_of(variant.total), 9):
+                wall.remove(kind)
+                rack[kind] += 1
+            while sum(rack) < 14:
+                rack[wall.pop()] += 1
+            unseen = tuple(wall.count(kind) for kind in range(KINDS))
+            moment = Moment.of(table, rack, unseen, 30)
+            advice = advise(moment)
+            check(table, tuple(rack), unseen, 30, advice)
+            said = [advice.because, *(one.because for one in advice.keeps)]
+            said += [why_not_hand(moment, advice, hand) for hand in table.sheet.hands]
+            assert not [one for one in said if "joker" in one]
+
+
+@pytest.mark.slow
+def test_with_all_of_the_wall_the_quickest_hand_is_named_first():
+    """Where every hand is as good as sure: the picks that each takes are summed up draw by draw here."""
+    table, random = SheetTable.of(find("first-steps")), Random(11)
+    for _ in range(2):
+        wall = [kind for kind, copies in enumerate(full_set()) for _ in range(copies)]
+        random.shuffle(wall)
+        rack, unseen = ([one.count(kind) for kind in range(KINDS)] for one in (wall[:13], wall[13:]))
+        rows, _ = best_of_each_hand(table, rack, unseen, len(wall) - 60)
+        odds = np.array([exact(table, rows, rack, unseen, draws) for draws in range(len(wall) - 59)])
+        assert np.sort(odds[-1])[-6:].min() > 0.9
+        names = [table.sheet.hands[table.hand[row]].name for row in rows]
+        picks = dict(zip(names, (1 - odds).sum(axis=0), strict=True))
+        plan = plan_of(Moment.of(table, rack, unseen, len(wall) - 60))
+        named = [picks[one.hand.name] for one in plan.targets]
+        assert named[0] < min(picks.values()) + 0.5
+        assert all(one < other + 0.5 for one, other in pairwise(named))
 
 
 def test_one_tile_in_common_is_no_tie():

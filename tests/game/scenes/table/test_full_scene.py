@@ -17,7 +17,7 @@ from game.play.settings import ALWAYS, HIDDEN, HINTED
 from game.scenes.table.popups import CallPopup, ExchangePopup, MorePopup, SeatPopup, SlipPopup
 from game.scenes.table.scene import TableScene
 from game.words.costs import cost_sentence
-from game.words.situation import headline, prompt
+from game.words.situation import headline, prompt, situation
 
 pytestmark = pytest.mark.slow
 
@@ -85,6 +85,7 @@ def test_calling_lays_the_group_beside_the_rack(routes):
     assert scene.state.exposures[0][0].kind == kind
     assert "You show" in shown(scene)
     assert f"You called the {name(kind)} for a pung. Let one tile go." in shown(scene)
+    assert situation(scene.sitting) == f"You called the {name(kind)} for a pung. Let one tile go."
     assert len(scene.rack) == 11
 
 
