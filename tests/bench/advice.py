@@ -1,9 +1,10 @@
 """How fast advice is: tiles missing for every variant, a full advise, and trying out choices and passes.
 
-    python tests/bench/advice.py [--sheet S] [--tried N]
+    python tests/bench/advice.py [--sheet S] [--tried N] [--full N]
 
-With --tried: N choices from all over quiet games of 60 picks, and N first passes, are tried out. Run it by itself; it
-asserts no time.
+With --tried: N choices from all over quiet games of 60 picks, and N first passes, are tried out. With --full: N deals
+among four sharp seats; whenever one of them is to choose, all that the window advises there is worked out, and the
+time told for each kind of choice. Run it by itself; it asserts no time.
 """
 
 import argparse
@@ -11,6 +12,7 @@ import os
 import statistics
 import sys
 import time
+from collections import defaultdict
 from pathlib import Path
 from random import Random
 
@@ -30,11 +32,19 @@ from engine.advice.rollout.discards import try_choices
 from engine.advice.rollout.games import DEALT, Games, walls_of
 from engine.advice.rollout.policy import by_odds
 from engine.advice.table import SheetTable
+from engine.rules.actions import Exchange
 from engine.rules.deal import DealCode
-from engine.rules.house import House
+from engine.rules.game import apply, legal_actions
+from engine.rules.house import FULL, House
 from engine.rules.observation import observe
+from engine.rules.passing import BEFORE_PLAY
+from engine.rules.state import CHANCE, Phase
+from engine.seats.character import Strength
+from engine.seats.players import player
 from engine.sheet.shelf import find
 from engine.tiles import KINDS
+from game.play.advising import advise_table
+from game.play.advisor import Advisor
 
 PICKS = 60
 LAST = 45
@@ -91,6 +101,43 @@ def tried(table, number):
     print(f"first passes tried out: {of_all(taken)}")
 
 
+def among_four(table, number):
+    """Print what advice takes at each kind of choice of one seat at a full table, by the clock and of the processor."""
+    house = House(table=FULL, passes=6, courtesy=True)
+    play, taken = player(Strength.SHARP, table), defaultdict(list)
+    for seed in range(1, number + 1):
+        state = DealCode.of(table.sheet, house, seed).deal(table.sheet)
+        advisor, before = Advisor(table.sheet, house.jokers), None
+        while state.phase is not Phase.OVER:
+            seat = state.to_act
+            if seat == CHANCE:
+                state = apply(state, legal_actions(state)[0])
+                continue
+            seen = observe(state, seat)
+            if seat == house.seat:
+                start = time.perf_counter(), time.process_time()
+                if state.phase in BEFORE_PLAY:
+                    advisor.before_play(seen, before)
+                else:
+                    advise_table(advisor, seen, before)
+                taken[kind_of(seen)].append((time.perf_counter() - start[0], time.process_time() - start[1]))
+                before = seen
+            state = apply(state, play(seen))
+    print("among four, milliseconds            choices   clock: median    95%   processor: median    95%")
+    for name, times in sorted(taken.items()):
+        cells = (1000 * np.percentile(np.array(times), share, axis=0) for share in (50, 95))
+        (clock, own), (late, own_late) = cells
+        print(f"{name:<34}{len(times):>9}{clock:>17.0f}{late:>7.0f}{own:>20.0f}{own_late:>7.0f}")
+
+
+def kind_of(seen):
+    """What kind of choice a seat has."""
+    if seen.phase is Phase.PASSING:
+        return f"pass {seen.passes_done + 1}"
+    swaps = any(isinstance(action, Exchange) for action in seen.legal)
+    return f"{seen.phase.value}{', a joker to be had' * swaps}"
+
+
 def of_all(taken):
     """Median and largest of processor seconds."""
     return f"median {statistics.median(taken):.2f} s of the processor, at most {max(taken):.2f} s, of {len(taken)}"
@@ -101,6 +148,7 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--sheet", default="lantern-street", help="a shipped sheet or a path")
     parser.add_argument("--tried", type=int, default=0, help="so many choices and passes are tried out")
+    parser.add_argument("--full", type=int, default=0, help="so many deals among four")
     args = parser.parse_args()
     table = SheetTable.of(find(args.sheet))
     random = Random(2026)
@@ -121,6 +169,8 @@ def main():
             times.append(1e3 * (clock() - start))
         slowest = sorted(times)[int(0.95 * len(times))]
         print(f"advise: median {statistics.median(times):.1f} milliseconds {what}, 95% under {slowest:.1f}")
+    if args.full:
+        among_four(table, args.full)
     if args.tried:
         tried(table, args.tried)
 
