@@ -105,9 +105,10 @@ def among_four(table, number):
     """Print what advice takes at each kind of choice of one seat at a full table, by the clock and of the processor."""
     house = House(table=FULL, passes=6, courtesy=True)
     play, taken = player(Strength.SHARP, table), defaultdict(list)
+    advisor = Advisor(table.sheet, house.jokers)  # the window makes one for each sheet, too
     for seed in range(1, number + 1):
         state = DealCode.of(table.sheet, house, seed).deal(table.sheet)
-        advisor, before = Advisor(table.sheet, house.jokers), None
+        before = None
         while state.phase is not Phase.OVER:
             seat = state.to_act
             if seat == CHANCE:

@@ -65,6 +65,19 @@ class Rack:
         """What comes, as it foretells best who wins."""
         return coming(self.whole, self.unseen, self.race, 0.0, FORETELLING)
 
+    @cached_property
+    def _found(self) -> dict[int, tuple[int, Near]]:
+        return {}
+
+    def near(self, come: Coming, fewer: int) -> Near:
+        """The near variants by one of the three above, with up to `fewer` tiles of a kind to go. One that was worked
+        out for more tiles to go tells the same of fewer."""
+        most, found = self._found.get(id(come), (-1, None))
+        if found is None or most < fewer:
+            found = near(self.table, self.counts, self.unseen, come, fewer)
+            self._found[id(come)] = fewer, found
+        return found
+
 
 @dataclass(frozen=True, eq=False)
 class Danger:
@@ -148,7 +161,7 @@ class Contest:
         if not len(rack.table):
             return np.zeros(len(gone))
         come = rack.later if late else rack.come
-        found = near(rack.table, rack.counts, rack.unseen, come, _most_alike(gone))
+        found = rack.near(come, _most_alike(gone))
         return self._worth(rack.table, found, found.chances(gone))
 
     def chances(self, rack: Rack, gone: Sequence[Sequence[Kind]], *, before_play: bool = False) -> list[float]:
@@ -170,7 +183,7 @@ class Contest:
         """[G] what a rack brings, and the chance that some hand is made, both as they foretell best what comes."""
         if not len(rack.table):
             return np.zeros(len(gone)), np.zeros(len(gone))
-        found = near(rack.table, rack.counts, rack.unseen, rack.foretold, _most_alike(gone))
+        found = rack.near(rack.foretold, _most_alike(gone))
         chances = found.chances(gone)
         figure: Real = together(chances, np.ones(len(found.rows))).mean(axis=1)
         worth: Real = together(chances, self.paying[rack.table.hand[found.rows]]).mean(axis=1)
@@ -185,7 +198,7 @@ class Contest:
         hands = len(self.table.sheet.hands)
         if not len(rack.table):
             return np.zeros(hands)
-        found = near(rack.table, rack.counts, rack.unseen, rack.come, 0)
+        found = rack.near(rack.come, 0)
         of = rack.table.hand[found.rows]
         powers = raised(found.chances([()])[0] * self.weights[of, None]).mean(axis=1)
         result: Real = np.sqrt(np.sqrt(np.bincount(of, powers, hands)))

@@ -182,25 +182,25 @@ def _groups(
     there = kinds != JOKER
     open_hand = ~table.concealed[rows]
     result = np.zeros((len(rows), 4, FEWER, MOMENTS, HALF), np.complex128)
-    b = np.arange(_ALIKE)
-    for gone in range(fewer + 1):
-        spare = np.where(there, np.maximum(held[kinds] - gone, 0), 0) - real
-        strict = np.where(there, np.maximum(-spare, 0), 0)
-        lacking = np.where(there, np.maximum(loose - np.maximum(spare, 0), 0), 0)
-        key = ((kinds * 16 + strict) * 16 + lacking) * 2 + open_hand[:, None]
-        once, back = np.unique(key, return_inverse=True)
-        kind, f, q, callable_ = once // 512, once // 32 % 16, once // 2 % 16, once % 2
-        left = np.maximum((f + q)[:, None] - b, 0)
-        enough = b >= f[:, None]
-        value = _roots() ** left[:, :, None]  # [E, b, HALF]
-        better = _roots() ** np.maximum(left - 1, 0)[:, :, None]
-        unthrown = (1.0 - come.thrown[kind])[:, None, :] ** np.maximum(hidden[kind][:, None] - b, 0)[:, :, None]
-        helped = np.where((callable_[:, None] * (left > 0) > 0)[:, :, None], 1.0 - unthrown, 0.0)  # [E, b, Z]
-        chance = exactly[kind][:, :_ALIKE] * enough[:, :, None]
-        values = np.einsum("ebz,ebh->ezh", chance * (1.0 - helped), value)
-        values += np.einsum("ebz,ebh->ezh", chance * helped, better)
-        values[kind == JOKER] = 1.0
-        result[:, :, gone] = values[back.reshape(key.shape)]
+    b, gone = np.arange(_ALIKE), np.arange(fewer + 1)[:, None, None]
+    spare = np.where(there, np.maximum(held[kinds] - gone, 0), 0) - real  # [gone, N, 4]
+    strict = np.where(there, np.maximum(-spare, 0), 0)
+    lacking = np.where(there, np.maximum(loose - np.maximum(spare, 0), 0), 0)
+    key = ((kinds * 16 + strict) * 16 + lacking) * 2 + open_hand[:, None]
+    once, back = np.unique(key, return_inverse=True)
+    kind, f, q, callable_ = once // 512, once // 32 % 16, once // 2 % 16, once % 2
+    left = np.maximum((f + q)[:, None] - b, 0)
+    enough = b >= f[:, None]
+    powers = _roots() ** np.arange(2 * _NEEDED)[:, None]
+    value = powers[left]  # [E, b, HALF]
+    better = powers[np.maximum(left - 1, 0)]
+    unthrown = (1.0 - come.thrown[kind])[:, None, :] ** np.maximum(hidden[kind][:, None] - b, 0)[:, :, None]
+    helped = np.where((callable_[:, None] * (left > 0) > 0)[:, :, None], 1.0 - unthrown, 0.0)  # [E, b, Z]
+    chance = exactly[kind][:, :_ALIKE] * enough[:, :, None]
+    values = np.einsum("ebz,ebh->ezh", chance * (1.0 - helped), value)
+    values += np.einsum("ebz,ebh->ezh", chance * helped, better)
+    values[kind == JOKER] = 1.0
+    result[:, :, : fewer + 1] = np.moveaxis(values[back.reshape(key.shape)], 0, 2)
     return result
 
 

@@ -7,6 +7,7 @@ ones. A kind that the sheet seldom uses comes in several times as often as one t
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -19,6 +20,7 @@ STEEPNESS = 2.5
 deals on each of two sheets: the likeliest values were 1.9 to 2.8."""
 
 
+@lru_cache(maxsize=8)
 def let_go_by_others(table: SheetTable) -> Real:
     """[36] how readily others pass a tile of each kind, as a weight from 0 to 1; 0 for jokers.
 
@@ -29,6 +31,7 @@ def let_go_by_others(table: SheetTable) -> Real:
         use = table.total.sum(axis=0, dtype=np.int64)
         weights = 1.0 / (1.0 + (use / use[:JOKER].mean()) ** STEEPNESS)
     weights[JOKER] = 0.0
+    weights.flags.writeable = False  # every caller gets the same array
     return weights
 
 
