@@ -15,6 +15,8 @@ EARLIER = {
     "8ebee1bd9889cbde": "first-steps",
     "dcc914ade5011120": "first-steps",
     "f01ef13ef5e38bd5": "lantern-street",
+    "a131294d2ba1b07b": "lantern-street",
+    "ab4bfe89f11509b7": "lantern-street-2027",
     "eac9cf7fd01232b7": "three-workshops",
 }
 """Fingerprints of editions that shipped once, with the stem of what ships today in their place. Who has played one has
