@@ -10,7 +10,7 @@ from engine.advice.advise.calls import CallAdvice
 from engine.advice.advise.defence import Defence, advise_defence
 from engine.advice.advise.exchanges import ExchangeAdvice, advise_exchange
 from engine.advice.advise.verdict import Verdict, discard_of, verdict_of
-from engine.rules.actions import Discard, Exchange
+from engine.rules.actions import Call, Discard, Exchange
 from engine.rules.house import QUIET
 from engine.rules.observation import Observation, observe
 from engine.rules.state import Phase
@@ -49,6 +49,20 @@ class TableAdvice:
         if verdict is None or verdict.price or not isinstance(verdict.action, Discard):
             return None
         return self.defence.warning(verdict.action.kind)
+
+    @property
+    def aimed(self) -> Advice:
+        """What is advised about the rack, with the plan that the verdict serves: a call that is advised has its own."""
+        best = self.call.best if self.call is not None else None
+        if best is None or best.plan is None or not isinstance(best.action, Call):
+            return self.rack
+        return replace(self.rack, plan=best.plan)
+
+    @property
+    def gives(self) -> Kind | None:
+        """The tile to give for a joker before any is let go; None where that is not advised."""
+        verdict = self.verdict
+        return verdict.action.kind if verdict is not None and isinstance(verdict.action, Exchange) else None
 
     @property
     def let_go(self) -> Kind | None:

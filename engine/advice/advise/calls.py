@@ -71,6 +71,8 @@ class CallChoice(Costed):
     """Three short sentences at most."""
     dead: bool = False
     """Whether no hand would be left."""
+    plan: Plan | None = None
+    """What to go for after it."""
 
 
 @dataclass(frozen=True)
@@ -269,7 +271,7 @@ def _choice(
             tie=id(one) in ties,
         )
         said = why_call(facts)
-    choice = CallChoice(one.action, cost, chance, one.out, one.let_go, said)
+    choice = CallChoice(one.action, cost, chance, one.out, one.let_go, said, plan=one.advice.plan)
     if tried is None:
         return choice
     known = Known.PLAYED if tried.games else Known.EXACT

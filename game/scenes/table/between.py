@@ -98,7 +98,7 @@ def _advised(moment: TurnMoment, ui: Ui, page: Space) -> None:
     _panel(ui, right.rect, lambda inner: led(ui, "reasons", inner, partial(_verdict, moment), figures))
     if page.rect.height >= ui.u(DISCARDS_FROM):
         _discard_row(moment, ui, page.bottom(ui.u(DISCARD_ROW), ui.u(8)))
-    board(ui, page.rect, advice.rack, BoardLook(moment.tile, moment.hand, turns=advice.rack.turns), moment.press_hand)
+    board(ui, page.rect, advice.aimed, BoardLook(moment.tile, moment.hand, turns=advice.rack.turns), moment.press_hand)
 
 
 def _verdict(moment: TurnMoment, page: Column) -> None:

@@ -54,6 +54,8 @@ class RackLook:
     """Shown as costs under the tiles, if given."""
     let_go: Kind | None = None
     """The tile that is best let go, marked where costs are shown."""
+    gives: Kind | None = None
+    """The tile that is best given for a joker first: it is marked instead, and no costs are shown."""
     gone: frozenset[int] = field(default_factory=frozenset)
     """Looking back: places of tiles that went from here."""
     picked: frozenset[int] = field(default_factory=frozenset)
@@ -133,6 +135,10 @@ def rack(
 
 def _costs(ui: Ui, rects: Sequence[Rect], kinds: Sequence[Kind], look: RackLook, advice: Advice) -> None:
     """Picks that letting each tile go costs; the one to let go by name. In little room all are shortened."""
+    if look.gives is not None:
+        for rect in (rect for rect, kind in zip(rects, kinds, strict=True) if kind == look.gives):
+            ui.fitted("give", rect, SMALL_BOLD, VERMILION_TEXT, "middle")
+        return
     costs = {keep.kind: keep.picks for keep in advice.keeps}
     room = rects[0].width
     widest = max(ui.width(_cost(cost, tight=False), SMALL_BOLD) for cost in costs.values())

@@ -308,4 +308,5 @@ def _rack_look(moment: TurnMoment) -> RackLook:
         new=moment.fresh,
         advice=costs.rack if costs is not None else None,
         let_go=costs.let_go if costs is not None else None,
+        gives=costs.gives if costs is not None else None,
     )
