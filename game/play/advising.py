@@ -52,11 +52,14 @@ class TableAdvice:
 
     @property
     def aimed(self) -> Advice:
-        """What is advised about the rack, with the plan that the verdict serves: a call that is advised has its own."""
-        best = self.call.best if self.call is not None else None
-        if best is None or best.plan is None or not isinstance(best.action, Call):
-            return self.rack
-        return replace(self.rack, plan=best.plan)
+        """What is advised about the rack, with the plan that the verdict serves: that of the call or the joker exchange
+        that is advised."""
+        call = self.call.best if self.call is not None else None
+        if call is not None and isinstance(call.action, Call):
+            plan = call.plan
+        else:
+            plan = self.exchange.best.plan if self.gives is not None and self.exchange and self.exchange.best else None
+        return self.rack if plan is None else replace(self.rack, plan=plan)
 
     @property
     def gives(self) -> Kind | None:

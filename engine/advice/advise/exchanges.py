@@ -38,6 +38,8 @@ class ExchangeChoice:
     """Whether the joker makes a hand."""
     aim: str = ""
     """What to aim for with the joker, in one sentence; empty where the sentence above says it or no hand is left."""
+    plan: Plan | None = None
+    """The plan with the joker."""
 
 
 @dataclass(frozen=True)
@@ -92,7 +94,7 @@ def advise_exchange(table: SheetTable, observation: Observation, before: Plan | 
             title = exchange_title(action.kind, action.seat, own=action.seat == observation.seat)
             turns = bool(turn[0]) and not spare
             aim = "" if turns or finishes or not after.plan.aim else say_aim_with_joker(after.plan)
-            choices.append(ExchangeChoice(action, gain, good, title, said, turns, bool(finishes), aim))
+            choices.append(ExchangeChoice(action, gain, good, title, said, turns, bool(finishes), aim, after.plan))
     order = sorted(choices, key=lambda one: (one.action != chosen, -one.picks))
     return ExchangeAdvice(tuple(order))
 

@@ -31,14 +31,16 @@ def answered(choice):
     return SimpleNamespace(best=choice)
 
 
-def test_the_board_shows_the_plan_of_a_call_that_is_advised(racks):
-    """Not that of the rack as it is, which the call may give up; where the discard is let go, that of the rack."""
+def test_the_board_shows_the_plan_that_the_verdict_serves(racks):
+    """With a call or a joker exchange that is advised not that of the rack as it is, which may be given up."""
     here, after = racks
     call = CallChoice(Call(3), 0.0, here.chance, (), None, "", plan=after.plan)
     assert TableAdvice(here, call=answered(call)).aimed.plan.names == after.plan.names != here.plan.names
     stay = CallChoice(LetGo(), 0.0, here.chance, (), None, "", plan=here.plan)
     assert TableAdvice(here, call=answered(stay)).aimed is here
     assert TableAdvice(here).aimed is here
+    swap = SimpleNamespace(action=Exchange(1, 0, here.let_go), title="", aim="", because="", plan=after.plan)
+    assert TableAdvice(here, exchange=answered(swap)).aimed.plan.names == after.plan.names
 
 
 def test_the_tile_given_for_a_joker_is_named_only_where_that_is_advised(racks):
