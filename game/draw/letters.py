@@ -107,11 +107,12 @@ def grounds_under(surface: pygame.Surface, rect: pygame.Rect) -> tuple[Colour, .
     if not inside.width or not inside.height:
         return ()
     pixels = pygame.surfarray.array2d(surface.subsurface(inside)).ravel()
+    shifts = surface.get_shifts()[:3]
     if (pixels == pixels[0]).all():  # most texts stand on one colour
-        values, counts = pixels[:1], np.array([len(pixels)])
-    else:
-        values, counts = np.unique(pixels, return_counts=True)
-    red, green, blue = ((values >> shift) & 255 for shift in surface.get_shifts()[:3])
+        alone = int(pixels[0])
+        return ((alone >> shifts[0] & 255, alone >> shifts[1] & 255, alone >> shifts[2] & 255),)
+    values, counts = np.unique(pixels, return_counts=True)
+    red, green, blue = ((values >> shift) & 255 for shift in shifts)
     coarse = (red >> 2) * 4096 + (green >> 2) * 64 + (blue >> 2)
     shade_of = np.unique(coarse, return_inverse=True)[1]
     shares = np.bincount(shade_of, counts)

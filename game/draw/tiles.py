@@ -95,8 +95,9 @@ class Tiles:
     def _picture(self, key: Key) -> Picture:
         found = self._cached.get(key)
         if found is None:
-            surface = self._build(*key, Letters(self._letters.fonts))
-            found = Picture(surface, lambda: self._lettering(key))
+            recorder = Recorder() if self._letters.recorder is not None else None
+            surface = self._build(*key, Letters(self._letters.fonts, recorder))
+            found = Picture(surface, lambda: self._lettering(key) if recorder is None else tuple(recorder.taken))
             self._cached.put(key, found, surface.get_width() * surface.get_height() * 4)
         return found
 

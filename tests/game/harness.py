@@ -38,9 +38,17 @@ def start() -> None:
 
 
 def make_look(scale: float = 1.0) -> Look:
-    """A look for tests: nothing moves."""
+    """A look for tests: nothing moves. All share their fonts and pictures, which are the same for each and take long
+    to make."""
     start()
-    return Look.make(scale, motion=False)
+    made = _made()
+    return Look(made.letters, made.tiles, scale=scale, motion=False)
+
+
+@cache
+def _made() -> Look:
+    """The look whose fonts and pictures are shared."""
+    return Look.make()
 
 
 def drawn(scene: Scene, size: tuple[int, int], scale: float) -> tuple[Lettering, ...]:

@@ -31,6 +31,7 @@ from game.draw.theme import (
 )
 from game.draw.tile_shapes import HIGH, WIDE, mark_of
 from game.draw.tiles import SLOT, TURNED, Face, height_for, width_for
+from game.ui.look import Look
 
 
 @pytest.fixture(scope="module")
@@ -144,6 +145,24 @@ def test_wrapped_lines_hold_every_letter_and_fit(width):
     lines = fonts.wrap(text, 17, False, width)
     assert "".join(lines).replace(" ", "") == text.replace(" ", "")
     assert all(len(line) == 1 or fonts.width(line, 17) <= width for line in lines)
+
+
+def test_lettering_is_the_same_whoever_asked_first():
+    """A tile first drawn while texts are recorded is like one whose lettering is found out later."""
+    quiet, recorded = Look.make(), Look.make()
+    recorded.letters.recorder = Recorder()
+    for kind in (0, 20, 28, 33, 35):
+        later, at_once = (one.tiles.picture(Face(kind), 76) for one in (quiet, recorded))
+        assert at_once.lettering == later.lettering != ()
+        assert pygame.image.tobytes(at_once.surface, "RGBA") == pygame.image.tobytes(later.surface, "RGBA")
+
+
+def test_one_colour_is_the_ground_alone():
+    """Where a text stands on a single colour, that is the ground, and outside the surface there is none."""
+    surface = pygame.Surface((60, 20))
+    surface.fill((12, 200, 77))
+    assert grounds_under(surface, pygame.Rect(-5, 3, 30, 30)) == ((12, 200, 77),)
+    assert grounds_under(surface, pygame.Rect(80, 3, 30, 30)) == ()
 
 
 def test_grounds_are_those_really_under_the_text(look):
