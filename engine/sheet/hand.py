@@ -83,7 +83,7 @@ def _variants(
     lines: Sequence[Line], where: Sequence[Clause], scalar: Scalar, reading: SheetReading
 ) -> tuple[Variant, ...]:
     """The variants; when there are none or too many, a fault is reported where the groups begin."""
-    if reading.work <= 0:
+    if reading.work < 0:
         return ()  # that has been said at an earlier hand
     work = StepsLeft(min(_STEPS_A_HAND, reading.work))
     reading.work -= work.left
@@ -91,6 +91,7 @@ def _variants(
         variants = expand(lines, where, reading.season or "", work=work)
     except TooManyWaysError:
         what = "this hand" if reading.work > 0 else "this sheet, its hands up to this one,"
+        reading.work = reading.work or -1
         reading.at(scalar, 0, f"{what} can be made in too many ways; {_NARROW}")
         return ()
     reading.work += work.left

@@ -7,6 +7,7 @@ import pytest
 
 from engine.advice.advise.defence import Defence, OtherSeat, Risk
 from engine.advice.moment import Work
+from engine.drills import follow
 from engine.drills.follow import FollowJudged, follow_matters, judge_follow
 from engine.drills.grades import Grade
 from engine.rules.actions import Discard
@@ -71,6 +72,15 @@ def test_a_tile_that_feeds_a_seat_is_nearly_right_at_best(game):
     free = FollowJudged(judged.chosen, replace(judged.price, cost=0.0), judged.price, judged.advised, cheap, None, 1)
     assert free.grade is Grade.NEAR
     assert replace(free, feeds=None).grade is Grade.RIGHT
+
+
+@pytest.mark.parametrize(("chosen", "does", "feeds"), [
+    (0.4, 0.2, None), (0.4, 0.19, 1), (0.25, 0.0, 1), (0.24, 0.0, None),
+])  # fmt: skip
+def test_a_tile_feeds_a_seat_where_the_other_serves_it_clearly_less(chosen, does, feeds):
+    """Where at least a quarter of the seat's hands use it, and less than half as many use the tile that goes."""
+    risks = (Risk(3, chosen, 0.9, 3, ""), Risk(4, does, 0.9, 1, ""))
+    assert follow._feeds(Defence((OtherSeat(1, (), False, (), risks, ""),)), 3, 4) == feeds
 
 
 def test_the_game_goes_on_to_its_end(game):

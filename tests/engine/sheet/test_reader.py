@@ -13,8 +13,10 @@ from depth import deep
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from engine.sheet.groups import Variant
 from engine.sheet.reader import Fault, SheetFaults, load, read, read_file, sheet_of
 from engine.sheet.tree import Places
+from engine.sheet.variants import StepsLeft
 from engine.sheet.writer import write
 
 CURES = "write|take|put|save|give|use|keep|split|close|change|ease|make|mend|indent|move|add|turn|compare|begin"
@@ -39,6 +41,34 @@ def test_a_good_sheet_is_read_whole() -> None:
     assert (wide.where_text, sums.where_text) == ("", "x + y = z; x < y")
     assert (len(wide.variants), len(sums.variants)) == (3 * 6, 16 * 6 + 16 * 6)
     assert wide.wording == "any five numbers spaced as shown, two suits"
+
+
+_HAND = "this hand can be made in too many ways"
+_SHEET = "this sheet, its hands up to this one, can be made in too many ways"
+
+
+@pytest.mark.parametrize(("steps", "said"), [
+    (60_001, [(7, _HAND), (10, _HAND), (13, _SHEET)]),
+    (60_000, [(13, _SHEET)]),
+    (50_000, [(16, _SHEET)]),
+    (30_000, []),
+])  # fmt: skip
+def test_how_much_work_a_hand_and_a_sheet_may_take(
+    monkeypatch: pytest.MonkeyPatch, steps: int, said: list[tuple[int, str]]
+) -> None:
+    """60,000 steps a hand, 150,000 a sheet: the first hand for which too few are left says so, the others nothing."""
+    hand = "  - hand: Hand {0}\n    groups: quint a.{0}, sextet flower, pung b.{0}\n    points: 30\n"
+    text = "sheet: Work\nseason: 2027\nsections:\n- section: One\n  hands:\n" + "".join(
+        hand.format(number) for number in range(1, 6 if said else 5)
+    )
+    ways = sheet_of(read(text)).hands[0].variants
+
+    def expand(*_: object, work: StepsLeft) -> tuple[Variant, ...]:
+        work.spend(steps)
+        return ways
+
+    monkeypatch.setattr("engine.sheet.hand.expand", expand)
+    assert [(fault.line, fault.message.split(";")[0]) for fault in read(text).faults] == said
 
 
 @pytest.mark.parametrize("case", ALL, ids=lambda case: case.name)

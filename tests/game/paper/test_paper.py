@@ -17,6 +17,7 @@ from engine.tiles import JOKER, KINDS, name, parse_tiles, say_tiles
 from game.paper.fonts import REGULAR, clean, width, wrap
 from game.paper.page import MARGIN, POINTS, STANDS_ABOVE, Paper
 from game.paper.printing import PAPERS, PrintParts, make_pdf
+from game.words.sheet import ShownGroup
 
 AWKWARD = """
 sheet: "Ein sehr langer Name \\u4e2d für ein Blatt"
@@ -183,6 +184,21 @@ def test_a_rack_is_read_as_its_tiles(tmp_path):
     paper.rack(rack, say_tiles(rack))
     paper.close()
     assert any(said == say_tiles(rack) for said, *_ in texts((tmp_path / "rack.pdf").read_bytes()))
+
+
+@pytest.mark.parametrize("tab", ["", "a"])
+def test_a_hand_takes_the_room_that_was_asked_for_and_fills_a_narrow_line(tmp_path, tab):
+    """Its tiles are made as wide as the line lets them be; the points it takes are those that were foretold."""
+    paper = Paper(tmp_path / "hand.pdf", "Hand", compress=False)
+    row = [ShownGroup(5, 3, tab), ShownGroup(3, 7, tab), ShownGroup(6, 12, "")]
+    ends, real = [], paper.tiles.row
+    paper.tiles.row = lambda *given: ends.append(real(*given)) or ends[-1]
+    for most in (18.0, 900.0):
+        before, asked = paper.y, paper.groups_height(row, most)
+        paper.groups(row, most)
+        assert before - paper.y == pytest.approx(asked)
+    assert ends[2] - paper.left == pytest.approx(14 * 18.0 + 2 * 7 + 11 * 1)
+    assert ends[5] - paper.left == pytest.approx(paper.width)
 
 
 def test_a_lesson_is_printed_with_its_answers_on_a_later_page():

@@ -3,6 +3,7 @@
 import re
 from datetime import datetime, timedelta
 from random import Random
+from types import SimpleNamespace
 
 import pytest
 from at_table import beginner, deal, routes_over
@@ -18,9 +19,11 @@ from game.play.desk import Desk
 from game.play.lines import begin, line_of, resume
 from game.play.settings import ALWAYS, HINTED
 from game.play.skill import play_over_time
+from game.scenes.season import ten_chart
 from game.scenes.season.progress import ProgressScene
 from game.scenes.settings import SettingsScene
 from game.text.table import TextTable
+from game.ui.layout import Rect
 from game.words.season.progress import change_line, days, per_choice, play_line, said_of
 
 SIZE = (1440, 900)
@@ -269,6 +272,22 @@ def test_the_chart_shows_a_point_where_its_mean_is(routes):
     assert [low - y for _, y in discs] == pytest.approx([(low - high) * cost / 30 / 3 for cost in costs], abs=3)
     scene.found = play_over_time(games(9, seen=0))
     assert "ten games at a time" not in words_on(scene)
+
+
+@pytest.mark.parametrize(("within", "hidden", "painted"), [
+    ((0.1, 0.3), False, [(53, 25, 2, 50), (49, 73, 10, 2), (49, 25, 10, 2)]),
+    ((0.1, 0.4), True, [(45, 0, 2, 75), (41, 73, 10, 2), (41, 0, 10, 2)]),
+    ((0.1, 0.9), False, [(53, 0, 2, 75), (49, 73, 10, 2)]),
+])  # fmt: skip
+def test_how_sure_a_point_is_stands_on_a_line_with_a_bar_at_each_end(monkeypatch, within, hidden, painted):
+    """A hundred pixels for a cost of 0.4; a line that runs out of the chart has no bar at its top."""
+    panels, signs = [], []
+    monkeypatch.setattr(ten_chart, "sign", lambda _ui, place, old: signs.append((place, old)))
+    ui = SimpleNamespace(u=round, panel=lambda rect, *_: panels.append(tuple(rect)))
+    ten = SimpleNamespace(hidden=hidden, play=SimpleNamespace(within=within, cost=0.2))
+    ten_chart._point(ui, Rect(0, 0, 400, 100), ten, 50, 0.4)
+    assert panels == painted
+    assert signs == [((46 if hidden else 54, 50), hidden)]
 
 
 def blobs(scene, size, left, heights):

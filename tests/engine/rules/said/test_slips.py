@@ -50,6 +50,14 @@ def test_a_call_that_comes_too_late(kit):
     assert (late.what, late.kind, late.refusal.rule) == (Slipped.TOO_LATE, kind_of("5d"), Rule.TOO_LATE)
 
 
+def test_a_call_that_comes_too_late_by_one_moment(kit):
+    """All have let the discard go and no tile is drawn yet: that it was let go is what stands in the way now."""
+    states = discarded(kit, "5d", west="2x5d")
+    states.append(kit.let_go(states[-1]))
+    late = why_no_call(states, 2)
+    assert (late.what, late.kind, late.refusal.rule) == (Slipped.TOO_LATE, kind_of("5d"), Rule.LET_GO)
+
+
 def test_a_call_that_was_made_already(kit):
     """By whom, too."""
     states = discarded(kit, "5d", west="3x5d")
