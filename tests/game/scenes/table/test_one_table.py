@@ -1,68 +1,23 @@
 """What is true at every table: a hand is called complete only when it is, slips are explained, advice has one verdict,
-hidden advice stays hidden until the game is over, and small windows keep what matters in sight."""
+a clock that has run out is told, and small windows keep what matters in sight."""
 
 import re
 from dataclasses import replace
 
 import pytest
+from any_table import MIXED, SIZE, advised, main, names, passed_to, text, to_the_end
 from at_full_table import asked_about_pung, full_table, let_go, open_hand
-from at_table import almost_there, beginner, deal, place_of
+from at_table import almost_there, deal, place_of
 from harness import click, drawn, press
 
 from engine.advice.advise.defence import Defence, OtherSeat, Risk
-from engine.rules.actions import Discard, Mahjong
-from engine.rules.deal import DealCode
+from engine.rules.actions import Mahjong
 from engine.rules.house import FULL, House
 from engine.rules.state import Phase
 from engine.tiles import name, say_tiles
-from game.play.lines import begin, line_of
-from game.play.settings import ALWAYS, HIDDEN, HINTED
+from game.play.settings import ALWAYS
 from game.scenes.rehearse.passes import TIME_IS_UP
-from game.scenes.table.moment import NO_LONGER_COUNTS
 from game.scenes.table.popups import SlipPopup, WhyPopup
-
-SIZE = (1440, 900)
-MIXED = [0, 0, 1, 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21]
-ELSEWHERE = (
-    House(seat=2),
-    House(table=FULL, seat=1),
-    House(seat=1, passes=3),
-    House(table=FULL, seat=2, passes=6),
-)
-SMALL = (((1024, 640), 1.0), ((1024, 640), 1.5), ((1440, 900), 1.5), ((1024, 640), 2.0), ((1440, 900), 2.0))
-PASSES = House(picks=40, passes=6, courtesy=True)
-
-
-def advised(routes, how):
-    """Set how advice is shown."""
-    routes.desk.save_settings(replace(routes.desk.settings, advice=how))
-
-
-def text(scene, size=SIZE, scale=1.0):
-    """Everything that can be read on the scene."""
-    return " ".join(one.text for one in drawn(scene, size, scale))
-
-
-def names(scene):
-    """What can be pressed and seen."""
-    return [target.name for target in scene.ui.targets if target.rect.height]
-
-
-def main(scene):
-    """The one obvious next step."""
-    return [target.name for target in scene.ui.targets if target.main]
-
-
-def to_the_end(table):
-    """Let the first tile go, and every discard, until the game is over."""
-    while not table.finished:
-        if table.calling:
-            table.let_it_go()
-        else:
-            table.chosen = 0
-            table.let_go()
-    return table
-
 
 # Complete, and what went wrong.
 
@@ -163,30 +118,6 @@ def warned_of(kind):
     return Defence((OtherSeat(1, (), False, (), (risk,), "South may make anything."),))
 
 
-def passing(routes, seed=11):
-    """The first pass of a deal."""
-    sheet = beginner()
-    others = routes.desk.others(sheet, PASSES)
-    return routes.at_table(begin(routes.desk.store, sheet, DealCode.of(sheet, PASSES, seed), others=others))
-
-
-def passed_to(routes, phase, seed, ask=2):
-    """The passes of a deal up to a phase, the best tiles going each time; None where the phase doesn't come."""
-    scene = passing(routes, seed)
-    while scene.sitting.state.phase is not phase:
-        now = scene.sitting.state.phase
-        if now is Phase.PASSING:
-            scene.take_advised(scene.advice.choices[0].kinds)
-            scene = scene.pass_them() or scene
-        elif now is Phase.AGREEING:
-            scene = scene.stop() or scene
-        elif now is Phase.ASKING:
-            scene = scene.ask(ask) or scene
-        else:
-            return None
-    return scene
-
-
 def giving(routes):
     """The first deal in which tiles are given in the courtesy pass."""
     return next(found for found in (passed_to(routes, Phase.GIVING, seed) for seed in range(20)) if found is not None)
@@ -211,102 +142,7 @@ def test_the_courtesy_tiles_are_named_and_taken_with_one_press(routes):
     assert table.chosen in table.fresh
 
 
-# Hidden advice.
-
-
-@pytest.mark.slow
-def test_hidden_advice_stays_hidden_when_stepping_back(routes):
-    """Until the game is over; then every choice can be looked at with its odds."""
-    advised(routes, HIDDEN)
-    table = deal(routes, House(picks=3), advice_hidden=True)
-    table.chosen = 0
-    table.let_go()
-    table.step(False)
-    assert table.looking_back
-    assert table.advice_shown is None
-    assert "Within reach" not in text(table)
-    assert not any(target.enabled and "advice" in target.says.lower() for target in table.ui.targets)
-    to_the_end(table)
-    assert routes.desk.store.line(line_of(table.sitting)).advice_hidden
-    table.step(False)
-    assert "Within reach" in text(table)
-    assert routes.desk.store.line(line_of(table.sitting)).advice_hidden
-
-
-def test_a_game_whose_advice_was_seen_says_that_it_no_longer_counts(routes):
-    """The setting is changed in the middle and advice shown: said once, and kept."""
-    advised(routes, HIDDEN)
-    table = deal(routes, advice_hidden=True)
-    table.chosen = 0
-    table.let_go()
-    advised(routes, HINTED)
-    table.step(False)
-    assert table.advice_shown is not None
-    assert not routes.desk.store.line(line_of(table.sitting)).advice_hidden
-    assert NO_LONGER_COUNTS in text(table)
-    table.step(True)
-    assert table.trouble == ""
-
-
-def test_a_fork_chosen_with_advice_in_sight_does_not_count(routes):
-    """The finished game still does."""
-    advised(routes, HIDDEN)
-    table = to_the_end(deal(routes, House(picks=2), advice_hidden=True))
-    first = line_of(table.sitting)
-    table.again()
-    assert table.advice_shown is not None
-    other = next(kind for kind in table.rack if Discard(kind) != table.sitting.entries[0].action)
-    table.chosen = table.rack.index(other)
-    table.let_go()
-    assert line_of(table.sitting) != first
-    assert routes.desk.store.line(first).advice_hidden
-    assert not routes.desk.store.line(line_of(table.sitting)).advice_hidden
-
-
-# Stepping, keys and clocks.
-
-
-@pytest.mark.parametrize(
-    "house", [House(seat=2), House(table=FULL, seat=1), House(seat=1, passes=3), House(table=FULL, seat=2, passes=6)]
-)
-@pytest.mark.slow
-def test_the_first_choice_can_be_gone_to_before_it_is_made(routes, house):
-    """From a seat that is not East, where others choose before the player does."""
-    sheet = beginner()
-    sitting = begin(routes.desk.store, sheet, DealCode.of(sheet, house, 3), others=routes.desk.others(sheet, house))
-    scene = routes.at_table(sitting)
-    before = sitting.cursor
-    assert before > 0
-    text(scene)
-    assert press(scene, "home") is scene
-    assert sitting.cursor == before
-    assert routes.look_back(line_of(sitting)).sitting.state.to_act == house.seat
-
-
-@pytest.mark.slow
-def test_there_is_no_step_back_from_the_first_choice(routes):
-    """In play and in the passes, in a new deal and in one that is looked at again."""
-    for scene in (deal(routes), passing(routes)):
-        text(scene)
-        assert [target.enabled for target in scene.ui.targets if target.name == "Step back"] == [False]
-    scene.take_advised(scene.advice.choices[0].kinds)
-    scene.pass_them()
-    text(scene)
-    assert [target.enabled for target in scene.ui.targets if target.name == "Step back"] == [True]
-    scene.step(False)
-    text(scene)
-    assert [target.enabled for target in scene.ui.targets if target.name == "Step back"] == [False]
-
-
-def test_the_arrow_keys_start_at_the_tile_just_drawn(routes):
-    """Either way round; from there they go on as ever."""
-    for arrow in ("left", "right"):
-        table = deal(routes)
-        text(table)
-        press(table, "right", "return")
-        drawn_at = len(table.rack) - 1 - table.rack[::-1].index(table.sitting.state.drawn)
-        press(table, arrow)
-        assert table.chosen == drawn_at
+# Clocks.
 
 
 def test_the_rehearsal_says_when_its_clock_has_run_out(routes):
@@ -324,24 +160,6 @@ def test_the_rehearsal_says_when_its_clock_has_run_out(routes):
     scene.update(2.0)
     assert scene.trouble == ""
     assert press(scene, "escape") is setup
-
-
-def test_looking_back_shows_what_was_passed(routes):
-    """In words and as tiles with a mark on the rack; Enter goes forward and forks nothing."""
-    scene = passing(routes)
-    gone = scene.advice.choices[0].kinds
-    scene.take_advised(gone)
-    scene.pass_them()
-    line, entries = line_of(scene.sitting), list(scene.sitting.entries)
-    scene.step(False)
-    said = text(scene)
-    assert f"You passed {say_tiles(gone)} to the right." in said
-    assert "Went from here:" in said
-    assert sorted(scene.rack[place] for place in scene.gone) == sorted(gone)
-    assert main(scene) == ["Forward"]
-    press(scene, "return")
-    assert not scene.looking_back
-    assert (line_of(scene.sitting), scene.sitting.entries) == (line, entries)
 
 
 # The end.
