@@ -110,6 +110,9 @@ class StoppedError(Exception):
 class Beside(Protocol):
     """Processes that play a share of the games (`rollout/beside.py`)."""
 
+    def begin(self, play: Any, starts: Any, coming: Whole) -> None:
+        """Begin with these games, so that `play` comes to them sooner."""
+
     def play(self, play: Any, starts: Any, coming: Whole, pause: Callable[[], None]) -> Any:
         """The results of all games from `starts`, played on by `play`."""
 

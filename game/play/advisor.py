@@ -12,6 +12,7 @@ from engine.advice.advise.discard import advise, deepen
 from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round, deepen_passes
 from engine.advice.advise.plan import Plan
 from engine.advice.moment import EFFORT, Beside, Moment, Work, never, nothing
+from engine.advice.rollout.discards import begin_choices
 from engine.advice.table import SheetTable
 from engine.rules.observation import Observation
 from engine.rules.state import Phase
@@ -77,6 +78,13 @@ class Advisor:
         """Whether `deepen` or `deepen_call` may say more about this moment than is known."""
         tried = self._calls_tried if observation.phase is Phase.CALLING else self._tried
         return self.effort > 0 and observation not in tried
+
+    def begin(self, observation: Observation) -> None:
+        """Let the helpers begin with the games for `deepen`, while this is busy with the estimate."""
+        if self.effort and self.helpers is not None and observation not in self._tried:
+            moment = Moment.seen(self.table, observation)
+            if moment.full and moment.race is None:
+                begin_choices(moment, Work(self.effort, helpers=self.helpers))
 
     def deepen(
         self,

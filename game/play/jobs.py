@@ -33,12 +33,14 @@ class AdviceJob(Generic[Answer]):
         estimate: Callable[[], Answer],
         try_out: Sequence[Step[Answer]] = (),
         *,
+        ahead: Callable[[], object] = lambda: None,
         wanted: Callable[[Answer], bool] = _always,
         changed: Callable[[Answer], object] = _nothing,
         keep: Callable[[Answer], object] = _nothing,
     ) -> None:
         """`estimate` takes some ten milliseconds, a step of `try_out` up to a few seconds.
 
+        The frame that shows the new moment comes first. Then `ahead()` lets helpers begin with what comes later.
         `wanted(answer)` says whether the next step is worth its time now. `changed(answer)` is called with every new
         answer, `keep(answer)` once with the last one.
         """
@@ -46,7 +48,7 @@ class AdviceJob(Generic[Answer]):
         self.settled = False
         """Whether no better answer will come."""
         self._worker = worker
-        self._estimate = estimate
+        self._ahead, self._estimate = ahead, estimate
         self._steps = list(try_out)
         self._wanted, self._changed, self._keep = wanted, changed, keep
         self._job: Job[Answer] | None = None
@@ -58,7 +60,7 @@ class AdviceJob(Generic[Answer]):
         if known is not None:
             self._came(known)
             return
-        self._submit(lambda _: self._estimate())
+        self._submit(self._first)
 
     @property
     def under_way(self) -> bool:
@@ -86,12 +88,17 @@ class AdviceJob(Generic[Answer]):
             return
         answer = self.answer
         if answer is None:
-            self._submit(lambda _: self._estimate())
+            self._submit(self._first)
         elif not self._steps:
             self._end()
         elif self._wanted(answer):
             step = self._steps[0]
             self._submit(lambda job: step(answer, job), step)
+
+    def _first(self, job: Job[Answer]) -> Answer:
+        job.breathe()
+        self._ahead()
+        return self._estimate()
 
     def end_now(self) -> Answer:
         """Stop and keep what is known so far; estimates at once if nothing is. For a screen that is left early."""

@@ -73,6 +73,7 @@ class Worker:
         self._newest: Job[Any] | None = None
         self._free = threading.Event()
         self._free.set()
+        self._holds = 0
         self._thread: threading.Thread | None = None
 
     def submit(self, fn: Callable[[Job[Result]], Result], done: Callable[[Result], None]) -> Job[Result]:
@@ -95,10 +96,21 @@ class Worker:
     @contextmanager
     def held(self) -> Iterator[None]:
         """Long jobs stand still meanwhile, so that a frame has the processor to itself."""
-        self._free.clear()
+        self.hold()
         try:
             yield
         finally:
+            self.release()
+
+    def hold(self) -> None:
+        """Let long jobs stand still until `release`, which is due once for every `hold`."""
+        self._holds += 1
+        self._free.clear()
+
+    def release(self) -> None:
+        """Let them go on."""
+        self._holds -= 1
+        if not self._holds:
             self._free.set()
 
     def poll(self) -> bool:

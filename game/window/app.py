@@ -74,8 +74,17 @@ class App:
         self._full = False
         self._window: pygame.Window | None = None
         self._hand = False
+        self._shown = False
+        """Whether the first frame is on the screen: nothing else is done before it."""
+        self._waited_for = False
+        """Whether work in the background waits for the first frame."""
         self._held: set[int] = set()
         """Keys that are down now."""
+
+    def first_frame_first(self) -> None:
+        """Let work in the background wait until the first frame is shown. To be called once, before `run`."""
+        self._waited_for = True
+        self.worker.hold()
 
     def run(self, scene: Screen) -> None:
         """Shows the scene, and those that follow from it, until one is over or the window is closed."""
@@ -106,14 +115,15 @@ class App:
                 now = pygame.time.get_ticks()
                 scene.update((now - before) / 1000)
                 before = now
-                if self.worker.busy or not scene.dirty:
+                if self._shown and (self.worker.busy or not scene.dirty):
                     self._prepare(window, BESIDE if scene.dirty else PREPARING)
-                if self.look.ready or pygame.time.get_ticks() > self._patience:
+                if self._shown and (self.look.ready or pygame.time.get_ticks() > self._patience):
                     scene = self._answers(scene)
                 if scene.dirty:
                     self._show(window, scene)
                 elif not self.worker.busy:
                     self._tidy()
+                self._shown = True
             pygame.time.wait(SOON if scene.dirty or self.worker.busy else REST)
 
     def _held_on(self, event: pygame.event.Event) -> bool:
@@ -173,6 +183,9 @@ class App:
     def _show(self, window: pygame.Window, scene: Screen) -> None:
         scene.draw(window.get_surface())
         window.flip()
+        if self._waited_for:
+            self._waited_for = False
+            self.worker.release()
         if scene.can_press != self._hand:
             self._hand = scene.can_press
             with contextlib.suppress(pygame.error):  # a display without such cursors

@@ -50,6 +50,7 @@ def open_window(asked: AskedDeal | None = None) -> int:
         with Store(default_path()) as store:
             routes = Navigation(Desk(worker, store), Look.make())
             app = App(routes.look, worker, routes.desk.rescaled, _foreseen, routes.desk.save_window)
+            app.first_frame_first()
             first = first_scene(routes, asked)
             try:
                 app.open(routes.desk.window or WANTED, first)

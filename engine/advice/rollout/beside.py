@@ -6,11 +6,13 @@ alike are played once. So the results are the same, bit by bit, whoever plays wh
 
 from __future__ import annotations
 
+import os
 import signal
 import threading
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Any, Protocol
 
 import numpy as np
@@ -26,6 +28,8 @@ if TYPE_CHECKING:
 
 MOST = 2
 """Helpers at most. Each of them holds some 50 MB, and the more there are, the fewer games each has to gain by."""
+GIVING_WAY = 5
+"""How far helpers give way to the window and to the display, where all processors are busy: a nice level of Unix."""
 LOOK = 0.003
 """Seconds between two looks whether a helper has answered."""
 
@@ -54,6 +58,13 @@ class Task:
     """[W, tiles]"""
 
 
+def begin_games(play: Playing, starts: Games, coming: Whole, work: Work) -> None:
+    """Let the helpers of `work`, if there are any, begin with these games. `play_games`, asked for the same ones next,
+    collects them."""
+    if work.helpers is not None:
+        work.helpers.begin(play, starts, coming)
+
+
 def play_games(play: Playing, starts: Games, coming: Whole, work: Work) -> Results:
     """Play C games on from `starts`, each with every order of tiles in `coming` [W, tiles]: the results of C x W games,
     start by start. The helpers of `work` play them where there are any. Raises StoppedError once `work` is stopped."""
@@ -75,6 +86,34 @@ class _Helper:
     """The table that it has."""
 
 
+@dataclass(frozen=True, eq=False)
+class _Begun:
+    """Games that were sent to helpers."""
+
+    number: int
+    play: Playing
+    starts: Games
+    coming: Whole
+    parts: list[tuple[_Helper, Whole]]
+    """Who plays which orders."""
+
+    def same(self, play: Playing, starts: Games, coming: Whole) -> bool:
+        """Whether these are the same games."""
+        mine, theirs = self.starts, starts
+        return (
+            _name(self.play) == _name(play)
+            and mine.table is theirs.table
+            and np.array_equal(mine.racks, theirs.racks)
+            and np.array_equal(mine.unseen, theirs.unseen)
+            and np.array_equal(self.coming, coming)
+        )
+
+
+def _name(play: Any) -> Any:
+    """What tells one way to play games on from another: two partial functions alike are never equal."""
+    return (play.func, play.args, play.keywords) if isinstance(play, partial) else play
+
+
 class Helpers:
     """So many processes. They are started when they are first wanted, and help from the moment on at which they are
     there. Without any the games are played by the one who asks.
@@ -88,7 +127,19 @@ class Helpers:
         self._helpers: list[_Helper] | None = None
         self._wanted: Any = None
         """The number of the task that counts, which all processes share."""
+        self._begun: _Begun | None = None
+        """Games that were begun and not collected."""
         self._lock = threading.Lock()
+
+    def begin(self, play: Playing, starts: Games, coming: Whole) -> None:
+        """Let the helpers begin with these games, and go on at once. `play`, asked for the same ones next, collects
+        them; other games end them. Nothing is done where no helper is there or all are asked by another thread."""
+        if self._lock.acquire(blocking=False):
+            try:
+                helping = self._helping()
+                self._begun = self._begin(helping, play, starts, coming) if helping else None
+            finally:
+                self._lock.release()
 
     def play(self, play: Playing, starts: Games, coming: Whole, pause: Callable[[], None]) -> Results:
         """As `play_games`. `pause` is called every few milliseconds, whoever plays."""
@@ -119,16 +170,16 @@ class Helpers:
             self._helpers, self._number = None, 0
 
     def _shared(self, play: Playing, starts: Games, coming: Whole, pause: Callable[[], None]) -> Results:
-        helping = [one for one in list(self._started()) if one.ready or self._said_ready(one, 0.0)]
+        helping = self._helping()
         if not helping:
             return play(starts.repeated(len(coming)), coming, breathe=pause)
-        number = self._wanted.value = self._wanted.value + 1
-        parts = np.array_split(coming, len(helping))
+        begun, self._begun = self._begun, None
+        if begun is None or not begun.same(play, starts, coming):
+            begun = self._begin(helping, play, starts, coming)
         try:
-            asked = [self._send(one, play, starts, part, number) for one, part in zip(helping, parts, strict=True)]
             found = []
-            for one, part, sent in zip(helping, parts, asked, strict=True):
-                results = self._answer(one, number, pause) if sent else None
+            for one, part in begun.parts:
+                results = self._answer(one, begun.number, pause)
                 if results is None:  # it has come to grief
                     results = play(starts.repeated(len(part)), part, breathe=pause)
                 found.append(results)
@@ -136,6 +187,16 @@ class Helpers:
             self._wanted.value += 1
             raise
         return _joined(found, len(starts))
+
+    def _helping(self) -> list[_Helper]:
+        return [one for one in list(self._started()) if one.ready or self._said_ready(one, 0.0)]
+
+    def _begin(self, helping: list[_Helper], play: Playing, starts: Games, coming: Whole) -> _Begun:
+        number = self._wanted.value = self._wanted.value + 1
+        parts = list(zip(helping, np.array_split(coming, len(helping)), strict=True))
+        for one, part in parts:
+            self._send(one, play, starts, part, number)
+        return _Begun(number, play, starts, coming, parts)
 
     def _started(self) -> list[_Helper]:
         if self._helpers is None:
@@ -161,15 +222,13 @@ class Helpers:
             self._lost(one)
         return one.ready
 
-    def _send(self, one: _Helper, play: Playing, starts: Games, coming: Whole, number: int) -> bool:
+    def _send(self, one: _Helper, play: Playing, starts: Games, coming: Whole, number: int) -> None:
         table = None if one.table is starts.table else starts.table
         try:
             one.pipe.send(Task(number, play, table, starts.racks, starts.unseen, coming))
         except OSError:
             self._lost(one)
-            return False
         one.table = starts.table
-        return True
 
     def _answer(self, one: _Helper, number: int, pause: Callable[[], None]) -> Results | None:
         """The answer to the task of this number, or None where the helper has come to grief."""
@@ -201,6 +260,8 @@ def _joined(parts: list[Results], starts: int) -> Results:
 def _help(pipe: Connection, wanted: Any) -> None:
     """What a helper does until the other end of the pipe is gone. `wanted` is the number of the task that counts."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C goes to all processes; the one who asks ends this one
+    if hasattr(os, "nice"):
+        os.nice(GIVING_WAY)
     table: SheetTable | None = None
     try:
         pipe.send(0)

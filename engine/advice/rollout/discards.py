@@ -13,10 +13,10 @@ import numpy as np
 
 from engine.advice.endgame.search import Ending, exact_ending
 from engine.advice.moment import USUAL, Moment, Work
-from engine.advice.rollout.beside import play_games
+from engine.advice.rollout.beside import begin_games, play_games
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.playout import Results, orders, play_on
-from engine.advice.rollout.race import FEW, FIRST, Contrast, Play, Tried, race, stand
+from engine.advice.rollout.race import FEW, FIRST, Contrast, Play, Tried, first_round, race, stand
 from engine.advice.table import Real
 from engine.advice.worth.choice import let_go
 from engine.advice.worth.worth import weigh
@@ -32,6 +32,8 @@ MOST_CHOICES = 3
 """Choices that are tried, the fast policy's own among them."""
 PICKS = 1.0
 """By how many picks a choice must be better to be taken instead of the fast policy's."""
+LATE = 12
+"""With fewer draws a game may be searched whole (`exact_ending`)."""
 SEED = 4711
 
 
@@ -54,18 +56,41 @@ def try_choices(moment: Moment, work: Work = USUAL, *, picks: float = PICKS) -> 
     stopped.
     """
     here = _games(moment)
-    batch = here.batch(moment.draws)
-    left = weigh(moment.table, batch.racks, batch.unseen, moment.draws, short=batch.short, alive=batch.alive).left
-    goes = int(let_go(moment.table, batch.racks, batch.short, batch.alive, left)[0])
+    left, goes = _estimated(moment, here)
     ending = _ending(moment, work)
     if ending is not None:
         return _looked_at(ending, goes)
-    kinds = _close(left[0], goes, moment.draws)
+    kinds = _close(left, goes, moment.draws)
     most = most_games(moment.draws, work)
-    first = FEW if most <= FEW * len(kinds) else FIRST  # one round is quicker than two, where two spend the effort
-    found = race(_player(moment, here, kinds, work), len(kinds), most, first=first)
+    found = race(_player(moment, here, kinds, work), len(kinds), most, first=_first(kinds, most))
     best = better_one(stand(found), picks / max(moment.draws, 1))
     return Trial(kinds[best], dict(zip(kinds, stand(found, best), strict=True)), False)
+
+
+def begin_choices(moment: Moment, work: Work) -> None:
+    """Let the helpers of `work` begin with the games that `try_choices` plays first, and go on at once. Near the end of
+    a game, which may be searched whole, and with a hand made nothing is begun."""
+    if moment.draws < LATE or work.helpers is None:
+        return
+    here = _games(moment)
+    if here.finished[0]:
+        return
+    kinds = _close(*_estimated(moment, here), moment.draws)
+    most = most_games(moment.draws, work)
+    number = first_round(len(kinds), most, first=_first(kinds, most))
+    begin_games(play_on, _starts(here, kinds), orders(_luck(moment), here.unseen[0], number, moment.draws), work)
+
+
+def _estimated(moment: Moment, here: Games) -> tuple[Real, Kind]:
+    """[36] what letting each tile go leaves, and the fast policy's choice."""
+    batch = here.batch(moment.draws)
+    left = weigh(moment.table, batch.racks, batch.unseen, moment.draws, short=batch.short, alive=batch.alive).left
+    return left[0], int(let_go(moment.table, batch.racks, batch.short, batch.alive, left)[0])
+
+
+def _first(kinds: Sequence[Kind], most: int) -> int:
+    """Games of every choice in the first round: one round is quicker than two, where two spend the effort."""
+    return FEW if most <= FEW * len(kinds) else FIRST
 
 
 def compare(moment: Moment, best: Kind, other: Kind, work: Work = USUAL) -> Tried:
@@ -92,15 +117,24 @@ def _ending(moment: Moment, work: Work) -> Ending | None:
 
 def _player(moment: Moment, here: Games, kinds: Sequence[Kind], work: Work) -> Play:
     """Plays games to the end after each kind is let go. The tiles to come are the same for the same moment."""
-    rng = np.random.default_rng([SEED, moment.draws, *moment.counts, *moment.unseen])
-    starts = here.repeated(len(kinds))
-    starts.go(np.array(kinds))
+    rng, starts = _luck(moment), _starts(here, kinds)
 
     def play(which: Sequence[int], number: int) -> Results:
         coming = orders(rng, here.unseen[0], number, moment.draws)
         return play_games(play_on, starts.take(np.array(which)), coming, work)
 
     return play
+
+
+def _luck(moment: Moment) -> np.random.Generator:
+    return np.random.default_rng([SEED, moment.draws, *moment.counts, *moment.unseen])
+
+
+def _starts(here: Games, kinds: Sequence[Kind]) -> Games:
+    """The game after each kind is let go."""
+    starts = here.repeated(len(kinds))
+    starts.go(np.array(kinds))
+    return starts
 
 
 def _close(left: Real, goes: Kind, draws: int) -> list[Kind]:

@@ -86,11 +86,10 @@ def race(play: Play, choices: int, most: int, alone: int = ALONE, first: int = F
     No choice drops out before `first` games. Once all others are out, the first choice needs no more than `alone`; a
     single choice plays so many at once.
     """
+    first = first_round(choices, most, alone, first)
     found = [Results(np.zeros(0), np.zeros(0)) for _ in range(choices)]
     running = list(range(choices))
     spent = 0
-    if choices == 1:
-        first = max(min(alone, most), first)
     while spent < most and not (running == [0] and len(found[0].worth) >= alone):
         number = first if not spent else max(FIRST, min(AT_ONCE, most - spent) // len(running))
         results = play(running, number)
@@ -103,6 +102,11 @@ def race(play: Play, choices: int, most: int, alone: int = ALONE, first: int = F
             )
         running = _in_the_race(found, running)
     return found
+
+
+def first_round(choices: int, most: int, alone: int = ALONE, first: int = FIRST) -> int:
+    """Games of every choice that `race` asks for first."""
+    return first if choices > 1 else max(min(alone, most), first)
 
 
 def stand(found: Sequence[Results], against: int = 0) -> list[Tried]:

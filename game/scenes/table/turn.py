@@ -183,6 +183,12 @@ class TurnMoment(SeatMoment):
         observation, advisor = self.sitting.observation, self.advisor
         before = choice_before(self.sitting)
 
+        shown = self.shown and self.may_advise
+
+        def ahead() -> None:
+            if shown and not self.others:
+                advisor.begin(observation)
+
         def deepen(advice: TableAdvice, job: Job[TableAdvice]) -> TableAdvice:
             return deepen_table(advisor, advice, observation, lambda: job.stopped, job.breathe, before)
 
@@ -190,6 +196,7 @@ class TurnMoment(SeatMoment):
             self.desk.worker,
             lambda: advise_table(advisor, observation, before),
             [deepen],
+            ahead=ahead,
             wanted=lambda _: self.advised and advisor.may_deepen(observation),
             changed=self._changed,
         )

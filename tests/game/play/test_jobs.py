@@ -29,6 +29,14 @@ def test_an_answer_gets_better_step_by_step_and_is_kept_once():
     assert kept == [111]
 
 
+def test_helpers_begin_before_the_estimate():
+    """What helpers can begin with comes first, and only once."""
+    done = []
+    steps = [lambda answer, _: done.append("tried") or answer]
+    AdviceJob(AtOnce(), lambda: done.append("estimated"), steps, ahead=lambda: done.append("begun")).begin()
+    assert done == ["begun", "estimated", "tried"]
+
+
 def test_a_step_waits_until_it_is_wanted():
     """Nothing is tried out unseen; asking for it does so."""
     looked_at = []

@@ -126,6 +126,20 @@ def test_a_long_job_stands_still_while_a_frame_is_made(worker):
     assert all(step >= let_on for step in steps)
 
 
+def test_two_holds_end_with_the_second(worker):
+    """A job stands still as long as anyone holds it."""
+    steps, got = [], []
+    worker.hold()
+    worker.submit(lambda job: job.breathe() or steps.append(time.monotonic()), got.append)
+    with worker.held():
+        pass
+    time.sleep(0.03)
+    assert steps == []
+    worker.release()
+    poll_until(worker, lambda: got)
+    assert len(steps) == 1
+
+
 def test_a_stuck_window_holds_no_job_for_ever(worker):
     """A job goes on after a moment even if the window never lets it."""
     got = []

@@ -1,8 +1,11 @@
 """The window's loop: keys that mean the same everywhere, leaving, answers from the worker, drawing only on change."""
 
+import time
+
 import pygame
 import pytest
 from harness import key, make_look, start
+from polling import poll_until
 
 from game.draw.tiles import Face
 from game.play.worker import Worker
@@ -61,6 +64,28 @@ def test_ctrl_plus_and_minus_change_the_scale_within_bounds(app):
     app.step(scene, key("0", pygame.KMOD_CTRL))
     assert app.look.scale == 1.0
     assert app.told[-1] == 1.0
+
+
+def test_the_first_frame_comes_before_work_in_the_background(app):
+    """A job that was handed in before stands still until the frame is on the screen; a second frame lets nothing go."""
+    app.first_frame_first()
+    scene, done = drawn_plain(app.look), []
+    app.worker.submit(lambda job: job.breathe() or done.append(True), lambda _: None)
+    time.sleep(0.03)
+    assert done == []
+
+    class Nowhere:
+        def get_surface(self):
+            return pygame.Surface((1024, 640))
+
+        def flip(self):
+            pass
+
+    app._show(Nowhere(), scene)
+    app._show(Nowhere(), scene)
+    poll_until(app.worker, lambda: done)
+    with app.worker.held():
+        assert not app.worker._free.is_set()
 
 
 def test_f1_lists_the_keys_and_escape_comes_back(app):

@@ -9,12 +9,13 @@ import pytest
 
 from engine.advice.moment import Moment, StoppedError, Work
 from engine.advice.rollout.beside import Helpers, play_games
-from engine.advice.rollout.discards import try_choices
+from engine.advice.rollout.discards import begin_choices, try_choices
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.passes import play_passes
 from engine.advice.rollout.playout import orders, play_on
 from engine.advice.table import SheetTable
 from engine.sheet.shelf import find
+from engine.tiles import full_set
 
 DRAWS = 12
 
@@ -68,6 +69,46 @@ def test_an_answer_is_the_same_with_helpers(table, helpers):
     for kind, one in alone.tried.items():
         assert helped.tried[kind].games == one.games
         assert helped.tried[kind].behind == pytest.approx(one.behind, abs=1e-12)
+
+
+@pytest.mark.slow
+def test_games_begun_ahead_are_collected(table, helpers, monkeypatch):
+    """Helpers begin with the games that trying out asks for first, which are not sent again. Other games asked for
+    meanwhile, and a stop, leave every answer right."""
+    rack, unseen = plain.random_rack(Random(8), 14)
+    moment = Moment.of(table, rack, unseen, 30)
+    work, sent = Work(600, helpers=helpers), []
+    send = Helpers._send
+    monkeypatch.setattr(Helpers, "_send", lambda *given: sent.append(given) or send(*given))
+    alone = try_choices(moment, Work(600))
+    begin_choices(moment, work)
+    assert len(sent) == 2
+    assert list(try_choices(moment, work).tried) == list(alone.tried)
+    first = len(sent)
+    assert list(try_choices(moment, work).tried) == list(alone.tried)
+    assert len(sent) - first == first, "nothing that was begun was played twice"
+    begin_choices(moment, work)
+    starts, coming = here(table)
+    helped = helpers.play(play_on, starts, coming, lambda: None)
+    assert helped.worth.tolist() == pytest.approx(play_on(starts.repeated(7), coming).worth.tolist(), abs=1e-12)
+    begin_choices(moment, work)
+    with pytest.raises(StoppedError):
+        try_choices(moment, Work(600, stopped=lambda: True, helpers=helpers))
+    again = try_choices(moment, work)
+    assert [one.games for one in again.tried.values()] == [one.games for one in alone.tried.values()]
+
+
+def test_nothing_is_begun_near_the_end_or_with_a_hand(table):
+    """There the rest may be searched whole, or nothing is tried out."""
+
+    class Told:
+        def begin(self, *_):
+            raise AssertionError("nothing is to be begun")
+
+    rack, unseen = plain.random_rack(Random(8), 14)
+    begin_choices(Moment.of(table, rack, unseen, 11), Work(600, helpers=Told()))
+    made = np.bincount([group.kind for group in table.variants[0].groups for _ in range(group.size)], minlength=36)
+    begin_choices(Moment.of(table, made, np.array(full_set()) - made, 30), Work(600, helpers=Told()))
 
 
 @pytest.mark.slow
