@@ -32,7 +32,7 @@ def play_in_text(args: argparse.Namespace) -> int:
     with store:
         desk = Desk(Worker(), store)
         for sentence in (*desk.told, *map(lost_setting, desk.lost_settings)):
-            _say(sentence)
+            _say(f"{sentence.rstrip('.')}.")
         desk.heard()
         over = _table(desk, _sitting(args, desk)).play()
     if store.unsaved:  # the store is closed now, and has tried once more what it could not save before
