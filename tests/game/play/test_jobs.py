@@ -33,7 +33,7 @@ def test_helpers_begin_before_the_estimate():
     """What helpers can begin with comes first, and only once."""
     done = []
     steps = [lambda answer, _: done.append("tried") or answer]
-    AdviceJob(AtOnce(), lambda: done.append("estimated"), steps, ahead=lambda: done.append("begun")).begin()
+    AdviceJob(AtOnce(), lambda: done.append("estimated") or 1, steps, ahead=lambda: done.append("begun")).begin()
     assert done == ["begun", "estimated", "tried"]
 
 
