@@ -152,7 +152,7 @@ def test_what_is_better_beyond_doubt_is_taken(table, monkeypatch):
     rack, unseen = plain.random_rack(Random(3), 14)
     kinds = []
 
-    def play_on(games, *_):
+    def play_on(games, *_, **__):
         worth = np.where(games.racks[:, kinds[1]] < rack[kinds[1]], 0.5, 0.4)
         return Results(worth + np.arange(len(worth)) % 8 / 1000, worth)
 
