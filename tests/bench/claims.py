@@ -23,8 +23,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # runs from a chec
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "engine/advice"))
 
 import plain_advice as plain
-from claims import check_keep, check_plan
+from claims import check_plan
 from claims_calls import check_answer, check_exchange
+from claims_keep import check_keep
 from claims_passes import check as check_pass
 from claims_why_not import check_why_not
 from counted import Counted

@@ -3,7 +3,8 @@
 import re
 
 import plain_advice as plain
-from claims import NUMBER, NUMBERS, check_aim
+from claims_aim import check_aim
+from claims_words import NUMBER, NUMBERS
 from counted import Counted, left_after
 
 from engine.advice.advise.discard import advise

@@ -3,7 +3,7 @@
 import re
 
 import plain_advice as plain
-from claims import KIND, NUMBER, NUMBERS, SO_MANY, how_many
+from claims_words import KIND, NUMBER, NUMBERS, SO_MANY, how_many
 
 from engine.tiles import JOKER
 from engine.words import about_picks, odds

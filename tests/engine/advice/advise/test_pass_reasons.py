@@ -6,8 +6,10 @@ from random import Random
 
 import plain_passes as slow
 import pytest
-from claims import KIND, TILE, check_aim, check_watch, sentences
+from claims import check_watch
+from claims_aim import check_aim
 from claims_passes import NUMBER, NUMBERS, check, check_cost, check_hands
+from claims_words import KIND, TILE, sentences
 from counted import Counted as Claims
 
 from engine.advice.advise.passes import advise_courtesy, advise_passes, advise_second_round

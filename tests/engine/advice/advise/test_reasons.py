@@ -8,7 +8,10 @@ from types import SimpleNamespace
 import numpy as np
 import plain_advice as plain
 import pytest
-from claims import check_aim, check_keep, check_plan, sentences
+from claims import check_plan
+from claims_aim import check_aim
+from claims_keep import check_keep
+from claims_words import sentences
 from counted import Counted
 from depth import deep
 from full_games import moments, seen
