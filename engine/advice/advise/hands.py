@@ -1,4 +1,4 @@
-"""The hands in reach of a rack: the best variant of each by exact odds, and which tile stands in which place."""
+"""The hands in reach of a rack: the best variant of each, in how many ways it is made, which tile stands where."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from engine.advice.moment import Moment
 from engine.advice.odds.exact import exact
-from engine.advice.odds.reach import missing
+from engine.advice.odds.reach import missing, shortfalls
 from engine.advice.table import SheetTable, Whole
 from engine.advice.worth.finish import picks_alone
+from engine.advice.worth.worth import possible
 from engine.rules.matching import Laid
 from engine.sheet.groups import Group, Variant
 from engine.sheet.model import Hand
@@ -124,3 +126,17 @@ def slots_of(variant: Variant, counts: Sequence[int], laid: Sequence[Laid] = ())
             tuple(Slot(group.kind, spot < tiles + jokers, tiles <= spot < tiles + jokers) for spot in range(group.size))
         )
     return tuple(slots)
+
+
+def ways(moment: Moment, hand: Hand, most: int) -> int:
+    """In how many ways a hand can be made that need so many tiles at most."""
+    rows = rows_of(moment, hand)
+    racks, unseen = np.array([moment.counts]), np.array([moment.unseen])
+    short = moment.table.closing[moment.counts[JOKER], shortfalls(moment.table, racks)[0, rows]]
+    return int((possible(moment.table, racks, unseen)[0, rows] & (short <= most)).sum())
+
+
+def rows_of(moment: Moment, hand: Hand) -> Whole:
+    """The rows of all variants of a hand."""
+    names = [one.name for one in moment.table.sheet.hands]
+    return np.flatnonzero(moment.table.hand == names.index(hand.name))

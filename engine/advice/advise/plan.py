@@ -9,7 +9,7 @@ from enum import Enum
 import numpy as np
 
 from engine.advice.advise.contested import Contested
-from engine.advice.advise.hands import best_of_each_hand
+from engine.advice.advise.hands import best_of_each_hand, rows_of, ways
 from engine.advice.moment import Moment
 from engine.advice.odds.reach import shortfalls
 from engine.advice.table import Real, Whole
@@ -158,6 +158,8 @@ class Plan:
     """Tiles to come: draws, and before play those that passes bring."""
     counts: Counts = ()
     """The rack of 13 tiles, as 36 counts; () where no hand can be made."""
+    nearer: Aim | None = None
+    """A concealed hand that is nearer than the aim by the player's own draws, where the aim may be called."""
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -206,7 +208,17 @@ def plan_of(moment: Moment, before: Plan | None = None) -> Plan:
     turned = before is not None and before.aim and not stays and not set(before.names) & names
     shift = _shift(before, aim[0], moment, rows, odds) if before is not None and turned else None
     shared = _shared(moment.counts, aim if second is None or len(aim) > 1 else (*aim, second))
-    return Plan(tuple(aim), second, shared, _decides(aim), stays, shift, moment.calls, moment.draws, moment.counts)
+    return Plan(tuple(aim), second, shared, _decides(aim), stays, shift, moment.calls, moment.draws, moment.counts,
+                _nearer(targets, aim) if moment.calls else None)  # fmt: skip
+
+
+def _nearer(targets: Sequence[Aim], aim: Sequence[Aim]) -> Aim | None:
+    """The concealed hand that needs fewer tiles than the aim and is likelier alone; None for a concealed aim."""
+    if any(one.hand.concealed for one in aim):
+        return None
+    lead = aim[0]
+    found = [one for one in targets if one.hand.concealed and one.missing < lead.missing and one.odds > lead.odds]
+    return min(found, key=lambda one: one.missing, default=None)
 
 
 def _ranked(moment: Moment, rows: Whole, strong: Real) -> list[int]:
@@ -282,22 +294,9 @@ def _twice(aim: Aim, gap: Gap) -> bool:
     return any(other.kind == gap.kind and not other.strict for other in aim.gaps)
 
 
-def ways(moment: Moment, hand: Hand, most: int) -> int:
-    """In how many ways a hand can be made that need so many tiles at most."""
-    rows = _rows(moment, hand)
-    racks, unseen = np.array([moment.counts]), np.array([moment.unseen])
-    short = moment.table.closing[moment.counts[JOKER], shortfalls(moment.table, racks)[0, rows]]
-    return int((possible(moment.table, racks, unseen)[0, rows] & (short <= most)).sum())
-
-
-def _rows(moment: Moment, hand: Hand) -> Whole:
-    names = [one.name for one in moment.table.sheet.hands]
-    return np.flatnonzero(moment.table.hand == names.index(hand.name))
-
-
 def _can_be_made(moment: Moment, hand: Hand) -> bool:
     """Whether rack and unseen tiles together still hold a variant of the hand, and the draws may bring it."""
-    rows = _rows(moment, hand)
+    rows = rows_of(moment, hand)
     if not len(rows):
         return False
     alive = possible(moment.table, np.array([moment.counts]), np.array([moment.unseen]))[0, rows]
@@ -306,7 +305,7 @@ def _can_be_made(moment: Moment, hand: Hand) -> bool:
 
 def least_missing(moment: Moment, hand: Hand) -> int:
     """Tiles that the hand misses at least, among the variants that can still be made; NEVER if there is none."""
-    rows = _rows(moment, hand)
+    rows = rows_of(moment, hand)
     racks, unseen = np.array([moment.counts]), np.array([moment.unseen])
     alive = possible(moment.table, racks, unseen)[0, rows]
     short = shortfalls(moment.table, racks)[0, rows[alive]]
@@ -360,7 +359,7 @@ def _laid(moment: Moment, kind: Kind) -> int:
 
 def _outs(moment: Moment, hand: Hand) -> tuple[Kind, ...]:
     """The unseen kinds of which one tile makes the hand."""
-    rows = _rows(moment, hand)
+    rows = rows_of(moment, hand)
     kinds = [kind for kind in range(KINDS) if moment.unseen[kind]]
     racks = np.tile(np.array(moment.counts), (len(kinds), 1))
     racks[np.arange(len(kinds)), kinds] += 1

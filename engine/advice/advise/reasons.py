@@ -247,6 +247,9 @@ def _jokers_stand_in(one: Aim, kind: Kind) -> bool:
 
 def say_watch(plan: Plan) -> str:
     """The bottleneck: what decides between open hands, or the tile that is hardest to get."""
+    if plan.nearer is not None and plan.shift is None:
+        away = f"{plan.nearer.hand.name} is nearer, {so_many_tiles(plan.nearer.missing)} away"
+        return f"{away}, but concealed: only its last tile may be called."
     if takes_luck(plan):
         return _luck(plan)
     if plan.open and plan.decides:

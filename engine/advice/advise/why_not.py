@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from engine.advice.advise.answers import Advice
-from engine.advice.advise.hands import HandReach, best_of_each_hand
-from engine.advice.advise.plan import NEVER, Aim, Gap, least_missing, target_of, ways
+from engine.advice.advise.hands import HandReach, best_of_each_hand, ways
+from engine.advice.advise.plan import NEVER, Aim, Gap, least_missing, target_of
 from engine.advice.advise.reasons import MOST_NAMED, are, no_joker, so_many, where
 from engine.advice.moment import Moment
 from engine.sheet.groups import size_name

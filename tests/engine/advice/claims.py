@@ -66,6 +66,18 @@ def check_watch(said, hands, counted):
             assert not any(counted.best(other).total[KIND[tile]] for other in hands if other != hand)
         return "speaks"
     match = full(
+        rf"(?P<hand>{names}) is nearer, (?P<n>{NUMBER}) tiles? away, but concealed: only its last tile may be called\.",
+        said,
+    )
+    if match:
+        hand = match["hand"]
+        assert counted.calls
+        assert [counted.by_name[one].concealed for one in (hand, *hands[:1])] == [True, False]
+        assert NUMBERS[match["n"]] == counted.missing(hand) < counted.missing(hands[0])
+        alone = [plain.odds(counted.best(one), counted.rack, counted.unseen, counted.draws) for one in (hand, hands[0])]
+        assert alone[0] > alone[1]
+        return "nearer"
+    match = full(
         rf"If anyone lets (?:an? (?P<tile>{TILE})|one of these(?P<but> but a joker)?) go, call it for mahjong\.", said
     )
     if match:
