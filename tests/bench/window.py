@@ -28,7 +28,7 @@ IDLE = 10.0
 """Seconds."""
 READING = 4.0
 """Seconds that the player looks at the rack before the first choice."""
-STARTS = 1
+STARTS = 5
 WANTED = {"start": 1.0, "idle": 0.02, "frame": 0.033, "memory": 200.0}
 
 
