@@ -18,6 +18,7 @@ from game.play.settings import ALWAYS, HIDDEN
 from game.scenes.rehearse.passes import RehearsalPolicy
 from game.scenes.rehearse.result import RehearsedScene
 from game.scenes.rehearse.setup import RehearseScene
+from game.scenes.table import passes_view
 from game.scenes.table.scene import PassScene, TableScene
 from game.scenes.table.ways import SectionsPopup, WaysScene
 from game.window.shots import picture
@@ -281,3 +282,20 @@ def test_too_late_is_no_success(routes):
     scene = RehearseScene(routes, routes.home()).begin()
     scene.update(500)
     assert scene.policy.clock_text(scene.state).startswith("−6:20")
+
+
+def test_the_question_stands_under_the_strip_only_where_the_strip_has_no_room(routes, monkeypatch):
+    """And whatever has no button at the table has its key there all the same."""
+    scene = dealt(routes)
+    keys = {one for target in scene.ui.targets for one in target.keys}
+    wanted = {one.key for one in passes_view.more_presses(scene) if one.enabled}
+    assert len(wanted) > 2
+    assert wanted <= keys
+    under = []
+    monkeypatch.setattr(passes_view, "under_strip", lambda _ui, _page, asks, _trouble: under.append(asks))
+    monkeypatch.setattr(passes_view, "strip", lambda *_: True)
+    shown(scene)
+    assert under == []
+    monkeypatch.setattr(passes_view, "strip", lambda *_: False)
+    shown(scene)
+    assert set(under) == {scene.prompt()}
