@@ -175,7 +175,10 @@ def _try(table: SheetTable, observation: Observation, choices: Sequence[tuple[Ki
     coming = to_come(observation)
     batches = [PASS_TILES] * (coming // PASS_TILES) + ([coming % PASS_TILES] if coming % PASS_TILES else [])
     moment = Moment(table, observation.counts, observation.unseen, draws_of_play(observation))
-    return try_passes(moment, choices, batches, work, first=FEW)  # one round is quicker than two, and mostly all
+    away = observation.elsewhere
+    return try_passes(
+        moment, choices, batches, work, first=FEW, elsewhere=away
+    )  # one round is quicker than two, and mostly all
 
 
 def hands_after(table: SheetTable, observation: Observation, kinds: Sequence[Kind]) -> tuple[HandReach, ...]:

@@ -18,12 +18,15 @@ from engine.advice.rollout.discards import MOST_GAMES, SEED
 from engine.advice.rollout.games import Games
 from engine.advice.rollout.playout import Results, Shared, foresee, play_shared
 from engine.advice.rollout.race import FIRST, race
-from engine.advice.table import Real, Whole
+from engine.advice.table import Real, SheetTable, Whole
 from engine.advice.worth.choice import let_go
 from engine.advice.worth.incoming import let_go_by_others, weighted_order
 from engine.advice.worth.worth import weigh
 from engine.sheet.groups import HAND_TILES
-from engine.tiles import JOKER, Kind
+from engine.tiles import JOKER, KINDS, Kind
+
+IN_OTHER_RACKS = 39
+"""Tiles in the racks of the three others."""
 
 
 def try_passes(
@@ -33,14 +36,19 @@ def try_passes(
     work: Work = USUAL,
     *,
     first: int = FIRST,
+    elsewhere: Sequence[int] | None = None,
 ) -> list[Results]:
     """What each choice of tiles to go from the rack comes to, raced against the first choice.
 
     `batches` are the tiles that come in with this pass and with each later one; then the moment's draws are played.
-    No choice drops out before `first` games. The same moment gets the same answer. Raises StoppedError once `work` is
-    stopped.
+    No choice drops out before `first` games. `elsewhere` are 36 counts of tiles that this seat has passed. They lie in
+    other racks, and so come back by passes more often than a tile that may as well lie in the wall. In play they are
+    drawn like any other. The same moment gets the same answer. Raises StoppedError once `work` is stopped.
     """
     table, counts, unseen, draws = moment.table, moment.counts, moment.unseen, moment.draws
+    away = np.zeros(KINDS, np.int64) if elsewhere is None else np.array(elsewhere, np.int64)
+    ready = ready_to_come(table, np.array(unseen), away)
+    unseen = tuple((np.array(unseen) + away).tolist())
     here = Games.of(table, np.array([counts]), np.array([unseen]))
     rng = np.random.default_rng([SEED, draws, *batches, *counts, *unseen])
     starts = here.repeated(len(choices))
@@ -48,12 +56,21 @@ def try_passes(
         starts.go(np.array(place))
 
     def play(which: Sequence[int], number: int) -> Results:
-        coming = arrivals(rng, here.unseen[0], let_go_by_others(table), number, sum(batches), draws)
-        playing = partial(play_passes, batches=tuple(batches))
+        coming = arrivals(rng, here.unseen[0], ready, number, sum(batches), draws)
+        playing = partial(play_passes, batches=tuple(batches), ready=ready)
         return play_games(playing, starts.take(np.array(which)), coming, work)
 
     most = min(work.effort // max(sum(batches) + draws, 1), MOST_GAMES)
     return race(play, len(choices), most, first=first)
+
+
+def ready_to_come(table: SheetTable, unseen: Whole, elsewhere: Whole) -> Real:
+    """[36] how readily a tile of each kind comes in a pass, as a weight. A tile passed before surely lies in another
+    rack; any other unseen one does as often as other racks hold unseen tiles."""
+    ready, both = let_go_by_others(table), unseen + elsewhere
+    surely = both.sum() / IN_OTHER_RACKS
+    weight: Real = ready * np.divide(unseen + surely * elsewhere, both, out=np.ones(KINDS), where=both > 0)
+    return weight
 
 
 def arrivals(rng: np.random.Generator, unseen: Whole, ready: Real, number: int, passed: int, draws: int) -> Whole:
@@ -65,11 +82,17 @@ def arrivals(rng: np.random.Generator, unseen: Whole, ready: Real, number: int, 
     return result
 
 
-def play_passes(games: Games, coming: Whole, batches: Sequence[int], breathe: Callable[[], None] = nothing) -> Results:
+def play_passes(
+    games: Games,
+    coming: Whole,
+    batches: Sequence[int],
+    breathe: Callable[[], None] = nothing,
+    ready: Real | None = None,
+) -> Results:
     """Let the tiles of the passes come in by `batches`, then play on with the rest of `coming` [W, tiles]: game g meets
     the order g modulo W. `games` is changed by it."""
     table = games.table
-    ready = let_go_by_others(table)
+    ready = let_go_by_others(table) if ready is None else ready
     passed = sum(batches)
     draws = coming.shape[1] - passed
     found, at = Results(np.zeros(len(games)), np.zeros(len(games))), 0

@@ -14,7 +14,7 @@ from engine.advice.advise.passes import advise_passes, compare_passes, deepen_pa
 from engine.advice.moment import Moment, StoppedError, Work
 from engine.advice.odds.reach import shortfalls
 from engine.advice.rollout.games import Games
-from engine.advice.rollout.passes import arrivals, play_passes, try_passes
+from engine.advice.rollout.passes import arrivals, play_passes, ready_to_come, try_passes
 from engine.advice.rollout.race import Contrast, stand
 from engine.advice.table import SheetTable
 from engine.advice.worth.choice import let_go
@@ -179,3 +179,19 @@ def test_equal_choices_stand_alike(table):
     tried = stand(try_passes(Moment(table, rack, unseen, 20), [three, three], [3, 3], Work(40 * 26)))
     assert tried[1].behind == 0.0
     assert tried[1].contrast(0.05) is Contrast.ALIKE
+
+
+def test_what_was_passed_comes_back():
+    """A tile that this seat has passed surely lies in another rack. Another unseen one lies there as often as the
+    others' 39 tiles are of all of them. Without tiles passed, others let go what they always do."""
+    table = SheetTable.of(find("first-steps"))
+    usual = let_go_by_others(table)
+    unseen = np.full(36, 3)
+    away = np.zeros(36, np.int64)
+    assert ready_to_come(table, unseen, away).tolist() == usual.tolist()
+    unseen[4], away[4], away[5] = 0, 2, 1
+    total = 35 * 3 + 3
+    ready = ready_to_come(table, unseen, away)
+    assert ready[4] == pytest.approx(usual[4] * total / 39)
+    assert ready[5] == pytest.approx(usual[5] * (3 + total / 39) / 4)
+    assert ready[6] == usual[6]
