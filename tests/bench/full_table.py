@@ -16,8 +16,8 @@ import os
 import sys
 import time
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import replace
-from functools import partial
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
 from pathlib import Path
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the cores are shared out by process
@@ -35,7 +35,8 @@ from engine.advice.advise.exchanges import advise_exchange
 from engine.advice.advise.passes import choose_before_play
 from engine.advice.advise.verdict import verdict_of
 from engine.advice.contest.choosing import choose
-from engine.advice.contest.contest import Contest, goes_best
+from engine.advice.contest.contest import Contest, Rack, goes_best
+from engine.advice.contest.pace import MOST
 from engine.advice.moment import Moment
 from engine.advice.table import SheetTable
 from engine.rules.actions import Discard, Exchange, Mahjong
@@ -107,15 +108,14 @@ class Bench:
 
     def knowing(self, state, observation, knows):
         """The action of the contest for a player who knows more than a player can."""
-        if WALL in knows:
-            observation = replace(observation, elsewhere=in_other_racks(state, observation.seat))
+        contest = Seeing(self.table, counts_of(state.wall)) if WALL in knows else self.contest
         key = knows, observation
         if key not in self.known:
-            self.known[key] = choose(self.contest, observation)
+            self.known[key] = choose(contest, observation)
         action = self.known[key]
         if FEEDING not in knows or not isinstance(action, Discard) or not feeds(state, action.kind):
             return action
-        left = self.contest.discards(observation)
+        left = contest.discards(observation)
         safe = {kind: one for kind, one in left.items() if not feeds(state, kind)}
         return Discard(goes_best(safe)) if safe else action
 
@@ -144,9 +144,41 @@ class Bench:
         return result
 
 
-def in_other_racks(state, seat):
-    """36 counts of the tiles in the racks of the other seats."""
-    return counts_of([kind for other, rack in enumerate(state.racks) if other != seat for kind in rack])
+class Seeing(Contest):
+    """Judges racks knowing how many tiles of each kind the wall still holds, once play has begun."""
+
+    def __init__(self, table, wall):
+        super().__init__(table)
+        self.wall = wall
+
+    def rack_of(self, table, counts, unseen, race):
+        """A rack by its parts."""
+        return SeenRack(table, tuple(counts), tuple(unseen), race, self.table, self.tuning, self.wall)
+
+
+@dataclass(frozen=True, eq=False)
+class SeenRack(Rack):
+    """A rack of one who knows what is left in the wall. What others hold may still be called."""
+
+    wall: tuple[int, ...] = ()
+
+    @cached_property
+    def come(self):
+        """What comes until the game ends."""
+        return self.by_wall(super().come)
+
+    @cached_property
+    def later(self):
+        """What would come if a whole turn were lost."""
+        return self.by_wall(super().later)
+
+    def by_wall(self, come):
+        """The same with each kind drawn as often as it lies in the wall."""
+        if self.race.passes or not sum(self.wall):
+            return come
+        unseen, wall = np.maximum(self.unseen, 1), np.array(self.wall)
+        there = wall / sum(wall) * sum(self.unseen) / unseen
+        return replace(come, drawn=np.minimum(come.drawn * there[:, None], MOST))
 
 
 def feeds(state, kind):
