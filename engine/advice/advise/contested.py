@@ -12,7 +12,7 @@ from functools import cached_property
 
 import numpy as np
 
-from engine.advice.contest.contest import Contest, Danger, Rack, goes_best
+from engine.advice.contest.contest import Contest, Danger, Rack, contest_of, goes_best
 from engine.advice.contest.racks import near_rows
 from engine.advice.moment import Moment
 from engine.advice.odds.reach import shortfall
@@ -38,7 +38,7 @@ class Contested:
         """None where the player is weighed alone."""
         if moment.race is None or moment.whole is None:
             return None
-        contest = Contest(moment.whole)
+        contest = contest_of(moment.whole)
         danger = contest.danger(moment.others) if moment.full and moment.others is not None else None
         rack = contest.rack_of(moment.table, moment.counts, moment.unseen, moment.race)
         return cls(contest, rack, moment.draws, danger)

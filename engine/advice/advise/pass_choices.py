@@ -13,7 +13,7 @@ from engine.advice.advise.contested import LEAST_TURN
 from engine.advice.advise.hands import HandReach, best_of_each_hand, reaches_of
 from engine.advice.advise.reasons_passes import Hurt, PassFacts, why_pass
 from engine.advice.advise.reasons_tiles import NEAREST
-from engine.advice.contest.contest import Contest
+from engine.advice.contest.contest import contest_of
 from engine.advice.odds.exact import exact_after_passes
 from engine.advice.rollout.race import Contrast, Tried
 from engine.advice.table import Real, SheetTable, Whole
@@ -65,7 +65,7 @@ def weighed(
     among four a difference times the draws of play is the turns that would have to be lost for the same loss."""
     left = RacksLeft.of(table, observation.counts, observation.unseen, choices)
     if observation.house.table == FULL:
-        contest = Contest(table)
+        contest = contest_of(table)
         a_turn = contest.a_turn(contest.rack(observation))
         worths = contest.passes(contest.rack(observation, coming), choices)
         return left, worths / max(a_turn * max(draws_of_play(observation), 1), LEAST_TURN)
@@ -92,7 +92,7 @@ def chance_after(table: SheetTable, observation: Observation, kinds: tuple[Kind,
     """An estimate of the chance of a hand by the last draw once these tiles have gone; in a game among four, of the
     chance to win."""
     if observation.house.table == FULL:
-        contest = Contest(table)
+        contest = contest_of(table)
         return contest.chances(contest.rack(observation, coming), [kinds], before_play=True)[0]
     left = RacksLeft.of(table, observation.counts, observation.unseen, [kinds])
     return float(left.worths(shares_by_last(table, observation.unseen, coming, draws_of_play(observation)))[0])

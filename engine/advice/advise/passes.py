@@ -31,7 +31,7 @@ from engine.advice.advise.reasons import say_aim
 from engine.advice.advise.reasons_passes import say_pass, why_ask, why_blind, why_round
 from engine.advice.contest import choosing
 from engine.advice.contest.choosing import to_come
-from engine.advice.contest.contest import Contest
+from engine.advice.contest.contest import contest_of
 from engine.advice.moment import USUAL, Moment, Work
 from engine.advice.race import Race
 from engine.advice.rollout.discards import CLOSE, MOST_CHOICES, better_one
@@ -223,7 +223,7 @@ def choose_before_play(table: SheetTable, observation: Observation) -> Action:
     """The choice that the advice comes to, without its reasons. Raises ValueError when the seat has none to make."""
     _check(observation, Phase.PASSING, Phase.AGREEING, Phase.ASKING, Phase.GIVING)
     if _turns(observation):
-        return choosing.choose_before_play(Contest(table), observation)
+        return choosing.choose_before_play(contest_of(table), observation)
     if observation.phase is Phase.AGREEING:
         return Agree() if _gain_of_going_on(table, observation) > 0 else Stop()
     if observation.phase is Phase.ASKING:
@@ -283,7 +283,7 @@ def _blind(table: SheetTable, observation: Observation, best: float) -> tuple[in
 
 def _blind_among_four(table: SheetTable, observation: Observation) -> tuple[int, tuple[Kind, ...], float]:
     """`_blind` in a game among four, as the contest chooses it."""
-    contest = Contest(table)
+    contest = contest_of(table)
     worth, _ = choosing.best_gone(contest, observation, PASS_TILES, to_come(observation))
     blind = choosing.best_blind(contest, observation, worth)
     assert blind is not None

@@ -134,11 +134,12 @@ class Contest:
     def after(self, laid: Sequence[Exposure]) -> SheetTable:
         """The table once these groups lie face up."""
         groups = tuple(sorted((Group(one.size, one.kind) for one in laid), key=lambda one: (one.size, one.kind)))
-        if groups not in self._after:
+        found = self._after.get(groups)
+        if found is None:
             if len(self._after) >= REMEMBERED:
                 self._after.clear()
-            self._after[groups] = self.table.after(laid)
-        return self._after[groups]
+            found = self._after[groups] = self.table.after(laid)
+        return found
 
     def rack(self, observation: Observation, passes: int = 0) -> Rack:
         """The rack of the seat that observes, and what will come to it."""
@@ -257,10 +258,17 @@ class Contest:
         return int(missing(table, [min(one, 8) for one in counts]).min(where=alive, initial=HAND_TILES + 1))
 
 
+@lru_cache(maxsize=4)
+def contest_of(table: SheetTable) -> Contest:
+    """The contest of a whole sheet's table, as it is shipped. It is kept, since it remembers the tables after
+    exposures."""
+    return Contest(table)
+
+
 @lru_cache(maxsize=32)
 def random_score(table: SheetTable, wall: int, passes: int) -> float:
     """The mean score of random racks with so many tiles in the wall and to come by passes, from a fixed sample."""
-    contest, race = Contest(table), Race(wall, passes=passes)
+    contest, race = contest_of(table), Race(wall, passes=passes)
     racks, unseen = dealt(np.random.default_rng(SEED), HAND_TILES - 1, table.jokers, DEALS)
     some = [contest.rack_of(table, *both, race) for both in zip(racks.tolist(), unseen.tolist(), strict=True)]
     return float(np.mean([score(float(contest.figures(one, [()])[0])) for one in some]))

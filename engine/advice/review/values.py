@@ -15,7 +15,7 @@ from functools import lru_cache
 import numpy as np
 
 from engine.advice.contest.choosing import best_gone, calls_that_go_on, choose, good_exchange, to_come
-from engine.advice.contest.contest import Contest, Danger, Rack, goes_best
+from engine.advice.contest.contest import Danger, Rack, contest_of, goes_best
 from engine.advice.contest.pace import SELDOM, another_wins
 from engine.advice.race import Race
 from engine.advice.table import SheetTable
@@ -54,7 +54,7 @@ class PointsValue:
     """Values moments of one sheet's games, each as the player's seat sees it: hidden tiles change nothing."""
 
     def __init__(self, table: SheetTable) -> None:
-        self.contest = Contest(table)
+        self.contest = contest_of(table)
         self._ready = let_go_by_others(table)
         self._waits: tuple[Counts, tuple[Exposure, ...]] | None = None
         self._gain: dict[Kind, int] = {}
