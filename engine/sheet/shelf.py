@@ -61,6 +61,11 @@ def of_today(fingerprint: object) -> object:
     return fingerprint if stem is None else find(stem).fingerprint
 
 
+def shipped_as(fingerprint: str) -> Sheet | None:
+    """The shipped sheet of that fingerprint, or None."""
+    return next((sheet for sheet in map(find, shipped()) if sheet.fingerprint == fingerprint), None)
+
+
 def find(name_or_path: str | PathLike[str]) -> Sheet:
     """A shipped sheet by its stem, or a file's sheet by its path. Raises SheetFaults holding every fault."""
     return sheet_of(reading(name_or_path))

@@ -80,7 +80,9 @@ def write_safely(path: Path, content: str | bytes) -> None:
 
     A link is followed: the file that it leads to is replaced, and keeps its mode. What is no plain file is refused.
     """
-    path = Path(path).resolve()
+    path = Path(os.path.realpath(path))
+    if path.is_symlink():
+        raise OSError(errno.ELOOP, "it is a link that leads back to itself", str(path))
     old = path.stat().st_mode if path.exists() else None
     if old is not None and not stat.S_ISREG(old):
         raise OSError(errno.EINVAL, "it is no plain file", str(path))

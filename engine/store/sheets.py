@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 
 from engine.sheet.model import Sheet
+from engine.sheet.shelf import shipped_as
 from engine.store.connection import StorePart
 from engine.store.replay import find_ends
 from engine.store.rows import canonical_is_sound, sheet_of, stamp, whole_sheet
@@ -40,17 +41,17 @@ class SheetsPart(StorePart):
         return tuple(self._sound(found, sheet_of))
 
     def sheet(self, fingerprint: str) -> Sheet:
-        """The stored sheet of that fingerprint, whole."""
+        """The stored sheet of that fingerprint, whole; one that ships where its text here is damaged or lost."""
         row = self._connection.read(lambda db: _sheet_row(db, fingerprint))
+        sheet = (None if row is None else whole_sheet(row)) or shipped_as(fingerprint)
+        if sheet is not None:
+            return sheet
         if row is None:
             raise StoreError(f"no sheet with the fingerprint {fingerprint} is stored here; load its file")
         named = f"“{row['name']}” ({row['season']})"
-        sheet = whole_sheet(row)
-        if sheet is None and canonical_is_sound(fingerprint, row["canonical"]):
+        if canonical_is_sound(fingerprint, row["canonical"]):
             raise StoreError(f"the stored sheet {named} can't be read by this version; load its file again")
-        if sheet is None:
-            raise StoreError(f"the sheet {named}, fingerprint {fingerprint}, isn't stored here; load its file")
-        return sheet
+        raise StoreError(f"the sheet {named}, fingerprint {fingerprint}, isn't stored here; load its file")
 
 
 def insert_sheet(db: sqlite3.Connection, values: tuple[str, str, str, str, str | None, str]) -> None:

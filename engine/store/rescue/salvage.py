@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from engine.sheet.shelf import shipped_as
 from engine.store import schema
 from engine.store.replay import find_ends
 from engine.store.rescue.carve import Value, carve, carve_loose
@@ -157,7 +158,7 @@ def _longer(entries: object, there: int) -> bool:
     return isinstance(entries, int) and entries > there
 
 
-def _write(found: Mapping[str, Found], fresh: sqlite3.Connection) -> Salvaged:
+def _write(found: dict[str, Found], fresh: sqlite3.Connection) -> Salvaged:
     """Write the rows in one transaction."""
     entries: dict[int, dict[int, dict[str, Any]]] = {}
     for row in found["entries"].values():
@@ -183,6 +184,7 @@ def _write(found: Mapping[str, Found], fresh: sqlite3.Connection) -> Salvaged:
             torn.append(number)
         lengths[number] = length
         _insert(fresh, "lines", {**line, "entries": length})
+    _add_shipped(found)
     for table in ("sheets", "notes", "settings", "results", "reviews"):
         for row in found[table].values():
             if table != "notes" or row["line"] in lengths:
@@ -198,6 +200,23 @@ def _write(found: Mapping[str, Found], fresh: sqlite3.Connection) -> Salvaged:
         *(row["line"] for row in found["notes"].values()),
     }
     return Salvaged(len(lengths), len(known - set(lengths) - {None}))
+
+
+def _add_shipped(found: dict[str, Found]) -> None:
+    """Sheets that ship are never lost: add those whose rows were not found, though there are deals of them."""
+    sheets, lines = found["sheets"], found["lines"].values()
+    for fingerprint in {line["sheet"] for line in lines} - {row["fingerprint"] for row in sheets.values()}:
+        sheet = shipped_as(fingerprint)
+        if sheet is not None:
+            sheets[max(sheets, default=0) + 1] = {
+                "id": None,
+                "fingerprint": fingerprint,
+                "name": sheet.name,
+                "season": sheet.season,
+                "maker": sheet.maker,
+                "canonical": sheet.canonical,
+                "first_seen": min(line["started"] for line in lines if line["sheet"] == fingerprint),
+            }
 
 
 def _insert(fresh: sqlite3.Connection, table: str, row: Mapping[str, Any]) -> None:

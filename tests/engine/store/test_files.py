@@ -68,6 +68,16 @@ def test_what_is_no_plain_file_is_refused(tmp_path):
     assert stat.S_ISCHR(Path(os.devnull).stat().st_mode)
 
 
+@pytest.mark.skipif(os.name != "posix", reason="needs links that anyone may make")
+def test_a_link_that_leads_back_to_itself_is_refused(tmp_path):
+    """As a fault of the file's name, which the player is told, and the link stays."""
+    link = tmp_path / "link"
+    link.symlink_to(link)
+    with pytest.raises(OSError, match="leads back to itself"):
+        write_safely(link, "text")
+    assert link.is_symlink()
+
+
 @pytest.mark.skipif(os.name != "posix", reason="needs the modes of POSIX")
 def test_the_store_is_private_to_its_user(tmp_path):
     """File and log 600, a folder that is made 700. An older file is taken from others, its folder stays."""
