@@ -116,8 +116,10 @@ class HomeScene(Scene):
             self._standing = None
 
     def back(self) -> Scene | None:
-        """Esc asks whether to leave."""
-        text = "Every deal is kept as it stands, and is here when you come back."
+        """Esc asks whether to leave, and says what would be lost."""
+        text, trouble = "Every deal is kept as it stands, and is here when you come back.", self.desk.store.trouble
+        if trouble is not None and self.desk.store.unsaved:
+            text = f"{sentence(trouble)}. If you leave before that, what is not saved is lost."
         return Question(self, "Leave the game?", text, [Press("Leave", self._leave, "l", main=True)])
 
     def _leave(self) -> Scene | None:

@@ -125,3 +125,13 @@ def test_leaving_asks_first_by_escape_and_ends_the_program(home):
     question = press(home, "escape")
     assert isinstance(question, Question)
     assert press(question, "return").over
+
+
+def test_leaving_says_what_would_be_lost(home, routes, monkeypatch):
+    """While the disk is full nothing is kept, and the question does not say that it is."""
+    monkeypatch.setattr(type(routes.desk.store), "unsaved", True)
+    monkeypatch.setattr(type(routes.desk.store), "trouble", "the disk is full; free some space")
+    drawn(home, SIZE, 1.0)
+    said = " ".join(record.text for record in drawn(press(home, "escape"), SIZE, 1.0))
+    assert "The disk is full; free some space. If you leave before that, what is not saved is lost." in said
+    assert "is kept" not in said
