@@ -43,7 +43,7 @@ def fill_places(
         ("n", "Season’s calendar", "what helps most now, and dates", lambda: routes.calendar(home)),
         ("s", "Settings", "size, advice, keys", lambda: routes.settings(home)),
         ("w", "How it plays", "the game and its rules in short", lambda: routes.intro(home, first=False)),
-        ("q", "Leave", "everything is kept", leave),
+        ("q", "Leave", "not everything is saved" if desk.store.unsaved else "everything is kept", leave),
     )  # fmt: skip
     notes = not low or _notes_fit(page, rows)
     _list(page, rows, notes, apart=4 if notes else 2)

@@ -122,6 +122,10 @@ class HomeScene(Scene):
             text = f"{sentence(trouble)}. If you leave before that, what is not saved is lost."
         return Question(self, "Leave the game?", text, [Press("Leave", self._leave, "l", main=True)])
 
+    def _ask_or_leave(self) -> Scene | None:
+        """The way out is asked about only while something would be lost by it."""
+        return self.back() if self.desk.store.unsaved else self._leave()
+
     def _leave(self) -> Scene | None:
         return Farewell(self.look)
 
@@ -375,7 +379,12 @@ class HomeScene(Scene):
 
     def _places(self, page: Column) -> None:
         fill_places(
-            page, self.routes, self, self._leave, low=self._low, deals=self._room >= HomeRoom.SHORT and not self._wide
+            page,
+            self.routes,
+            self,
+            self._ask_or_leave,
+            low=self._low,
+            deals=self._room >= HomeRoom.SHORT and not self._wide,
         )
 
 

@@ -132,6 +132,7 @@ def test_leaving_says_what_would_be_lost(home, routes, monkeypatch):
     monkeypatch.setattr(type(routes.desk.store), "unsaved", True)
     monkeypatch.setattr(type(routes.desk.store), "trouble", "the disk is full; free some space")
     drawn(home, SIZE, 1.0)
-    said = " ".join(record.text for record in drawn(press(home, "escape"), SIZE, 1.0))
-    assert "The disk is full; free some space. If you leave before that, what is not saved is lost." in said
-    assert "is kept" not in said
+    for key in ("escape", "q"):
+        said = " ".join(record.text for record in drawn(press(home, key), SIZE, 1.0))
+        assert "The disk is full; free some space. If you leave before that, what is not saved is lost." in said
+        assert "is kept" not in said
