@@ -12,6 +12,7 @@ from engine.sheet.reader import Fault, Reading, read, read_file, sheet_of
 
 _SUFFIX = ".yaml"
 EARLIER = {
+    "595e2cae51fd5a15": "first-steps",
     "8ebee1bd9889cbde": "first-steps",
     "dcc914ade5011120": "first-steps",
     "f01ef13ef5e38bd5": "lantern-street",

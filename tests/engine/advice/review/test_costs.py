@@ -105,7 +105,7 @@ def test_no_fault_within_the_interval():
 @pytest.mark.slow
 def test_chance_evens_out_in_the_figures(table):
     """Costs that came out below nothing by chance are added up as they are; their sum is never negative."""
-    states, actions = game(table, 3, House(picks=16))
+    states, actions = game(table, 6, House(picks=16))
     found = review(table, states, actions)
     tried = try_costs(found, table, states, Work(effort=EFFORT))
     figures = figures_of(tried)
@@ -114,7 +114,7 @@ def test_chance_evens_out_in_the_figures(table):
     assert figures.cost == pytest.approx(sum(one.cost for one in whole) + sum(spoiled))
     assert any(one.cost < 0 for one in whole)
     assert figures.faults == sum(one.fault for one in tried.decisions) < figures_of(found).faults
-    below = replace(tried, decisions=(replace(tried.decisions[0], cost=-0.5, unforced=True),))
+    below = replace(tried, decisions=(replace(tried.decisions[0], cost=-0.5, unforced=True, spoiled=None),))
     assert figures_of(below).cost == 0.0
 
 
