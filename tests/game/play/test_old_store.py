@@ -95,8 +95,8 @@ SINCE = (
 
 
 def test_deals_of_an_earlier_edition_of_a_shipped_sheet_open(tmp_path):
-    """First Steps had three other hands once: its code and its game are dealt as they were, from the edition that is kept;
-    without it, one sentence says what is missing."""
+    """First Steps had three other hands once: its code and its game are dealt as they were, from the edition that is
+    kept; without it, one sentence says what is missing."""
     text = (files("sheets") / "first-steps.yaml").read_text(encoding="utf-8")
     for now, then in SINCE:
         assert now in text
