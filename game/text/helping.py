@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-_TURNS = (
-    "Type a tile, such as 5d or 5 dot, to let it go in your turn.",
-    "Type “mahjong” to show a finished hand, or to hear why it is none yet.",
-)
+_TURN = "Type a tile, such as 5d or 5 dot, to let it go in your turn."
+_MAHJONG = "Type “mahjong” to show a finished hand, or to hear why it is none yet."
+_MAHJONG_STANDS = "Type “mahjong” to show a finished hand; shown by mistake, it makes your hand dead."
 _CALLS = (
     "When a discard may be called, type “call”, “no” to let it go, or “mahjong” to win with it.",
     "Type “all” to let every discard go until your own turn.",
@@ -26,6 +25,6 @@ _ALWAYS = (
 )
 
 
-def help_sentences(four: bool) -> tuple[str, ...]:
-    """All that can be typed, `four`: where four play."""
-    return (*_TURNS, *(_CALLS if four else ()), *_ALWAYS)
+def help_sentences(four: bool, slips: bool) -> tuple[str, ...]:
+    """All that can be typed. `four`: where four play; `slips`: where a mistake stands and is not refused."""
+    return (_TURN, _MAHJONG_STANDS if slips else _MAHJONG, *(_CALLS if four else ()), *_ALWAYS)

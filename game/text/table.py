@@ -102,7 +102,7 @@ class TextTable(SpokenTable):
         typed = f"{word} {rest}".strip()
         commands: dict[str, Callable[[], object]] = {
             "": self._look,
-            "help": lambda: self._say_all(help_sentences(self.four)),
+            "help": lambda: self._say_all(help_sentences(self.four, self.sitting.state.house.slips)),
             "rack": lambda: self.say(heard.rack(self.sitting)),
             "table": lambda: self._say_all(heard.table(self.sitting)),
             "discards": lambda: self._say_all(heard.discards(self.sitting)),

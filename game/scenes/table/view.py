@@ -217,7 +217,7 @@ def more_presses(moment: TurnMoment) -> list[Press]:
     key = moment.desk.settings.key
     playing = not moment.finished
     advise = moment.may_advise and playing
-    mahjong = "Mahjong" if moment.wins else "Mahjong, or why not"
+    mahjong = "Mahjong" if moment.wins or moment.state.house.slips else "Mahjong, or why not"
     presses = [
         advice_press(moment, advise),
         Press("Why?", moment.why, key("why"), enabled=advise),

@@ -181,9 +181,11 @@ def test_winning_with_a_discard(advisor):
 
 
 def test_slips_happen_where_the_house_lets_them_and_are_explained(advisor):
-    """A wrong mahjong kills the hand; at the end it is said why."""
+    """A wrong mahjong kills the hand; at the end it is said why. The help does not call it a question."""
     sitting = table([0, 0, 1, 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21], house=House(table=FULL, slips=True))
-    said = typed(sitting, advisor, ["mahjong"])
+    said = typed(sitting, advisor, ["help", "mahjong"])
+    assert "Type “mahjong” to show a finished hand; shown by mistake, it makes your hand dead." in said
+    assert not any("hear why it is none" in line for line in said)
     assert sitting.over
     assert any(line.startswith("Your hand is dead: no hand on First Steps matches") for line in said)
     assert any(line.startswith("You showed mahjong by mistake") for line in said)

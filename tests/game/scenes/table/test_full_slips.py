@@ -115,6 +115,7 @@ def test_where_slips_happen_a_wrong_mahjong_kills_the_hand_and_is_explained_at_t
     """The others play on; the end says what was wrong."""
     house = House(table=FULL, slips=True)
     scene = full_table(routes, [0, 0, 1, 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21], house=house)
+    assert "or why not" not in shown(press(on_screen(scene), "e"))
     press(on_screen(scene), "m")
     assert scene.finished
     assert scene.state.dead[0]
