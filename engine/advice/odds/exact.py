@@ -41,7 +41,9 @@ def exact(table: SheetTable, rows: Whole, counts: Sequence[int], unseen: Sequenc
     odds = np.zeros(len(rows))
     missed = needs(table, rows, held, hidden)
     jokers, drawn = np.full(len(rows), int(held[JOKER])), np.full(len(rows), draws)
-    at = _possible(missed, jokers, int(hidden[JOKER]), drawn).nonzero()[0]
+    sure = _possible(missed, jokers, int(hidden[JOKER]), np.zeros_like(drawn))  # complete as it is
+    odds[sure] = 1.0
+    at = (_possible(missed, jokers, int(hidden[JOKER]), drawn) & ~sure).nonzero()[0]
     if len(at):
         if draws in (0, total):  # nothing is left to chance
             odds[at] = 1.0

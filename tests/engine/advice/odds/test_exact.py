@@ -65,6 +65,16 @@ def test_no_draws():
     assert exact(table, np.array([0]), rack, unseen, 0).tolist() == [0.0]
 
 
+def test_a_complete_hand_is_certain():
+    """Not nearly certain: with any number of draws its odds are one, to the last digit."""
+    variant = Variant((Group(4, 0), Group(4, 1), Group(4, 2), Group(2, 3)))
+    rack = list(variant.total)
+    rack[1], rack[JOKER] = 3, 1
+    unseen = [copies - held for copies, held in zip(full_set(), rack, strict=True)]
+    odds = [exact(table_of([variant]), np.array([0]), rack, unseen, draws)[0] for draws in range(0, 139, 6)]
+    assert set(odds) == {1.0}
+
+
 @pytest.mark.parametrize("draws", [-1, 139])
 def test_draws_out_of_range(draws):
     """Draws below none or above the tiles unseen are refused with what to choose."""
