@@ -37,6 +37,12 @@ def played_store(store, played, keep):
     return store
 
 
+@pytest.fixture
+def own_sheet(monkeypatch):
+    """The sheet is the player's own, as if it did not ship: nothing but its file can bring it."""
+    monkeypatch.setattr("engine.store.sheets.shipped_as", lambda _: None)
+
+
 def without_sheets(path):
     """Another player's store, who has no sheet yet."""
     return Store(path.with_name("other.sqlite"))
@@ -120,6 +126,7 @@ def test_an_end_is_not_believed_of_an_unfinished_game(store, keep, played):
         assert store.last_line() != came.line
 
 
+@pytest.mark.usefixtures("own_sheet")
 def test_an_end_waits_for_the_sheet_that_proves_it(store, path, sheet, keep, ended):
     """Unchecked, the game has no end; it has one as soon as its sheet is loaded."""
     text = export_text(store, keep(store, ended))
@@ -149,6 +156,7 @@ def test_an_imported_deal_is_not_the_one_to_resume(store, played, keep):
     assert store.last_line() == line
 
 
+@pytest.mark.usefixtures("own_sheet")
 def test_a_deal_on_an_unknown_sheet_is_kept_unchecked_until_the_sheet_comes(played_store, path, sheet):
     """It is listed with the sheet's name; the sentence says what to load; loaded, the deal opens."""
     text = export_text(played_store, 1)
@@ -165,6 +173,15 @@ def test_a_deal_on_an_unknown_sheet_is_kept_unchecked_until_the_sheet_comes(play
         other.add_sheet(sheet)
         assert other.sheet_of(came.line) == sheet
         assert [kept.whole for kept in other.sheets()] == [True]
+
+
+def test_a_deal_on_a_sheet_that_ships_is_checked_at_once(played_store, path, sheet):
+    """Nobody need load what comes with the game."""
+    text = export_text(played_store, 1)
+    with without_sheets(path) as other:
+        came = import_text(other, text)
+        assert came.trouble is None
+        assert other.sheet_of(came.line) == sheet
 
 
 @pytest.mark.slow
@@ -223,6 +240,7 @@ def test_a_text_that_is_no_deal_is_one_sentence(store, text):
     assert store.lines() == ()
 
 
+@pytest.mark.usefixtures("own_sheet")
 def test_hostile_names_are_made_harmless(played_store, path):
     """Control characters, halves of pairs and endless names in a header reach neither file nor screen."""
     text = export_text(played_store, 1)
