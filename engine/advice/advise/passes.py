@@ -175,10 +175,8 @@ def _try(table: SheetTable, observation: Observation, choices: Sequence[tuple[Ki
     coming = to_come(observation)
     batches = [PASS_TILES] * (coming // PASS_TILES) + ([coming % PASS_TILES] if coming % PASS_TILES else [])
     moment = Moment(table, observation.counts, observation.unseen, draws_of_play(observation))
-    away = observation.elsewhere
-    return try_passes(
-        moment, choices, batches, work, first=FEW, elsewhere=away
-    )  # one round is quicker than two, and mostly all
+    # with FEW games in the first round it is mostly the only one, which is quicker than two
+    return try_passes(moment, choices, batches, work, first=FEW, elsewhere=observation.elsewhere)
 
 
 def hands_after(table: SheetTable, observation: Observation, kinds: Sequence[Kind]) -> tuple[HandReach, ...]:

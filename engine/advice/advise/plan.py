@@ -208,8 +208,9 @@ def plan_of(moment: Moment, before: Plan | None = None) -> Plan:
     turned = before is not None and before.aim and not stays and not set(before.names) & names
     shift = _shift(before, aim[0], moment, rows, odds) if before is not None and turned else None
     shared = _shared(moment.counts, aim if second is None or len(aim) > 1 else (*aim, second))
-    return Plan(tuple(aim), second, shared, _decides(aim), stays, shift, moment.calls, moment.draws, moment.counts,
-                _nearer(targets, aim) if moment.calls else None)  # fmt: skip
+    nearer = _nearer(targets, aim) if moment.calls else None
+    situation = moment.calls, moment.draws, moment.counts
+    return Plan(tuple(aim), second, shared, _decides(aim), stays, shift, *situation, nearer)
 
 
 def _nearer(targets: Sequence[Aim], aim: Sequence[Aim]) -> Aim | None:
